@@ -1,0 +1,12 @@
+//! core
+pub mod diag;
+pub mod export;
+pub mod feature;
+pub mod geom;
+pub mod operation;
+pub mod plan;
+pub mod side;
+pub mod source;
+pub mod units;
+pub mod view;
+pub mod workpiece;

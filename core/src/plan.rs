@@ -1,0 +1,234 @@
+//! The resolved plan: every length in millimetres, includes, values, spreads and handed pairs worked out.
+
+use std::sync::Arc;
+
+use crate::feature::Feature;
+use crate::geom::Bounds;
+use crate::side::{Edge, Face};
+use crate::source::{Sources, Span};
+use crate::units::Unit;
+
+/// A whole plan.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Plan {
+    /// The texts that it was read from; every span points into them.
+    pub sources: Sources,
+    /// What the plan is called.
+    pub title: String,
+    /// The author's revision, as written.
+    pub revision: Option<String>,
+    /// The licence, as written.
+    pub licence: Option<String>,
+    /// The unit of bare numbers, and the author's own unit.
+    pub units: Unit,
+    /// The sheet goods and boards, in the order of the plan.
+    pub stock: Vec<Arc<Stock>>,
+    /// The parts, in the order of the plan; the second of a handed pair follows the first.
+    pub parts: Vec<Arc<Part>>,
+    /// SHA-256 over the texts that the plan was read from, in hexadecimal. It changes when and only when a text does.
+    pub digest: String,
+}
+
+impl Plan {
+    /// The part with an id.
+    pub fn part(&self, id: &str) -> Option<&Arc<Part>> {
+        self.parts.iter().find(|part| part.id == id)
+    }
+}
+
+/// A sheet good or board that parts are made of.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Stock {
+    /// The name that parts use.
+    pub id: String,
+    /// What it is called on paper; the id where the plan gives nothing.
+    pub label: String,
+    /// Thickness as sold, in millimetres.
+    pub nominal: Option<f64>,
+    /// Measured thickness in millimetres; all geometry uses this. The mean of the readings.
+    pub thickness: f64,
+    /// Every reading in millimetres, in the order given; one where the plan gives one.
+    pub readings: Vec<f64>,
+    /// What it is made of.
+    pub kind: StockKind,
+    /// The sheets at hand.
+    pub sheets: Vec<Sheet>,
+    /// Density in kg/m3.
+    pub density: Option<f64>,
+    /// Where the plan describes it.
+    pub span: Span,
+}
+
+impl Stock {
+    /// The greatest reading in millimetres: what a slot must take.
+    pub fn thickest(&self) -> f64 {
+        self.readings.iter().copied().fold(self.thickness, f64::max)
+    }
+}
+
+/// A size of sheet, and how many there are.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sheet {
+    /// Across, in millimetres.
+    pub width: f64,
+    /// Upward, in millimetres. The grain runs this way.
+    pub height: f64,
+    /// How many are at hand.
+    pub count: u32,
+}
+
+/// What a stock is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StockKind {
+    /// Veneers, crosswise glued.
+    Plywood,
+    /// Medium density fibreboard.
+    Mdf,
+    /// Particleboard (chipboard).
+    Particleboard,
+    /// Oriented strand board.
+    Osb,
+    /// Hard fibreboard.
+    Hardboard,
+    /// Solid wood.
+    Solid,
+    /// Cast or extruded acrylic sheet.
+    Acrylic,
+    /// Polyvinyl chloride (vinyl). Never for a laser.
+    Pvc,
+    /// Card and paperboard.
+    Card,
+    /// Anything else.
+    Other,
+}
+
+impl StockKind {
+    /// Every kind with its word in a plan.
+    pub const ALL: [(&'static str, StockKind); 10] = [
+        ("plywood", StockKind::Plywood),
+        ("mdf", StockKind::Mdf),
+        ("particleboard", StockKind::Particleboard),
+        ("osb", StockKind::Osb),
+        ("hardboard", StockKind::Hardboard),
+        ("solid", StockKind::Solid),
+        ("acrylic", StockKind::Acrylic),
+        ("pvc", StockKind::Pvc),
+        ("card", StockKind::Card),
+        ("other", StockKind::Other),
+    ];
+
+    /// The word in a plan.
+    pub fn name(self) -> &'static str {
+        Self::ALL
+            .iter()
+            .find(|(_, kind)| *kind == self)
+            .map_or("other", |(name, _)| name)
+    }
+}
+
+/// Which way the grain of a part runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Grain {
+    /// Across, along the width.
+    Width,
+    /// Upward, along the height.
+    Height,
+    /// It does not matter.
+    #[default]
+    None,
+}
+
+/// One part, or one of a handed pair.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Part {
+    /// The name in the plan and in every file name: lower-case letters, digits, `-` and `_`, at most 64.
+    pub id: String,
+    /// What it is called on paper; the id where the plan gives nothing.
+    pub title: String,
+    /// What it is made of.
+    pub stock: Arc<Stock>,
+    /// Size along x, in millimetres.
+    pub width: f64,
+    /// Size along y, in millimetres.
+    pub height: f64,
+    /// Which way its grain runs.
+    pub grain: Grain,
+    /// How many are needed.
+    pub count: u32,
+    /// Free labels of the faces (`outside`).
+    pub face_labels: Vec<(Face, String)>,
+    /// Free labels of the edges (`hinge edge`), on this part's own edges.
+    pub edge_labels: Vec<(Edge, String)>,
+    /// The other one of a handed pair.
+    pub pair: Option<Pair>,
+    /// What is done to it, as the plan describes it. Of a mirrored part these are the other one's: lowering mirrors.
+    pub features: Vec<PlacedFeature>,
+    /// Where the plan names it.
+    pub span: Span,
+}
+
+impl Part {
+    /// Measured thickness of the stock, in millimetres.
+    pub fn thickness(&self) -> f64 {
+        self.stock.thickness
+    }
+
+    /// The box from 0,0 to width and height.
+    pub fn bounds(&self) -> Bounds {
+        Bounds::of_size(self.width, self.height)
+    }
+
+    /// The free label of a face, if it has one.
+    pub fn face_label(&self, face: Face) -> Option<&str> {
+        let found = self.face_labels.iter().find(|(of, _)| *of == face);
+        found.map(|(_, label)| label.as_str())
+    }
+
+    /// The free label of an edge, if it has one.
+    pub fn edge_label(&self, edge: Edge) -> Option<&str> {
+        let found = self.edge_labels.iter().find(|(of, _)| *of == edge);
+        found.map(|(_, label)| label.as_str())
+    }
+
+    /// Whether this is the second of a handed pair, made by mirroring the first left to right.
+    pub fn is_mirrored(&self) -> bool {
+        self.pair.as_ref().is_some_and(|pair| pair.mirrored)
+    }
+
+    /// Length of an edge, in millimetres.
+    pub fn edge_length(&self, edge: Edge) -> f64 {
+        if edge.is_upright() {
+            self.height
+        } else {
+            self.width
+        }
+    }
+}
+
+/// What a part of a handed pair knows of the other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pair {
+    /// The other one's id.
+    pub other: String,
+    /// Whether this one is the mirror image of what the plan describes.
+    pub mirrored: bool,
+}
+
+/// A feature and where the plan asks for it.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct PlacedFeature {
+    /// Its key in the plan (`hole`).
+    pub key: &'static str,
+    /// The author's own name for it, if any.
+    pub label: Option<String>,
+    /// What it is.
+    pub feature: Arc<dyn Feature>,
+    /// Where the plan asks for it.
+    pub span: Span,
+}

@@ -1,0 +1,43 @@
+//! The formats that Jigless writes, one module each, and the list of them.
+//!
+//! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
+
+mod file_name;
+
+use jigless_core::export::AnyExporter;
+
+/// Every exporter, in the order in which they are listed and run.
+pub static EXPORTERS: &[&dyn AnyExporter] = &[];
+
+/// The exporter with an id.
+pub fn exporter(id: &str) -> Option<&'static dyn AnyExporter> {
+    EXPORTERS
+        .iter()
+        .find(|exporter| exporter.id() == id)
+        .copied()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::EXPORTERS;
+
+    #[test]
+    fn every_exporter_is_named_once_and_documented() {
+        for (index, exporter) in EXPORTERS.iter().enumerate() {
+            let id = exporter.id();
+            assert!(
+                id.chars()
+                    .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'),
+                "{id}"
+            );
+            assert!(
+                EXPORTERS[..index].iter().all(|other| other.id() != id),
+                "{id}"
+            );
+            assert!(!exporter.summary().is_empty(), "{id}");
+            for option in exporter.options() {
+                assert!(!option.help.is_empty(), "{id}.{}", option.key);
+            }
+        }
+    }
+}
