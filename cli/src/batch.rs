@@ -114,6 +114,7 @@ pub fn for_each_plan(
     work: impl Fn(&PlanAt, &Progress) -> Outcome + Sync,
 ) {
     let progress = Progress::new(plans.len(), console.is_quiet());
+    let mut left = plans.len();
     for some in plans.chunks(AT_A_TIME) {
         let one = |plan: &PlanAt| {
             let outcome = work(plan, &progress);
@@ -121,11 +122,17 @@ pub fn for_each_plan(
             outcome
         };
         let outcomes: Vec<Outcome> = pool.install(|| some.par_iter().map(one).collect());
-        for outcome in outcomes {
-            progress.aside(|| {
+        left -= some.len();
+        if left == 0 {
+            progress.finish();
+        }
+        progress.aside(|| {
+            for outcome in &outcomes {
                 err(&outcome.report);
                 console.out(&outcome.line);
-            });
+            }
+        });
+        for outcome in outcomes {
             match outcome.exit {
                 Exit::Done if outcome.passed_over => tally.passed_over += 1,
                 Exit::Done => tally.done += 1,

@@ -6,6 +6,10 @@ use std::path::Path;
 
 use tempfile::{Builder, NamedTempFile};
 
+/// How the name of a file begins and ends until it is whole.
+const PREFIX: &str = ".jigless-";
+const SUFFIX: &str = ".tmp";
+
 /// Puts a file in place of whatever has its name.
 ///
 /// # Errors
@@ -30,7 +34,7 @@ pub fn create(path: &Path, bytes: &[u8]) -> io::Result<()> {
 fn written_beside(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
     let folder = path.parent().unwrap_or(Path::new("."));
     let mut builder = Builder::new();
-    builder.prefix(".jigless-").suffix(".tmp");
+    builder.prefix(PREFIX).suffix(SUFFIX);
     #[cfg(unix)]
     {
         // Others may read it as far as the user's own mask lets them; the library's default is the owner alone.
@@ -40,6 +44,18 @@ fn written_beside(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
     let mut file = builder.tempfile_in(folder)?;
     file.write_all(bytes)?;
     Ok(file)
+}
+
+/// Removes what killed runs left in a folder of files that were never given their names.
+pub fn sweep(folder: &Path) {
+    // It is only tidying: what cannot be seen or removed stays.
+    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+        let name = entry.file_name();
+        let name = name.as_encoded_bytes();
+        if name.starts_with(PREFIX.as_bytes()) && name.ends_with(SUFFIX.as_bytes()) {
+            let _ = fs::remove_file(entry.path());
+        }
+    }
 }
 
 /// What has a name, links not followed.
@@ -104,6 +120,17 @@ mod tests {
         assert!(create(&path, b"one").is_err());
         assert_eq!(names(folder.path()), ["a.svg"]);
         assert!(replace(&folder.path().join("none/a.svg"), b"one").is_err());
+    }
+
+    #[test]
+    fn only_unfinished_files_of_ours_are_swept() {
+        let folder = tempfile::tempdir().unwrap();
+        for name in [".jigless-a1.tmp", ".jigless-notes", "b.tmp", "a.svg"] {
+            fs::write(folder.path().join(name), "x").unwrap();
+        }
+        sweep(folder.path());
+        assert_eq!(names(folder.path()), [".jigless-notes", "a.svg", "b.tmp"]);
+        sweep(&folder.path().join("none"));
     }
 
     #[test]

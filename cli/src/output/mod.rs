@@ -5,7 +5,7 @@ mod refusal;
 #[cfg(test)]
 mod tests;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
@@ -19,7 +19,7 @@ use crate::manifest::{
     ExporterRecord, FileRecord, MANIFEST, Manifest, PENDING, Pending, PlanRecord, sha256,
 };
 use crate::paths::check_relative;
-use crate::write::{There, replace, what_is};
+use crate::write::{There, replace, sweep, what_is};
 
 /// A file that is to be, and the format that made it.
 #[derive(Debug)]
@@ -115,6 +115,9 @@ impl Output {
         let ours = of_plan(self.records(), &self.plan.digest);
         let pending = Pending::new(before.left_behind.iter().cloned().chain(ours).collect());
         put(&folder.join(PENDING), &pending.to_bytes())?;
+        if before.unfinished {
+            self.sweep(&folder, &before);
+        }
         for (path, bytes) in changed {
             let file = folder.join(path);
             if let Some(parent) = file.parent() {
@@ -125,6 +128,17 @@ impl Output {
         put(&folder.join(MANIFEST), &manifest.to_bytes())?;
         let pending = folder.join(PENDING);
         fs::remove_file(&pending).map_err(|error| failed(&pending, "be removed", &error))
+    }
+
+    /// Removes the unfinished files of a run that was killed.
+    fn sweep(&self, folder: &Path, before: &Before) {
+        let files = self.files.keys().map(String::as_str);
+        let paths = files.chain(before.owned.paths()).chain([MANIFEST]);
+        let folders: BTreeSet<_> = paths.map(|path| folder.join(path)).collect();
+        let folders: BTreeSet<_> = folders.iter().filter_map(|path| path.parent()).collect();
+        for folder in folders {
+            sweep(folder);
+        }
     }
 
     /// Refuses links and files where folders should be, so that nothing is written outside `out`.
