@@ -382,8 +382,8 @@ fn what_cannot_be_made_is_told() {
     assert_eq!(
         told(&compiled),
         [
-            "13:19 hole-outside-part the centre of hole H1 at 20 mm, 420 mm is not on the material of `q`",
-            "14:19 hole-breaks-edge hole H2 of 5 mm breaks out: its centre is only 2 mm from the nearest edge",
+            "13:20 hole-outside-part the centre of hole H1 at 20 mm, 420 mm is not on the material of `q`",
+            "14:20 hole-breaks-edge hole H2 of 5 mm breaks out: its centre is only 2 mm from the nearest edge",
         ]
     );
 }

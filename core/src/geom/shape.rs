@@ -78,7 +78,7 @@ pub fn rounded(path: &Path, radii: &[f64]) -> Result<Path, RoundingFault> {
         }
         reach[i] = radius * (turn_at(path, i, before(i), after(i)).abs() / 2.0).tan();
     }
-    for (i, vertex) in path.vertices.iter().enumerate() {
+    for i in 0..count {
         if !path.closed && i + 1 == count {
             continue;
         }
@@ -96,8 +96,7 @@ pub fn rounded(path: &Path, radii: &[f64]) -> Result<Path, RoundingFault> {
     }
 
     let mut vertices: Vec<Vertex> = Vec::with_capacity(count * 2);
-    for i in 0..count {
-        let here = path.vertices[i];
+    for (i, &here) in path.vertices.iter().enumerate() {
         if reach[i] <= 0.0 {
             vertices.push(here);
             continue;

@@ -139,10 +139,8 @@ impl Quantity {
     ) -> Result<Quantity, LengthFault> {
         let value = self.value * other.value;
         let kind = match (self.kind, other.kind) {
-            (Kind::Bare | Kind::Ratio, kind @ (Kind::Length | Kind::Angle)) => kind,
-            (kind, Kind::Bare) => kind,
-            (_, Kind::Ratio) if self.kind == Kind::Bare => Kind::Ratio,
-            (kind, Kind::Ratio) => kind,
+            (Kind::Bare, kind) | (kind, Kind::Bare) => kind,
+            (Kind::Ratio, other) | (other, Kind::Ratio) => other,
             (Kind::Length, Kind::Length) => {
                 return Err(LengthFault::new(
                     range,
