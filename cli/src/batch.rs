@@ -49,6 +49,18 @@ impl Outcome {
         self.report.push_str(&report::findings(sources, findings));
     }
 
+    /// Adds the number of warnings that a format has, and how to see them.
+    pub fn add_count(&mut self, plan: &str, exporter: &str, findings: &Findings) {
+        let count = findings.count(Severity::Warning);
+        if count > 0 {
+            self.warnings += count;
+            let warnings = report::counted(count, "warning");
+            let message = format!("{plan}: {exporter} has {warnings}");
+            let fix = format!("`--to {exporter}` shows them; name the formats that you need");
+            self.report.push_str(&report::warning(&message, &fix));
+        }
+    }
+
     /// Adds a problem.
     pub fn add_problem(&mut self, problem: &Problem) {
         self.report.push_str(&report::problem(problem));

@@ -36,18 +36,22 @@ fn jobs<'a>(exporters: &'a [Chosen], workpieces: &'a [Workpiece]) -> Vec<Job<'a>
     jobs
 }
 
-/// What the formats cannot express of a plan.
-pub fn vet(exporters: &[Chosen], plan: &Plan, workpieces: &[Workpiece], stamp: &Stamp) -> Findings {
-    let vet = |job: &Job| {
-        let input = ExportInput::new(plan, job.workpieces, stamp);
-        job.exporter.vet(&input)
+/// What each format cannot express of a plan, in the order of the formats.
+pub fn vet(
+    exporters: &[Chosen],
+    plan: &Plan,
+    workpieces: &[Workpiece],
+    stamp: &Stamp,
+) -> Vec<(&'static str, Findings)> {
+    let vet = |exporter: &Chosen| {
+        let mut findings = Findings::new();
+        for job in jobs(slice::from_ref(exporter), workpieces) {
+            let input = ExportInput::new(plan, job.workpieces, stamp);
+            findings.extend(exporter.vet(&input));
+        }
+        (exporter.id(), findings)
     };
-    let lists: Vec<Findings> = jobs(exporters, workpieces).par_iter().map(vet).collect();
-    let mut findings = Findings::new();
-    for list in lists {
-        findings.extend(list);
-    }
-    findings
+    exporters.par_iter().map(vet).collect()
 }
 
 /// All files of a plan, in the same order for any number of threads.

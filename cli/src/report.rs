@@ -145,6 +145,13 @@ pub fn problem(problem: &Problem) -> String {
     format!("{}\n\n", Renderer::styled().render(&[group]))
 }
 
+/// A warning without a place.
+pub fn warning(message: &str, fix: &str) -> String {
+    let group = Group::with_title(Level::WARNING.primary_title(message))
+        .element(Level::HELP.message(normalize_untrusted_str(fix)));
+    format!("{}\n\n", Renderer::styled().render(&[group]))
+}
+
 /// `2 errors, 1 warning`; nothing where there are neither.
 pub fn tally(errors: usize, warnings: usize) -> Option<String> {
     let words: Vec<String> = [(errors, "error"), (warnings, "warning")]

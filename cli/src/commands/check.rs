@@ -51,7 +51,9 @@ fn check(plan: &PlanAt, exporters: &[Chosen]) -> Outcome {
     let mut parts = 0;
     if let Some((model, workpieces)) = &result {
         let stamp = Stamp::new(crate::TOOL, None);
-        findings.extend(vet(exporters, model, workpieces, &stamp));
+        for (_, found) in vet(exporters, model, workpieces, &stamp) {
+            findings.extend(found);
+        }
         parts = workpieces.len();
     }
     let mut outcome = Outcome::default();

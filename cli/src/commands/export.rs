@@ -50,6 +50,7 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
         stamp: Stamp::new(crate::TOOL, date),
         parts: &args.part,
         only_plan: plans.len() == 1,
+        named: !args.choice.to.is_empty(),
         out: &args.out,
         force: args.force,
         met: Mutex::new(BTreeSet::new()),
@@ -86,6 +87,8 @@ struct Export<'a> {
     /// The parts that were asked for; all where there are none.
     parts: &'a [String],
     only_plan: bool,
+    /// Whether the formats were named. What a format that nobody named has against a plan is only counted.
+    named: bool,
     out: &'a Path,
     force: bool,
     /// Those of `parts` that some plan has.
@@ -113,7 +116,13 @@ impl Export<'_> {
                 return Err(outcome);
             }
         };
-        findings.extend(vet(self.exporters, &model, &chosen, &self.stamp));
+        for (id, found) in vet(self.exporters, &model, &chosen, &self.stamp) {
+            if self.named || found.has_errors() {
+                findings.extend(found);
+            } else {
+                outcome.add_count(&plan.name, id, &found);
+            }
+        }
         let stopped = findings.has_errors();
         outcome.add_findings(findings, &sources);
         if stopped {

@@ -17,7 +17,7 @@ const STARTER: &str = include_str!("../starter.yaml");
 pub fn run(args: &NewArgs, console: &mut Console) -> Exit {
     match start(args) {
         Ok(()) => {
-            let dir = args.dir.display();
+            let dir = shell_word(&args.dir.to_string_lossy());
             let file = args.dir.join(PLAN_FILE);
             console.out(&format!(
                 "{} is written; `jigless export {dir}` makes its files\n",
@@ -29,6 +29,16 @@ pub fn run(args: &NewArgs, console: &mut Console) -> Exit {
             console::problem(&problem);
             problem.exit
         }
+    }
+}
+
+/// A path as it is typed, in quotes where it needs them.
+fn shell_word(path: &str) -> String {
+    let plain = |c: char| c.is_alphanumeric() || "/\\._-:+@".contains(c);
+    if path.chars().all(plain) {
+        path.to_owned()
+    } else {
+        format!("\"{path}\"")
     }
 }
 

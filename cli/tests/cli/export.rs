@@ -124,6 +124,26 @@ fn formats_and_parts_can_be_chosen() {
 }
 
 #[test]
+fn what_a_format_that_nobody_named_has_against_a_plan_is_counted_only() {
+    let place = Place::empty();
+    let blind = plan("Jars", &["door"]).replace("depth: through", "depth: 9");
+    place.file("jars/plan.yaml", &blind);
+    let all = place.expect(0, &["export", "jars"]);
+    let mut warning = 0;
+    for id in formats() {
+        let named = place.expect(0, &["export", "jars", "--to", id, "--out", id]);
+        if named.err.contains("warning[") {
+            warning += 1;
+            assert!(named.err.contains("jars/plan.yaml:"), "{}", named.err);
+            assert!(all.err.contains(&format!("jars: {id} has ")), "{}", all.err);
+            assert!(all.err.contains(&format!("`--to {id}`")), "{}", all.err);
+        }
+    }
+    assert!(warning > 0, "no format warns of blind holes");
+    assert!(!all.err.contains("plan.yaml"), "{}", all.err);
+}
+
+#[test]
 fn a_plan_with_an_error_writes_nothing_and_shows_where() {
     let place = Place::empty();
     let text = plan("Jars", &["door"]).replace("width: 296", "widht: 296");
