@@ -1,5 +1,7 @@
 //! Many plans in one run: in parallel, told in order, one faulty plan without harm to the others.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
 use jigless_core::diag::{Findings, Severity};
 use jigless_core::source::Sources;
 use rayon::ThreadPool;
@@ -129,7 +131,9 @@ pub fn for_each_plan(
     let mut left = plans.len();
     for some in plans.chunks(AT_A_TIME) {
         let one = |plan: &PlanAt| {
-            let outcome = work(plan, &progress);
+            // A fault of the program in one plan is told as such; the other plans are not lost by it.
+            let outcome = catch_unwind(AssertUnwindSafe(|| work(plan, &progress)))
+                .unwrap_or_else(|_| Outcome::of_problem(&fault_in(plan)));
             progress.plan_done();
             outcome
         };
@@ -153,6 +157,11 @@ pub fn for_each_plan(
             tally.add(&outcome);
         }
     }
+}
+
+fn fault_in(plan: &PlanAt) -> Problem {
+    let message = format!("a fault in Jigless itself stopped {}", plan.name);
+    Problem::new(Exit::Faulty, message).fix("report it with the plan and the lines above")
 }
 
 #[cfg(test)]
@@ -179,11 +188,12 @@ mod tests {
             match plan.name.as_str() {
                 "3" => outcome.exit = Exit::Disk,
                 "77" => outcome.exit = Exit::Faulty,
+                "78" => panic!("a fault that the test makes"),
                 _ => outcome.warnings = 1,
             }
             outcome
         });
-        assert_eq!((tally.done, tally.failed, tally.warnings), (148, 2, 148));
+        assert_eq!((tally.done, tally.failed, tally.warnings), (147, 3, 147));
         assert_eq!(tally.exit, Exit::Disk);
         assert_eq!(seen.into_inner().unwrap().len(), 150);
     }
