@@ -1,1 +1,9 @@
-//! placeholder
+//! What the end-to-end tests share: the fixtures, the built program, and readers that know nothing of Jigless.
+//!
+//! The tests themselves are in `tests/tests`. They run the program as a person does, and measure what it wrote with
+//! other people's software: `ezdxf` and GDAL for DXF, `pdfplumber`, `pikepdf` and `qpdf` for PDF, Chromium for SVG.
+
+pub mod expectation;
+pub mod fixtures;
+pub mod program;
+pub mod readers;
