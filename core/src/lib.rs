@@ -3,6 +3,8 @@ pub mod diag;
 pub mod export;
 pub mod feature;
 pub mod geom;
+pub mod length;
+pub mod load;
 pub mod operation;
 pub mod plan;
 pub mod side;
