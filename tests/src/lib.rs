@@ -7,3 +7,4 @@ pub mod expectation;
 pub mod fixtures;
 pub mod program;
 pub mod readers;
+pub mod report;

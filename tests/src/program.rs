@@ -24,7 +24,10 @@ impl Run {
     ///
     /// # Panics
     /// When the exit code is not 0.
-    #[must_use]
+    #[expect(
+        clippy::return_self_not_must_use,
+        reason = "that it ended well is often all that is asked"
+    )]
     #[track_caller]
     pub fn done(self) -> Self {
         assert_eq!(self.code, Some(0), "{}\n{}", self.stdout, self.stderr);
@@ -76,10 +79,7 @@ fn build() -> PathBuf {
 /// The program with a clean environment and nothing on standard input, to be run in a folder.
 pub fn jigless(folder: &Path) -> Command {
     let mut command = Command::new(program());
-    command
-        .current_dir(folder)
-        .env_clear()
-        .stdin(Stdio::null());
+    command.current_dir(folder).env_clear().stdin(Stdio::null());
     command
 }
 
