@@ -76,3 +76,18 @@ pub fn tree(folder: &Path) -> Vec<(String, Vec<u8>)> {
     files.sort();
     files
 }
+
+/// The files of [`tree`] whose names end in an extension, written without a dot.
+///
+/// # Panics
+/// As [`tree`].
+pub fn files_of(folder: &Path, extension: &str) -> Vec<(String, Vec<u8>)> {
+    let of_kind = |name: &str| {
+        Path::new(name)
+            .extension()
+            .is_some_and(|own| own == extension)
+    };
+    let mut files = tree(folder);
+    files.retain(|(name, _)| of_kind(name));
+    files
+}

@@ -3,6 +3,7 @@
 //! The tests themselves are in `tests/tests`. They run the program as a person does, and measure what it wrote with
 //! other people's software: `ezdxf` and GDAL for DXF, `pdfplumber`, `pikepdf` and `qpdf` for PDF, Chromium for SVG.
 
+pub mod cabinet;
 pub mod expectation;
 pub mod fixtures;
 pub mod program;

@@ -155,3 +155,43 @@ pub fn read_with(python: &Path, script: &str, arguments: &[PathBuf]) -> Vec<serd
         })
         .collect()
 }
+
+/// Lets Chromium run a page and gives what its script put between `BEGIN` and `END` into the body.
+///
+/// # Panics
+/// When Chromium fails or the script says nothing.
+pub fn in_browser(page: &str) -> String {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let file = place.path().join("page.html");
+    fs::write(&file, page).expect("a written page");
+    let profile = place.path().join("profile");
+    let output = Command::new(CHROMIUM.name)
+        .args([
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--no-first-run",
+        ])
+        .args([
+            "--disable-background-networking",
+            "--disable-component-update",
+        ])
+        .args([
+            "--disable-sync",
+            "--force-device-scale-factor=1",
+            "--dump-dom",
+        ])
+        .arg(format!("--user-data-dir={}", profile.display()))
+        .arg(format!("file://{}", file.display()))
+        .stdin(Stdio::null())
+        .output()
+        .expect("Chromium starts");
+    let said = String::from_utf8_lossy(&output.stdout);
+    let inner = said
+        .split_once("BEGIN")
+        .and_then(|(_, rest)| rest.rsplit_once("END"));
+    let Some((inner, _)) = inner else {
+        panic!("no answer: {}", String::from_utf8_lossy(&output.stderr));
+    };
+    inner.to_owned()
+}

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
-use jigless_tests::fixtures::{fixture, sound_plans, tree};
+use jigless_tests::cabinet;
+use jigless_tests::fixtures::{files_of, fixture, sound_plans};
 use jigless_tests::program::export_all;
 use jigless_tests::readers::{OGRINFO, have, python, read_with};
 use serde_json::Value;
@@ -55,11 +56,8 @@ fn read(folder: &Path) -> BTreeMap<String, Value> {
         return BTreeMap::new();
     };
     have(&[OGRINFO]);
-    let names: Vec<String> = tree(folder)
-        .into_iter()
-        .map(|(name, _)| name)
-        .filter(|name| name.to_lowercase().ends_with(".dxf"))
-        .collect();
+    let files = files_of(folder, "dxf");
+    let names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
     // One reader process for each half: starting Python costs more than reading.
     let halves: Vec<&[String]> = names.chunks(names.len().div_ceil(2)).collect();
     let seen: Vec<Value> = std::thread::scope(|scope| {
@@ -135,8 +133,8 @@ fn outermost(a: (f64, f64), b: (f64, f64), bulge: f64) -> Vec<(f64, f64)> {
         let (dx, dy) = (b.0 - a.0, b.1 - a.1);
         let aside = (1.0 - bulge * bulge) / (4.0 * bulge);
         let centre = (
-            (a.0 + b.0) / 2.0 - dy * aside,
-            (a.1 + b.1) / 2.0 + dx * aside,
+            f64::midpoint(a.0, b.0) - dy * aside,
+            f64::midpoint(a.1, b.1) + dx * aside,
         );
         let radius = (a.0 - centre.0).hypot(a.1 - centre.1);
         let start = (a.1 - centre.1).atan2(a.0 - centre.0);
@@ -245,42 +243,11 @@ fn assert_is_a_clean_line(name: &str, line: &Value) {
     }
 }
 
-/// Sizes of the cabinet's parts, worked out by hand from the values at the top of its plan (see the comments there).
-const CABINET: [(&str, f64, f64); 19] = [
-    ("side-left", 400.0, 900.0),
-    ("side-right", 400.0, 900.0),
-    // 800 - 2 x (17.7 - 8)
-    ("top", 780.6, 400.0),
-    // 800 - 2 x 17.7 by 400 - (6 + 0.2)
-    ("bottom", 764.6, 393.8),
-    // 764.6 + 2 x 6 - 0.6
-    ("deck", 776.0, 393.8),
-    // 393.8 - 17.7 by 900 - 17.7 - 745.85
-    ("divider", 376.1, 136.45),
-    ("rail", 764.6, 100.0),
-    ("kick-board", 764.6, 80.0),
-    // 780.6 - 1 by 900 - 9.7 - 80 - 0.5
-    ("back", 779.6, 809.8),
-    ("shelf", 762.6, 378.8),
-    ("door-left", 397.0, 654.0),
-    ("door-right", 397.0, 654.0),
-    ("drawer-front", 397.0, 160.0),
-    // floor((136.45 - 20) / 10) x 10
-    ("drawer-side-left", 350.0, 110.0),
-    ("drawer-side-right", 350.0, 110.0),
-    // 348.05 - 2 x 11.8 + 2 x 6
-    ("drawer-end", 336.45, 110.0),
-    // 324.45 + 11 - 1 by 326.4 + 11 - 1
-    ("drawer-bottom", 334.45, 336.4),
-    ("tray-long", 322.4, 70.0),
-    ("tray-cross", 320.45, 70.0),
-];
-
 #[test]
 fn outlines_are_as_large_as_the_parts() {
     for drawings in [&*R2000, &*R12] {
         for exporter in ["dxf-cnc", "dxf-laser"] {
-            for (part, width, height) in CABINET {
+            for (part, width, height) in cabinet::PARTS {
                 let name = format!("glaze-cabinet/{exporter}/{part}.dxf");
                 let Some(file) = drawings.file(&name) else {
                     return;
@@ -355,52 +322,40 @@ fn a_profile_for_an_old_machine() {
     assert!((outline[2] - 320.0 / 25.4).abs() < TOLERANCE, "{outline:?}");
 }
 
-/// The left side: plate holes 16 above and below each hinge, which is 63.5 from the end of a door that begins at 82 and
-/// is 654 high; pins at 37 from the front edge and 6.2 + 37 from the back one, from 80 + 17.7 + 150 upward every 32;
-/// runner screws 12 + 110/2 above the deck at 745.85.
 #[test]
 fn holes_of_the_cabinet_side_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
         let Some(side) = drawings.file("glaze-cabinet/dxf-cnc/side-left.dxf") else {
             return;
         };
-        let plates = [129.5, 161.5, 656.5, 688.5].map(|y| (37.0, y));
-        assert_places(circles(side, "DRILL_12", 5.0), &plates);
-        let pins: Vec<(f64, f64)> = (0..12)
-            .flat_map(|step| [37.0, 400.0 - 43.2].map(|x| (x, 247.7 + 32.0 * f64::from(step))))
-            .collect();
-        assert_places(circles(side, "DRILL_10", 5.0), &pins);
-        let runner = [39.0, 167.0, 295.0].map(|x| (x, 812.85));
-        assert_places(circles(side, "DRILL_10", 2.5), &runner);
-        // Drilled from the outside, so seen mirrored: 400 - 60, 400 - 200, 400 - 340; 900 - 17.7/2 up.
+        assert_places(circles(side, "DRILL_12", 5.0), &cabinet::SIDE_PLATES);
+        assert_places(circles(side, "DRILL_10", 5.0), &cabinet::side_pins());
+        assert_places(circles(side, "DRILL_10", 2.5), &cabinet::SIDE_RUNNER);
+        // Drilled from the outside, so drawn as seen from there.
         let Some(back) = drawings.file("glaze-cabinet/dxf-cnc/side-left.back.dxf") else {
             return;
         };
-        let screws = [340.0, 200.0, 60.0].map(|x| (x, 891.15));
+        let screws = cabinet::from_behind(400.0, &cabinet::SIDE_SCREWS);
         assert_places(circles(back, "DRILL_THROUGH", 4.5), &screws);
         assert_places(circles(back, "COUNTERSINK_90DEG", 9.0), &screws);
     }
 }
 
-/// The left door: cup centres 6.35 + 17.5 from the hinge edge and 63.5 from the ends, screw holes 9.5 behind them and
-/// 45 apart (common practice, no source); the knob 35 from the left and 80 from the top.
 #[test]
 fn cups_of_the_door_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
         let Some(door) = drawings.file("glaze-cabinet/dxf-cnc/door-left.dxf") else {
             return;
         };
-        let x = 397.0 - 6.35 - 17.5;
-        assert_places(circles(door, "DRILL_12-5", 35.0), &[(x, 63.5), (x, 590.5)]);
-        let screws = [41.0, 86.0, 568.0, 613.0].map(|y| (x - 9.5, y));
-        assert_places(circles(door, "DRILL_10", 2.5), &screws);
+        // 35 from the right edge and 80 from the top.
+        assert_places(circles(door, "DRILL_THROUGH", 5.0), &[(362.0, 574.0)]);
         let Some(back) = drawings.file("glaze-cabinet/dxf-cnc/door-left.back.dxf") else {
             return;
         };
-        assert_places(
-            circles(back, "DRILL_THROUGH", 5.0),
-            &[(397.0 - 35.0, 574.0)],
-        );
+        let cups = cabinet::from_behind(397.0, &cabinet::CUPS);
+        assert_places(circles(back, "DRILL_12-5", 35.0), &cups);
+        let screws = cabinet::from_behind(397.0, &cabinet::CUP_SCREWS);
+        assert_places(circles(back, "DRILL_10", 2.5), &screws);
     }
 }
 

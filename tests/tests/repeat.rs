@@ -1,7 +1,6 @@
 //! The same plan gives the same bytes: run after run, on one thread and on two, from any folder.
 
 use std::path::Path;
-use std::process::Command;
 
 use jigless_tests::fixtures::{fixture, tree, workspace};
 use jigless_tests::program::{export_all, jigless, run};
@@ -15,12 +14,13 @@ const PLANS: [&str; 4] = [
 
 type Tree = Vec<(String, Vec<u8>)>;
 
-fn export_with(change: impl FnOnce(&mut Command)) -> Tree {
+/// All files of some plans, exported with variables of the environment and further arguments.
+fn export(variables: &[(&str, &str)], arguments: &[&str]) -> Tree {
     let out = tempfile::tempdir().expect("a temporary folder");
     let mut command = jigless(&workspace());
     command.arg("export").args(PLANS.map(fixture));
-    command.arg("--out").arg(out.path());
-    change(&mut command);
+    command.arg("--out").arg(out.path()).args(arguments);
+    command.envs(variables.iter().copied());
     run(&mut command).done();
     tree(out.path())
 }
@@ -39,26 +39,18 @@ fn assert_same(one: &Tree, other: &Tree) {
 }
 
 #[test]
-fn runs_threads_and_folders_make_no_difference() {
-    let first = export_with(|_| {});
+fn runs_threads_and_languages_make_no_difference() {
+    let first = export(&[], &[]);
     assert!(first.len() > 100, "only {} files", first.len());
-    assert_same(&first, &export_with(|_| {}));
-    assert_same(
-        &first,
-        &export_with(|command| drop(command.args(["--jobs", "1"]))),
-    );
-    assert_same(
-        &first,
-        &export_with(|command| drop(command.args(["--jobs", "2"]))),
-    );
-    // Another time zone and another language of the user's.
-    let elsewhere = |command: &mut Command| {
-        command
-            .env("TZ", "Asia/Kathmandu")
-            .env("LANG", "de_DE.UTF-8")
-            .env("LC_ALL", "de_DE.UTF-8");
-    };
-    assert_same(&first, &export_with(elsewhere));
+    assert_same(&first, &export(&[], &[]));
+    assert_same(&first, &export(&[], &["--jobs", "1"]));
+    assert_same(&first, &export(&[], &["--jobs", "2"]));
+    let elsewhere = [
+        ("TZ", "Asia/Kathmandu"),
+        ("LANG", "de_DE.UTF-8"),
+        ("LC_ALL", "de_DE.UTF-8"),
+    ];
+    assert_same(&first, &export(&elsewhere, &[]));
 }
 
 #[test]
@@ -72,7 +64,7 @@ fn exporting_again_over_the_same_output_changes_nothing() {
 
 #[test]
 fn one_part_alone_has_the_same_bytes_as_among_all() {
-    let all = export_with(|_| {});
+    let all = export(&[], &[]);
     let out = tempfile::tempdir().expect("a temporary folder");
     let parts = ["--part", "shelf", "--part", "door-right"];
     export_all(&["glaze-cabinet"], out.path(), &parts);
@@ -95,8 +87,8 @@ fn one_part_alone_has_the_same_bytes_as_among_all() {
 /// The convention of reproducible-builds.org: seconds since 1970-01-01 UTC. 1767225600 is 2026-01-01T00:00:00Z.
 #[test]
 fn source_date_epoch_is_printed_and_nothing_else_is_a_date() {
-    let undated = export_with(|_| {});
-    let dated = |seconds: &'static str| export_with(|c| drop(c.env("SOURCE_DATE_EPOCH", seconds)));
+    let undated = export(&[], &[]);
+    let dated = |seconds: &str| export(&[("SOURCE_DATE_EPOCH", seconds)], &[]);
     let first = dated("1767225600");
     assert_same(&first, &dated("1767225600"));
     let later = dated("1769904000");
