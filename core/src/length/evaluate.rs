@@ -9,11 +9,25 @@ pub trait Names {
     /// The quantity of a name.
     ///
     /// # Errors
-    /// A message and a fix, when there is no such name or it cannot be worked out.
-    fn look_up(&self, name: &str) -> Result<Quantity, (String, String)>;
+    /// When there is no such name or it cannot be worked out.
+    fn look_up(&self, name: &str) -> Result<Quantity, NameFault>;
 
     /// The unit of bare numbers.
     fn unit(&self) -> Unit;
+}
+
+/// Why a name stands for nothing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NameFault {
+    /// What is wrong, and what to do.
+    New {
+        /// What is wrong.
+        message: String,
+        /// What to do.
+        fix: String,
+    },
+    /// It has a fault of its own, which is told where it stands.
+    Told,
 }
 
 impl Expression {
@@ -43,9 +57,13 @@ fn evaluate(term: &Term, names: &dyn Names) -> Result<Quantity, LengthFault> {
             value: *degrees,
             kind: Kind::Angle,
         }),
-        TermKind::Name(name) => names
-            .look_up(name)
-            .map_err(|(message, fix)| LengthFault::new(term.range.clone(), message, fix)),
+        TermKind::Name(name) => names.look_up(name).map_err(|fault| match fault {
+            NameFault::New { message, fix } => LengthFault::new(term.range.clone(), message, fix),
+            NameFault::Told => LengthFault {
+                told: true,
+                ..LengthFault::new(term.range.clone(), String::new(), String::new())
+            },
+        }),
         TermKind::Minus(inner) => {
             let inner = evaluate(inner, names)?;
             Ok(Quantity {
@@ -124,12 +142,15 @@ mod tests {
     struct Shop(Unit);
 
     impl Names for Shop {
-        fn look_up(&self, name: &str) -> Result<Quantity, (String, String)> {
+        fn look_up(&self, name: &str) -> Result<Quantity, NameFault> {
             match name {
                 "width" => Ok(Quantity::length(600.0)),
                 "gap" => Ok(Quantity::bare(2.0)),
                 "birch18.thickness" => Ok(Quantity::length(17.7)),
-                _ => Err((format!("there is no value `{name}`"), String::new())),
+                _ => Err(NameFault::New {
+                    message: format!("there is no value `{name}`"),
+                    fix: String::new(),
+                }),
             }
         }
 

@@ -220,7 +220,7 @@ impl Parser<'_> {
         };
         self.at += 1;
         match token.what {
-            What::Number(number) => self.measure(number, token.range),
+            What::Number(number) => Ok(self.measure(number, token.range)),
             What::Name(name) => self.name_or_call(name, token.range),
             What::Open => {
                 self.deeper(token.range.start)?;
@@ -238,24 +238,24 @@ impl Parser<'_> {
     }
 
     /// A number with its unit; feet may be followed by inches.
-    fn measure(&mut self, number: f64, range: Range<usize>) -> Result<Term, LengthFault> {
+    fn measure(&mut self, number: f64, range: Range<usize>) -> Term {
         let Some(Token {
             what: What::Unit(unit),
             range: unit_range,
         }) = self.peek().cloned()
         else {
-            return Ok(Term {
+            return Term {
                 what: TermKind::Bare(number),
                 range,
-            });
+            };
         };
         self.at += 1;
         let mut end = unit_range.end;
         let Some(scale) = unit.millimetres() else {
-            return Ok(Term {
+            return Term {
                 what: TermKind::Angle(number),
                 range: range.start..end,
-            });
+            };
         };
         let mut length = number * scale;
         if unit == UnitWord::Foot
@@ -270,10 +270,10 @@ impl Parser<'_> {
             end = second_range.end;
             self.at += 2;
         }
-        Ok(Term {
+        Term {
             what: TermKind::Length(length),
             range: range.start..end,
-        })
+        }
     }
 
     fn name_or_call(&mut self, name: String, range: Range<usize>) -> Result<Term, LengthFault> {

@@ -8,7 +8,7 @@ mod expression;
 mod quantity;
 mod token;
 
-pub use evaluate::Names;
+pub use evaluate::{NameFault, Names};
 pub use expression::Expression;
 pub use quantity::{Kind, Quantity};
 
@@ -23,6 +23,8 @@ pub struct LengthFault {
     pub message: String,
     /// What to write instead.
     pub fix: String,
+    /// Whether the cause is told where it stands, so that telling it here again would only be noise.
+    pub told: bool,
 }
 
 impl LengthFault {
@@ -36,6 +38,7 @@ impl LengthFault {
             end: range.end,
             message: message.into(),
             fix: fix.into(),
+            told: false,
         }
     }
 }

@@ -140,7 +140,7 @@ impl Quantity {
         let value = self.value * other.value;
         let kind = match (self.kind, other.kind) {
             (Kind::Bare, kind) | (kind, Kind::Bare) => kind,
-            (Kind::Ratio, kind) | (kind, Kind::Ratio) => kind,
+            (Kind::Ratio, other) | (other, Kind::Ratio) => other,
             (Kind::Length, Kind::Length) => {
                 return Err(LengthFault::new(
                     range,

@@ -1,6 +1,7 @@
 //! YAML text to [`Node`]s.
 
 use std::cell::RefCell;
+use std::collections::BTreeMap;
 
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_yaml::budget::BudgetBreach;
@@ -312,6 +313,7 @@ impl Builder<'_> {
 
     fn entries(&self, raw: Vec<(RawNode, RawNode)>) -> Vec<Entry> {
         let mut entries: Vec<Entry> = Vec::with_capacity(raw.len());
+        let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
         for (raw_key, raw_value) in raw {
             let key = self.node(raw_key);
             let value = self.node(raw_value);
@@ -322,15 +324,16 @@ impl Builder<'_> {
                 );
                 continue;
             };
-            if let Some(first) = entries.iter().find(|e| e.key.value == scalar.text) {
+            if let Some(first) = first_of.get(&scalar.text) {
                 let message = format!("`{}` is given twice", scalar.text);
                 self.find(
                     Finding::error("duplicate-key", key.span, message)
-                        .label(first.key.span, "first given here")
+                        .label(*first, "first given here")
                         .fix("keep one of them"),
                 );
                 continue;
             }
+            first_of.insert(scalar.text.clone(), key.span);
             entries.push(Entry {
                 key: Spanned::new(scalar.text, key.span),
                 value,
