@@ -9,3 +9,8 @@ pub mod fixtures;
 pub mod program;
 pub mod readers;
 pub mod report;
+
+/// The worked examples of the contributors' guide, compiled and run.
+#[doc = include_str!("../../DEVELOPERS.md")]
+#[cfg(doctest)]
+pub struct ContributorsGuide;
