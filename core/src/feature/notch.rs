@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::LABEL;
+use super::common::{LABEL, TAKES, read_takes};
+use super::fact::{Fact, Slot, Taken};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::geom::{Bounds, LENGTH_TOLERANCE, Path, rectangle, rounded};
@@ -29,6 +30,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "0",
             "radius of its inside corners",
         ),
+        TAKES,
         LABEL,
     ],
     read,
@@ -45,6 +47,7 @@ struct Notch {
     width: Spanned<f64>,
     depth: Spanned<f64>,
     radius: Spanned<f64>,
+    takes: Option<Spanned<String>>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -53,12 +56,14 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let width = fields.length("width");
     let depth = fields.length("depth");
     let radius = fields.length("corner_radius");
+    let takes = read_takes(fields);
     Some(Arc::new(Notch {
         edge: edge?,
         start: start?,
         width: width?,
         depth: depth?,
         radius: radius?,
+        takes: takes.ok()?,
     }))
 }
 
@@ -104,6 +109,19 @@ impl Feature for Notch {
                 .fix("make it smaller"),
             ),
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let taken = self.takes.clone().map(|part| {
+            Fact::Takes(Taken {
+                part,
+                slot: Slot::Lap,
+                width: self.width,
+                depth: self.depth,
+                edge: Some(self.edge.value),
+            })
+        });
+        taken.into_iter().collect()
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod arc;
 mod bounds;
+mod distance;
 mod path;
 mod point;
 mod region;
@@ -12,6 +13,7 @@ mod shape;
 
 pub use arc::Arc;
 pub use bounds::Bounds;
+pub use distance::Closest;
 pub use path::{Path, Segment, Vertex};
 pub use point::Point;
 pub use region::{Region, RegionFault};

@@ -1,5 +1,7 @@
 //! The tree of a plan to a [`Plan`]: values worked out, includes joined, handed pairs and features read.
 
+mod allow;
+mod assembly;
 mod context;
 mod field;
 mod fields;
@@ -10,13 +12,16 @@ mod place;
 mod spread;
 mod stock;
 
+pub use allow::{
+    ALLOW, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
+};
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
 pub use part::PART_FIELDS;
 pub use place::{Frame, Place, read_edge_distances, read_step};
 pub use spread::{MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, repeats};
-pub use stock::{SHEET_FIELDS, STOCK_FIELDS};
+pub use stock::{MOVEMENT_FIELDS, SHEET_FIELDS, STOCK_FIELDS};
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -52,6 +57,21 @@ pub const PLAN_FIELDS: &[Field] = &[
     Field::optional("values", Shape::Section, "named values for lengths"),
     Field::required("stock", Shape::Section, "sheet goods and boards"),
     Field::required("parts", Shape::Section, "the parts"),
+    Field::optional(
+        "tools",
+        Shape::Sizes,
+        "diameters of the router bits at hand; inside corners are held against the smallest",
+    ),
+    Field::optional(
+        "assembly",
+        Shape::Assembly,
+        "what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load",
+    ),
+    Field::optional(
+        "checks",
+        Shape::Checks,
+        "severities and limits of checks in this plan",
+    ),
 ];
 
 /// The keys of an included file.
@@ -64,6 +84,7 @@ pub const INCLUDE_FIELDS: &[Field] = &[
     Field::optional("values", Shape::Section, "named values for lengths"),
     Field::optional("stock", Shape::Section, "sheet goods and boards"),
     Field::optional("parts", Shape::Section, "parts"),
+    Field::optional("assembly", Shape::Assembly, "what the parts do together"),
 ];
 
 /// The version of the plan language that is read.
@@ -160,7 +181,21 @@ fn resolve_tree(
         );
     }
 
+    let plan_names = head.context().with_names(&names);
+    let head = Fields::again(plan_names, "a plan", start, &tree.main, PLAN_FIELDS);
+    let tools = if head.has("tools") {
+        head.lengths("tools").unwrap_or_default()
+    } else {
+        Vec::new()
+    };
+    let checks = allow::read_settings(&head);
+    let assembly = assembly::read_assembly(&names, tree);
+    assembly::check_references(names.context(), &parts, &assembly);
+
     Some(Plan {
+        tools,
+        checks,
+        assembly,
         sources: sources.clone(),
         title: title?.value,
         revision: revision.map(|text| text.value),

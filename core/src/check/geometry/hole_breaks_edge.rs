@@ -1,0 +1,56 @@
+//! Holes that break out of an edge.
+
+use crate::check::report::Owner;
+use crate::check::{CheckKind, Group, Report, Scene};
+use crate::diag::Severity;
+use crate::geom::LENGTH_TOLERANCE;
+use crate::operation::{Mouth, Work};
+
+pub(in crate::check) static KIND: CheckKind = CheckKind {
+    code: "hole-breaks-edge",
+    name: "a hole that breaks out of an edge",
+    group: Group::Geometry,
+    severity: Severity::Warning,
+    measures: "the distance from a hole's centre to the nearest contour, against the radius of the hole or of its \
+        mouth",
+    limit: None,
+    formula: Some("distance to the contour < diameter / 2"),
+    source: "elementary geometry",
+    explanation: "The drill comes out at the side and tears the edge. Where an open hole is meant (half a hinge cup \
+        over the edge, a finger grip), allow it with the reason.",
+    example: "- hole: {at: [2, 50], diameter: 10, depth: through}",
+    run,
+};
+
+fn run(scene: &Scene, report: &mut Report) {
+    for piece in scene.pieces() {
+        for operation in &piece.workpiece.operations {
+            let Work::Drill(drill) = &operation.work else {
+                continue;
+            };
+            let radius = drill.mouth.map_or(drill.diameter, Mouth::diameter) / 2.0;
+            let to_contour = piece.region.distance_to_contour(drill.centre);
+            if to_contour + LENGTH_TOLERANCE >= radius || !piece.region.contains(drill.centre) {
+                continue;
+            }
+            let finding = report
+                .finding(
+                    operation.origin.span,
+                    format!(
+                        "hole {} of {} breaks out: its centre is only {} from the nearest edge",
+                        drill.id,
+                        report.show(2.0 * radius),
+                        report.show(to_contour)
+                    ),
+                )
+                .fix(format!(
+                    "move it {} away from the edge",
+                    report.show(radius - to_contour)
+                ));
+            report.tell(
+                &[Owner::Feature(piece.part(), operation.origin.feature)],
+                finding,
+            );
+        }
+    }
+}
