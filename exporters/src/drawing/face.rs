@@ -76,11 +76,19 @@ pub(crate) fn draw(view: &FaceView, inks: Inks, lengths: Lengths) -> FaceDrawing
     let mut wishes = pen.labels;
     wishes.append(&mut pen.notes);
     FaceDrawing {
-        extent: boxes.fold(face, Bounds::union),
+        extent: to_whole_mm(boxes.fold(face, Bounds::union)),
         items: pen.items,
         wishes,
         holes: pen.holes,
     }
+}
+
+/// The box grown to whole millimetres, so that what is reckoned from its borders comes in plain numbers.
+fn to_whole_mm(bounds: Bounds) -> Bounds {
+    Bounds::new(
+        Point::new(bounds.min.x.floor(), bounds.min.y.floor()),
+        Point::new(bounds.max.x.ceil(), bounds.max.y.ceil()),
+    )
 }
 
 /// Draws one operation after the other.

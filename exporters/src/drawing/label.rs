@@ -124,11 +124,6 @@ impl Placer {
         }
     }
 
-    /// Keeps labels off a box.
-    pub(crate) fn take_box(&mut self, taken: Bounds) {
-        self.occupied.take(taken);
-    }
-
     /// The items of a label, once it has found room; `None` if it finds none.
     pub(crate) fn place(&mut self, wish: &Wish) -> Option<Vec<Item>> {
         let (block, room) = wish

@@ -93,13 +93,6 @@ impl Text {
         self
     }
 
-    /// The same in another colour.
-    #[must_use]
-    pub(crate) fn inked(mut self, ink: Ink) -> Self {
-        self.ink = ink;
-        self
-    }
-
     /// The same with words left out at its end, and an ellipsis for them, until it is no wider than `width` mm.
     #[must_use]
     pub(crate) fn fitted(mut self, width: f64) -> Self {

@@ -5,17 +5,17 @@ use jigless_core::units::MM_PER_INCH;
 
 use super::hole_list::HoleList;
 use super::page_map;
-use super::sheet::{self, Sheet, bar, tick_box};
+use super::sheet::{self, Sheet, long_bar, tick_box};
 use super::template::Template;
 use crate::drawing::text::LABEL;
 use crate::drawing::{Item, Role, Text, Turn};
 
 /// The longest bars that fit A4 and Letter alike, in millimetres.
-const LONG_BARS: (f64, f64) = (180.0, 250.0);
+const LONG_BARS: [f64; 2] = [180.0, 250.0];
 /// The same in inches.
-const LONG_BARS_INCHES: (f64, f64) = (7.0, 9.0);
+const LONG_BARS_INCHES: [f64; 2] = [7.0, 9.0];
 /// Room that the two bars of a side take, in millimetres.
-const BARS: f64 = 15.0;
+const BARS: f64 = 16.5;
 /// Height of the page maps, in millimetres.
 const MAPS: f64 = 52.0;
 
@@ -98,49 +98,28 @@ pub(super) fn draw(
 
 /// Long bars along the lower and the left side, one unit to a bar.
 fn bars(printable: Bounds) -> Vec<Item> {
-    let corner = printable.min;
-    // On smaller paper the bars give up whole steps rather than run over.
-    let fit = |length: f64, step: f64, room: f64| ((length.min(room) / step) + 1e-9).floor() * step;
-    let room = (
-        printable.width() - BARS - 16.0,
-        printable.height() - BARS - 16.0,
-    );
+    let inches = |count: f64| count * MM_PER_INCH;
     let mut items = Vec::new();
-    let mut add = |row: f64, step: f64, across: f64, upward: f64, words: &dyn Fn(f64) -> String| {
-        let off = 3.0 + 7.0 * row;
-        let begin = match row {
-            0.0 => 3.0,
-            _ => BARS,
-        };
-        let extra = BARS - begin;
-        let across = fit(across, step, room.0 + extra + 8.0);
-        let upward = fit(upward, step, room.1 + extra + 8.0);
-        let (a, b) = (words(across), words(upward));
-        items.extend(bar(
-            corner + Point::new(begin.max(off), off),
-            across,
-            step,
-            Turn::Level,
-            &a,
-        ));
-        items.extend(bar(
-            corner + Point::new(off, begin.max(off)),
-            upward,
-            step,
-            Turn::Up,
-            &b,
-        ));
-    };
-    add(0.0, 10.0, LONG_BARS.0, LONG_BARS.1, &|mm| {
-        format!("{mm} mm")
-    });
-    let inches = (
-        LONG_BARS_INCHES.0 * MM_PER_INCH,
-        LONG_BARS_INCHES.1 * MM_PER_INCH,
-    );
-    add(1.0, MM_PER_INCH, inches.0, inches.1, &|mm| {
-        format!("{} in", (mm / MM_PER_INCH).round())
-    });
+    for (off, step, longest) in [
+        (2.5, 10.0, LONG_BARS),
+        (10.5, MM_PER_INCH, LONG_BARS_INCHES.map(inches)),
+    ] {
+        let from = printable.min + Point::new(off, off);
+        let room = printable.max - from;
+        for (turn, longest, room) in [
+            (Turn::Level, longest[0], room.x),
+            (Turn::Up, longest[1], room.y),
+        ] {
+            // On smaller paper a bar gives up whole steps rather than run over.
+            let steps = (longest.min(room) / step + 1e-9).floor();
+            let words = if step < MM_PER_INCH {
+                format!("{} mm", steps * step)
+            } else {
+                format!("{steps} in")
+            };
+            items.extend(long_bar(from, steps * step, step, turn, &words));
+        }
+    }
     items
 }
 

@@ -7,12 +7,16 @@ use super::sheet::{self, Sheet, tick_box};
 use super::template::Template;
 use crate::drawing::measure::Lengths;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Item, Role, Text};
+use crate::drawing::{Item, Role, Text, Weight, font};
 
 /// From one line to the next, in millimetres.
 const STEP: f64 = LABEL * 1.35;
-/// Least width of a column of the list, in millimetres.
-const COLUMN: f64 = 82.0;
+/// Room for a distance, in millimetres.
+const NUMBER: f64 = 15.0;
+/// Where the words of a line begin, in millimetres: after the tick box and the name of the hole.
+const WORDS: f64 = 16.0;
+/// Between two columns, in millimetres.
+const GAP: f64 = 5.0;
 
 /// The lists of all faces, and what the pages had no room to say.
 pub(super) struct HoleList {
@@ -78,18 +82,31 @@ impl HoleList {
         self.lines.len()
     }
 
+    /// Width that the widest line takes, in millimetres.
+    fn width(&self) -> f64 {
+        let words = |words: &str, weight| font::width(words, weight) * LABEL;
+        let widths = self.lines.iter().map(|line| match line {
+            Line::Heading(heading) => words(heading, Weight::Bold),
+            Line::Words(line) => words(line, Weight::Regular),
+            Line::Hole { what, .. } => WORDS + words(what, Weight::Regular) + 2.0 + 2.0 * NUMBER,
+        });
+        widths.fold(0.0, f64::max)
+    }
+
     /// Fills a box with the lines from one on; gives the items and how many lines have now been taken.
     pub(super) fn fill(&self, inside: Bounds, from: usize) -> (Vec<Item>, usize) {
         let lines = &self.lines;
         let rows = (inside.height() / STEP).floor().max(0.0) as usize;
-        let columns = (inside.width() / COLUMN).floor().max(1.0) as usize;
-        let width = inside.width() / columns as f64;
+        let rest = lines.len() - from.min(lines.len());
+        let most = (inside.width() / (self.width() + GAP)).floor().max(1.0) as usize;
+        let columns = rest.div_ceil(rows.max(1)).clamp(1, most);
+        let width = (inside.width() / columns as f64).min(self.width() + 3.0 * GAP);
         let mut items = Vec::new();
         let taken = lines.len().min(from + rows * columns);
         for (index, line) in lines[from.min(taken)..taken].iter().enumerate() {
             let x = inside.min.x + width * (index / rows) as f64;
             let y = inside.max.y - STEP * ((index % rows) as f64 + 1.0);
-            items.extend(draw(line, Point::new(x, y), width - 5.0));
+            items.extend(draw(line, Point::new(x, y), width - GAP));
         }
         (items, taken)
     }
@@ -137,10 +154,10 @@ fn draw(line: &Line, at: Point, width: f64) -> Vec<Item> {
             from_side,
             from_bottom,
         } => {
-            let (x, y) = (width - 17.0, width);
+            let (x, y) = (width - NUMBER, width);
             let end = crate::drawing::Anchor::End;
-            let id = text(4.0, id).fitted(11.0);
-            let what = text(16.0, what).fitted(x - 16.0 - 17.0);
+            let id = text(4.0, id).fitted(WORDS - 5.0);
+            let what = text(WORDS, what).fitted(x - NUMBER - WORDS);
             let side = text(x, from_side).anchored(end);
             let bottom = text(y, from_bottom).anchored(end);
             let mut items = vec![tick_box(at + Point::new(0.0, 0.6), 2.6)];

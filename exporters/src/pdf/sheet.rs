@@ -5,7 +5,7 @@ use jigless_core::units::{MM_PER_INCH, Unit};
 
 use super::paper::MARGIN;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Anchor, Ink, Item, Pen, Role, Text, Turn};
+use crate::drawing::{Anchor, Ink, Item, Pen, Role, Text, Turn, font};
 
 /// A page with everything that is on it, in millimetres from its lower left corner.
 #[derive(Debug, Clone)]
@@ -94,16 +94,9 @@ pub(super) fn foot_room(size: (f64, f64), unit: Unit) -> Bounds {
     )
 }
 
-/// A bar with a stroke at each step and longer ones at its ends, and its length in words behind it.
-pub(super) fn bar(from: Point, length: f64, step: f64, turn: Turn, name: &str) -> Vec<Item> {
-    let way = match turn {
-        Turn::Level => Point::new(1.0, 0.0),
-        Turn::Up => Point::new(0.0, 1.0),
-    };
-    let across = match turn {
-        Turn::Level => Point::new(0.0, 1.0),
-        Turn::Up => Point::new(-1.0, 0.0),
-    };
+/// A bar with a stroke at each step and longer ones at its ends.
+fn strokes(from: Point, length: f64, step: f64, turn: Turn) -> Vec<Item> {
+    let (way, across) = ways(turn);
     let line = |a: Point, b: Point| Item::line(Role::CheckBar, a, b, Pen::THIN);
     let mut items = vec![line(from, from + way * length)];
     let steps = (length / step).round() as usize;
@@ -115,11 +108,41 @@ pub(super) fn bar(from: Point, length: f64, step: f64, turn: Turn, name: &str) -
             line(at, at + across * 1.2)
         });
     }
+    items
+}
+
+/// The way along words, and the way from their feet to their heads.
+fn ways(turn: Turn) -> (Point, Point) {
+    match turn {
+        Turn::Level => (Point::new(1.0, 0.0), Point::new(0.0, 1.0)),
+        Turn::Up => (Point::new(0.0, 1.0), Point::new(-1.0, 0.0)),
+    }
+}
+
+/// A bar with its length in words behind its end.
+fn bar(from: Point, length: f64, step: f64, turn: Turn, name: &str) -> Vec<Item> {
+    let (way, across) = ways(turn);
     let at = from + way * (length + 1.5) - across * (0.36 * LABEL);
-    items.push(Item::text(
-        Role::CheckBar,
-        Text::new(at, LABEL, name).turned(turn),
-    ));
+    let text = Text::new(at, LABEL, name).turned(turn);
+    let mut items = strokes(from, length, step, turn);
+    items.push(Item::text(Role::CheckBar, text));
+    items
+}
+
+/// A bar with its length in words over its end, where there is no room behind it.
+pub(super) fn long_bar(from: Point, length: f64, step: f64, turn: Turn, name: &str) -> Vec<Item> {
+    let (way, across) = ways(turn);
+    // Always on the side of the page's middle: over a level bar, to the right of an upright one.
+    let off = match turn {
+        Turn::Level => across * 2.2,
+        Turn::Up => across * (-1.0 - font::ASCENT * LABEL),
+    };
+    let at = from + way * (length - 2.5) + off;
+    let text = Text::new(at, LABEL, name)
+        .turned(turn)
+        .anchored(Anchor::End);
+    let mut items = strokes(from, length, step, turn);
+    items.push(Item::text(Role::CheckBar, text));
     items
 }
 

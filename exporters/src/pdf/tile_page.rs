@@ -1,6 +1,7 @@
 //! One page of a template: a tile of a face at full size, with its frame, seams and labels.
 
 use jigless_core::geom::{Bounds, Point};
+use jigless_core::side::Face;
 use jigless_core::units::Unit;
 
 use super::page_map;
@@ -262,10 +263,14 @@ fn head(template: &Template, index: usize) -> Vec<Item> {
     let part = Bounds::of_size(template.part_size.0, template.part_size.1);
     let mut items = page_map::draw(map, part, &template.drawing, &template.tiles, Some(index));
 
+    let name = match template.face {
+        Face::Front => tile.name(),
+        Face::Back => format!("back {}", tile.name()),
+    };
     let name = Text::new(
         Point::new(map.min.x - 3.0, head.max.y - TITLE),
         TITLE * 1.3,
-        &tile.name(),
+        &name,
     )
     .bold()
     .anchored(crate::drawing::Anchor::End);
