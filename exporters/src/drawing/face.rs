@@ -252,6 +252,7 @@ impl FacePen<'_> {
         }
         let size = format!("{} Ø{}", bore.id, self.lengths.bare(bore.diameter));
         let angle = format!("at {} to the face", degrees(bore.angle));
+        let short = format!("{size} at {}", degrees(bore.angle));
         let toward = format!("to {} edge", self.view.physical(bore.edge).name());
         let pilot = format!("pilot Ø{}", self.lengths.bare(bore.pilot));
         let own = label.unwrap_or_default();
@@ -260,7 +261,7 @@ impl FacePen<'_> {
             Target::Box(ellipse.bounds()),
             vec![
                 Block::label([size.as_str(), &angle, &toward, &pilot, own]).inked(ink),
-                Block::label([size.as_str(), &pilot]).inked(ink),
+                Block::label([short.as_str(), &pilot]).inked(ink),
                 Block::label([bore.id.as_str()]).inked(ink),
             ],
         );

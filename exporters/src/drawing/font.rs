@@ -1,7 +1,7 @@
 //! The two typefaces, what they can show and how wide it comes out.
 //!
-//! Helvetica is one of the faces every PDF reader carries and needs no embedding, but it reaches only the WinAnsi
-//! characters. A text with any other character is set in DejaVu Sans as a whole. A character that neither has is
+//! Helvetica is one of the faces every PDF reader carries and needs no embedding, but it reaches only the `WinAnsi`
+//! characters. A text with any other character is set in `DejaVu` Sans as a whole. A character that neither has is
 //! written as its code, `[U+6249]`: never as a question mark, and never as nothing.
 
 use std::sync::OnceLock;
@@ -16,7 +16,7 @@ use super::helvetica;
 pub(crate) enum Typeface {
     /// Helvetica, which readers carry.
     BuiltIn,
-    /// DejaVu Sans, which is embedded where it is used.
+    /// `DejaVu` Sans, which is embedded where it is used.
     Embedded,
 }
 
@@ -41,7 +41,8 @@ pub(crate) fn showable(text: &str) -> String {
             if win_ansi(c).is_some() || embedded_glyph(c).is_some() {
                 shown.push(c);
             } else {
-                shown.push_str(&format!("[U+{:04X}]", u32::from(c)));
+                let code = format!("[U+{:04X}]", u32::from(c));
+                shown.push_str(&code);
             }
         }
     }
@@ -84,13 +85,13 @@ pub(crate) fn width(text: &str, weight: Weight) -> f64 {
         }
         Typeface::Embedded => text
             .chars()
-            .map(|c| embedded_glyph(c).map_or(0.0, |glyph| embedded_advance(glyph)))
+            .map(|c| embedded_glyph(c).map_or(0.0, embedded_advance))
             .sum(),
     };
     thousandths / 1000.0
 }
 
-/// The WinAnsi code of a character (ISO 32000-1, Annex D.2).
+/// The `WinAnsi` code of a character (ISO 32000-1, Annex D.2).
 pub(crate) fn win_ansi(c: char) -> Option<u8> {
     const FROM_128: [char; 32] = [
         '€', '\0', '‚', 'ƒ', '„', '…', '†', '‡', 'ˆ', '‰', 'Š', '‹', 'Œ', '\0', 'Ž', '\0', '\0',
@@ -111,20 +112,20 @@ fn is_invisible(c: char) -> bool {
     matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
 }
 
-/// DejaVu Sans as a whole; `None` only if the crate that carries it were damaged.
+/// `DejaVu` Sans as a whole; `None` only if the crate that carries it were damaged.
 pub(crate) fn embedded() -> Option<&'static ParsedFont> {
     static FONT: OnceLock<Option<ParsedFont>> = OnceLock::new();
     FONT.get_or_init(|| ParsedFont::from_bytes(dejavu::sans::regular(), 0, &mut Vec::new()))
         .as_ref()
 }
 
-/// The glyph of a character in DejaVu Sans.
+/// The glyph of a character in `DejaVu` Sans.
 pub(crate) fn embedded_glyph(c: char) -> Option<u16> {
     let glyph = embedded()?.codepoint_to_glyph.get(&u32::from(c))?;
     (*glyph != 0).then_some(*glyph)
 }
 
-/// Advance of a glyph of DejaVu Sans, in thousandths of the size.
+/// Advance of a glyph of `DejaVu` Sans, in thousandths of the size.
 fn embedded_advance(glyph: u16) -> f64 {
     let Some(font) = embedded() else {
         return 0.0;

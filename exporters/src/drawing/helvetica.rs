@@ -1,7 +1,7 @@
-//! Advance widths of the two built-in faces in WinAnsi encoding, in thousandths of the size.
+//! Advance widths of the two built-in faces in `WinAnsi` encoding, in thousandths of the size.
 //!
 //! Source: the Adobe Font Metrics files of the 14 core fonts (AFM 4.1, 1997), `WX` by glyph name. A zero is a code that
-//! WinAnsi leaves empty.
+//! `WinAnsi` leaves empty.
 
 /// The widths of codes 32 to 255.
 pub(super) type Widths = [u16; 224];

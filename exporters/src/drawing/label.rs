@@ -259,7 +259,21 @@ impl Placer {
         let gap = CLEARANCE + 0.4;
         let upright = bounds.height() > bounds.width();
         let sides = if upright { [0, 1, 2, 3] } else { [2, 3, 0, 1] };
-        for slide in [0.5, 0.3, 0.7, 0.1, 0.9] {
+        let centre = bounds.centre();
+        // In the middle, to either side of an axis through the middle, or toward an end.
+        let slides = |from: f64, to: f64, middle: f64, length: f64| {
+            let share = |s: f64| from + (to - from - length) * s;
+            [
+                share(0.5),
+                middle + gap,
+                middle - gap - length,
+                share(0.25),
+                share(0.75),
+                share(0.0),
+                share(1.0),
+            ]
+        };
+        for slide in 0..7 {
             for side in sides {
                 let turn = if upright && side < 2 {
                     Turn::Up
@@ -267,8 +281,8 @@ impl Placer {
                     Turn::Level
                 };
                 let (width, height) = block.footprint(turn);
-                let x = bounds.min.x + (bounds.width() - width) * slide;
-                let y = bounds.min.y + (bounds.height() - height) * slide;
+                let x = slides(bounds.min.x, bounds.max.x, centre.x, width)[slide];
+                let y = slides(bounds.min.y, bounds.max.y, centre.y, height)[slide];
                 let min = match side {
                     0 => Point::new(bounds.max.x + gap, y),
                     1 => Point::new(bounds.min.x - gap - width, y),

@@ -10,11 +10,11 @@ pub(crate) struct Lengths {
 }
 
 impl Lengths {
-    /// The bare number: the paper says once which unit holds. Millimetres to 0.01, inches to 0.001.
+    /// The bare number: the paper says once which unit holds. Millimetres to 0.01, inches to 0.0001.
     pub(crate) fn bare(self, mm: f64) -> String {
         let decimals = match self.unit {
             Unit::Millimetre => 2,
-            Unit::Inch => 3,
+            Unit::Inch => 4,
         };
         decimal(mm / self.unit.in_mm(), decimals)
     }

@@ -168,14 +168,25 @@ fn measured(inside: Bounds) -> (Vec<Item>, f64) {
 /// The map of the pages of each face, side by side.
 fn maps(inside: Bounds, templates: &[Template]) -> (Vec<Item>, f64) {
     let width = inside.width() / templates.len().max(1) as f64;
-    let height = MAPS.min(inside.height() - 12.0);
-    if height < 15.0 {
+    // As high as the highest map comes out at this width.
+    let highest = templates.iter().map(|template| {
+        let extent = template.drawing.extent;
+        (width - 4.0) * extent.height() / extent.width()
+    });
+    let height = highest
+        .fold(5.0, f64::max)
+        .min(MAPS)
+        .min(inside.height() - 12.0);
+    if height < 5.0 {
         return (Vec::new(), inside.max.y);
     }
     let mut items = Vec::new();
     for (index, template) in templates.iter().enumerate() {
         let x = inside.min.x + width * index as f64;
-        let words = format!("{}: {} pages", template.caption.face, template.tiles.len());
+        let words = match template.tiles.len() {
+            1 => format!("{}: 1 page", template.caption.face),
+            more => format!("{}: {more} pages", template.caption.face),
+        };
         let at = Point::new(x, inside.max.y - 5.0);
         let text = Text::new(at, LABEL, &words).bold().fitted(width - 4.0);
         items.push(Item::text(Role::Frame, text));

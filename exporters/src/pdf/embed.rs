@@ -7,7 +7,7 @@ use subsetter::GlyphRemapper;
 
 use crate::drawing::font;
 
-/// DejaVu Sans with just the letters of some texts: a few kilobytes in place of 750.
+/// `DejaVu` Sans with just the letters of some texts: a few kilobytes in place of 750.
 pub(super) fn subset(texts: &[&str]) -> Result<PdfFont, String> {
     let whole = font::embedded().ok_or("the embedded typeface cannot be read")?;
     let mut letters: Vec<char> = texts.iter().flat_map(|text| text.chars()).collect();

@@ -11,6 +11,7 @@ mod hole_list;
 mod page_map;
 mod paint;
 mod paper;
+mod seams;
 mod sheet;
 mod template;
 mod tile_page;

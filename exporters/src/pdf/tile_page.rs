@@ -5,12 +5,13 @@ use jigless_core::side::Face;
 use jigless_core::units::Unit;
 
 use super::page_map;
+use super::seams;
 use super::sheet::{self, Sheet, Viewport};
 use super::template::Template;
 use super::tiling::Tile;
 use crate::drawing::label::{Placer, Target, Wish};
 use crate::drawing::text::{Block, LABEL};
-use crate::drawing::{Dash, Inks, Item, Pen, Role, Text, clip};
+use crate::drawing::{Anchor, Inks, Item, Role, Text, clip};
 
 /// Names of edges are written on a page that shows at least this much of the edge, in millimetres.
 const EDGE_SHOWN: f64 = 30.0;
@@ -37,11 +38,10 @@ pub(super) fn draw(template: &Template, index: usize, inks: Inks) -> (Sheet, Vec
         .flat_map(|(item, _)| clip::clip(item, tile.window))
         .map(|item| item.moved(origin))
         .collect();
-    let seams = seams(template, tile, origin);
-    let label_area = seams.label_area(area, tile.core.moved(origin));
+    let seams = seams::draw(&template.tiles, tile, origin, area);
     items.extend(seams.items);
 
-    let mut placer = Placer::new(label_area, &items);
+    let mut placer = Placer::new(seams.label_area, &items);
     let mut homeless = Vec::new();
     let wishes = template.drawing.wishes.iter();
     for (wish, owed) in wishes.filter_map(|wish| on_tile(wish, tile)) {
@@ -143,114 +143,6 @@ fn nearest(bounds: Bounds, to: Point) -> Point {
     )
 }
 
-/// The seams of a tile: what is drawn for them, and where they are.
-struct Seams {
-    items: Vec<Item>,
-    /// Strips that go under a neighbour, and what is written on them.
-    strips: Vec<(Bounds, String)>,
-    left: bool,
-    right: bool,
-    bottom: bool,
-    top: bool,
-}
-
-impl Seams {
-    /// Labels keep to their own side of a seam; where there is none they may use the paper up to the frame.
-    fn label_area(&self, area: Bounds, core: Bounds) -> Bounds {
-        let side = |seam: bool, core: f64, area: f64| if seam { core } else { area };
-        Bounds::new(
-            Point::new(
-                side(self.left, core.min.x, area.min.x),
-                side(self.bottom, core.min.y, area.min.y),
-            ),
-            Point::new(
-                side(self.right, core.max.x, area.max.x),
-                side(self.top, core.max.y, area.max.y),
-            ),
-        )
-    }
-}
-
-fn seams(template: &Template, tile: &Tile, origin: Point) -> Seams {
-    let neighbour = |columns: isize, rows: isize| {
-        let column = tile.column.checked_add_signed(columns)?;
-        let row = tile.row.checked_add_signed(rows)?;
-        let found = template
-            .tiles
-            .iter()
-            .find(|other| other.column == column && other.row == row);
-        found.map(Tile::name)
-    };
-    let (left, right) = (neighbour(-1, 0), neighbour(1, 0));
-    let (bottom, top) = (neighbour(0, -1), neighbour(0, 1));
-    let core = tile.core.moved(origin);
-    let window = tile.window.moved(origin);
-    let mut items = Vec::new();
-    let mut strips = Vec::new();
-    let pen = Pen::new(0.15, crate::drawing::Ink::BLACK).dashed(Dash::Fold);
-    for (name, x, strip) in [
-        (&left, core.min.x, (window.min.x, core.min.x)),
-        (&right, core.max.x, (core.max.x, window.max.x)),
-    ] {
-        let Some(name) = name else { continue };
-        let at = |y: f64| Point::new(x, y);
-        items.push(Item::line(
-            Role::Join,
-            at(window.min.y),
-            at(window.max.y),
-            pen,
-        ));
-        // Quarter points of the tile's own edge, which are the neighbour's too.
-        for quarter in [0.25, 0.75] {
-            items.extend(sheet::join_mark(at(core.min.y + core.height() * quarter)));
-        }
-        let strip = Bounds::new(
-            Point::new(strip.0, core.min.y),
-            Point::new(strip.1, core.max.y),
-        );
-        let words = if x <= core.min.x {
-            format!("cut off here, lay on {name}")
-        } else {
-            format!("{name} goes on top here")
-        };
-        strips.push((strip, words));
-    }
-    for (name, y, strip) in [
-        (&bottom, core.min.y, (window.min.y, core.min.y)),
-        (&top, core.max.y, (core.max.y, window.max.y)),
-    ] {
-        let Some(name) = name else { continue };
-        let at = |x: f64| Point::new(x, y);
-        items.push(Item::line(
-            Role::Join,
-            at(window.min.x),
-            at(window.max.x),
-            pen,
-        ));
-        for quarter in [0.25, 0.75] {
-            items.extend(sheet::join_mark(at(core.min.x + core.width() * quarter)));
-        }
-        let strip = Bounds::new(
-            Point::new(core.min.x, strip.0),
-            Point::new(core.max.x, strip.1),
-        );
-        let words = if y <= core.min.y {
-            format!("cut off here, lay on {name}")
-        } else {
-            format!("{name} goes on top here")
-        };
-        strips.push((strip, words));
-    }
-    Seams {
-        items,
-        strips,
-        left: left.is_some(),
-        right: right.is_some(),
-        bottom: bottom.is_some(),
-        top: top.is_some(),
-    }
-}
-
 /// What the page is, and where it belongs.
 fn head(template: &Template, index: usize) -> Vec<Item> {
     let tile = &template.tiles[index];
@@ -273,7 +165,7 @@ fn head(template: &Template, index: usize) -> Vec<Item> {
         &name,
     )
     .bold()
-    .anchored(crate::drawing::Anchor::End);
+    .anchored(Anchor::End);
     let name_width = name.width();
     let kind = Text::new(head_line(head), TITLE, "1:1 TEMPLATE").bold();
     let part_at = head_line(head) + Point::new(kind.width() + 4.0, 0.0);
@@ -318,7 +210,7 @@ fn foot(template: &Template, tile: &Tile) -> Vec<Item> {
         lengths.bare(tile.core.min.y)
     );
     let at = Point::new(room.max.x, room.min.y + 1.6);
-    let text = Text::new(at, LABEL, &words).anchored(crate::drawing::Anchor::End);
+    let text = Text::new(at, LABEL, &words).anchored(Anchor::End);
     if text.width() > room.width() {
         return Vec::new();
     }

@@ -48,8 +48,8 @@ impl Default for SvgDrillingOptions {
     }
 }
 
-/// Least width of a drawing with words or a check line, in millimetres.
-const LEAST_WIDTH: f64 = 120.0;
+/// Room for the words behind the check line, in millimetres.
+const CHECK_WORDS: f64 = 15.0;
 /// Length of the check line, in millimetres.
 const CHECK: f64 = 100.0;
 
@@ -115,7 +115,8 @@ fn compose(
     let mut items = drawing.items;
     let mut canvas = drawing.extent.grown(options.margin);
     if options.labels || options.check_line {
-        canvas.max.x = canvas.max.x.max(canvas.min.x + LEAST_WIDTH);
+        let least = CHECK + CHECK_WORDS + 2.0 * options.margin.max(2.0);
+        canvas.max.x = canvas.max.x.max(canvas.min.x + least);
     }
     let mut unplaced = Vec::new();
     if options.labels {

@@ -80,30 +80,28 @@ impl Sheet {
     }
 
     fn path_data(&self, path: &Path) -> String {
-        let mut data = String::new();
-        let mut first = true;
+        let mut pieces = Vec::new();
         for segment in path.segments() {
-            if first {
+            if pieces.is_empty() {
                 let (x, y) = self.place(segment.from());
-                data.push_str(&format!("M{x} {y}"));
-                first = false;
+                pieces.push(format!("M{x} {y}"));
             }
             let (x, y) = self.place(segment.to());
-            match segment {
-                Segment::Line(..) => data.push_str(&format!("L{x} {y}")),
+            pieces.push(match segment {
+                Segment::Line(..) => format!("L{x} {y}"),
                 Segment::Arc(arc) => {
                     let radius = number(arc.radius());
                     let large = u8::from(arc.bulge.abs() > 1.0);
                     // Counter-clockwise with y up is counter-clockwise on the paper, which SVG calls sweep 0.
                     let sweep = u8::from(arc.bulge < 0.0);
-                    data.push_str(&format!("A{radius} {radius} 0 {large} {sweep} {x} {y}"));
+                    format!("A{radius} {radius} 0 {large} {sweep} {x} {y}")
                 }
-            }
+            });
         }
         if path.closed {
-            data.push('Z');
+            pieces.push("Z".to_owned());
         }
-        data
+        pieces.concat()
     }
 
     fn ellipse_data(&self, ellipse: &Ellipse) -> String {
