@@ -415,6 +415,7 @@ fn double_arrow(role: Role, inside: Bounds, turn: Turn) -> Vec<Item> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drawing::probe::collisions;
     use jigless_core::geom::circle;
 
     fn mark(centre: Point, radius: f64) -> Vec<Item> {
@@ -434,35 +435,6 @@ mod tests {
                 Pen::HAIR,
             ),
         ]
-    }
-
-    fn overlapping(items: &[Item], area: Bounds) -> Vec<(String, Bounds)> {
-        let mut bad = Vec::new();
-        for (index, item) in items.iter().enumerate() {
-            let Shape::Text(text) = &item.shape else {
-                continue;
-            };
-            let here = text.bounds();
-            if !area.contains_box(here, 1e-6) {
-                bad.push((text.words.clone(), here));
-            }
-            for (other_index, other) in items.iter().enumerate() {
-                let hit = other_index != index
-                    && match &other.shape {
-                        Shape::Text(other) => other.bounds().overlaps(here, 1e-6),
-                        Shape::Stroke(path, _) => path.flattened(0.01).windows(2).any(|pair| {
-                            (0..=50).any(|i| {
-                                here.contains(pair[0].toward(pair[1], f64::from(i) / 50.0), 0.0)
-                            })
-                        }),
-                        _ => false,
-                    };
-                if hit {
-                    bad.push((text.words.clone(), here));
-                }
-            }
-        }
-        bad
     }
 
     /// A row of pin holes, a hinge cup with its screws and a dense grid: whatever is placed is clear.
@@ -500,7 +472,7 @@ mod tests {
                 items.extend(label);
             }
         }
-        assert_eq!(overlapping(&items, area), []);
+        assert_eq!(collisions(&items, area), []);
         assert_eq!(placed, holes.len());
     }
 

@@ -12,6 +12,8 @@ mod helvetica;
 pub(crate) mod label;
 pub(crate) mod measure;
 mod occupied;
+#[cfg(test)]
+pub(crate) mod probe;
 pub(crate) mod style;
 pub(crate) mod text;
 pub(crate) mod vet;
