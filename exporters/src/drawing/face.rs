@@ -233,9 +233,8 @@ impl FacePen<'_> {
         };
         self.items.push(Item {
             role: Role::HandWork,
-            shape: Shape::Ellipse(ellipse, Pen::new(0.2, ink)),
+            shape: Shape::Ellipse(ellipse, Pen::THIN),
         });
-        let hair = Pen::new(0.13, ink);
         // Along the axis the mark runs to where the bore leaves the edge, and over it.
         for (way, reach) in [
             (way, bore.entry.distance(bore.exit) + OVER_EDGE),
@@ -247,7 +246,7 @@ impl FacePen<'_> {
                 Role::HandWork,
                 bore.entry + way * (OPEN / 2.0),
                 bore.entry + way * reach,
-                hair,
+                Pen::HAIR,
             ));
         }
         let size = format!("{} Ø{}", bore.id, self.lengths.bare(bore.diameter));
@@ -276,12 +275,11 @@ impl FacePen<'_> {
     }
 
     fn area(&mut self, area: &MillArea, label: Option<&str>) {
-        let ink = self.inks.area_line;
+        let ink = self.inks.area_words;
         self.items
             .push(Item::fill(Role::Area, area.outline.clone(), self.inks.area));
-        let pen = Pen::new(0.2, ink);
         self.items
-            .push(Item::stroke(Role::Area, area.outline.clone(), pen));
+            .push(Item::stroke(Role::Area, area.outline.clone(), Pen::THIN));
         let Some(bounds) = area.outline.bounds() else {
             return;
         };
@@ -357,7 +355,7 @@ impl FacePen<'_> {
         let (at, inward) = self.on_edge(hole.edge, hole.along);
         let across = inward.left() * (hole.diameter / 2.0);
         let bottom = at + inward * hole.depth;
-        let axis = Pen::new(0.13, ink);
+        let axis = Pen::HAIR;
         self.items.push(Item::line(
             Role::HandWork,
             at - inward * OVER_EDGE,
@@ -374,7 +372,7 @@ impl FacePen<'_> {
         self.items.push(Item::stroke(
             Role::HandWork,
             Path::of_points(bore, false),
-            Pen::new(0.2, ink).dashed(Dash::Hidden),
+            Pen::THIN.dashed(Dash::Hidden),
         ));
         let size = format!("{} Ø{}", hole.id, self.lengths.bare(hole.diameter));
         let depth = format!("{} deep", self.lengths.bare(hole.depth));
@@ -407,11 +405,10 @@ impl FacePen<'_> {
         } else {
             Face::Front
         };
-        let pen = Pen::new(0.2, self.inks.hand_work);
         let pen = if loses == self.view.face {
-            pen
+            Pen::THIN
         } else {
-            pen.dashed(Dash::Hidden)
+            Pen::THIN.dashed(Dash::Hidden)
         };
         let length = if bevel.edge.is_upright() {
             self.view.height

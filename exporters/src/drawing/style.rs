@@ -96,7 +96,7 @@ pub enum Tint {
     /// Black and greys.
     #[default]
     Grey,
-    /// Black for every position, colour for areas and hand work.
+    /// Black for every line, colour for areas and for words on areas and hand work.
     Colour,
 }
 
@@ -105,9 +105,9 @@ pub enum Tint {
 pub(crate) struct Inks {
     /// Fill of milled areas.
     pub(crate) area: Ink,
-    /// Outlines and words of milled areas.
-    pub(crate) area_line: Ink,
-    /// Angled bores, edge holes, bevels.
+    /// Words on milled areas.
+    pub(crate) area_words: Ink,
+    /// Words on angled bores, edge holes and bevels.
     pub(crate) hand_work: Ink,
     /// Words that are not about one place.
     pub(crate) quiet: Ink,
@@ -118,13 +118,13 @@ impl From<Tint> for Inks {
         match tint {
             Tint::Grey => Self {
                 area: Ink(232, 232, 232),
-                area_line: Ink::BLACK,
+                area_words: Ink::BLACK,
                 hand_work: Ink::BLACK,
                 quiet: Ink::GREY,
             },
             Tint::Colour => Self {
                 area: Ink(222, 235, 247),
-                area_line: Ink(16, 70, 130),
+                area_words: Ink(16, 70, 130),
                 hand_work: Ink(160, 40, 20),
                 quiet: Ink::GREY,
             },

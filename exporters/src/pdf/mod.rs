@@ -51,7 +51,7 @@ pub struct PdfTemplateOptions {
     pub overlap: f64,
     /// Whether the first page is a check sheet with long bars, page map and hole list.
     pub check_sheet: bool,
-    /// Inks: black and greys, or colour for areas and hand work.
+    /// Inks: black and greys, or colour for areas and for words on areas and hand work; lines are always black.
     pub inks: Tint,
 }
 

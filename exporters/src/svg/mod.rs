@@ -33,7 +33,7 @@ pub struct SvgDrillingOptions {
     pub labels: bool,
     /// Whether a line of 100 mm is drawn under the part to measure a print by.
     pub check_line: bool,
-    /// Inks: black and greys, or colour for areas and hand work.
+    /// Inks: black and greys, or colour for areas and for words on areas and hand work; lines are always black.
     pub inks: Tint,
 }
 
