@@ -52,10 +52,10 @@ impl Caption {
             face: format!("{} face up", side(face)),
             pair,
             make: format!(
-                "make {}, {}, {} thick as measured",
+                "make {}, {} thick as measured, {}",
                 part.count,
-                stock.label,
-                lengths.full(stock.thickness)
+                lengths.full(stock.thickness),
+                stock.label
             ),
             size: format!(
                 "part {} × {}, all numbers in {}",

@@ -1,6 +1,6 @@
 //! One face of a part as a drawing: its contour, its marks, and the labels that want room.
 
-use jigless_core::geom::{Bounds, Path, Point, circle};
+use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment, circle};
 use jigless_core::operation::{
     AngledBore, AreaKind, Bevel, ContourSide, CutContour, Depth, Drill, EdgeDrill, MillArea, Mouth,
     Operation, Work,
@@ -454,12 +454,34 @@ impl FacePen<'_> {
         }
     }
 
+    /// The longest straight piece of the outline that lies on an edge, with the part on the left-hand side of the way;
+    /// `None` where the outline has left the edge altogether.
+    fn left_of_edge(&self, edge: Edge) -> Option<(Point, Point)> {
+        let (on, inward) = self.on_edge(edge, 0.0);
+        let outlines = self.view.contours.iter();
+        let segments = outlines
+            .filter(|cut| cut.side == ContourSide::Outer)
+            .flat_map(|cut| cut.path.segments());
+        segments
+            .filter_map(|segment| match segment {
+                Segment::Line(from, to) => Some((from, to)),
+                Segment::Arc(_) => None,
+            })
+            .filter(|(from, to)| {
+                let off = |p: Point| (p - on).dot(inward).abs();
+                off(*from) < LENGTH_TOLERANCE && off(*to) < LENGTH_TOLERANCE
+            })
+            .max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
+    }
+
     fn name_edge(&mut self, edge: Edge) {
+        let Some((from, to)) = self.left_of_edge(edge) else {
+            return;
+        };
         let physical = self.view.physical(edge);
         let name = format!("{} edge", physical.name());
         let own = self.view.workpiece.part.edge_label(physical);
         let full = own.map(|own| format!("{name}: {own}"));
-        let (from, to) = self.edge_ends(edge);
         let words = [full.as_deref(), Some(name.as_str())];
         self.notes.push(Wish {
             role: Role::Note,

@@ -184,7 +184,7 @@ fn head(template: &Template, index: usize) -> Vec<Item> {
         Some(pair) => format!("{} · {pair}", caption.face),
         None => caption.face.clone(),
     };
-    let make = format!("{} · {}", caption.make, caption.size);
+    let make = format!("{} · {}", caption.size, caption.make);
     let (lines, _) = sheet::lines_down(
         below,
         LABEL,
