@@ -1,0 +1,234 @@
+//! DXF for a laser, which cuts right through or engraves lines, and nothing between.
+
+use jigless_core::diag::{Finding, Findings, Severity};
+use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_core::operation::{ContourSide, Depth, Drill, Operation, Work};
+use jigless_core::plan::StockKind;
+use jigless_core::side::Face;
+use jigless_core::units::Unit;
+use jigless_core::view::FaceView;
+use jigless_core::workpiece::Workpiece;
+
+use super::cnc::draw_mark;
+use super::drawing::Drawing;
+use super::layers::Layer;
+use super::options::DxfOptions;
+use super::{Machine, hand_work, notes};
+
+/// DXF for a laser: what goes right through, and marks.
+///
+/// Holes are openings here. Blind work is drawn on layer NOTES, and `vet` warns of it.
+#[derive(Debug, Clone, Copy)]
+pub struct DxfLaser;
+
+impl Exporter for DxfLaser {
+    type Options = DxfOptions;
+
+    fn id(&self) -> &'static str {
+        "dxf-laser"
+    }
+
+    fn summary(&self) -> &'static str {
+        "DXF for a laser: outline, openings and marks; blind work is noted only"
+    }
+
+    fn stage(&self) -> Stage {
+        Stage::Part
+    }
+
+    fn vet(&self, input: &ExportInput, _options: &DxfOptions) -> Findings {
+        let mut findings = Findings::new();
+        for workpiece in input.workpieces {
+            vet_stock(workpiece, &mut findings);
+            vet_operations(workpiece, &mut findings);
+        }
+        findings.extend(super::vet_hand_work(input));
+        findings
+    }
+
+    fn export(
+        &self,
+        input: &ExportInput,
+        options: &DxfOptions,
+    ) -> Result<Vec<Artifact>, ExportError> {
+        super::export(self, input, *options)
+    }
+}
+
+impl Machine for DxfLaser {
+    fn id(&self) -> &'static str {
+        Exporter::id(self)
+    }
+
+    /// The back needs a file for what cannot be done from the front: everything but plain holes right through.
+    fn needs_file(&self, workpiece: &Workpiece, face: Face) -> bool {
+        let needs_back = |operation: &Operation| match &operation.work {
+            Work::CutContour(_) => false,
+            Work::Drill(hole) => hole.depth != Depth::Through || hole.mouth.is_some(),
+            _ => true,
+        };
+        face == Face::Front
+            || workpiece
+                .operations
+                .iter()
+                .any(|operation| operation.face() == Some(face) && needs_back(operation))
+    }
+
+    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut Drawing) -> Vec<String> {
+        let through = |side: ContourSide| match (view.face, side) {
+            (Face::Back, _) => Layer::Reference,
+            (Face::Front, ContourSide::Outer) => Layer::CutOutside,
+            (Face::Front, ContourSide::Inner) => Layer::CutInside,
+        };
+        for cut in &view.contours {
+            drawing.path(through(cut.side), &cut.path);
+        }
+        let text_height = notes::text_height(view);
+        // Every hole right through is cut from the front, whichever face the plan drills it from.
+        for operation in view.operations.iter().chain(&view.from_other_face) {
+            match &operation.work {
+                Work::Drill(hole) => {
+                    let layer = match hole.depth {
+                        Depth::Through => through(ContourSide::Inner),
+                        Depth::Blind(_) => Layer::Notes,
+                    };
+                    drawing.circle(layer, hole.centre, hole.diameter);
+                    if operation.face() == Some(view.face)
+                        && let Some(mouth) = hole.mouth
+                    {
+                        drawing.circle(Layer::Notes, hole.centre, mouth.diameter());
+                    }
+                }
+                Work::MillArea(area) => drawing.path(Layer::Notes, &area.outline),
+                Work::Mark(mark) => draw_mark(mark, Layer::Notes, text_height, drawing),
+                // Contours are not among a view's operations; the rest is hand work, below.
+                Work::AngledBore(_)
+                | Work::CutContour(_)
+                | Work::EdgeDrill(_)
+                | Work::Bevel(_) => {}
+            }
+        }
+        let mut remarks: Vec<String> = view
+            .operations
+            .iter()
+            .filter_map(|operation| blind_work(operation, unit))
+            .map(|what| format!("Not made by the laser: {what}"))
+            .collect();
+        remarks.extend(hand_work::draw(view, unit, text_height, drawing));
+        remarks.extend(notes::laser_cautions(view.workpiece.part.stock.kind));
+        remarks
+    }
+}
+
+/// What in an operation leaves a floor, in words; `None` where nothing does.
+fn blind_work(operation: &Operation, unit: Unit) -> Option<String> {
+    match &operation.work {
+        Work::Drill(Drill {
+            id,
+            diameter,
+            depth: Depth::Blind(depth),
+            ..
+        }) => Some(format!(
+            "hole {id}, {} across and {} deep",
+            unit.show(*diameter),
+            unit.show(*depth)
+        )),
+        Work::Drill(Drill {
+            id,
+            mouth: Some(mouth),
+            ..
+        }) => Some(format!(
+            "wider mouth of hole {id}, {} across",
+            unit.show(mouth.diameter())
+        )),
+        Work::MillArea(area) => Some(format!(
+            "{} {}, {} deep",
+            area.kind.name(),
+            area.id,
+            unit.show(area.depth)
+        )),
+        Work::Drill(_)
+        | Work::AngledBore(_)
+        | Work::CutContour(_)
+        | Work::Mark(_)
+        | Work::EdgeDrill(_)
+        | Work::Bevel(_) => None,
+    }
+}
+
+/// Materials that a laser must not touch, or of which nobody knows.
+fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
+    let stock = &workpiece.part.stock;
+    let label = &stock.label;
+    match stock.kind {
+        StockKind::Pvc => findings.push(
+            Finding::error(
+                "laser-refuses-pvc",
+                stock.span,
+                format!("{label} is PVC: under a laser it gives off chlorine, which harms people and machine"),
+            )
+            .fix("take another material, or leave these parts out of the laser's files"),
+        ),
+        StockKind::Other => findings.push(
+            Finding::warning(
+                "laser-does-not-know-stock",
+                stock.span,
+                format!("{label} is of kind `other`: whether it may go under a laser is not known"),
+            )
+            .fix("ask its maker; never cut anything that holds PVC or vinyl"),
+        ),
+        kind if notes::is_glue_bound(kind) => findings.push(
+            Finding::new(
+                "laser-on-glue-bound-board",
+                Severity::Note,
+                Some(stock.span),
+                format!("{label} is {}: its glue gives off harmful fumes under a laser", kind.name()),
+            )
+            .fix("ask your workshop, and extract the fumes"),
+        ),
+        _ => {}
+    }
+}
+
+/// Work that a laser cannot do: one finding for each feature that asks for it.
+fn vet_operations(workpiece: &Workpiece, findings: &mut Findings) {
+    let part = &workpiece.part.id;
+    let mut rest = workpiece.operations.as_slice();
+    while let Some(first) = rest.first() {
+        let same = |operation: &&Operation| operation.origin.feature == first.origin.feature;
+        let (group, after) = rest.split_at(rest.iter().take_while(same).count().max(1));
+        rest = after;
+        let described: Vec<String> = group
+            .iter()
+            .filter_map(|operation| blind_work(operation, Unit::Millimetre))
+            .collect();
+        if let [what, more @ ..] = described.as_slice() {
+            let others = match more.len() {
+                0 => String::new(),
+                1 => " and 1 more like it".to_owned(),
+                n => format!(" and {n} more like it"),
+            };
+            let finding = Finding::warning(
+                "laser-cannot-cut-blind",
+                first.origin.span,
+                format!("part `{part}`: a laser cuts right through and cannot make {what}{others}"),
+            );
+            findings.push(finding.fix(
+                "it is drawn on layer NOTES only: make it by hand or with `dxf-cnc`",
+            ));
+        }
+        if group.iter().any(has_mark_text) {
+            let finding = Finding::new(
+                "laser-does-not-engrave-text",
+                Severity::Note,
+                Some(first.origin.span),
+                format!("part `{part}`: the text of this mark is on layer NOTES and is not engraved"),
+            );
+            findings.push(finding);
+        }
+    }
+}
+
+fn has_mark_text(operation: &Operation) -> bool {
+    matches!(&operation.work, Work::Mark(mark) if mark.text.is_some())
+}
