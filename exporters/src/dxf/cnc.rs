@@ -78,10 +78,8 @@ impl Machine for DxfCnc {
                 }
                 Work::Mark(mark) => draw_mark(mark, Layer::Mark, text_height, drawing),
                 // Contours are not among a view's operations; the rest is hand work, below.
-                Work::AngledBore(_)
-                | Work::CutContour(_)
-                | Work::EdgeDrill(_)
-                | Work::Bevel(_) => {}
+                Work::AngledBore(_) | Work::CutContour(_) | Work::EdgeDrill(_) | Work::Bevel(_) => {
+                }
             }
         }
         let mut remarks = hand_work::draw(view, unit, text_height, drawing);

@@ -286,10 +286,7 @@ mod tests {
     #[test]
     fn the_outline_is_last_and_small_openings_are_before_large_ones() {
         let mut drawing = Drawing::default();
-        drawing.path(
-            Layer::CutOutside,
-            &rectangle(Bounds::of_size(400.0, 300.0)),
-        );
+        drawing.path(Layer::CutOutside, &rectangle(Bounds::of_size(400.0, 300.0)));
         drawing.path(Layer::CutInside, &circle(Point::new(200.0, 150.0), 50.0));
         drawing.circle(Layer::DrillThrough, Point::new(20.0, 20.0), 5.0);
         drawing.circle(Layer::DrillBlind(12.0), Point::new(40.0, 20.0), 35.0);

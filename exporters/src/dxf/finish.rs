@@ -15,6 +15,8 @@
 //! | objects | a root dictionary with an ACAD_GROUP dictionary | DXF Reference, OBJECTS section |
 //! | header | dates, identifiers and the next free handle | same input, same bytes |
 
+use std::io::Write;
+
 use uuid::Uuid;
 
 use super::options::Version;
@@ -27,11 +29,13 @@ const UNIX_EPOCH_DAY: f64 = 2_440_588.0;
 /// Space of the names that identifiers are made of. Any fixed one will do; this one is made of the word `Jigless`.
 const NAME_SPACE: Uuid = Uuid::from_u128(0x4a69_676c_6573_7300_8000_0000_0000_0000);
 
-/// One group: its code as a number, and its value.
+/// One group.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Group<'a> {
-    code: i16,
-    value: &'a str,
+pub(super) struct Group<'a> {
+    /// Its code.
+    pub(super) code: i16,
+    /// Its value as written.
+    pub(super) value: &'a str,
 }
 
 /// Finishes a file that the crate has written.
@@ -69,7 +73,8 @@ pub(super) fn finish(written: &[u8], identity: &Identity) -> Result<Vec<u8>, Fau
     Ok(out)
 }
 
-fn read_groups(text: &str) -> Result<Vec<Group<'_>>, Fault> {
+/// The groups of a file.
+pub(super) fn read_groups(text: &str) -> Result<Vec<Group<'_>>, Fault> {
     let mut groups = Vec::with_capacity(text.len() / 10);
     let mut lines = text.split_terminator("\r\n");
     while let Some(code) = lines.next() {
@@ -117,11 +122,8 @@ fn write_header(out: &mut Vec<u8>, header: &[Group], identity: &Identity, next_h
 }
 
 fn put(out: &mut Vec<u8>, code: i16, value: &str) {
-    // The format asks for codes that are right-aligned in three places.
-    let code = format!("{code:>3}");
-    for piece in [code.as_str(), "\r\n", value, "\r\n"] {
-        out.extend_from_slice(piece.as_bytes());
-    }
+    // Codes are right-aligned in three places by habit of the format. Writing to memory does not fail.
+    let _ = write!(out, "{code:>3}\r\n{value}\r\n");
 }
 
 /// The table that is being written.
@@ -217,7 +219,11 @@ impl<'a> Body<'a> {
             match (self.version, group.code) {
                 (Version::R12, 5 | 100) => {}
                 (Version::R2000, 5) => {
-                    let code = if self.table.name == "DIMSTYLE" { 105 } else { 5 };
+                    let code = if self.table.name == "DIMSTYLE" {
+                        105
+                    } else {
+                        5
+                    };
                     put(&mut self.out, code, group.value);
                     put(&mut self.out, 330, &self.table.handle);
                 }

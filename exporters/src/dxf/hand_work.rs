@@ -39,13 +39,17 @@ pub(super) fn draw(
                     return None;
                 }
             };
-            let tag = Text {
+            let name = line.split(':').next().unwrap_or_default();
+            let mut tag = Text {
                 at: tag_at + Point::new(text_height / 2.0, text_height / 2.0),
                 centred: false,
                 height: text_height,
                 upward: false,
-                text: format!("{} {BY_HAND}", line.split(':').next().unwrap_or_default()),
+                text: format!("{name} {BY_HAND}"),
             };
+            // Within the part where it fits, clear of the notes above.
+            tag.at.x = tag.at.x.min(view.width - tag.length()).max(0.0);
+            tag.at.y = tag.at.y.min(view.height - 2.0 * text_height).max(0.0);
             drawing.add(Layer::HandWork, Shape::Text(tag));
             Some(format!("{line}, {BY_HAND}"))
         })

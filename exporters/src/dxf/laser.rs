@@ -36,11 +36,12 @@ impl Exporter for DxfLaser {
         Stage::Part
     }
 
-    fn vet(&self, input: &ExportInput, _options: &DxfOptions) -> Findings {
+    fn vet(&self, input: &ExportInput, options: &DxfOptions) -> Findings {
+        let unit = options.units.of_plan(input.plan.units);
         let mut findings = Findings::new();
         for workpiece in input.workpieces {
             vet_stock(workpiece, &mut findings);
-            vet_operations(workpiece, &mut findings);
+            vet_operations(workpiece, unit, &mut findings);
         }
         findings.extend(super::vet_hand_work(input));
         findings
@@ -102,10 +103,8 @@ impl Machine for DxfLaser {
                 Work::MillArea(area) => drawing.path(Layer::Notes, &area.outline),
                 Work::Mark(mark) => draw_mark(mark, Layer::Notes, text_height, drawing),
                 // Contours are not among a view's operations; the rest is hand work, below.
-                Work::AngledBore(_)
-                | Work::CutContour(_)
-                | Work::EdgeDrill(_)
-                | Work::Bevel(_) => {}
+                Work::AngledBore(_) | Work::CutContour(_) | Work::EdgeDrill(_) | Work::Bevel(_) => {
+                }
             }
         }
         let mut remarks: Vec<String> = view
@@ -191,7 +190,7 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
 }
 
 /// Work that a laser cannot do: one finding for each feature that asks for it.
-fn vet_operations(workpiece: &Workpiece, findings: &mut Findings) {
+fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
     let part = &workpiece.part.id;
     let mut rest = workpiece.operations.as_slice();
     while let Some(first) = rest.first() {
@@ -200,7 +199,7 @@ fn vet_operations(workpiece: &Workpiece, findings: &mut Findings) {
         rest = after;
         let described: Vec<String> = group
             .iter()
-            .filter_map(|operation| blind_work(operation, Unit::Millimetre))
+            .filter_map(|operation| blind_work(operation, unit))
             .collect();
         if let [what, more @ ..] = described.as_slice() {
             let others = match more.len() {
@@ -213,16 +212,18 @@ fn vet_operations(workpiece: &Workpiece, findings: &mut Findings) {
                 first.origin.span,
                 format!("part `{part}`: a laser cuts right through and cannot make {what}{others}"),
             );
-            findings.push(finding.fix(
-                "it is drawn on layer NOTES only: make it by hand or with `dxf-cnc`",
-            ));
+            findings.push(
+                finding.fix("it is drawn on layer NOTES only: make it by hand or with `dxf-cnc`"),
+            );
         }
         if group.iter().any(has_mark_text) {
             let finding = Finding::new(
                 "laser-does-not-engrave-text",
                 Severity::Note,
                 Some(first.origin.span),
-                format!("part `{part}`: the text of this mark is on layer NOTES and is not engraved"),
+                format!(
+                    "part `{part}`: the text of this mark is on layer NOTES and is not engraved"
+                ),
             );
             findings.push(finding);
         }

@@ -16,6 +16,8 @@ mod layers;
 mod notes;
 mod options;
 mod writer;
+#[cfg(test)]
+mod written;
 
 pub use cnc::DxfCnc;
 pub use laser::DxfLaser;
@@ -116,8 +118,9 @@ fn vet_hand_work(input: &ExportInput) -> Findings {
         if count == 0 {
             continue;
         }
+        let pieces = if count == 1 { "piece" } else { "pieces" };
         let message = format!(
-            "part `{}`: {count} edge holes, angled bores or bevels are drawn on layer HAND_WORK only",
+            "part `{}`: {count} {pieces} of work (edge holes, angled bores, bevels) on layer HAND_WORK only",
             workpiece.part.id
         );
         let finding = Finding::new(

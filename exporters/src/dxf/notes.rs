@@ -18,7 +18,7 @@ const LINE_STEP: f64 = 1.7;
 /// Height of the texts for a view, in millimetres: to be read when the whole part fills a screen. Common practice, no
 /// source.
 pub(super) fn text_height(view: &FaceView) -> f64 {
-    (view.width.max(view.height) / 60.0).clamp(2.0, 8.0)
+    (view.width.max(view.height) / 100.0).clamp(2.0, 8.0)
 }
 
 /// Names each side of the drawing by the part's own edge.
@@ -139,8 +139,7 @@ pub(super) fn legend(drawing: &Drawing, unit: Unit) -> Vec<String> {
 
 /// The usual cautions at a laser. Common practice, no source.
 pub(super) fn laser_cautions(kind: StockKind) -> Vec<String> {
-    let mut lines =
-        vec!["Laser: never leave it running unattended; extract the fumes".to_owned()];
+    let mut lines = vec!["Laser: never leave it running unattended; extract the fumes".to_owned()];
     if is_glue_bound(kind) {
         lines.push("Glue-bound board: ask your workshop whether it may be cut".to_owned());
     }

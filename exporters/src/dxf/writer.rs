@@ -91,10 +91,7 @@ fn empty_file(identity: &Identity, bounds: Bounds) -> dxf::Drawing {
         Version::R2000 => AcadVersion::R2000,
     };
     file.header.handles_enabled = true;
-    (
-        file.header.default_drawing_units,
-        file.header.drawing_units,
-    ) = match unit {
+    (file.header.default_drawing_units, file.header.drawing_units) = match unit {
         Unit::Millimetre => (Units::Millimeters, DrawingUnits::Metric),
         Unit::Inch => (Units::Inches, DrawingUnits::English),
     };
@@ -189,9 +186,11 @@ impl Pen {
             }
         };
         let unit = self.unit;
-        let corners = path.vertices.iter().enumerate().map(|(index, vertex)| {
-            (in_file(vertex.point, unit), bulge_at(index))
-        });
+        let corners = path
+            .vertices
+            .iter()
+            .enumerate()
+            .map(|(index, vertex)| (in_file(vertex.point, unit), bulge_at(index)));
         match self.version {
             Version::R2000 => {
                 let mut polyline = LwPolyline::default();
@@ -236,14 +235,23 @@ impl Pen {
                 ..text.clone()
             };
             let along = piece.length();
-            at = at + if text.upward { Point::new(0.0, along) } else { Point::new(along, 0.0) };
+            at = at
+                + if text.upward {
+                    Point::new(0.0, along)
+                } else {
+                    Point::new(along, 0.0)
+                };
             let start = piece.start();
             let start = Point::new(start.x.max(0.0), start.y.max(0.0));
             let mut entity = dxf::entities::Text {
                 location: in_file(start, self.unit),
                 text_height: length_in_file(piece.height, self.unit),
                 value: part.to_owned(),
-                rotation: if text.upward { FRAC_PI_2.to_degrees() } else { 0.0 },
+                rotation: if text.upward {
+                    FRAC_PI_2.to_degrees()
+                } else {
+                    0.0
+                },
                 ..Default::default()
             };
             if piece.centred {
