@@ -157,7 +157,7 @@ def is_legal_name(name):
 
 def raw_groups(path):
     """The groups of a file as (code, value), read without any library."""
-    with open(path, encoding="utf-8", newline="") as file:
+    with open(path, encoding="latin-1", newline="") as file:
         lines = file.read().split("\r\n")
     codes, values = lines[0::2], lines[1::2]
     return [(int(code), value) for code, value in zip(codes, values)]

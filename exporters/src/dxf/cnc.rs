@@ -82,7 +82,7 @@ impl Machine for DxfCnc {
                 }
             }
         }
-        let mut remarks = hand_work::draw(view, unit, text_height, drawing);
+        let mut remarks = notes::grouped(hand_work::draw(view, unit, text_height, drawing));
         remarks.extend(notes::router_cautions());
         remarks
     }
@@ -119,7 +119,7 @@ pub(super) fn draw_mark(mark: &Mark, text_layer: Layer, text_height: f64, drawin
             centred: true,
             height: text_height,
             upward: false,
-            text: text.clone(),
+            content: text.clone(),
         };
         drawing.add(text_layer, Shape::Text(text));
     }

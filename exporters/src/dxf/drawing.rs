@@ -40,13 +40,13 @@ pub(super) struct Text {
     /// Whether it reads upward instead of to the right.
     pub(super) upward: bool,
     /// What it says.
-    pub(super) text: String,
+    pub(super) content: String,
 }
 
 impl Text {
     /// How long it is at most.
     pub(super) fn length(&self) -> f64 {
-        self.text.chars().count() as f64 * CHARACTER_WIDTH * self.height
+        self.content.chars().count() as f64 * CHARACTER_WIDTH * self.height
     }
 
     /// The left end of its base line.

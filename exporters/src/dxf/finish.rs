@@ -12,6 +12,7 @@
 //! | after the tables | the blocks of model and paper space | every R2000 block record needs its block |
 //! | entities | owner (330) | each belongs to model space |
 //! | VERTEX, SEQEND | the layer of their POLYLINE, no tangent direction | the crate leaves them on layer 0 |
+//! | R2000, TEXT | Western European letters in code page 1252 | some readers do not know `\U+00E9` |
 //! | objects | a root dictionary with an ACAD_GROUP dictionary | DXF Reference, OBJECTS section |
 //! | header | dates, identifiers and the next free handle | same input, same bytes |
 
@@ -124,6 +125,30 @@ fn write_header(out: &mut Vec<u8>, header: &[Group], identity: &Identity, next_h
 fn put(out: &mut Vec<u8>, code: i16, value: &str) {
     // Codes are right-aligned in three places by habit of the format. Writing to memory does not fail.
     let _ = write!(out, "{code:>3}\r\n{value}\r\n");
+}
+
+/// Writes the value of a text. The crate has put `\U+00E9` for all beyond ASCII; what code page 1252, which the header
+/// names, shares with Unicode is written in it, since some readers show the long form as it stands.
+fn put_text(out: &mut Vec<u8>, value: &str) {
+    out.extend_from_slice(b"  1\r\n");
+    let mut pieces = value.split("\\U+");
+    out.extend_from_slice(pieces.next().unwrap_or_default().as_bytes());
+    for piece in pieces {
+        let code = piece
+            .get(..4)
+            .and_then(|hex| u16::from_str_radix(hex, 16).ok());
+        match code {
+            Some(code @ 0xA0..=0xFF) => {
+                out.push(code as u8);
+                out.extend_from_slice(&piece.as_bytes()[4..]);
+            }
+            _ => {
+                out.extend_from_slice(b"\\U+");
+                out.extend_from_slice(piece.as_bytes());
+            }
+        }
+    }
+    out.extend_from_slice(b"\r\n");
 }
 
 /// The table that is being written.
@@ -262,6 +287,7 @@ impl<'a> Body<'a> {
                     let space = self.block_records.first().map_or("0", |(_, handle)| handle);
                     put(&mut self.out, 330, space);
                 }
+                (Version::R2000, 1) if kind == "TEXT" => put_text(&mut self.out, group.value),
                 (_, 8) if is_part_of_polyline => put(&mut self.out, 8, self.polyline_layer),
                 (_, 50) if is_part_of_polyline => {}
                 (_, code) => put(&mut self.out, code, group.value),

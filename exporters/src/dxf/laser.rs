@@ -2,7 +2,7 @@
 
 use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::operation::{ContourSide, Depth, Drill, Operation, Work};
+use jigless_core::operation::{ContourSide, Depth, Operation, Work};
 use jigless_core::plan::StockKind;
 use jigless_core::side::Face;
 use jigless_core::units::Unit;
@@ -107,47 +107,41 @@ impl Machine for DxfLaser {
                 }
             }
         }
-        let mut remarks: Vec<String> = view
+        let blind = view
             .operations
             .iter()
             .filter_map(|operation| blind_work(operation, unit))
-            .map(|what| format!("Not made by the laser: {what}"))
-            .collect();
-        remarks.extend(hand_work::draw(view, unit, text_height, drawing));
+            .map(|(id, what)| (id, format!("{what}, not made by the laser")));
+        let mut remarks = notes::grouped(blind.collect());
+        let by_hand = hand_work::draw(view, unit, text_height, drawing);
+        remarks.extend(notes::grouped(by_hand));
         remarks.extend(notes::laser_cautions(view.workpiece.part.stock.kind));
         remarks
     }
 }
 
-/// What in an operation leaves a floor, in words; `None` where nothing does.
-fn blind_work(operation: &Operation, unit: Unit) -> Option<String> {
+/// What in an operation leaves a floor: its name on paper, and what it is; `None` where nothing does.
+fn blind_work(operation: &Operation, unit: Unit) -> Option<(String, String)> {
     match &operation.work {
-        Work::Drill(Drill {
-            id,
-            diameter,
-            depth: Depth::Blind(depth),
-            ..
-        }) => Some(format!(
-            "hole {id}, {} across and {} deep",
-            unit.show(*diameter),
-            unit.show(*depth)
-        )),
-        Work::Drill(Drill {
-            id,
-            mouth: Some(mouth),
-            ..
-        }) => Some(format!(
-            "wider mouth of hole {id}, {} across",
-            unit.show(mouth.diameter())
-        )),
-        Work::MillArea(area) => Some(format!(
-            "{} {}, {} deep",
-            area.kind.name(),
-            area.id,
-            unit.show(area.depth)
-        )),
-        Work::Drill(_)
-        | Work::AngledBore(_)
+        Work::Drill(hole) => {
+            let what = match (hole.depth, hole.mouth) {
+                (Depth::Blind(depth), _) => format!(
+                    "hole of {}, {} deep",
+                    unit.show(hole.diameter),
+                    unit.show(depth)
+                ),
+                (Depth::Through, Some(mouth)) => {
+                    format!("wider mouth of {}", unit.show(mouth.diameter()))
+                }
+                (Depth::Through, None) => return None,
+            };
+            Some((hole.id.clone(), what))
+        }
+        Work::MillArea(area) => {
+            let what = format!("{} {} deep", area.kind.name(), unit.show(area.depth));
+            Some((area.id.clone(), what))
+        }
+        Work::AngledBore(_)
         | Work::CutContour(_)
         | Work::Mark(_)
         | Work::EdgeDrill(_)
@@ -197,20 +191,19 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
         let same = |operation: &&Operation| operation.origin.feature == first.origin.feature;
         let (group, after) = rest.split_at(rest.iter().take_while(same).count().max(1));
         rest = after;
-        let described: Vec<String> = group
+        let pieces = group
             .iter()
             .filter_map(|operation| blind_work(operation, unit))
             .collect();
-        if let [what, more @ ..] = described.as_slice() {
-            let others = match more.len() {
-                0 => String::new(),
-                1 => " and 1 more like it".to_owned(),
-                n => format!(" and {n} more like it"),
-            };
+        let lines = notes::grouped(pieces);
+        if !lines.is_empty() {
             let finding = Finding::warning(
                 "laser-cannot-cut-blind",
                 first.origin.span,
-                format!("part `{part}`: a laser cuts right through and cannot make {what}{others}"),
+                format!(
+                    "part `{part}`: a laser cuts right through and cannot make {}",
+                    lines.join("; ")
+                ),
             );
             findings.push(
                 finding.fix("it is drawn on layer NOTES only: make it by hand or with `dxf-cnc`"),

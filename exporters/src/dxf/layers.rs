@@ -130,15 +130,14 @@ impl Layer {
         }
     }
 
-    /// Its colour number.
+    /// Its colour number. Machines that go by colour must be able to tell what is cut from what is only to be read, so
+    /// nothing that is worked is grey, and all that is not worked is grey or vermillion.
     pub(super) fn colour(self) -> u8 {
         match self {
-            // Black (0, 0, 0); 7 is drawn white on a black screen.
-            Layer::Notes => 7,
-            // Not of the palette: grey, for what is not worked.
-            Layer::Reference => 8,
-            // Yellow (240, 228, 66).
-            Layer::HandWork => 51,
+            // Grey is not of the palette: it stands back.
+            Layer::Notes | Layer::Reference => 8,
+            // Vermillion (213, 94, 0).
+            Layer::HandWork => 30,
             // Reddish purple (204, 121, 167).
             Layer::Mark => 233,
             // Orange (230, 159, 0).
@@ -149,8 +148,8 @@ impl Layer {
             Layer::DrillThrough => 122,
             // Blue (0, 114, 178).
             Layer::CutInside => 163,
-            // Vermillion (213, 94, 0).
-            Layer::CutOutside => 30,
+            // Black (0, 0, 0); drawn white on a black screen.
+            Layer::CutOutside => 7,
         }
     }
 }

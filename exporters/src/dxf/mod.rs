@@ -95,6 +95,7 @@ fn draw(
 ) -> Drawing {
     let mut drawing = Drawing::default();
     let remarks = machine.draw(view, unit, &mut drawing);
+    drawing.sort();
     if options.notes {
         let mut lines = notes::identity(input, view, unit);
         lines.extend(notes::legend(&drawing, unit));

@@ -10,6 +10,7 @@ use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 
 use super::drawing::{CHARACTER_WIDTH, Drawing, Shape, Text};
+use super::hand_work;
 use super::layers::Layer;
 
 /// Between base lines, in heights of the text. Common practice, no source.
@@ -37,7 +38,7 @@ pub(super) fn label_edges(view: &FaceView, drawing: &mut Drawing) {
         };
         let fits = 0.8 * length / (label.chars().count() as f64 * CHARACTER_WIDTH);
         let height = text_height(view).min(fits).min(short_side / 10.0);
-        let inside = height / 2.0;
+        let inside = height / 2.0 + hand_work::setback_at(view, side);
         let at = match side {
             Edge::Left => Point::new(inside + height, view.height / 2.0),
             Edge::Right => Point::new(view.width - inside, view.height / 2.0),
@@ -49,7 +50,7 @@ pub(super) fn label_edges(view: &FaceView, drawing: &mut Drawing) {
             centred: true,
             height,
             upward: side.is_upright(),
-            text: label,
+            content: label,
         };
         drawing.add(Layer::Notes, Shape::Text(text));
     }
@@ -66,7 +67,7 @@ pub(super) fn write_block(view: &FaceView, lines: &[String], drawing: &mut Drawi
             centred: false,
             height,
             upward: false,
-            text: line.clone(),
+            content: line.clone(),
         };
         drawing.add(Layer::Notes, Shape::Text(text));
     }
@@ -137,6 +138,28 @@ pub(super) fn legend(drawing: &Drawing, unit: Unit) -> Vec<String> {
     lines
 }
 
+/// One line for all pieces that are alike: `E1, E2: edge hole of 8 mm`.
+pub(super) fn grouped(pieces: Vec<(String, String)>) -> Vec<String> {
+    /// More names than these make a line that nobody reads.
+    const MOST_NAMES: usize = 6;
+    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    for (name, description) in pieces {
+        match groups.iter_mut().find(|(other, _)| *other == description) {
+            Some((_, names)) => names.push(name),
+            None => groups.push((description, vec![name])),
+        }
+    }
+    groups
+        .into_iter()
+        .map(|(description, names)| match names.as_slice() {
+            [first, .., last] if names.len() > MOST_NAMES => {
+                format!("{first} ... {last} ({} alike): {description}", names.len())
+            }
+            _ => format!("{}: {description}", names.join(", ")),
+        })
+        .collect()
+}
+
 /// The usual cautions at a laser. Common practice, no source.
 pub(super) fn laser_cautions(kind: StockKind) -> Vec<String> {
     let mut lines = vec!["Laser: never leave it running unattended; extract the fumes".to_owned()];
@@ -164,5 +187,23 @@ pub(super) fn is_glue_bound(kind: StockKind) -> bool {
         | StockKind::Pvc
         | StockKind::Card
         | StockKind::Other => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::grouped;
+
+    #[test]
+    fn pieces_that_are_alike_share_a_line() {
+        let piece = |name: &str, what: &str| (name.to_owned(), what.to_owned());
+        let mut pieces = vec![
+            piece("E1", "8 mm"),
+            piece("P1", "9.5 mm"),
+            piece("E2", "8 mm"),
+        ];
+        assert_eq!(grouped(pieces.clone()), ["E1, E2: 8 mm", "P1: 9.5 mm"]);
+        pieces.extend((3..=7).map(|i| piece(&format!("E{i}"), "8 mm")));
+        assert_eq!(grouped(pieces), ["E1 ... E7 (7 alike): 8 mm", "P1: 9.5 mm"]);
     }
 }

@@ -223,13 +223,13 @@ impl Pen {
 
     /// A text that is too long for one record goes on to the right of itself, in another one.
     fn draw_text(&mut self, text: &Text, layer: &str) {
-        let characters = plain(&text.text);
+        let characters = plain(&text.content);
         let parts = split(&characters);
         let one = parts.len() == 1;
         let mut at = text.start();
         for part in parts {
             let piece = Text {
-                text: part.to_owned(),
+                content: part.to_owned(),
                 at: if one { text.at } else { at },
                 centred: text.centred && one,
                 ..text.clone()

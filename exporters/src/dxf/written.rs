@@ -19,7 +19,12 @@ fn identity(version: Version, unit: Unit) -> Identity {
 }
 
 fn written(drawing: &Drawing, version: Version, unit: Unit) -> String {
-    String::from_utf8(write(drawing, &identity(version, unit)).unwrap()).unwrap()
+    from_latin_1(&write(drawing, &identity(version, unit)).unwrap())
+}
+
+/// Code page 1252 from 0xA0 on, and ASCII.
+fn from_latin_1(bytes: &[u8]) -> String {
+    bytes.iter().copied().map(char::from).collect()
 }
 
 /// A part with one of everything.
@@ -30,7 +35,7 @@ fn sample() -> Drawing {
         centred: false,
         height: 5.0,
         upward: false,
-        text: "Fächer 50 %% <door>".to_owned(),
+        content: "Fächer Ж 50 %% <door>".to_owned(),
     };
     drawing.add(Layer::Notes, Shape::Text(note));
     drawing.path(
@@ -224,7 +229,7 @@ fn the_same_drawing_gives_the_same_bytes() {
             name: "digest/dxf-cnc/shelf.dxf".to_owned(),
             ..identity
         };
-        let text = String::from_utf8(write(&sample(), &other).unwrap()).unwrap();
+        let text = from_latin_1(&write(&sample(), &other).unwrap());
         let same = text == written(&sample(), version, Unit::Millimetre);
         assert_eq!(same, version == Version::R12, "only R2000 has identifiers");
     }
@@ -238,7 +243,7 @@ fn the_date_is_the_one_that_was_given() {
         date: Some(946_677_515),
         ..identity(Version::R2000, Unit::Millimetre)
     };
-    let text = String::from_utf8(write(&sample(), &dated).unwrap()).unwrap();
+    let text = from_latin_1(&write(&sample(), &dated).unwrap());
     let groups = read_groups(&text).unwrap();
     for name in ["$TDCREATE", "$TDUCREATE", "$TDUPDATE", "$TDUUPDATE"] {
         let day: f64 = header(&groups, name).unwrap().parse().unwrap();
@@ -258,10 +263,16 @@ fn a_coordinate_that_is_no_number_is_refused() {
 }
 
 #[test]
-fn lines_end_as_the_format_asks_and_all_is_ascii() {
-    let text = written(&sample(), Version::R12, Unit::Millimetre);
-    assert!(text.is_ascii());
-    assert_eq!(text.matches('\n').count(), text.matches("\r\n").count());
-    assert!(text.ends_with("  0\r\nEOF\r\n"));
-    assert!(text.contains("F\\U+00E4cher 50 % % <door>"));
+fn lines_end_as_the_format_asks_and_letters_are_what_each_version_can_hold() {
+    for version in [Version::R12, Version::R2000] {
+        let text = written(&sample(), version, Unit::Millimetre);
+        assert_eq!(text.matches('\n').count(), text.matches("\r\n").count());
+        assert!(text.ends_with("  0\r\nEOF\r\n"));
+        let note = match version {
+            Version::R12 => "\r\nF\\U+00E4cher \\U+0416 50 % % <door>\r\n",
+            Version::R2000 => "\r\nFächer \\U+0416 50 % % <door>\r\n",
+        };
+        assert!(text.contains(note));
+        assert_eq!(text.is_ascii(), version == Version::R12);
+    }
 }
