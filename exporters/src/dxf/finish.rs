@@ -137,15 +137,12 @@ fn put_text(out: &mut Vec<u8>, value: &str) {
         let code = piece
             .get(..4)
             .and_then(|hex| u16::from_str_radix(hex, 16).ok());
-        match code {
-            Some(code @ 0xA0..=0xFF) => {
-                out.push(code as u8);
-                out.extend_from_slice(&piece.as_bytes()[4..]);
-            }
-            _ => {
-                out.extend_from_slice(b"\\U+");
-                out.extend_from_slice(piece.as_bytes());
-            }
+        if let Some(code @ 0xA0..=0xFF) = code {
+            out.push(code as u8);
+            out.extend_from_slice(&piece.as_bytes()[4..]);
+        } else {
+            out.extend_from_slice(b"\\U+");
+            out.extend_from_slice(piece.as_bytes());
         }
     }
     out.extend_from_slice(b"\r\n");
