@@ -16,8 +16,6 @@
 //! | objects | a root dictionary with an ACAD_GROUP dictionary | DXF Reference, OBJECTS section |
 //! | header | dates, identifiers and the next free handle | same input, same bytes |
 
-use std::io::Write;
-
 use uuid::Uuid;
 
 use super::options::Version;
@@ -77,7 +75,7 @@ pub(super) fn finish(written: &[u8], identity: &Identity) -> Result<Vec<u8>, Fau
 /// The groups of a file.
 pub(super) fn read_groups(text: &str) -> Result<Vec<Group<'_>>, Fault> {
     let mut groups = Vec::with_capacity(text.len() / 10);
-    let mut lines = text.split_terminator("\r\n");
+    let mut lines = text.lines();
     while let Some(code) = lines.next() {
         let code = code
             .trim_start()
@@ -123,8 +121,19 @@ fn write_header(out: &mut Vec<u8>, header: &[Group], identity: &Identity, next_h
 }
 
 fn put(out: &mut Vec<u8>, code: i16, value: &str) {
-    // Codes are right-aligned in three places by habit of the format. Writing to memory does not fail.
-    let _ = write!(out, "{code:>3}\r\n{value}\r\n");
+    // Codes are right-aligned in three places by habit of the format. They are not left to `write!`, which takes as long
+    // for them as all the rest of this pass.
+    let code = code.unsigned_abs();
+    for place in [100, 10, 1] {
+        let digit = match code / place % 10 {
+            0 if code < place && place > 1 => b' ',
+            digit => b'0' + digit as u8,
+        };
+        out.push(digit);
+    }
+    out.extend_from_slice(b"\r\n");
+    out.extend_from_slice(value.as_bytes());
+    out.extend_from_slice(b"\r\n");
 }
 
 /// Writes the value of a text. The crate has put `\U+00E9` for all beyond ASCII; what code page 1252, which the header
