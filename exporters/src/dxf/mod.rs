@@ -13,6 +13,8 @@ mod finish;
 mod hand_work;
 mod laser;
 mod layers;
+#[cfg(test)]
+mod machines;
 mod notes;
 mod options;
 mod writer;
