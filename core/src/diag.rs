@@ -86,6 +86,9 @@ impl Finding {
     }
 }
 
+/// How many findings one list takes.
+pub const MOST_FINDINGS: usize = 1000;
+
 /// The findings of one or more stages.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Findings {
@@ -98,9 +101,10 @@ impl Findings {
         Self::default()
     }
 
-    /// Adds a finding, unless the very same one is there already.
+    /// Adds a finding, unless the very same one is there already. After [`MOST_FINDINGS`] no more are taken: nobody
+    /// reads them, and a hostile file must not make the list grow without end.
     pub fn push(&mut self, finding: Finding) {
-        if !self.list.contains(&finding) {
+        if self.list.len() < MOST_FINDINGS && !self.list.contains(&finding) {
             self.list.push(finding);
         }
     }

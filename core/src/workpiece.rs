@@ -17,12 +17,60 @@ pub struct Workpiece {
     pub part: Arc<Part>,
     /// What is done to it.
     pub operations: Vec<Operation>,
+    /// The arithmetic behind it, for features that show theirs.
+    pub workings: Vec<Working>,
+}
+
+/// The arithmetic of one feature, line by line, in the author's unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Working {
+    /// Number of the feature within its part, from 0.
+    pub feature: usize,
+    /// What is worked out, a line each: `cup centre from the left edge: 6.35 mm + 35 mm / 2 = 23.85 mm`.
+    pub lines: Vec<String>,
+}
+
+impl Working {
+    /// The arithmetic as it reads on the mirror image: the words for left and right change places.
+    fn mirrored(&self) -> Working {
+        let swap = |line: &String| {
+            line.replace("left edge", "\u{0}")
+                .replace("right edge", "left edge")
+                .replace('\u{0}', "right edge")
+        };
+        Working {
+            feature: self.feature,
+            lines: self.lines.iter().map(swap).collect(),
+        }
+    }
 }
 
 impl Workpiece {
     /// Joins a part to its work. The work must hold exactly one outer contour.
     pub fn new(part: Arc<Part>, operations: Vec<Operation>) -> Self {
-        Self { part, operations }
+        Self {
+            part,
+            operations,
+            workings: Vec::new(),
+        }
+    }
+
+    /// Adds the arithmetic behind the work.
+    #[must_use]
+    pub fn with_workings(mut self, workings: Vec<Working>) -> Self {
+        self.workings = workings;
+        self
+    }
+
+    /// The other one of a handed pair: the same work mirrored left to right.
+    #[must_use]
+    pub fn mirrored_as(&self, part: Arc<Part>) -> Workpiece {
+        let mirrored = |operation: &Operation| operation.mirrored(self.part.width);
+        Self {
+            part,
+            operations: self.operations.iter().map(mirrored).collect(),
+            workings: self.workings.iter().map(Working::mirrored).collect(),
+        }
     }
 
     /// The part as seen on one face.
@@ -38,6 +86,9 @@ impl Workpiece {
     }
 
     /// The outline, counter-clockwise.
+    ///
+    /// # Panics
+    /// When the work holds no outer contour, which [`Workpiece::new`] forbids.
     pub fn outline(&self) -> &Path {
         self.contours(ContourSide::Outer)
             .next()

@@ -69,14 +69,14 @@ pub fn rounded(path: &Path, radii: &[f64]) -> Result<Path, RoundingFault> {
 
     // How far the arc at a corner reaches along its two sides: r tan(turn / 2).
     let mut reach = vec![0.0; count];
-    for i in 0..count {
-        if radii[i] <= 0.0 || !inner(i) {
+    for (i, &radius) in radii.iter().enumerate() {
+        if radius <= 0.0 || !inner(i) {
             continue;
         }
         if path.vertices[before(i)].bulge != 0.0 || path.vertices[i].bulge != 0.0 {
             return Err(RoundingFault::BesideArc { vertex: i });
         }
-        reach[i] = radii[i] * (turn_at(path, i, before(i), after(i)).abs() / 2.0).tan();
+        reach[i] = radius * (turn_at(path, i, before(i), after(i)).abs() / 2.0).tan();
     }
     for i in 0..count {
         if !path.closed && i + 1 == count {
@@ -96,8 +96,7 @@ pub fn rounded(path: &Path, radii: &[f64]) -> Result<Path, RoundingFault> {
     }
 
     let mut vertices: Vec<Vertex> = Vec::with_capacity(count * 2);
-    for i in 0..count {
-        let here = path.vertices[i];
+    for (i, &here) in path.vertices.iter().enumerate() {
         if reach[i] <= 0.0 {
             vertices.push(here);
             continue;

@@ -1,0 +1,62 @@
+//! The stages in their order, from bytes to workpieces.
+
+use crate::check;
+use crate::diag::Findings;
+use crate::feature::Registry;
+use crate::load::{IncludeReader, load};
+use crate::lower::lower;
+use crate::plan::Plan;
+use crate::resolve::resolve;
+use crate::source::Sources;
+use crate::workpiece::Workpiece;
+
+/// A plan that has gone through all stages before the exporters.
+#[derive(Debug)]
+pub struct Compiled {
+    /// The texts that it was read from; findings point into them.
+    pub sources: Sources,
+    /// Everything that was found.
+    pub findings: Findings,
+    /// The plan and its parts, ready to be exported; `None` when a finding is an error.
+    pub result: Option<(Plan, Vec<Workpiece>)>,
+}
+
+/// Reads a plan file and everything it includes, and checks it.
+///
+/// `name` is the path as the user would write it, for messages. What is wrong is told all at once, as far as one
+/// mistake does not hide another.
+pub fn compile(name: &str, bytes: &[u8], includes: &dyn IncludeReader) -> Compiled {
+    compile_with(name, bytes, includes, &Registry::new())
+}
+
+/// [`compile`] with a choice of features.
+pub fn compile_with(
+    name: &str,
+    bytes: &[u8],
+    includes: &dyn IncludeReader,
+    registry: &Registry,
+) -> Compiled {
+    let (sources, tree, mut findings) = load(name, bytes, includes);
+    let mut result = None;
+    if let (Some(tree), false) = (tree, findings.has_errors()) {
+        let (plan, found) = resolve(&sources, &tree, registry);
+        findings.extend(found);
+        if let Some(plan) = plan {
+            // Also after errors: what could be read may have faults of its own, and all are told in one run.
+            let (workpieces, found) = lower(&plan);
+            findings.extend(found);
+            if !findings.has_errors() {
+                findings.extend(check::check(&plan, &workpieces));
+            }
+            result = Some((plan, workpieces));
+        }
+    }
+    if findings.has_errors() {
+        result = None;
+    }
+    Compiled {
+        sources,
+        findings,
+        result,
+    }
+}

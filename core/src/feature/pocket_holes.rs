@@ -1,0 +1,247 @@
+//! Angled screw pockets near an edge.
+
+use std::sync::Arc;
+
+use super::common::{FACE, LABEL};
+use super::{Feature, FeatureKind};
+use crate::diag::Finding;
+use crate::lower::Lowering;
+use crate::operation::{AngledBore, Screw, Work};
+use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
+use crate::side::{Edge, Face};
+use crate::source::Spanned;
+
+pub(super) static KIND: FeatureKind = FeatureKind {
+    key: "pocket_holes",
+    summary: "angled screw pockets near an edge",
+    fields: &[
+        Field::required(
+            "edge",
+            Shape::Edge,
+            "the edge that the screws leave through",
+        ),
+        Field::required("at", Shape::Spread, "where along the edge"),
+        FACE,
+        Field::with_default(
+            "angle",
+            Shape::Degrees(5.0, 45.0),
+            "15",
+            "angle between screw and face",
+        ),
+        Field::with_default("diameter", Shape::Size, "9.5 mm", "diameter of the pocket"),
+        Field::with_default(
+            "pilot",
+            Shape::Size,
+            "4 mm",
+            "diameter of the hole that goes on to the edge",
+        ),
+        Field::with_default(
+            "exit",
+            Shape::Size,
+            "thickness / 2",
+            "where the axis leaves the edge, from the drilled face",
+        ),
+        Field::with_default(
+            "shoulder",
+            Shape::Size,
+            "thickness",
+            "wood between the pocket's bottom and the edge, along the axis",
+        ),
+        Field::optional(
+            "screw",
+            Shape::Map(&[
+                Field::required("length", Shape::Size, "length of the screw"),
+                Field::optional("gauge", Shape::Text, "its gauge or diameter"),
+            ]),
+            "the screw that is meant",
+        ),
+        LABEL,
+    ],
+    read,
+};
+
+#[derive(Debug)]
+struct PocketHoles {
+    edge: Spanned<Edge>,
+    at: Vec<Spanned<f64>>,
+    face: Face,
+    /// Degrees.
+    angle: f64,
+    diameter: Spanned<f64>,
+    pilot: Spanned<f64>,
+    exit: Spanned<f64>,
+    shoulder: Spanned<f64>,
+    screw: Option<Screw>,
+}
+
+fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
+    let edge = fields.edge("edge");
+    let at = fields.required_node("at").and_then(|node| {
+        let edge = edge?.value;
+        read_spread(fields.context(), node, edge, frame.edge_length(edge))
+    });
+    let face = fields.face("face");
+    let angle = fields.degrees("angle");
+    let (diameter, pilot) = (fields.length("diameter"), fields.length("pilot"));
+    let (exit, shoulder) = (fields.length("exit"), fields.length("shoulder"));
+    let screw = if fields.has("screw") {
+        fields
+            .map("screw")
+            .and_then(|screw| read_screw(&screw))
+            .map(Some)
+    } else {
+        Some(None)
+    };
+    Some(Arc::new(PocketHoles {
+        edge: edge?,
+        at: at?,
+        face: face?.value,
+        angle: angle?.value,
+        diameter: diameter?,
+        pilot: pilot?,
+        exit: exit?,
+        shoulder: shoulder?,
+        screw: screw?,
+    }))
+}
+
+fn read_screw(fields: &Fields) -> Option<Screw> {
+    let length = fields.length("length");
+    let gauge = if fields.has("gauge") {
+        Some(fields.text("gauge")?.value)
+    } else {
+        None
+    };
+    Some(Screw {
+        length: length?.value,
+        gauge,
+    })
+}
+
+impl PocketHoles {
+    /// Tells what cannot be drilled; gives whether all can.
+    fn fits(&self, out: &mut Lowering, along_axis: f64, inward: f64) -> bool {
+        let unit = out.unit();
+        let frame = out.frame();
+        let finding = if self.pilot.value >= self.diameter.value {
+            Finding::error(
+                "pilot-too-wide",
+                self.pilot.span,
+                format!(
+                    "the pilot of {} leaves no shoulder in a pocket of {}",
+                    unit.show(self.pilot.value),
+                    unit.show(self.diameter.value)
+                ),
+            )
+            .fix("make the pilot narrower than the pocket")
+        } else if self.exit.value >= frame.thickness {
+            Finding::error(
+                "depth-beyond-thickness",
+                self.exit.span,
+                format!(
+                    "the screw would leave {} from the face, and the part is {} thick",
+                    unit.show(self.exit.value),
+                    unit.show(frame.thickness)
+                ),
+            )
+            .fix(format!(
+                "half the thickness is {}",
+                unit.show(frame.thickness / 2.0)
+            ))
+        } else if self.shoulder.value >= along_axis {
+            Finding::error(
+                "no-pocket",
+                self.shoulder.span,
+                format!(
+                    "{} of wood before the edge leaves no pocket: the axis is only {} long",
+                    unit.show(self.shoulder.value),
+                    unit.show(along_axis)
+                ),
+            )
+            .fix(format!("keep `shoulder` below {}", unit.show(along_axis)))
+        } else {
+            let half_mouth = self.diameter.value / 2.0 / self.angle.to_radians().sin();
+            let across = if self.edge.value.is_upright() {
+                frame.width
+            } else {
+                frame.height
+            };
+            if inward + half_mouth <= across {
+                return true;
+            }
+            Finding::error(
+                "area-outside-part",
+                self.edge.span,
+                format!(
+                    "the pocket reaches {} in from the {} edge, and the part is {} across",
+                    unit.show(inward + half_mouth),
+                    self.edge.value.name(),
+                    unit.show(across)
+                ),
+            )
+            .fix("use a steeper angle or a wider part")
+        };
+        out.find(finding);
+        false
+    }
+
+    fn show_workings(&self, out: &mut Lowering, along_axis: f64, inward: f64) {
+        let unit = out.unit();
+        let angle = crate::units::decimal(self.angle, 1);
+        let exit = unit.show(self.exit.value);
+        out.working(format!(
+            "pocket entry from the {} edge: {exit} / tan {angle} deg = {}",
+            self.edge.value.name(),
+            unit.show(inward)
+        ));
+        out.working(format!(
+            "along the bit from entry to edge: {exit} / sin {angle} deg = {}",
+            unit.show(along_axis)
+        ));
+        out.working(format!(
+            "stop collar, entry to shoulder: {} - {} = {}",
+            unit.show(along_axis),
+            unit.show(self.shoulder.value),
+            unit.show(along_axis - self.shoulder.value)
+        ));
+        if let Some(screw) = &self.screw {
+            let beyond = screw.length - self.shoulder.value;
+            out.working(format!(
+                "screw beyond the edge, square to it: ({} - {}) cos {angle} deg = {}",
+                unit.show(screw.length),
+                unit.show(self.shoulder.value),
+                unit.show(beyond * self.angle.to_radians().cos())
+            ));
+        }
+    }
+}
+
+impl Feature for PocketHoles {
+    fn lower(&self, out: &mut Lowering) {
+        let frame = out.frame();
+        let angle = self.angle.to_radians();
+        // A right triangle: the exit's depth is opposite to the angle at the entry.
+        let along_axis = self.exit.value / angle.sin();
+        let inward = self.exit.value / angle.tan();
+        if !self.fits(out, along_axis, inward) {
+            return;
+        }
+        self.show_workings(out, along_axis, inward);
+        for at in &self.at {
+            let bore = AngledBore {
+                id: out.next_id('P'),
+                face: self.face,
+                entry: frame.from_edge(self.edge.value, at.value, inward),
+                exit: frame.from_edge(self.edge.value, at.value, 0.0),
+                edge: self.edge.value,
+                exit_depth: self.exit.value,
+                angle,
+                diameter: self.diameter.value,
+                pilot: self.pilot.value,
+                shoulder: along_axis - self.shoulder.value,
+                screw: self.screw.clone(),
+            };
+            out.push(at.span, Work::AngledBore(bore));
+        }
+    }
+}

@@ -1,0 +1,75 @@
+//! A step along one or several edges.
+
+use std::sync::Arc;
+
+use super::common::{FACE, LABEL};
+use super::groove::{STOP, Stop, area_is_inside, open_edges, read_stop, stops_fit, strip};
+use super::{Feature, FeatureKind};
+use crate::lower::Lowering;
+use crate::operation::AreaKind;
+use crate::resolve::{Field, Fields, Frame, Shape};
+use crate::side::{Edge, Face};
+use crate::source::Spanned;
+
+pub(super) static KIND: FeatureKind = FeatureKind {
+    key: "rebate",
+    summary: "a step along an edge",
+    fields: &[
+        Field::required("edge", Shape::Edges, "the edge, or a list of edges"),
+        Field::required("width", Shape::Size, "how far it reaches in from the edge"),
+        Field::required("depth", Shape::Size, "depth from the face"),
+        FACE,
+        STOP,
+        LABEL,
+    ],
+    read,
+};
+
+#[derive(Debug)]
+struct Rebate {
+    edges: Vec<Spanned<Edge>>,
+    width: Spanned<f64>,
+    depth: Spanned<f64>,
+    face: Face,
+    stop: Stop,
+}
+
+fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
+    let edges = fields.edges("edge");
+    let width = fields.length("width");
+    let depth = fields.length("depth");
+    let face = fields.face("face");
+    let stop = read_stop(fields);
+    Some(Arc::new(Rebate {
+        edges: edges?,
+        width: width?,
+        depth: depth?,
+        face: face?.value,
+        stop: stop?,
+    }))
+}
+
+impl Feature for Rebate {
+    fn lower(&self, out: &mut Lowering) {
+        let frame = out.frame();
+        if !out.depth_fits(self.depth, "rebate") {
+            return;
+        }
+        for edge in &self.edges {
+            let area = strip(&frame, edge.value, 0.0, self.width.value, self.stop);
+            if !stops_fit(out, *edge, self.stop)
+                || !area_is_inside(out, self.width.span, area, "rebate")
+            {
+                return;
+            }
+            out.mill(
+                edge.span,
+                AreaKind::Rebate,
+                self.face,
+                crate::geom::rectangle(area),
+                self.depth.value,
+                open_edges(&frame, area),
+            );
+        }
+    }
+}

@@ -1,0 +1,113 @@
+//! Screw holes of a drawer runner.
+
+use std::sync::Arc;
+
+use super::common::{FACE, LABEL};
+use super::{Feature, FeatureKind};
+use crate::diag::Finding;
+use crate::lower::Lowering;
+use crate::operation::Depth;
+use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
+use crate::side::{Edge, Face};
+use crate::source::Spanned;
+
+pub(super) static KIND: FeatureKind = FeatureKind {
+    key: "runner_holes",
+    summary: "screw holes of a drawer runner",
+    fields: &[
+        Field::required(
+            "edge",
+            Shape::Edge,
+            "the front edge of the side: left or right",
+        ),
+        Field::required(
+            "height",
+            Shape::Distance,
+            "height of the screw line above the bottom edge",
+        ),
+        Field::required(
+            "setback",
+            Shape::Distance,
+            "from the front edge to the front end of the runner",
+        ),
+        Field::required(
+            "offsets",
+            Shape::Spread,
+            "the screws, from the front end of the runner, as its data sheet says",
+        ),
+        Field::required("diameter", Shape::Size, "diameter of the pilot holes"),
+        Field::required("depth", Shape::Size, "depth of the pilot holes"),
+        FACE,
+        LABEL,
+    ],
+    read,
+};
+
+#[derive(Debug)]
+struct RunnerHoles {
+    edge: Edge,
+    height: f64,
+    setback: f64,
+    offsets: Vec<Spanned<f64>>,
+    diameter: f64,
+    depth: Spanned<f64>,
+    face: Face,
+}
+
+fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
+    let edge = fields.edge("edge");
+    let (height, setback) = (fields.length("height"), fields.length("setback"));
+    if let Some(edge) = edge
+        && !edge.value.is_upright()
+    {
+        fields.context().find(
+            Finding::error(
+                "wrong-end",
+                edge.span,
+                format!(
+                    "a runner starts at the left or right edge, not at the {}",
+                    edge.value.name()
+                ),
+            )
+            .fix("write left or right: the front edge of the side"),
+        );
+        return None;
+    }
+    let offsets = fields.required_node("offsets").and_then(|node| {
+        let room = frame.width - setback?.value;
+        // The runner lies along the width, so its screws are spread as along the bottom edge.
+        read_spread(fields.context(), node, Edge::Bottom, room)
+    });
+    let (diameter, depth) = (fields.length("diameter"), fields.length("depth"));
+    let face = fields.face("face");
+    Some(Arc::new(RunnerHoles {
+        edge: edge?.value,
+        height: height?.value,
+        setback: setback?.value,
+        offsets: offsets?,
+        diameter: diameter?.value,
+        depth: depth?,
+        face: face?.value,
+    }))
+}
+
+impl Feature for RunnerHoles {
+    fn lower(&self, out: &mut Lowering) {
+        if !out.depth_fits(self.depth, "runner screw hole") {
+            return;
+        }
+        let frame = out.frame();
+        for offset in &self.offsets {
+            let inward = self.setback + offset.value;
+            let centre = frame.from_edge(self.edge, self.height, inward);
+            let depth = Depth::Blind(self.depth.value);
+            out.drill(
+                self.face,
+                Spanned::new(centre, offset.span),
+                self.diameter,
+                depth,
+                None,
+            );
+        }
+    }
+}

@@ -1,0 +1,289 @@
+//! The tree of a plan to a [`Plan`]: values worked out, includes joined, handed pairs and features read.
+
+mod context;
+mod field;
+mod fields;
+mod id;
+mod names;
+mod part;
+mod place;
+mod spread;
+mod stock;
+
+pub use context::{Context, MAX_LENGTH};
+pub use field::{Field, Need, Shape};
+pub use fields::Fields;
+pub use part::PART_FIELDS;
+pub use place::{Frame, Place, read_edge_distances, read_step};
+pub use spread::{MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, repeats};
+pub use stock::{SHEET_FIELDS, STOCK_FIELDS};
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+use sha2::{Digest, Sha256};
+
+use crate::diag::{Finding, Findings};
+use crate::feature::Registry;
+use crate::load::{Entry, Node, Tree, Value};
+use crate::plan::{Part, Plan, Stock};
+use crate::source::{Sources, Span};
+use crate::units::Unit;
+use names::PlanNames;
+
+/// The keys of a plan file.
+pub const PLAN_FIELDS: &[Field] = &[
+    Field::required(
+        "jigless",
+        Shape::Count,
+        "version of the plan language; marks the file as a plan",
+    ),
+    Field::required("title", Shape::Text, "what the plan is called"),
+    Field::optional("revision", Shape::Text, "printed on every page and file"),
+    Field::optional("licence", Shape::Text, "printed on the cover"),
+    Field::required("units", Shape::Word(&["mm", "in"]), "unit of bare numbers"),
+    Field::optional(
+        "include",
+        Shape::Texts,
+        "files below the plan's folder that add values, stock and parts",
+    ),
+    Field::optional("values", Shape::Section, "named values for lengths"),
+    Field::required("stock", Shape::Section, "sheet goods and boards"),
+    Field::required("parts", Shape::Section, "the parts"),
+];
+
+/// The keys of an included file.
+pub const INCLUDE_FIELDS: &[Field] = &[
+    Field::optional(
+        "units",
+        Shape::Word(&["mm", "in"]),
+        "must be the plan's own, if given",
+    ),
+    Field::optional("values", Shape::Section, "named values for lengths"),
+    Field::optional("stock", Shape::Section, "sheet goods and boards"),
+    Field::optional("parts", Shape::Section, "parts"),
+];
+
+/// The version of the plan language that is read.
+const VERSION: u32 = 1;
+
+/// Resolves a tree. The plan is `None` when nothing usable came of it; the findings say why.
+pub fn resolve(sources: &Sources, tree: &Tree, registry: &Registry) -> (Option<Plan>, Findings) {
+    let findings = RefCell::new(Findings::new());
+    let plan = resolve_tree(sources, tree, registry, &findings);
+    (plan, findings.into_inner())
+}
+
+fn resolve_tree(
+    sources: &Sources,
+    tree: &Tree,
+    registry: &Registry,
+    findings: &RefCell<Findings>,
+) -> Option<Plan> {
+    let start = Span {
+        end: tree.main.span.start,
+        ..tree.main.span
+    };
+    let bootstrap = PlanNames::new(Unit::Millimetre, sources, findings);
+    let head = Fields::new(
+        bootstrap.context(),
+        "a plan",
+        start,
+        &tree.main,
+        PLAN_FIELDS,
+    )?;
+    check_version(&head)?;
+    let title = head.text("title");
+    let revision = head.text("revision");
+    let licence = head.text("licence");
+    let units = head.word("units");
+    let unit = match units.as_ref()?.value {
+        "in" => Unit::Inch,
+        _ => Unit::Millimetre,
+    };
+    for node in &tree.included {
+        let start = Span {
+            end: node.span.start,
+            ..node.span
+        };
+        let fields = Fields::new(
+            bootstrap.context(),
+            "an included file",
+            start,
+            node,
+            INCLUDE_FIELDS,
+        )?;
+        if let (true, Some(own), Some(plan)) = (fields.has("units"), fields.word("units"), &units)
+            && own.value != plan.value
+        {
+            bootstrap.context().find(
+                Finding::error(
+                    "other-units",
+                    own.span,
+                    format!(
+                        "this file is in {}, the plan that includes it in {}",
+                        own.value, plan.value
+                    ),
+                )
+                .label(plan.span, "the plan's unit")
+                .fix("write the lengths of this file in the plan's unit, or give each its unit"),
+            );
+        }
+    }
+
+    let mut names = PlanNames::new(unit, sources, findings);
+    for entry in section(&bootstrap, tree, "values") {
+        names.define(&entry.key.value, entry.key.span, &entry.value);
+    }
+    let stock_entries = section(&bootstrap, tree, "stock");
+    for entry in &stock_entries {
+        if let Some(thickness) = entry.value.get("thickness") {
+            names.define_stock(&entry.key.value, thickness);
+        }
+    }
+    names.work_out_all();
+    let stock = read_stocks(&names, &stock_entries);
+    head.required_node("stock");
+    head.required_node("parts");
+    let parts = read_parts(
+        &names,
+        &section(&bootstrap, tree, "parts"),
+        &stock,
+        registry,
+    );
+    if head.has("parts") && parts.is_empty() && !findings.borrow().has_errors() {
+        names.context().find(
+            Finding::error("no-parts", head.key_span("parts"), "the plan has no parts")
+                .fix("add a part under `parts:`"),
+        );
+    }
+
+    Some(Plan {
+        sources: sources.clone(),
+        title: title?.value,
+        revision: revision.map(|text| text.value),
+        licence: licence.map(|text| text.value),
+        units: unit,
+        stock,
+        parts: parts.into_iter().map(Arc::new).collect(),
+        digest: digest(sources),
+    })
+}
+
+fn check_version(head: &Fields) -> Option<()> {
+    let version = head.count("jigless")?;
+    if version.value == VERSION {
+        return Some(());
+    }
+    head.context().find(
+        Finding::error(
+            "unknown-version",
+            version.span,
+            format!(
+                "this plan is written in version {} of the plan language",
+                version.value
+            ),
+        )
+        .fix(format!(
+            "this program reads version {VERSION}; get a newer one, or write `jigless: {VERSION}`"
+        )),
+    );
+    None
+}
+
+/// The entries of a section, of the plan first and then of what it includes.
+fn section<'a>(names: &PlanNames, tree: &'a Tree, key: &str) -> Vec<&'a Entry> {
+    let mut all = Vec::new();
+    for file in std::iter::once(&tree.main).chain(&tree.included) {
+        match file.get(key) {
+            Some(Node {
+                value: Value::Map(entries),
+                ..
+            }) => all.extend(entries),
+            None
+            | Some(Node {
+                value: Value::Null, ..
+            }) => {}
+            Some(other) => names.context().find(
+                Finding::error(
+                    "wrong-kind",
+                    other.span,
+                    format!("`{key}` is {}; it must be a map", other.kind()),
+                )
+                .fix("write a name, a colon, and what belongs to it, one for each line"),
+            ),
+        }
+    }
+    all
+}
+
+fn read_stocks(names: &PlanNames, entries: &[&Entry]) -> Vec<Arc<Stock>> {
+    let context = names.context();
+    let mut stocks: Vec<Arc<Stock>> = Vec::new();
+    for entry in entries {
+        if !id::check_stock_id(context, &entry.key.value, entry.key.span) {
+            continue;
+        }
+        if let Some(first) = stocks.iter().find(|stock| stock.id == entry.key.value) {
+            context.find(
+                Finding::error(
+                    "duplicate-key",
+                    entry.key.span,
+                    format!("the stock `{}` is described twice", entry.key.value),
+                )
+                .label(first.span, "first described here")
+                .fix("keep one of them"),
+            );
+            continue;
+        }
+        stocks.extend(stock::read_stock(context, &entry.key, &entry.value));
+    }
+    stocks
+}
+
+fn read_parts<'a>(
+    names: &'a PlanNames<'a>,
+    entries: &[&'a Entry],
+    stocks: &[Arc<Stock>],
+    registry: &Registry,
+) -> Vec<Part> {
+    let mut parts: Vec<Part> = Vec::new();
+    let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
+    for entry in entries {
+        for part in part::read_part(names, entry, stocks, registry).unwrap_or_default() {
+            if let Some(first) = first_of.get(&part.id) {
+                names.context().find(
+                    Finding::error(
+                        "duplicate-part",
+                        part.span,
+                        format!("there are two parts called `{}`", part.id),
+                    )
+                    .label(*first, "the first one")
+                    .fix("give one of them another name"),
+                );
+                continue;
+            }
+            first_of.insert(part.id.clone(), part.span);
+            parts.push(part);
+        }
+    }
+    parts
+}
+
+/// SHA-256 over the texts, each with its length before it, so that no two lists of texts look alike.
+fn digest(sources: &Sources) -> String {
+    let mut hash = Sha256::new();
+    for (_, file) in sources.files() {
+        hash.update((file.text.len() as u64).to_le_bytes());
+        hash.update(file.text.as_bytes());
+    }
+    hash.finalize()
+        .iter()
+        .fold(String::with_capacity(64), |mut text, byte| {
+            // Writing to a String cannot fail.
+            let _ = write!(text, "{byte:02x}");
+            text
+        })
+}
