@@ -45,7 +45,11 @@ fn compiled(yaml: &str) -> (Plan, Vec<Workpiece>) {
 fn drawn(machine: &impl Machine, face: Face) -> Drawing {
     let (_, workpieces) = compiled(DOOR);
     let mut drawing = Drawing::default();
-    machine.draw(&workpieces[0].seen_from(face), Unit::Millimetre, &mut drawing);
+    machine.draw(
+        &workpieces[0].seen_from(face),
+        Unit::Millimetre,
+        &mut drawing,
+    );
     drawing
 }
 
@@ -167,8 +171,15 @@ fn a_laser_is_told_of_all_that_it_cannot_make() {
         .map(|finding| finding.message.as_str())
         .collect();
     assert_eq!(blind.len(), 4, "{blind:?}");
-    assert!(blind[1].contains("hole of 35 mm, 12.5 mm deep"), "{blind:?}");
-    assert!(blind.iter().any(|message| message.contains("groove 6 mm deep")));
+    assert!(
+        blind[1].contains("hole of 35 mm, 12.5 mm deep"),
+        "{blind:?}"
+    );
+    assert!(
+        blind
+            .iter()
+            .any(|message| message.contains("groove 6 mm deep"))
+    );
     assert_eq!(findings.count(Severity::Error), 0);
 }
 
@@ -182,7 +193,11 @@ fn a_laser_refuses_vinyl_and_doubts_what_it_does_not_know() {
     };
     for (kind, code, severity) in [
         ("pvc", Some("laser-refuses-pvc"), Severity::Error),
-        ("other", Some("laser-does-not-know-stock"), Severity::Warning),
+        (
+            "other",
+            Some("laser-does-not-know-stock"),
+            Severity::Warning,
+        ),
         ("mdf", Some("laser-on-glue-bound-board"), Severity::Note),
         ("acrylic", None, Severity::Note),
     ] {
@@ -196,7 +211,10 @@ fn a_laser_refuses_vinyl_and_doubts_what_it_does_not_know() {
 #[test]
 fn the_back_has_a_file_only_where_it_has_work() {
     let names = |artifacts: Vec<Artifact>| -> Vec<String> {
-        artifacts.into_iter().map(|artifact| artifact.path).collect()
+        artifacts
+            .into_iter()
+            .map(|artifact| artifact.path)
+            .collect()
     };
     assert_eq!(names(files(&DxfCnc, DOOR)), ["door.dxf", "door.back.dxf"]);
     assert_eq!(names(files(&DxfLaser, DOOR)), ["door.dxf", "door.back.dxf"]);
