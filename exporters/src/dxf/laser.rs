@@ -183,43 +183,58 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
     }
 }
 
-/// Work that a laser cannot do: one finding for each feature that asks for it.
+/// Work that a laser cannot do: one finding for each part, with a label at each feature that asks for it.
 fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
-    let part = &workpiece.part.id;
-    let mut rest = workpiece.operations.as_slice();
-    while let Some(first) = rest.first() {
-        let same = |operation: &&Operation| operation.origin.feature == first.origin.feature;
-        let (group, after) = rest.split_at(rest.iter().take_while(same).count().max(1));
-        rest = after;
-        let pieces = group
+    let part = &workpiece.part;
+    let features = || {
+        workpiece
+            .operations
+            .chunk_by(|a, b| a.origin.feature == b.origin.feature)
+    };
+    let mut count = 0;
+    let mut labels = Vec::new();
+    for operations in features() {
+        let pieces: Vec<_> = operations
             .iter()
             .filter_map(|operation| blind_work(operation, unit))
             .collect();
-        let lines = notes::grouped(pieces);
-        if !lines.is_empty() {
-            let finding = Finding::warning(
-                "laser-cannot-cut-blind",
-                first.origin.span,
-                format!(
-                    "part `{part}`: a laser cuts right through and cannot make {}",
-                    lines.join("; ")
-                ),
-            );
-            findings.push(
-                finding.fix("it is drawn on layer NOTES only: make it by hand or with `dxf-cnc`"),
-            );
+        if let Some(first) = operations.first().filter(|_| !pieces.is_empty()) {
+            count += pieces.len();
+            labels.push((first.origin.span, notes::grouped(pieces).join("; ")));
         }
-        if group.iter().any(has_mark_text) {
-            let finding = Finding::new(
-                "laser-does-not-engrave-text",
-                Severity::Note,
-                Some(first.origin.span),
-                format!(
-                    "part `{part}`: the text of this mark is on layer NOTES and is not engraved"
-                ),
-            );
-            findings.push(finding);
+    }
+    if count > 0 {
+        let pieces = if count == 1 { "piece" } else { "pieces" };
+        let mut finding = Finding::warning(
+            "laser-cannot-cut-blind",
+            part.span,
+            format!(
+                "part `{}`: a laser cuts right through and cannot make {count} {pieces} of blind work",
+                part.id
+            ),
+        )
+        .fix("they are drawn on layer NOTES only: make them by hand or with `dxf-cnc`");
+        for (span, text) in labels {
+            finding = finding.label(span, text);
         }
+        findings.push(finding);
+    }
+    let mut texts = Finding::new(
+        "laser-does-not-engrave-text",
+        Severity::Note,
+        Some(part.span),
+        format!(
+            "part `{}`: texts of marks are on layer NOTES and are not engraved",
+            part.id
+        ),
+    );
+    for operations in features() {
+        if let Some(mark) = operations.iter().find(|operation| has_mark_text(operation)) {
+            texts = texts.label(mark.origin.span, "this text");
+        }
+    }
+    if !texts.labels.is_empty() {
+        findings.push(texts);
     }
 }
 
