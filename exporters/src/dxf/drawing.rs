@@ -67,7 +67,8 @@ impl Text {
         }
     }
 
-    fn bounds(&self) -> Bounds {
+    /// The box around it at most.
+    pub(super) fn bounds(&self) -> Bounds {
         let along = self.direction() * self.length();
         let up = self.direction().left() * self.height;
         let start = self.start();
@@ -158,6 +159,40 @@ impl Drawing {
             }
         }
         layers
+    }
+
+    /// Whether nothing is drawn through an upright strip, such as a line of text fills.
+    pub(super) fn is_clear(&self, strip: Bounds) -> bool {
+        // Points along the middle of the strip, no further apart than it is thick: whatever keeps away from all of
+        // them by nearly its thickness keeps out of it.
+        let thickness = strip.width().min(strip.height());
+        let count = (strip.width().max(strip.height()) / thickness).ceil();
+        let half = (strip.max - strip.min) * 0.5;
+        let reach = Point::new(half.x - thickness / 2.0, half.y - thickness / 2.0);
+        let middles = (0..=count as usize).map(|i| {
+            let share = 2.0 * i as f64 / count - 1.0;
+            strip.centre() + reach * share
+        });
+        let middles: Vec<Point> = middles.collect();
+        // A line that only just touches the strip is still clear of what is written in it.
+        let distance = 0.9 * thickness;
+        let near = strip.grown(thickness / 2.0);
+        self.items.iter().all(|item| {
+            let apart = !item
+                .shape
+                .bounds()
+                .is_some_and(|bounds| bounds.overlaps(near, 0.0));
+            apart
+                || match &item.shape {
+                    Shape::Circle { centre, radius } => middles
+                        .iter()
+                        .all(|middle| (middle.distance(*centre) - radius).abs() > distance),
+                    Shape::Path(path) => middles
+                        .iter()
+                        .all(|middle| path.distance_to(*middle) > distance),
+                    Shape::Text(_) => false,
+                }
+        })
     }
 
     /// The box around everything.
@@ -281,6 +316,22 @@ mod tests {
             .map(|(name, _)| name)
             .collect();
         assert_eq!(names, ["DRILL_12-5", "DRILL_12-51"]);
+    }
+
+    #[test]
+    fn a_strip_is_clear_where_no_line_crosses_it() {
+        let mut drawing = Drawing::default();
+        drawing.path(Layer::CutOutside, &rectangle(Bounds::of_size(400.0, 300.0)));
+        drawing.circle(Layer::DrillThrough, Point::new(200.0, 150.0), 80.0);
+        let strip = |x: f64, y: f64| {
+            Bounds::around(Point::new(x, y), 2.0)
+                .union(Bounds::around(Point::new(x + 60.0, y), 2.0))
+        };
+        assert!(drawing.is_clear(strip(20.0, 20.0)));
+        assert!(drawing.is_clear(strip(170.0, 150.0)), "within the circle");
+        assert!(!drawing.is_clear(strip(130.0, 150.0)), "through the circle");
+        assert!(!drawing.is_clear(strip(380.0, 20.0)), "over the edge");
+        assert!(!drawing.is_clear(strip(20.0, 1.0)), "along the edge");
     }
 
     #[test]

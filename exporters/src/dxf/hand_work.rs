@@ -61,6 +61,11 @@ pub(super) fn draw(
     list
 }
 
+/// How long a short text is at most.
+fn tag_length(tag: &str, text_height: f64) -> f64 {
+    tag.chars().count() as f64 * CHARACTER_WIDTH * text_height
+}
+
 /// The axis as seen on the face, and the mouth's diameter about the point where the axis enters.
 fn angled_bore(
     view: &FaceView,
@@ -77,12 +82,16 @@ fn angled_bore(
         decimal(bore.angle.to_degrees(), 1),
         view.physical(bore.edge).name(),
     );
-    let beside = bore.diameter / 2.0 + text_height / 2.0;
+    // On the side away from the axis.
+    let away = (bore.entry - bore.exit).unit();
+    let size = Point::new(tag_length(&bore.id, text_height), text_height);
+    let reach = Point::new(1.0, 1.0) * f64::midpoint(bore.diameter, text_height) + size * 0.5;
+    let middle = bore.entry + Point::new(away.x * reach.x, away.y * reach.y);
     Piece {
         name: bore.id.clone(),
         description,
         tag: bore.id.clone(),
-        tag_at: bore.entry + Point::new(beside, 0.0),
+        tag_at: middle - size * 0.5,
         upward: false,
     }
 }
@@ -120,7 +129,7 @@ fn edge_hole(
     );
     // Beyond the bottom of the hole, where the edge's own label is not.
     let gap = text_height / 2.0;
-    let tag_length = hole.id.chars().count() as f64 * CHARACTER_WIDTH * text_height;
+    let tag_length = tag_length(&hole.id, text_height);
     let tag_at = match hole.edge {
         Edge::Left => Point::new(bounds.max.x + gap, low),
         Edge::Right => Point::new(bounds.min.x - gap - tag_length, low),

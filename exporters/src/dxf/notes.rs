@@ -22,38 +22,60 @@ pub(super) fn text_height(view: &FaceView) -> f64 {
     (view.width.max(view.height) / 100.0).clamp(2.0, 8.0)
 }
 
-/// Names each side of the drawing by the part's own edge.
+/// Names each side of the drawing by the part's own edge, where there is room beside it.
 pub(super) fn label_edges(view: &FaceView, drawing: &mut Drawing) {
-    let short_side = view.width.min(view.height);
     for side in Edge::ALL {
         let edge = view.physical(side);
         let label = match view.workpiece.part.edge_label(edge) {
             Some(label) => format!("{} edge ({label})", edge.name()),
             None => format!("{} edge", edge.name()),
         };
-        let length = if side.is_upright() {
-            view.height
-        } else {
-            view.width
-        };
-        let fits = 0.8 * length / (label.chars().count() as f64 * CHARACTER_WIDTH);
-        let height = text_height(view).min(fits).min(short_side / 10.0);
-        let inside = height / 2.0 + hand_work::setback_at(view, side);
+        let text = place_label(view, side, &label, drawing);
+        drawing.add(Layer::Notes, Shape::Text(text));
+    }
+}
+
+/// The first place along a side, from the middle outward and then further in, where a label lies on no line; the
+/// middle, if there is none.
+fn place_label(view: &FaceView, side: Edge, label: &str, drawing: &Drawing) -> Text {
+    /// How far along the side, as shares of its length.
+    const ALONG: [f64; 9] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
+    /// How far in, in heights of the text.
+    const INWARD: [f64; 3] = [0.5, 2.0, 3.5];
+
+    let length = if side.is_upright() {
+        view.height
+    } else {
+        view.width
+    };
+    let fits = 0.8 * length / (label.chars().count() as f64 * CHARACTER_WIDTH);
+    let height = text_height(view)
+        .min(fits)
+        .min(view.width.min(view.height) / 10.0);
+    let text_at = |share: f64, rows: f64| {
+        let inside = rows * height + hand_work::setback_at(view, side);
+        let along = share * length;
         let at = match side {
-            Edge::Left => Point::new(inside + height, view.height / 2.0),
-            Edge::Right => Point::new(view.width - inside, view.height / 2.0),
-            Edge::Bottom => Point::new(view.width / 2.0, inside),
-            Edge::Top => Point::new(view.width / 2.0, view.height - inside - height),
+            Edge::Left => Point::new(inside + height, along),
+            Edge::Right => Point::new(view.width - inside, along),
+            Edge::Bottom => Point::new(along, inside),
+            Edge::Top => Point::new(along, view.height - inside - height),
         };
-        let text = Text {
+        Text {
             at,
             centred: true,
             height,
             upward: side.is_upright(),
-            content: label,
-        };
-        drawing.add(Layer::Notes, Shape::Text(text));
-    }
+            content: label.to_owned(),
+        }
+    };
+    let view_box = view.workpiece.part.bounds();
+    INWARD
+        .iter()
+        .flat_map(|&rows| ALONG.iter().map(move |&share| (share, rows)))
+        .map(|(share, rows)| text_at(share, rows))
+        .find(|text| view_box.contains_box(text.bounds(), 0.0) && drawing.is_clear(text.bounds()))
+        .unwrap_or_else(|| text_at(0.5, 0.5))
 }
 
 /// Writes lines above the part, the first one on top.
