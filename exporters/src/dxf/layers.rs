@@ -186,7 +186,7 @@ mod tests {
         );
     }
 
-    /// The rule of R12 as Autodesk's readers hold it: upper-case letters, digits, `$ _ -`, at most 31 characters
+    /// The rule of R12 as strict readers hold it: upper-case letters, digits, `$ _ -`, at most 31 characters
     /// (module `r12strict` of ezdxf). Depths beyond any board are in.
     #[test]
     fn every_name_is_legal_in_every_version() {
