@@ -2,12 +2,15 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
 
+mod dxf;
 mod file_name;
+
+pub use dxf::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
 
 use jigless_core::export::AnyExporter;
 
 /// Every exporter, in the order in which they are listed and run.
-pub static EXPORTERS: &[&dyn AnyExporter] = &[];
+pub static EXPORTERS: &[&dyn AnyExporter] = &[&DxfCnc, &DxfLaser];
 
 /// The exporter with an id.
 pub fn exporter(id: &str) -> Option<&'static dyn AnyExporter> {
