@@ -1,1 +1,32 @@
-fn main() {}
+//! The command line of Jigless: reads plans, runs the pipeline on them and writes the files.
+//!
+//! Everything that touches the disk, the terminal, the environment or threads is here; the other crates do without.
+
+mod args;
+mod batch;
+mod choice;
+mod commands;
+mod console;
+mod date;
+mod disk;
+mod exit;
+mod find;
+mod make;
+mod manifest;
+mod output;
+mod paths;
+mod profile;
+mod progress;
+mod report;
+mod write;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+/// The program and its version, as files and manifests name it.
+const TOOL: &str = concat!("jigless ", env!("CARGO_PKG_VERSION"));
+
+fn main() -> ExitCode {
+    commands::run(&args::Args::parse()).into()
+}

@@ -1,0 +1,185 @@
+//! The command line.
+
+use std::path::PathBuf;
+use std::str::FromStr;
+
+use clap::{Parser, Subcommand};
+
+use crate::date::parse_date;
+
+const EXIT_CODES: &str = "\
+Exit status:
+  0  done; there may be warnings
+  1  a plan, a profile or the value of an option has errors
+  2  the command line asks for what there is not (a path, a format, a part, an option)
+  3  a file cannot be read or written, or a file that Jigless did not make is in the way
+
+Environment:
+  NO_COLOR           no colours
+  SOURCE_DATE_EPOCH  the date to print, in seconds since 1970-01-01 UTC; `--date` goes before it";
+
+/// Full-size templates, machine files and lists from one description of the parts of shop furniture.
+#[derive(Debug, Parser)]
+#[command(name = "jigless", version, propagate_version = true)]
+#[command(arg_required_else_help = true, max_term_width = 100, after_help = EXIT_CODES)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Make the files of one or more plans.
+    #[command(after_help = EXIT_CODES)]
+    Export(ExportArgs),
+    /// Look for faults in plans and write nothing.
+    #[command(after_help = EXIT_CODES)]
+    Check(CheckArgs),
+    /// List the formats and their options.
+    Formats(FormatsArgs),
+    /// Start a plan: a small one that can be exported at once.
+    New(NewArgs),
+}
+
+/// The plans of a run, and how it runs.
+#[derive(Debug, clap::Args)]
+pub struct RunArgs {
+    /// Plan files, plan folders (each holds a `plan.yaml`), or folders of them.
+    #[arg(value_name = "PATH", required = true)]
+    pub paths: Vec<PathBuf>,
+
+    /// Work on N things at a time; as many as there are processors when not given.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub jobs: Option<u16>,
+
+    /// Print errors and warnings only.
+    #[arg(long, short)]
+    pub quiet: bool,
+}
+
+/// The formats of a run.
+#[derive(Debug, clap::Args)]
+pub struct ChoiceArgs {
+    /// A format, by its id (see `jigless formats`); may be repeated, or several joined by commas.
+    #[arg(long, value_name = "ID", value_delimiter = ',')]
+    pub to: Vec<String>,
+
+    /// Set an option of a format; may be repeated. It goes before the profile.
+    #[arg(long, value_name = "EXPORTER.OPTION=VALUE")]
+    pub set: Vec<SetArg>,
+
+    /// Take options from the `export:` section of a profile, which describes a machine or printer.
+    #[arg(long, value_name = "FILE")]
+    pub profile: Option<PathBuf>,
+}
+
+/// Arguments of `export`.
+#[derive(Debug, clap::Args)]
+pub struct ExportArgs {
+    #[command(flatten)]
+    pub run: RunArgs,
+
+    #[command(flatten)]
+    pub choice: ChoiceArgs,
+
+    /// Only this part; may be repeated, or several joined by commas. All parts when not given.
+    #[arg(long, value_name = "NAME", value_delimiter = ',')]
+    pub part: Vec<String>,
+
+    /// The folder to write into: DIR/<plan>/<format>/<file>.
+    #[arg(long, short, value_name = "DIR", default_value = "out")]
+    pub out: PathBuf,
+
+    /// Replace files that are in the way although Jigless did not make them.
+    #[arg(long)]
+    pub force: bool,
+
+    /// The date to print, such as 2026-03-31 or 2026-03-31T10:00:00Z. No date is printed when not given.
+    #[arg(long, value_name = "DATE", value_parser = parse_date)]
+    pub date: Option<i64>,
+}
+
+/// Arguments of `check`.
+#[derive(Debug, clap::Args)]
+pub struct CheckArgs {
+    #[command(flatten)]
+    pub run: RunArgs,
+
+    #[command(flatten)]
+    pub choice: ChoiceArgs,
+}
+
+/// Arguments of `formats`.
+#[derive(Debug, clap::Args)]
+pub struct FormatsArgs {
+    /// Only this format.
+    #[arg(value_name = "ID")]
+    pub id: Option<String>,
+}
+
+/// Arguments of `new`.
+#[derive(Debug, clap::Args)]
+pub struct NewArgs {
+    /// The folder to make; it must not exist yet, or be empty.
+    #[arg(value_name = "DIR")]
+    pub dir: PathBuf,
+}
+
+/// `EXPORTER.OPTION=VALUE`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SetArg {
+    /// Id of the exporter.
+    pub exporter: String,
+    /// Name of the option.
+    pub option: String,
+    /// Its value as typed.
+    pub value: String,
+}
+
+impl FromStr for SetArg {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let wrong = || "it is written EXPORTER.OPTION=VALUE".to_owned();
+        let (name, value) = text.split_once('=').ok_or_else(wrong)?;
+        let (exporter, option) = name.split_once('.').ok_or_else(wrong)?;
+        if exporter.is_empty() || option.is_empty() {
+            return Err(wrong());
+        }
+        Ok(Self {
+            exporter: exporter.to_owned(),
+            option: option.to_owned(),
+            value: value.to_owned(),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::*;
+
+    #[test]
+    fn the_command_line_is_sound() {
+        Args::command().debug_assert();
+    }
+
+    #[test]
+    fn a_setting_is_cut_at_its_first_dot_and_first_equals_sign() {
+        let set: SetArg = "a-b.title=1.5=x".parse().unwrap();
+        assert_eq!(
+            (
+                set.exporter.as_str(),
+                set.option.as_str(),
+                set.value.as_str()
+            ),
+            ("a-b", "title", "1.5=x")
+        );
+        for wrong in ["a.b", "a=b", ".b=c", "a.=c", ""] {
+            assert!(wrong.parse::<SetArg>().is_err(), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,67 @@
+//! `jigless new`: a small plan to start from.
+
+use std::fs;
+use std::io::ErrorKind;
+
+use crate::args::NewArgs;
+use crate::console::{self, Console};
+use crate::disk::in_words;
+use crate::exit::{Exit, Problem};
+use crate::find::PLAN_FILE;
+use crate::write::create;
+
+/// The plan that is written.
+const STARTER: &str = include_str!("../starter.yaml");
+
+/// Writes the plan into a new or empty folder.
+pub fn run(args: &NewArgs, console: &mut Console) -> Exit {
+    match start(args) {
+        Ok(()) => {
+            let dir = shell_word(&args.dir.to_string_lossy());
+            let file = args.dir.join(PLAN_FILE);
+            console.out(&format!(
+                "{} is written; `jigless export {dir}` makes its files\n",
+                file.display()
+            ));
+            Exit::Done
+        }
+        Err(problem) => {
+            console::problem(&problem);
+            problem.exit
+        }
+    }
+}
+
+/// A path as it is typed, in quotes where it needs them.
+fn shell_word(path: &str) -> String {
+    let plain = |c: char| c.is_alphanumeric() || "/\\._-:+@".contains(c);
+    if path.chars().all(plain) {
+        path.to_owned()
+    } else {
+        format!("\"{path}\"")
+    }
+}
+
+fn start(args: &NewArgs) -> Result<(), Problem> {
+    let dir = &args.dir;
+    let failed = |error: &std::io::Error| {
+        Problem::disk(format!(
+            "{} cannot be made: {}",
+            dir.display(),
+            in_words(error)
+        ))
+    };
+    match fs::read_dir(dir) {
+        Ok(mut entries) => {
+            if entries.next().is_some() {
+                return Err(Problem::disk(format!("{}: it is not empty", dir.display()))
+                    .fix("name a folder that does not exist yet"));
+            }
+        }
+        Err(error) if error.kind() == ErrorKind::NotFound => {
+            fs::create_dir_all(dir).map_err(|error| failed(&error))?;
+        }
+        Err(error) => return Err(failed(&error)),
+    }
+    create(&dir.join(PLAN_FILE), STARTER.as_bytes()).map_err(|error| failed(&error))
+}

@@ -1,0 +1,64 @@
+//! What goes to the terminal, and what becomes of a run whose reader has gone.
+
+use std::io::{self, ErrorKind, Write};
+
+use crate::disk::in_words;
+use crate::exit::{Exit, Problem};
+use crate::report;
+
+/// Standard output and standard error.
+#[derive(Debug, Default)]
+pub struct Console {
+    quiet: bool,
+    /// Why standard output takes no more.
+    closed: Option<io::Error>,
+}
+
+impl Console {
+    /// `quiet` leaves out everything but errors and warnings.
+    pub fn new(quiet: bool) -> Self {
+        Self {
+            quiet,
+            closed: None,
+        }
+    }
+
+    /// Whether only errors and warnings are printed.
+    pub fn is_quiet(&self) -> bool {
+        self.quiet
+    }
+
+    /// Prints a result.
+    pub fn out(&mut self, text: &str) {
+        if self.quiet || self.closed.is_some() {
+            return;
+        }
+        let mut out = anstream::stdout().lock();
+        self.closed = out
+            .write_all(text.as_bytes())
+            .and_then(|()| out.flush())
+            .err();
+    }
+
+    /// How the program ends: a reader that has gone is no fault, any other failure to print results is.
+    pub fn finish(self, exit: Exit) -> Exit {
+        match &self.closed {
+            Some(error) if error.kind() != ErrorKind::BrokenPipe => {
+                let message = format!("standard output cannot be written: {}", in_words(error));
+                problem(&Problem::disk(message));
+                exit.max(Exit::Disk)
+            }
+            _ => exit,
+        }
+    }
+}
+
+/// Prints a fault. Nobody can be told if that fails.
+pub fn err(text: &str) {
+    let _ = anstream::stderr().lock().write_all(text.as_bytes());
+}
+
+/// Prints a problem.
+pub fn problem(problem: &Problem) {
+    err(&report::problem(problem));
+}

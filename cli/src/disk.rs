@@ -1,0 +1,133 @@
+//! Reading plans and what they include, within bounds.
+
+use std::fs::{self, File};
+use std::io::{self, ErrorKind, Read};
+use std::path::{Path, PathBuf};
+
+use jigless_core::load::{IncludeReader, MAX_FILE_BYTES};
+
+/// What went wrong with a file, in plain words.
+pub fn in_words(error: &io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such file or folder".to_owned(),
+        ErrorKind::PermissionDenied => "the system does not permit it".to_owned(),
+        ErrorKind::StorageFull => "the disk is full".to_owned(),
+        ErrorKind::QuotaExceeded => "the quota of this disk is used up".to_owned(),
+        ErrorKind::ReadOnlyFilesystem => "the disk can only be read".to_owned(),
+        ErrorKind::NotADirectory => "what should be a folder is a file".to_owned(),
+        ErrorKind::IsADirectory => "it is a folder".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+/// Reads a whole file that is a plain file and not too large.
+///
+/// # Errors
+/// Why it cannot be read, in plain words.
+pub fn read_text(path: &Path) -> Result<Vec<u8>, String> {
+    let about = fs::metadata(path).map_err(|error| in_words(&error))?;
+    // Opening a pipe would wait for its writer, and a device may never end.
+    if !about.is_file() {
+        return Err(if about.is_dir() {
+            "it is a folder".to_owned()
+        } else {
+            "it is not a plain file but a pipe or device".to_owned()
+        });
+    }
+    let limit = MAX_FILE_BYTES as u64;
+    if about.len() > limit {
+        return Err(too_large(about.len()));
+    }
+    let mut bytes = Vec::with_capacity(about.len() as usize);
+    File::open(path)
+        .and_then(|file| file.take(limit + 1).read_to_end(&mut bytes))
+        .map_err(|error| in_words(&error))?;
+    if bytes.len() as u64 > limit {
+        return Err(too_large(bytes.len() as u64));
+    }
+    Ok(bytes)
+}
+
+fn too_large(bytes: u64) -> String {
+    format!(
+        "it has {bytes} bytes and at most {MAX_FILE_BYTES} are read; divide it into several plans"
+    )
+}
+
+/// Reads included files from the folder of a plan, and from nowhere else.
+pub struct FolderIncludes {
+    folder: PathBuf,
+}
+
+impl FolderIncludes {
+    /// For a plan file.
+    pub fn of_plan(file: &Path) -> Self {
+        let folder = match file.parent() {
+            Some(folder) if !folder.as_os_str().is_empty() => folder,
+            _ => Path::new("."),
+        };
+        Self {
+            folder: folder.to_owned(),
+        }
+    }
+}
+
+impl IncludeReader for FolderIncludes {
+    fn read(&self, path: &str) -> Result<Vec<u8>, String> {
+        let resolve = |path: &Path| fs::canonicalize(path).map_err(|error| in_words(&error));
+        let folder = resolve(&self.folder)?;
+        let file = resolve(&self.folder.join(path))?;
+        if !file.starts_with(&folder) {
+            return Err("it is a link that leads out of the plan's folder".to_owned());
+        }
+        read_text(&file)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn includes_come_from_the_plans_folder_only() {
+        let root = tempfile::tempdir().unwrap();
+        let folder = root.path().join("plan");
+        fs::create_dir_all(folder.join("sub")).unwrap();
+        fs::write(folder.join("sub/tray.yaml"), "a").unwrap();
+        fs::write(root.path().join("secret.yaml"), "b").unwrap();
+        let includes = FolderIncludes::of_plan(&folder.join("plan.yaml"));
+        assert_eq!(includes.read("sub/tray.yaml"), Ok(b"a".to_vec()));
+        assert_eq!(
+            includes.read("none.yaml"),
+            Err("there is no such file or folder".to_owned())
+        );
+        assert_eq!(includes.read("sub"), Err("it is a folder".to_owned()));
+        assert!(includes.read("../secret.yaml").is_err());
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::symlink;
+            symlink(root.path().join("secret.yaml"), folder.join("out.yaml")).unwrap();
+            symlink(folder.join("sub/tray.yaml"), folder.join("in.yaml")).unwrap();
+            let refused = includes.read("out.yaml").unwrap_err();
+            assert!(refused.contains("leads out"), "{refused}");
+            assert_eq!(includes.read("in.yaml"), Ok(b"a".to_vec()));
+        }
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_device_is_not_read() {
+        let refused = read_text(Path::new("/dev/zero")).unwrap_err();
+        assert!(refused.contains("device"), "{refused}");
+    }
+
+    #[test]
+    fn a_file_that_is_too_large_is_not_read() {
+        let file = tempfile::NamedTempFile::new().unwrap();
+        file.as_file().set_len(MAX_FILE_BYTES as u64 + 1).unwrap();
+        let refused = read_text(file.path()).unwrap_err();
+        assert!(refused.contains("divide it"), "{refused}");
+        file.as_file().set_len(MAX_FILE_BYTES as u64).unwrap();
+        assert_eq!(read_text(file.path()).unwrap().len(), MAX_FILE_BYTES);
+    }
+}

@@ -1,0 +1,376 @@
+//! From the paths of the command line to the plans that they mean.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::io::{BufRead, BufReader, ErrorKind, Read};
+use std::path::{Path, PathBuf};
+
+use jigless_core::load::MAX_FILE_BYTES;
+
+use crate::disk::in_words;
+use crate::exit::{Exit, Problem};
+use crate::manifest::{MANIFEST, is_ours};
+use crate::write::{There, what_is};
+
+/// The file that makes a folder a plan folder.
+pub const PLAN_FILE: &str = "plan.yaml";
+
+/// A plan and what its output folder is called.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlanAt {
+    /// Path of the output folder below the folder for all output, with `/` between names.
+    pub name: String,
+    /// The plan file.
+    pub file: PathBuf,
+}
+
+/// What was found.
+#[derive(Debug, Default)]
+pub struct Found {
+    /// The plans, in the order of the paths, and by name within a folder.
+    pub plans: Vec<PlanAt>,
+    /// What cannot be read or named.
+    pub problems: Vec<Problem>,
+}
+
+/// Finds the plans that the paths mean. `out` is the folder for output, which is not searched.
+pub fn find(paths: &[PathBuf], out: Option<&Path>) -> Found {
+    let mut walk = Walk {
+        out: out.and_then(|out| fs::canonicalize(out).ok()),
+        found: Found::default(),
+    };
+    for path in paths {
+        walk.given(path);
+    }
+    // The same plan given twice is still one plan.
+    let mut seen = BTreeSet::new();
+    walk.found.plans.retain(|plan| {
+        let file = fs::canonicalize(&plan.file).unwrap_or_else(|_| plan.file.clone());
+        seen.insert((plan.name.clone(), file))
+    });
+    walk.found
+}
+
+/// Refuses plans whose output would fall into one folder, or into one format's folder of another plan.
+pub fn check_apart(plans: &[PlanAt], exporters: &[&str]) -> Vec<Problem> {
+    let mut problems = Vec::new();
+    // Many disks do not tell upper from lower case.
+    let mut by_name: BTreeMap<String, &PlanAt> = BTreeMap::new();
+    for plan in plans {
+        if let Some(other) = by_name.insert(plan.name.to_lowercase(), plan) {
+            problems.push(clash(other, plan));
+        }
+    }
+    for (name, plan) in &by_name {
+        for exporter in exporters {
+            let tail = format!("/{exporter}");
+            for (at, _) in name.match_indices(&tail) {
+                let ends = matches!(name.as_bytes().get(at + tail.len()), None | Some(b'/'));
+                if let Some(other) = by_name.get(&name[..at]).filter(|_| ends) {
+                    problems.push(clash(other, plan));
+                }
+            }
+        }
+    }
+    problems
+}
+
+fn clash(one: &PlanAt, other: &PlanAt) -> Problem {
+    Problem::usage(format!(
+        "{} and {} would be written into the same folder: {} and {}",
+        one.file.display(),
+        other.file.display(),
+        one.name,
+        other.name
+    ))
+    .fix("rename one of them, or export them one at a time, each with its own --out")
+}
+
+struct Walk {
+    out: Option<PathBuf>,
+    found: Found,
+}
+
+impl Walk {
+    /// A path of the command line.
+    fn given(&mut self, path: &Path) {
+        let about = match fs::metadata(path) {
+            Ok(about) => about,
+            Err(error) => {
+                let exit = match error.kind() {
+                    ErrorKind::NotFound | ErrorKind::NotADirectory => Exit::Usage,
+                    _ => Exit::Disk,
+                };
+                let message = format!("{}: {}", path.display(), in_words(&error));
+                self.found.problems.push(Problem::new(exit, message));
+                return;
+            }
+        };
+        if !about.is_dir() {
+            self.add_file(path);
+        } else if is_plan_folder(path) {
+            self.add_folder(path);
+        } else {
+            let before = (self.found.plans.len(), self.found.problems.len());
+            self.folder(path, path);
+            if before == (self.found.plans.len(), self.found.problems.len()) {
+                self.found.problems.push(
+                    Problem::usage(format!("{}: no plan in it", path.display())).fix(format!(
+                        "looked, in it and in every folder below, for a folder with a {PLAN_FILE} and for .yaml and \
+                         .yml files with a line that starts with `jigless:`; `jigless new DIR` starts a plan"
+                    )),
+                );
+            }
+        }
+    }
+
+    fn add_folder(&mut self, folder: &Path) {
+        let name = own_name(folder, |path| path.file_name().map(PathBuf::from));
+        self.add(name.as_deref(), folder.join(PLAN_FILE));
+    }
+
+    fn add_file(&mut self, file: &Path) {
+        let name = if file.file_name().is_some_and(|name| name == PLAN_FILE) {
+            let folder = match file.parent() {
+                Some(folder) if !folder.as_os_str().is_empty() => folder,
+                _ => Path::new("."),
+            };
+            own_name(folder, |path| path.file_name().map(PathBuf::from))
+        } else {
+            own_name(file, |path| path.file_stem().map(PathBuf::from))
+        };
+        self.add(name.as_deref(), file.to_owned());
+    }
+
+    fn add(&mut self, name: Option<&Path>, file: PathBuf) {
+        match name.ok_or("it has no name").and_then(plan_name) {
+            Ok(name) => self.found.plans.push(PlanAt { name, file }),
+            Err(reason) => self.found.problems.push(
+                Problem::new(
+                    Exit::Faulty,
+                    format!(
+                        "{}: no output folder can be named after it: {reason}",
+                        file.display()
+                    ),
+                )
+                .fix("rename it"),
+            ),
+        }
+    }
+
+    /// Everything below a folder that is not a plan folder itself. Names are relative to `root`.
+    fn folder(&mut self, root: &Path, folder: &Path) {
+        let entries = fs::read_dir(folder).and_then(Iterator::collect::<Result<Vec<_>, _>>);
+        let mut entries = match entries {
+            Ok(entries) => entries,
+            Err(error) => {
+                let problem = format!("{}: {}", folder.display(), in_words(&error));
+                self.found.problems.push(Problem::disk(problem));
+                return;
+            }
+        };
+        entries.sort_by_key(fs::DirEntry::file_name);
+        for entry in entries {
+            let path = entry.path();
+            let hidden = entry.file_name().as_encoded_bytes().starts_with(b".");
+            // Links are not followed: they may lead in a circle, or to the same plan twice.
+            let Ok(kind) = entry.file_type() else {
+                continue;
+            };
+            let relative = path.strip_prefix(root).unwrap_or(&path).to_owned();
+            if hidden || kind.is_symlink() {
+                continue;
+            }
+            if kind.is_dir() {
+                if is_plan_folder(&path) {
+                    self.add(Some(&relative), path.join(PLAN_FILE));
+                } else if !self.is_passed_over(&path) {
+                    self.folder(root, &path);
+                }
+            } else if kind.is_file() && is_yaml(&path) {
+                match has_mark(&path) {
+                    Ok(true) => self.add(Some(&relative.with_extension("")), path),
+                    Ok(false) => {}
+                    Err(error) => {
+                        let problem = format!("{}: {}", path.display(), in_words(&error));
+                        self.found.problems.push(Problem::disk(problem));
+                    }
+                }
+            }
+        }
+    }
+
+    fn is_passed_over(&self, folder: &Path) -> bool {
+        folder.file_name().is_some_and(|name| name == "target")
+            || is_ours(&folder.join(MANIFEST))
+            || self.out.is_some() && fs::canonicalize(folder).ok() == self.out
+    }
+}
+
+/// Whether a folder holds a plan file, or something in its place that cannot be read as one and must be told.
+fn is_plan_folder(folder: &Path) -> bool {
+    !matches!(
+        what_is(&folder.join(PLAN_FILE)),
+        Err(_) | Ok(There::Nothing | There::Folder)
+    )
+}
+
+/// The last name of a path; of the place it leads to where it ends in `.` or `..`.
+fn own_name(path: &Path, last: impl Fn(&Path) -> Option<PathBuf>) -> Option<PathBuf> {
+    last(path).or_else(|| last(&fs::canonicalize(path).ok()?))
+}
+
+/// A relative path as the name of a plan.
+fn plan_name(path: &Path) -> Result<String, &'static str> {
+    let mut names = Vec::new();
+    for name in path {
+        let name = name.to_str().ok_or("its name is not UTF-8")?;
+        if name.is_empty() || name == "." || name == ".." {
+            return Err("its name is made of dots");
+        }
+        if name.chars().any(|c| c.is_control() || c == '\\') {
+            return Err("its name holds a control character or a backslash");
+        }
+        names.push(name);
+    }
+    if names.is_empty() {
+        return Err("it has no name");
+    }
+    Ok(names.join("/"))
+}
+
+fn is_yaml(path: &Path) -> bool {
+    path.extension()
+        .is_some_and(|extension| extension == "yaml" || extension == "yml")
+}
+
+/// Whether a line of a file starts with the key that marks a plan.
+fn has_mark(path: &Path) -> std::io::Result<bool> {
+    let mut reader = BufReader::new(fs::File::open(path)?).take(MAX_FILE_BYTES as u64);
+    let mut line = Vec::new();
+    while reader.read_until(b'\n', &mut line)? > 0 {
+        let text = line.strip_prefix(b"\xef\xbb\xbf").unwrap_or(&line);
+        for key in [&b"jigless"[..], b"\"jigless\"", b"'jigless'"] {
+            if let Some(rest) = text.strip_prefix(key)
+                && rest.trim_ascii_start().starts_with(b":")
+            {
+                return Ok(true);
+            }
+        }
+        line.clear();
+    }
+    Ok(false)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn library() -> tempfile::TempDir {
+        let root = tempfile::tempdir().unwrap();
+        let file = |path: &str, text: &str| {
+            let path = root.path().join(path);
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(path, text).unwrap();
+        };
+        file("kiln/shelf/plan.yaml", "jigless: 1\n");
+        file("kiln/shelf/tray.yaml", "jigless: 1\n");
+        file("kiln/cart.yml", "# a cart\njigless: 1\n");
+        file("kiln/notes.yaml", "title: none\n  jigless: 1\n");
+        file("jars.yaml", "'jigless' : 1\n");
+        file(".hidden/plan.yaml", "jigless: 1\n");
+        file("target/plan-of-a-tool.yaml", "jigless: 1\n");
+        file("made/manifest.json", r#"{"jigless_manifest": 1}"#);
+        file("made/old.yaml", "jigless: 1\n");
+        file("foreign/manifest.json", r#"{"name": "a web page"}"#);
+        file("foreign/box.yaml", "jigless: 1\n");
+        file("out/late.yaml", "jigless: 1\n");
+        root
+    }
+
+    fn names(found: &Found) -> Vec<&str> {
+        found.plans.iter().map(|plan| plan.name.as_str()).collect()
+    }
+
+    #[test]
+    fn a_folder_is_searched_for_plans_in_a_stable_order() {
+        let root = library();
+        let out = root.path().join("out");
+        let found = find(&[root.path().to_owned()], Some(&out));
+        assert_eq!(found.problems, []);
+        assert_eq!(
+            names(&found),
+            ["foreign/box", "jars", "kiln/cart", "kiln/shelf"]
+        );
+    }
+
+    #[test]
+    fn a_plan_is_named_after_its_folder_or_file() {
+        let root = library();
+        let at = |path: &str| root.path().join(path);
+        let found = find(
+            &[
+                at("kiln/shelf"),
+                at("kiln/shelf/plan.yaml"),
+                at("kiln/shelf/."),
+                at("kiln/../jars.yaml"),
+                at("kiln/shelf/../shelf"),
+            ],
+            None,
+        );
+        assert_eq!(found.problems, []);
+        assert_eq!(names(&found), ["shelf", "jars"]);
+    }
+
+    #[test]
+    fn a_path_with_nothing_in_it_says_what_was_looked_for() {
+        let root = tempfile::tempdir().unwrap();
+        let found = find(&[root.path().to_owned(), root.path().join("none")], None);
+        assert!(found.plans.is_empty());
+        assert_eq!(found.problems.len(), 2);
+        assert!(
+            found.problems[0]
+                .fix
+                .as_ref()
+                .unwrap()
+                .contains("plan.yaml")
+        );
+        assert!(found.problems[1].message.contains("no such file"));
+    }
+
+    #[test]
+    fn a_name_of_dots_never_becomes_a_folder() {
+        let root = tempfile::tempdir().unwrap();
+        let file = root.path().join("...yaml");
+        fs::write(&file, "jigless: 1\n").unwrap();
+        let found = find(&[file], None);
+        assert!(found.plans.is_empty(), "{:?}", found.plans);
+        assert_eq!(found.problems[0].exit, Exit::Faulty);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_name_that_is_not_text_is_told_and_the_rest_is_found() {
+        use std::ffi::OsStr;
+        use std::os::unix::ffi::OsStrExt;
+        let root = library();
+        let odd = root.path().join(OsStr::from_bytes(b"k\xffln.yaml"));
+        fs::write(odd, "jigless: 1\n").unwrap();
+        let found = find(&[root.path().to_owned()], None);
+        assert_eq!(found.problems.len(), 1);
+        assert!(found.problems[0].message.contains("UTF-8"));
+        assert_eq!(found.plans.len(), 5);
+    }
+
+    #[test]
+    fn plans_that_would_share_a_folder_are_refused() {
+        let plan = |name: &str| PlanAt {
+            name: name.to_owned(),
+            file: format!("{name}.yaml").into(),
+        };
+        let apart = [plan("a"), plan("b"), plan("a/b"), plan("a/lists")];
+        assert_eq!(check_apart(&apart, &["list"]), []);
+        assert_eq!(check_apart(&[plan("a"), plan("A")], &[]).len(), 1);
+        assert_eq!(check_apart(&apart, &["lists"]).len(), 1);
+    }
+}

@@ -1,0 +1,72 @@
+//! What earlier runs left, and so which files may be replaced.
+
+use std::path::{Path, PathBuf};
+
+use crate::exit::Problem;
+use crate::manifest::{
+    FileRecord, MANIFEST, Manifest, Owned, PENDING, Record, read_manifest, read_pending,
+};
+
+/// What earlier runs left in the folder of a plan.
+pub(super) struct Before {
+    /// The record of what was made.
+    pub manifest: Option<Manifest>,
+    /// The files of the record of an unfinished run.
+    pub left_behind: Vec<FileRecord>,
+    /// Whether a run was not finished.
+    pub unfinished: bool,
+    /// All files that are ours.
+    pub owned: Owned,
+    /// Records that are not ours.
+    pub foreign: Vec<PathBuf>,
+}
+
+impl Before {
+    /// Reads the records in the folder of a plan.
+    ///
+    /// # Errors
+    /// When a record cannot be read, or a newer version wrote it.
+    pub fn read(folder: &Path) -> Result<Self, Problem> {
+        let unusable = |name: &str, reason: String| {
+            Problem::disk(format!("{}: {reason}", folder.join(name).display()))
+        };
+        let mut foreign = Vec::new();
+        let manifest = match read_manifest(folder).map_err(|r| unusable(MANIFEST, r))? {
+            Record::None => None,
+            Record::Ours(manifest) => Some(manifest),
+            Record::Foreign => {
+                foreign.push(folder.join(MANIFEST));
+                None
+            }
+        };
+        let (left_behind, unfinished) =
+            match read_pending(folder).map_err(|r| unusable(PENDING, r))? {
+                Record::None => (Vec::new(), false),
+                Record::Ours(pending) => (pending.files, true),
+                Record::Foreign => {
+                    foreign.push(folder.join(PENDING));
+                    (Vec::new(), true)
+                }
+            };
+        let mut owned = Owned::default();
+        if let Some(manifest) = &manifest {
+            owned.add(of_plan(manifest.files.clone(), &manifest.plan.digest));
+        }
+        owned.add(left_behind.clone());
+        Ok(Self {
+            manifest,
+            left_behind,
+            unfinished,
+            owned,
+            foreign,
+        })
+    }
+}
+
+/// Says of every record which text of the plan it was made from.
+pub(super) fn of_plan(mut records: Vec<FileRecord>, digest: &str) -> Vec<FileRecord> {
+    for record in &mut records {
+        record.earlier_plan.get_or_insert_with(|| digest.to_owned());
+    }
+    records
+}

@@ -1,0 +1,254 @@
+//! The output folder of one plan: what may be written there, and writing it so that a kill at any moment loses nothing.
+
+mod before;
+mod refusal;
+#[cfg(test)]
+mod tests;
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
+
+use jigless_core::export::Artifact;
+
+use before::{Before, of_plan};
+use refusal::{failed, foreign, internal, is_a_folder, not_a_folder};
+
+use crate::exit::Problem;
+use crate::manifest::{
+    ExporterRecord, FileRecord, MANIFEST, Manifest, PENDING, Pending, PlanRecord, sha256,
+};
+use crate::paths::check_relative;
+use crate::write::{There, replace, sweep, what_is};
+
+/// A file that is to be, and the format that made it.
+#[derive(Debug)]
+pub struct Made {
+    /// Id of the exporter.
+    pub exporter: &'static str,
+    /// The file.
+    pub artifact: Artifact,
+}
+
+/// What is to be written of one plan.
+#[derive(Debug)]
+pub struct Output {
+    /// The program and its version.
+    pub tool: String,
+    /// The plan.
+    pub plan: PlanRecord,
+    /// The formats, with their options in force.
+    pub exporters: Vec<ExporterRecord>,
+    files: BTreeMap<String, (FileRecord, Vec<u8>)>,
+}
+
+impl Output {
+    /// Gathers the files of a plan.
+    ///
+    /// # Errors
+    /// When an exporter gives a path that may not be, or two files would have one name. Either is a fault of the
+    /// program.
+    pub fn new(
+        tool: String,
+        plan: PlanRecord,
+        exporters: Vec<ExporterRecord>,
+        made: Vec<Made>,
+    ) -> Result<Self, Problem> {
+        let mut files = BTreeMap::new();
+        // Many disks do not tell upper from lower case.
+        let mut origins: BTreeMap<String, String> = BTreeMap::new();
+        for Made { exporter, artifact } in made {
+            let origin = match &artifact.part {
+                Some(part) => format!("{exporter} for part {part}"),
+                None => exporter.to_owned(),
+            };
+            let path = format!("{exporter}/{}", artifact.path);
+            if let Err(reason) = check_relative(&path) {
+                return Err(internal(&format!(
+                    "{origin} gave the path `{path}`: {reason}"
+                )));
+            }
+            if let Some(other) = origins.insert(path.to_lowercase(), origin.clone()) {
+                return Err(internal(&format!(
+                    "{other} and {origin} both made `{path}`"
+                )));
+            }
+            let record = FileRecord {
+                path: path.clone(),
+                bytes: artifact.bytes.len() as u64,
+                sha256: sha256(&artifact.bytes),
+                exporter: exporter.to_owned(),
+                part: artifact.part,
+                earlier_plan: None,
+            };
+            files.insert(path, (record, artifact.bytes));
+        }
+        Ok(Self {
+            tool,
+            plan,
+            exporters,
+            files,
+        })
+    }
+
+    /// How many files there are, without the manifest.
+    pub fn len(&self) -> usize {
+        self.files.len()
+    }
+
+    /// Writes everything below `out`, or nothing.
+    ///
+    /// # Errors
+    /// When files that are not ours are in the way, unless `force` is given; when a link or a file stands where a
+    /// folder should be; when the disk refuses.
+    pub fn write(&self, out: &Path, force: bool) -> Result<(), Problem> {
+        let folder = out.join(&self.plan.name);
+        self.check_folders(out)?;
+        let before = Before::read(&folder)?;
+        let changed = self.changed(&folder, &before, force)?;
+        let manifest = self.manifest(&folder, &before);
+        let unchanged = matches!(&before.manifest, Some(old) if *old == manifest);
+        if changed.is_empty() && unchanged && !before.unfinished {
+            return Ok(());
+        }
+        make_folder(&folder)?;
+        let ours = of_plan(self.records(), &self.plan.digest);
+        let pending = Pending::new(before.left_behind.iter().cloned().chain(ours).collect());
+        put(&folder.join(PENDING), &pending.to_bytes())?;
+        if before.unfinished {
+            self.sweep(&folder, &before);
+        }
+        for (path, bytes) in changed {
+            let file = folder.join(path);
+            if let Some(parent) = file.parent() {
+                make_folder(parent)?;
+            }
+            put(&file, bytes)?;
+        }
+        put(&folder.join(MANIFEST), &manifest.to_bytes())?;
+        let pending = folder.join(PENDING);
+        fs::remove_file(&pending).map_err(|error| failed(&pending, "be removed", &error))
+    }
+
+    /// Removes the unfinished files of a run that was killed.
+    fn sweep(&self, folder: &Path, before: &Before) {
+        let files = self.files.keys().map(String::as_str);
+        let paths = files.chain(before.owned.paths()).chain([MANIFEST]);
+        let folders: BTreeSet<_> = paths.map(|path| folder.join(path)).collect();
+        let folders: BTreeSet<_> = folders.iter().filter_map(|path| path.parent()).collect();
+        for folder in folders {
+            sweep(folder);
+        }
+    }
+
+    /// Refuses links and files where folders should be, so that nothing is written outside `out`.
+    fn check_folders(&self, out: &Path) -> Result<(), Problem> {
+        // The folder that the user names may be a link; what is below it may not.
+        if let Ok(about) = fs::metadata(out)
+            && !about.is_dir()
+        {
+            return Err(not_a_folder(out));
+        }
+        let mut folders: Vec<String> = Vec::new();
+        for path in self.files.keys().map(String::as_str).chain([MANIFEST]) {
+            let path = format!("{}/{path}", self.plan.name);
+            for (at, _) in path.match_indices('/') {
+                folders.push(path[..at].to_owned());
+            }
+        }
+        folders.sort();
+        folders.dedup();
+        for folder in folders {
+            let path = out.join(&folder);
+            match what_is(&path).map_err(|error| failed(&path, "be looked at", &error))? {
+                There::Nothing | There::Folder => {}
+                There::Link => {
+                    let message =
+                        format!("{}: it is a link, and may lead anywhere", path.display());
+                    return Err(Problem::disk(message)
+                        .fix("put a real folder in its place, or choose another --out"));
+                }
+                There::File | There::Other => return Err(not_a_folder(&path)),
+            }
+        }
+        Ok(())
+    }
+
+    /// The files whose content on the disk is not yet the coming one.
+    fn changed(
+        &self,
+        folder: &Path,
+        before: &Before,
+        force: bool,
+    ) -> Result<Vec<(&str, &[u8])>, Problem> {
+        let mut changed: Vec<(&str, &[u8])> = Vec::new();
+        let mut in_the_way = before.foreign.clone();
+        for (path, (record, bytes)) in &self.files {
+            let file = folder.join(path);
+            match what_is(&file).map_err(|error| failed(&file, "be looked at", &error))? {
+                There::Nothing => {}
+                There::File => {
+                    let there =
+                        fs::read(&file).map_err(|error| failed(&file, "be read", &error))?;
+                    let hash = sha256(&there);
+                    if hash == record.sha256 {
+                        continue;
+                    }
+                    if before.owned.find(path, &hash).is_none() {
+                        in_the_way.push(file);
+                    }
+                }
+                There::Folder => return Err(is_a_folder(&file)),
+                There::Link | There::Other => in_the_way.push(file),
+            }
+            changed.push((path, bytes));
+        }
+        if in_the_way.is_empty() || force {
+            Ok(changed)
+        } else {
+            Err(foreign(&in_the_way))
+        }
+    }
+
+    /// What will be there: the new files, and those of earlier runs that are not made again and still are as made.
+    fn manifest(&self, folder: &Path, before: &Before) -> Manifest {
+        let mut files = self.records();
+        for path in before.owned.paths() {
+            let file = folder.join(path);
+            if self.files.contains_key(path) || !matches!(what_is(&file), Ok(There::File)) {
+                continue;
+            }
+            let Ok(bytes) = fs::read(file) else {
+                continue;
+            };
+            if let Some(record) = before.owned.find(path, &sha256(&bytes)) {
+                let mut record = record.clone();
+                record
+                    .earlier_plan
+                    .take_if(|digest| *digest == self.plan.digest);
+                files.push(record);
+            }
+        }
+        let mut exporters = self.exporters.clone();
+        for old in before.manifest.iter().flat_map(|old| &old.exporters) {
+            let made = exporters.iter().any(|exporter| exporter.id == old.id);
+            if !made && files.iter().any(|file| file.exporter == old.id) {
+                exporters.push(old.clone());
+            }
+        }
+        Manifest::new(self.tool.clone(), self.plan.clone(), exporters, files)
+    }
+
+    fn records(&self) -> Vec<FileRecord> {
+        let records = self.files.values().map(|(record, _)| record);
+        records.cloned().collect()
+    }
+}
+
+fn put(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
+    replace(path, bytes).map_err(|error| failed(path, "be written", &error))
+}
+
+fn make_folder(folder: &Path) -> Result<(), Problem> {
+    fs::create_dir_all(folder).map_err(|error| failed(folder, "be made", &error))
+}
