@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::common::LABEL;
 use super::shape::read_points;
 use super::{Feature, FeatureKind};
 use crate::geom::Path;
@@ -12,11 +13,14 @@ use crate::source::Spanned;
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "outline",
     summary: "a free shape in place of the rectangle",
-    fields: &[Field::required(
-        "points",
-        Shape::Points,
-        "the points around the part; each may carry a radius or an arc",
-    )],
+    fields: &[
+        Field::required(
+            "points",
+            Shape::Points,
+            "the points around the part; each may carry a radius or an arc",
+        ),
+        LABEL,
+    ],
     read,
 };
 

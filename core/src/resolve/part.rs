@@ -360,7 +360,9 @@ fn read_feature(
         return None;
     };
     let fields = Fields::new(context, kind.key, entry.key.span, &entry.value, kind.fields)?;
-    let label = if fields.has("label") {
+    // A feature need not take a label; asking for one that is not declared would be a mistake of ours.
+    let takes_label = kind.fields.iter().any(|field| field.key == "label");
+    let label = if takes_label && fields.has("label") {
         fields.text("label").map(|label| label.value)
     } else {
         None

@@ -20,7 +20,8 @@ pub(crate) mod vet;
 
 use jigless_core::geom::{Bounds, Path, Point};
 
-pub(crate) use style::{Dash, Ink, Inks, Pen, Tint};
+pub use style::Tint;
+pub(crate) use style::{Dash, Ink, Inks, Pen};
 pub(crate) use text::{Anchor, Text, Turn, Weight};
 
 /// What a stroke, area or text stands for. Formats with layers make one of each.

@@ -1,0 +1,184 @@
+//! Every sound plan checks without a finding and exports in every format; every faulty one gives what it says it gives,
+//! in words that a snapshot keeps.
+
+use std::fmt::Write as _;
+use std::fs;
+use std::sync::LazyLock;
+
+use jigless_exporters::EXPORTERS;
+use jigless_tests::expectation::{Expectation, expectations};
+use jigless_tests::fixtures::{faulty_plans, fixture, sound_plans, tree};
+use jigless_tests::program::{Run, export_all, jigless, run};
+use jigless_tests::report::printed;
+use tempfile::TempDir;
+
+/// Everything of every sound plan, exported once for all tests of this file.
+static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
+    let out = tempfile::tempdir().expect("a temporary folder");
+    let plans = sound_plans();
+    let plans: Vec<&str> = plans.iter().map(String::as_str).collect();
+    export_all(&plans, out.path(), &["--quiet"]);
+    out
+});
+
+/// The last name of a plan's path, which is what its output folder is called.
+fn name_of(plan: &str) -> &str {
+    plan.rsplit('/').next().unwrap_or(plan)
+}
+
+fn check(plan: &str) -> Run {
+    // Run from inside the folder of plans, so that what is printed holds no path of this machine.
+    let (folder, name) = plan.rsplit_once('/').unwrap_or(("", plan));
+    run(jigless(&fixture(folder)).args(["check", name]))
+}
+
+#[test]
+fn sound_plans_have_no_findings() {
+    for plan in sound_plans() {
+        let run = check(&plan).done();
+        assert_eq!(printed(&run.stderr), [], "{plan}");
+        assert!(
+            !run.stderr.contains("warning"),
+            "{plan} checks with a warning:\n{}",
+            run.stderr
+        );
+    }
+}
+
+#[test]
+fn every_format_makes_something_of_every_sound_plan() {
+    let registered: Vec<&str> = EXPORTERS.iter().map(|exporter| exporter.id()).collect();
+    assert!(!registered.is_empty());
+    for plan in sound_plans() {
+        let files = tree(&EXPORTED.path().join(name_of(&plan)));
+        for id in &registered {
+            let made = files
+                .iter()
+                .filter(|(path, _)| path.starts_with(&format!("{id}/")));
+            assert!(made.clone().count() > 0, "{id} made nothing of {plan}");
+            for (path, bytes) in made {
+                assert!(!bytes.is_empty(), "{plan}: {path} is empty");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_part_comes_out_in_every_format() {
+    for plan in ["glaze-cabinet", "thread-organiser"] {
+        let manifest =
+            fs::read(EXPORTED.path().join(plan).join("manifest.json")).expect("a manifest");
+        let manifest: serde_json::Value = serde_json::from_slice(&manifest).expect("JSON");
+        let files = manifest["files"].as_array().expect("a list of files");
+        for part in parts_of(plan) {
+            for exporter in EXPORTERS {
+                let made = files
+                    .iter()
+                    .any(|file| file["exporter"] == exporter.id() && file["part"] == part.as_str());
+                assert!(made, "{plan}: {} made nothing of {part}", exporter.id());
+            }
+        }
+    }
+}
+
+/// Names of the parts as the plan's own text has them, read by its indentation alone: no code of Jigless is asked.
+fn parts_of(plan: &str) -> Vec<String> {
+    let mut parts = Vec::new();
+    for file in tree(&fixture(plan)) {
+        let text = String::from_utf8(file.1).expect("UTF-8");
+        let (_, below) = text.split_once("\nparts:\n").unwrap_or_default();
+        for line in below.lines() {
+            if let Some(mirrored) = line.strip_prefix("    mirror_as: ") {
+                parts.push(mirrored.to_owned());
+            }
+            let name = line.strip_prefix("  ").and_then(|l| l.strip_suffix(':'));
+            if let Some(name) = name
+                && !name.starts_with([' ', '#'])
+            {
+                parts.push(name.to_owned());
+            }
+        }
+    }
+    parts
+}
+
+/// The text of all findings, as a person sees it.
+#[test]
+fn faulty_plans_give_the_findings_beside_their_lines() {
+    let mut wrong = String::new();
+    for case in faulty_plans() {
+        let run = check(&format!("faulty/{case}"));
+        let folder = fixture("faulty").join(&case);
+        let mut expected: Vec<(String, Expectation)> = Vec::new();
+        for (name, bytes) in tree(&folder) {
+            let text = String::from_utf8(bytes).expect("UTF-8");
+            expected.extend(expectations(&text).into_iter().map(|e| (name.clone(), e)));
+        }
+        let mut found: Vec<(String, usize, String, String, String)> = Vec::new();
+        for finding in printed(&run.stderr) {
+            let prefix = format!("{case}/");
+            let file = finding.file.strip_prefix(&prefix).unwrap_or(&finding.file);
+            let place = (file.to_owned(), finding.line);
+            found.push((
+                place.0,
+                place.1,
+                finding.severity,
+                finding.code,
+                finding.message,
+            ));
+        }
+        found.sort();
+        expected.sort();
+        let same = found.len() == expected.len()
+            && found
+                .iter()
+                .zip(&expected)
+                .all(|(found, (file, expected))| {
+                    found.0 == *file
+                        && found.1 == expected.line
+                        && found.2 == expected.severity
+                        && found.3 == expected.code
+                        && found.4.contains(&expected.message)
+                });
+        let errors = expected.iter().any(|(_, e)| e.severity == "error");
+        let code = if errors { Some(1) } else { Some(0) };
+        if expected.is_empty() || !same || run.code != code {
+            let _ = write!(
+                wrong,
+                "\n== {case}: exit {:?}\nwanted {expected:#?}\n{}",
+                run.code, run.stderr
+            );
+        }
+        insta::with_settings!({omit_expression => true, prepend_module_to_snapshot => false}, {
+            insta::assert_snapshot!(format!("finding-{case}"), shortened(&run.stderr));
+        });
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+}
+
+/// Without the middle of very long lines, which some cases are made of.
+fn shortened(text: &str) -> String {
+    let short = text.lines().map(|line| {
+        let length = line.chars().count();
+        if length <= 400 {
+            return line.to_owned();
+        }
+        let head: String = line.chars().take(200).collect();
+        let tail: String = line.chars().skip(length - 100).collect();
+        format!("{head} [...] {tail}")
+    });
+    short.collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn a_faulty_plan_writes_nothing() {
+    let out = tempfile::tempdir().expect("a temporary folder");
+    for case in faulty_plans() {
+        let run = run(jigless(&fixture("faulty"))
+            .args(["export", &case, "--out"])
+            .arg(out.path()));
+        assert_eq!(run.code, Some(1), "{case}: {}", run.stderr);
+        let left = tree(out.path());
+        assert!(left.is_empty(), "{case} left {:?}", left[0].0);
+    }
+}
