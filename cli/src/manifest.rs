@@ -45,7 +45,7 @@ pub struct PlanRecord {
     pub name: String,
     /// Its title.
     pub title: String,
-    /// SHA-256 over the texts that it was read from, in hexadecimal.
+    /// Digest of the plan as the core gives it, in hexadecimal.
     pub digest: String,
 }
 

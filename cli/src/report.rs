@@ -147,7 +147,16 @@ pub fn problem(problem: &Problem) -> String {
 
 /// A warning without a place.
 pub fn warning(message: &str, fix: &str) -> String {
-    let group = Group::with_title(Level::WARNING.primary_title(message))
+    remark(Level::WARNING, message, fix)
+}
+
+/// A note without a place.
+pub fn note(message: &str, fix: &str) -> String {
+    remark(Level::NOTE, message, fix)
+}
+
+fn remark(level: Level, message: &str, fix: &str) -> String {
+    let group = Group::with_title(level.primary_title(message))
         .element(Level::HELP.message(normalize_untrusted_str(fix)));
     format!("{}\n\n", Renderer::styled().render(&[group]))
 }

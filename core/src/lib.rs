@@ -17,6 +17,7 @@
 //! result on every machine.
 
 pub mod assembly;
+pub mod build;
 pub mod check;
 pub mod compile;
 pub mod diag;
@@ -29,6 +30,7 @@ pub mod lower;
 pub mod operation;
 pub mod plan;
 pub mod resolve;
+pub mod schema;
 pub mod side;
 pub mod source;
 pub mod units;

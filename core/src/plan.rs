@@ -34,8 +34,11 @@ pub struct Plan {
     pub checks: Vec<CheckSetting>,
     /// What the parts do together.
     pub assembly: Vec<Assembled>,
-    /// SHA-256 over the texts that the plan was read from, in hexadecimal. It changes when and only when a text does.
+    /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing
+    /// or the division into files.
     pub digest: String,
+    /// The plan as one text, with everything that builders make written out.
+    pub expanded: String,
 }
 
 impl Plan {

@@ -275,7 +275,7 @@ fn the_mirror_image_has_everything_on_the_other_side() {
     features:
       - hole: {at: [37, 80], diameter: 5, depth: 12}
       - edge_hole: {edge: top, along: [50], diameter: 8, depth: 20}
-      - hinge_cups: {edge: left, at: [100], edge_gap: 5}
+      - hinge_cups: {edge: left, at: [100], edge_gap: 5, allow: {few-hinges: one is enough to look at}}
       - notch: {edge: left, start: 0, width: 60, depth: 50}
 ",
     );
@@ -399,4 +399,26 @@ fn circles_of_values_name_the_circle() {
             "10:30 bad-length values use one another in a circle: width -> height -> width",
         ]
     );
+}
+
+#[test]
+fn the_expanded_plan_means_the_same() {
+    let text = "# a comment\njigless: 1\ntitle: 'T: \"x\" # é'\nrevision: 1.10\nunits: in\nvalues: {a: 1 1/2, b: \"2-1/2in\"}\nstock: {s: {thickness: [0.7, 18 mm], label: '12'}}\nparts:\n  p: {stock: s, width: a * 10, height: b*4, features: [{hole: {at: [1, 2.50], diameter: 1/4, label: 'no'}}, {mark: {at: [1, 1], text: '- a: [b'}}]}\n";
+    let first = compile("plan.yaml", text.as_bytes(), &NoIncludes);
+    assert_eq!(told(&first), Vec::<String>::new());
+    let (plan, workpieces) = first.result.unwrap();
+    let second = compile("expanded.yaml", plan.expanded.as_bytes(), &NoIncludes);
+    assert_eq!(told(&second), Vec::<String>::new(), "{}", plan.expanded);
+    let (again, again_workpieces) = second.result.unwrap();
+    assert_eq!(again.expanded, plan.expanded);
+    assert_eq!(again.digest, plan.digest);
+    assert_eq!(again.revision.as_deref(), Some("1.10"));
+    assert_eq!(again.title, "T: \"x\" # é");
+    let works = |w: &[Workpiece]| -> Vec<Work> {
+        w.iter()
+            .flat_map(|w| &w.operations)
+            .map(|o| o.work.clone())
+            .collect()
+    };
+    assert_eq!(works(&workpieces), works(&again_workpieces));
 }

@@ -209,3 +209,25 @@ fn a_profile_sets_options_and_the_command_line_goes_before_it() {
     assert_eq!(options(&[], "one"), "letter");
     assert_eq!(options(&["--set", "pdf-template.paper=a3"], "two"), "a3");
 }
+
+/// Vinyl under a laser gives off chlorine (common practice, no source): refused for a laser, made for everything else.
+#[test]
+fn vinyl_is_never_given_to_a_laser() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let plan = "jigless: 1\ntitle: Sign\nunits: mm\nstock:\n  sheet: {thickness: 2, kind: pvc}\nparts:\n  \
+                sign: {stock: sheet, width: 100, height: 60}\n";
+    fs::write(folder.path().join("plan.yaml"), plan).expect("a written plan");
+    let refused = in_folder(folder.path(), &["export", "plan.yaml"]);
+    assert_eq!(refused.code, Some(1), "{}", refused.stderr);
+    assert!(
+        refused.stderr.contains("plan.yaml:5:3"),
+        "{}",
+        refused.stderr
+    );
+    assert!(!folder.path().join("out").exists());
+    in_folder(
+        folder.path(),
+        &["export", "plan.yaml", "--to", "dxf-cnc,pdf-template"],
+    )
+    .done();
+}

@@ -264,12 +264,12 @@ fn damaged_plans_do_not_panic() {
         prop::collection::vec((any::<prop::sample::Index>(), 0..6_u8, any::<u8>()), 1..6),
     );
     let config = Config {
-        cases: 150_000,
+        cases: 2_000,
         failure_persistence: None,
         ..Config::default()
     };
     let mut runner =
-        TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &[9; 32]));
+        TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &[7; 32]));
     let result = runner.run(&damage, |(seed, changes)| {
         let mut text = seeds[seed].clone();
         for (place, kind, byte) in changes {

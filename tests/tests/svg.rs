@@ -1,125 +1,78 @@
 //! SVG drawings as Chromium lays them out: at 96 pixels to the inch everything is where the plan has it.
 
-use std::path::Path;
+use std::collections::BTreeMap;
+use std::path::PathBuf;
 use std::sync::LazyLock;
 
 use jigless_tests::cabinet;
-use jigless_tests::fixtures::files_of;
+use jigless_tests::fixtures::{files_of, sound_plans};
 use jigless_tests::program::export_all;
-use jigless_tests::readers::{CHROMIUM, have, in_browser};
+use jigless_tests::readers::{CHROMIUM, have, in_browser, python, read_with};
 use serde_json::Value;
 use tempfile::TempDir;
 
-/// CSS: 1in = 96px, and 1in = 25.4mm (W3C, CSS Values and Units, absolute lengths).
-const PIXELS_PER_MM: f64 = 96.0 / 25.4;
 /// What a drawing may be wrong by, in millimetres.
 const TOLERANCE: f64 = 0.05;
 
 static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
     let out = tempfile::tempdir().expect("a temporary folder");
-    let plans = [
-        "glaze-cabinet",
-        "thread-organiser",
-        "features/hole",
-        "features/letters",
-    ];
-    export_all(&plans, out.path(), &["--to", "svg-drilling"]);
+    let plans = sound_plans();
+    let plans: Vec<&str> = plans.iter().map(String::as_str).collect();
+    export_all(&plans, out.path(), &["--quiet", "--to", "svg-drilling"]);
     out
 });
 
-/// Run in the browser: for each drawing its size, the boxes of its outline and the circles among its hole marks, in
-/// pixels of the screen, as laid out. `getScreenCTM` is the way from a drawing's own units to the screen.
-const MEASURE: &str = r"
-const seen = [...document.querySelectorAll('svg')].map(svg => {
-    const page = svg.getBoundingClientRect();
-    const place = (node, x, y) => {
-        const point = new DOMPoint(x, y).matrixTransform(node.getScreenCTM());
-        return [point.x - page.left, point.y - page.top];
+/// What Chromium makes of every file, by path; nothing where a reader is missing. It lays out at 96 pixels to the inch
+/// (CSS: 1in = 96px and 1in = 25.4mm; W3C, CSS Values and Units, absolute lengths), and the script turns pixels back
+/// into millimetres by that alone.
+static SEEN: LazyLock<BTreeMap<String, Value>> = LazyLock::new(|| {
+    let (true, Some(python)) = (have(&[CHROMIUM]), python()) else {
+        return BTreeMap::new();
     };
-    const box = node => {
-        const own = node.getBBox();
-        const [left, top] = place(node, own.x, own.y);
-        const [right, bottom] = place(node, own.x + own.width, own.y + own.height);
-        return [left, top, right, bottom];
-    };
-    const circle = node => {
-        const [x, y] = place(node, node.cx.baseVal.value, node.cy.baseVal.value);
-        const [edge] = place(node, node.cx.baseVal.value + node.r.baseVal.value, node.cy.baseVal.value);
-        return [x, y, 2 * (edge - x)];
-    };
-    return {
-        width: page.width,
-        height: page.height,
-        contours: [...svg.querySelectorAll('#contour > *')].map(box),
-        circles: [...svg.querySelectorAll('#holes circle')].map(circle),
-        texts: [...svg.querySelectorAll('text')].map(node => node.getComputedTextLength()),
-    };
-});
-document.body.textContent = 'BEGIN' + JSON.stringify(seen) + 'END';
-";
-
-/// What the browser sees in each SVG file below a folder, by path.
-fn measure(folder: &Path) -> Vec<(String, Value)> {
-    let mut page = String::from("<!doctype html><meta charset=utf-8><body style='margin:0'>");
-    let mut names = Vec::new();
-    for (name, bytes) in files_of(folder, "svg") {
-        page += "<div style='position:absolute;left:0;top:0'>";
-        page += &String::from_utf8(bytes).expect("UTF-8");
-        page += "</div>";
-        names.push(name);
-    }
-    page += "<script>";
-    page += MEASURE;
-    page += "</script>";
-    let seen: Vec<Value> = serde_json::from_str(&in_browser(&page)).expect("JSON");
-    assert_eq!(
-        seen.len(),
-        names.len(),
-        "a drawing is missing from the page"
-    );
+    let files = files_of(EXPORTED.path(), "svg").into_iter();
+    let names: Vec<String> = files.map(|(name, _)| name).collect();
+    let paths: Vec<PathBuf> = names
+        .iter()
+        .map(|name| EXPORTED.path().join(name))
+        .collect();
+    let seen = read_with(python, "check_svg.py", &paths);
+    assert_eq!(seen.len(), names.len(), "a report for each file");
     names.into_iter().zip(seen).collect()
-}
-
-static SEEN: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
-    if have(&[CHROMIUM]) {
-        measure(EXPORTED.path())
-    } else {
-        Vec::new()
-    }
 });
 
-fn numbers(value: &Value) -> Vec<f64> {
-    let list = value.as_array().expect("a list").iter();
-    list.map(|number| number.as_f64().expect("a number"))
-        .collect()
+fn number(value: &Value) -> f64 {
+    value.as_f64().expect("a number")
 }
 
-/// A drawing turned into millimetres with y upward from the lower left corner of the outline.
+/// A drawing in millimetres with y upward from the lower left corner of the outline.
 struct Drawing {
     width: f64,
     height: f64,
-    /// x, y and diameter.
+    /// x, y and diameter of the circles among the hole marks.
     circles: Vec<[f64; 3]>,
 }
 
+#[track_caller]
 fn drawing(name: &str) -> Option<Drawing> {
     if SEEN.is_empty() {
         return None;
     }
-    let (_, seen) = SEEN.iter().find(|(other, _)| other == name).expect(name);
-    let outline = numbers(&seen["contours"][0]);
-    let circles = seen["circles"]
+    let missing = || panic!("{name} was not made");
+    let seen = SEEN.get(name).unwrap_or_else(missing);
+    let outline: Vec<f64> = seen["outline_mm"]
         .as_array()
-        .expect("a list")
+        .expect("a box")
         .iter()
-        .map(|circle| {
-            let circle = numbers(circle);
-            let (x, y) = (circle[0] - outline[0], outline[3] - circle[1]);
-            [x, y, circle[2]].map(|pixels| pixels / PIXELS_PER_MM)
-        });
+        .map(number)
+        .collect();
+    let holes = seen["holes"].as_array().expect("a list").iter();
+    let circles = holes.map(|hole| {
+        let (at, diameter) = (&hole["part_mm"], &hole["diameter_mm"]);
+        [number(&at[0]), number(&at[1]), number(diameter)]
+    });
     Some(Drawing {
-        width: (outline[2] - outline[0]) / PIXELS_PER_MM,
-        height: (outline[3] - outline[1]) / PIXELS_PER_MM,
+        width: outline[2] - outline[0],
+        height: outline[3] - outline[1],
         circles: circles.collect(),
     })
 }
@@ -228,6 +181,23 @@ fn one_unit_of_the_view_box_is_a_millimetre() {
             (view[3] - millimetres("height")).abs() < 1e-9,
             "{name}: {root}"
         );
+    }
+}
+
+/// Words do not lie on other words and do not reach out of the drawing.
+#[test]
+fn words_do_not_collide() {
+    for (name, seen) in &*SEEN {
+        assert_eq!(seen["overlaps"], Value::Array(vec![]), "{name}");
+    }
+}
+
+/// The line to measure a print by is as long as it says.
+#[test]
+fn the_check_line_is_a_hundred_millimetres() {
+    for (name, seen) in &*SEEN {
+        let length = number(&seen["check_mm"]);
+        assert!((length - 100.0).abs() < TOLERANCE, "{name}: {length}");
     }
 }
 

@@ -23,7 +23,7 @@ use crate::make::{make, vet};
 use crate::manifest::{ExporterRecord, PlanRecord};
 use crate::output::Output;
 use crate::progress::Progress;
-use crate::report::{counted, tally};
+use crate::report::{counted, note, tally};
 
 /// Exports every plan.
 pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
@@ -116,8 +116,12 @@ impl Export<'_> {
                 return Err(outcome);
             }
         };
+        let mut refusing = Vec::new();
         for (id, found) in vet(self.exporters, &model, &chosen, &self.stamp) {
             if self.named || found.has_errors() {
+                if found.has_errors() {
+                    refusing.push(id);
+                }
                 findings.extend(found);
             } else {
                 outcome.add_count(&plan.name, id, &found);
@@ -125,6 +129,13 @@ impl Export<'_> {
         }
         let stopped = findings.has_errors();
         outcome.add_findings(findings, &sources);
+        for id in refusing.iter().filter(|_| !self.named) {
+            let message = format!("{} cannot be made of {}", id, plan.name);
+            outcome.report.push_str(&note(
+                &message,
+                "name the formats that you need, and only those are made: `--to ID`",
+            ));
+        }
         if stopped {
             return Err(not_written(plan, outcome));
         }

@@ -52,6 +52,12 @@ pub static CODES: &[CodeKind] = &[
         "- groove: {along: width, from: {bottom: 95}, width: 10, depth: 5}   # on a part 100 high",
     ),
     CodeKind::error(
+        "bad-build",
+        "an entry of `builds` that has no single builder",
+        "Each entry of `builds` is a name, and under it one builder with its keys.",
+        "builds: {tray: }",
+    ),
+    CodeKind::error(
         "bad-cut",
         "a cutout or notch that leaves no single part",
         "What is cut away must leave one piece, and must meet the part at all. Pieces that fall apart are parts of their own.",
@@ -62,6 +68,12 @@ pub static CODES: &[CodeKind] = &[
         "an entry that is no feature",
         "Each entry of `features` is a map with one key, the feature. Keys of the feature are indented further or stand in braces.",
         "- hole",
+    ),
+    CodeKind::error(
+        "bad-include",
+        "a file that cannot be included",
+        "Included files lie in the plan's folder or below it, so that the folder can be passed on whole. Paths are written with `/`, and lead downward.",
+        "include: [../other/tray.yaml]",
     ),
     CodeKind::error(
         "bad-key",
@@ -158,12 +170,6 @@ pub static CODES: &[CodeKind] = &[
         "an edge hole that breaks through a face",
         "The hole is thicker than the wood beside its axis. Put the axis into the middle or take a thinner drill.",
         "- edge_hole: {edge: left, along: 50, diameter: 10, depth: 30, from_front: 4}",
-    ),
-    CodeKind::error(
-        "bad-include",
-        "a file that cannot be included",
-        "Included files lie in the plan's folder or below it, so that the folder can be passed on whole. Paths are written with `/`, and lead downward.",
-        "include: [../other/tray.yaml]",
     ),
     CodeKind::error(
         "mark-outside-part",
@@ -316,6 +322,12 @@ pub static CODES: &[CodeKind] = &[
         "at: {left: 20, right: 30}",
     ),
     CodeKind::error(
+        "unknown-builder",
+        "a builder that there is not",
+        "The message names the nearest one, or all that there are.",
+        "builds: {tray: {try: {}}}",
+    ),
+    CodeKind::error(
         "unknown-check",
         "a code that no check has",
         "Only checks can be set or allowed; faults of the plan cannot. `jigless explain` lists them.",
@@ -382,3 +394,25 @@ pub static CODES: &[CodeKind] = &[
         "",
     ),
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::CODES;
+
+    #[test]
+    fn codes_are_in_order_and_say_what_they_are() {
+        assert!(CODES.windows(2).all(|pair| pair[0].code < pair[1].code));
+        for kind in CODES {
+            assert!(
+                kind.name.len() > 5 && kind.explanation.len() > 5,
+                "{}",
+                kind.code
+            );
+            assert!(
+                crate::check::kind(kind.code).is_none(),
+                "{} is a check, too",
+                kind.code
+            );
+        }
+    }
+}

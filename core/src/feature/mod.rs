@@ -102,6 +102,11 @@ impl Registry {
         self.kinds.iter().copied().find(|kind| kind.key == key)
     }
 
+    /// Every kind.
+    pub fn kinds(&self) -> impl Iterator<Item = &'static FeatureKind> {
+        self.kinds.iter().copied()
+    }
+
     /// Every key.
     pub fn keys(&self) -> Vec<&'static str> {
         self.kinds.iter().map(|kind| kind.key).collect()

@@ -5,39 +5,19 @@ use std::collections::BTreeSet;
 use super::allow::{COMMON_FIELDS, read_allowances};
 use super::context::Context;
 use super::fields::Fields;
-use super::names::PlanNames;
 use crate::assembly::{ASSEMBLY, Assembled, unknown_part};
 use crate::diag::{Finding, nearest};
 use crate::feature::fact::Fact;
-use crate::load::{Node, Tree, Value};
+use crate::load::{Node, Value};
 use crate::plan::Part;
 use crate::source::Spanned;
 
 /// The entries of the plan and of what it includes, in order.
-pub(super) fn read_assembly(names: &PlanNames, tree: &Tree) -> Vec<Assembled> {
-    let context = names.context();
-    let mut all = Vec::new();
-    for file in std::iter::once(&tree.main).chain(&tree.included) {
-        match file.get("assembly") {
-            None
-            | Some(Node {
-                value: Value::Null, ..
-            }) => {}
-            Some(Node {
-                value: Value::List(items),
-                ..
-            }) => all.extend(items.iter().filter_map(|item| read_entry(context, item))),
-            Some(other) => context.find(
-                Finding::error(
-                    "wrong-kind",
-                    other.span,
-                    format!("`assembly` is {}; it must be a list", other.kind()),
-                )
-                .fix("write `- door: {part: door, on: side-left}`, one entry for each"),
-            ),
-        }
-    }
-    all
+pub(super) fn read_assembly(context: Context, items: &[Node]) -> Vec<Assembled> {
+    items
+        .iter()
+        .filter_map(|item| read_entry(context, item))
+        .collect()
 }
 
 fn read_entry(context: Context, item: &Node) -> Option<Assembled> {

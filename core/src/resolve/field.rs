@@ -71,8 +71,14 @@ pub enum Shape {
     Maps(&'static [Field]),
     /// Free labels: a map from each of these words to a text.
     Labels(&'static [&'static str]),
-    /// A map of names to whatever the section of the plan says.
-    Section,
+    /// Named values: a map of names to lengths and numbers.
+    Values,
+    /// Named stock.
+    Stocks,
+    /// Named parts.
+    Parts,
+    /// Named things that builders make.
+    Builds,
     /// A list of texts.
     Texts,
     /// A map from codes of checks to reasons.
@@ -162,7 +168,9 @@ impl Shape {
             }
             Shape::Maps(fields) => format!("a list, each entry {}", Shape::Map(fields).describe()),
             Shape::Labels(words) => format!("a map of texts for {}", words.join(", ")),
-            Shape::Section => "a map with a name for each entry".to_owned(),
+            Shape::Values | Shape::Stocks | Shape::Parts | Shape::Builds => {
+                "a map with a name for each entry".to_owned()
+            }
             Shape::Texts => "a list of texts".to_owned(),
             Shape::Reasons => {
                 "a map from codes of checks to reasons: `{thin-floor: the glue holds it}`".to_owned()

@@ -3,6 +3,7 @@
 mod allow;
 mod assembly;
 mod context;
+mod document;
 mod field;
 mod fields;
 mod id;
@@ -21,21 +22,21 @@ pub use fields::Fields;
 pub use part::PART_FIELDS;
 pub use place::{Frame, Place, read_edge_distances, read_step};
 pub use spread::{MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, repeats};
+pub(crate) use stock::unknown_stock;
 pub use stock::{MOVEMENT_FIELDS, SHEET_FIELDS, STOCK_FIELDS};
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 use std::sync::Arc;
 
-use sha2::{Digest, Sha256};
-
+use crate::build;
 use crate::diag::{Finding, Findings};
 use crate::feature::Registry;
-use crate::load::{Entry, Node, Tree, Value};
+use crate::load::{Entry, Tree};
 use crate::plan::{Part, Plan, Stock};
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
+use document::Document;
 use names::PlanNames;
 
 /// The keys of a plan file.
@@ -54,9 +55,18 @@ pub const PLAN_FIELDS: &[Field] = &[
         Shape::Texts,
         "files below the plan's folder that add values, stock and parts",
     ),
-    Field::optional("values", Shape::Section, "named values for lengths"),
-    Field::required("stock", Shape::Section, "sheet goods and boards"),
-    Field::required("parts", Shape::Section, "the parts"),
+    Field::optional("values", Shape::Values, "named values for lengths"),
+    Field::required("stock", Shape::Stocks, "sheet goods and boards"),
+    Field::optional(
+        "builds",
+        Shape::Builds,
+        "what builders make: a name, and under it one builder with its keys",
+    ),
+    Field::required(
+        "parts",
+        Shape::Parts,
+        "the parts; without `builds` there must be some",
+    ),
     Field::optional(
         "tools",
         Shape::Sizes,
@@ -81,9 +91,10 @@ pub const INCLUDE_FIELDS: &[Field] = &[
         Shape::Word(&["mm", "in"]),
         "must be the plan's own, if given",
     ),
-    Field::optional("values", Shape::Section, "named values for lengths"),
-    Field::optional("stock", Shape::Section, "sheet goods and boards"),
-    Field::optional("parts", Shape::Section, "parts"),
+    Field::optional("values", Shape::Values, "named values for lengths"),
+    Field::optional("stock", Shape::Stocks, "sheet goods and boards"),
+    Field::optional("builds", Shape::Builds, "what builders make"),
+    Field::optional("parts", Shape::Parts, "parts"),
     Field::optional("assembly", Shape::Assembly, "what the parts do together"),
 ];
 
@@ -124,6 +135,69 @@ fn resolve_tree(
         "in" => Unit::Inch,
         _ => Unit::Millimetre,
     };
+    check_included(&bootstrap, tree, units.as_ref())?;
+    let mut document = Document::new(&bootstrap, tree);
+    let mut names = PlanNames::new(unit, sources, findings);
+    for entry in &document.values {
+        names.define(&entry.key.value, entry.key.span, &entry.value);
+    }
+    for entry in &document.stock {
+        if let Some(thickness) = entry.value.get("thickness") {
+            names.define_stock(&entry.key.value, thickness);
+        }
+    }
+    names.work_out_all();
+    let stock = read_stocks(&names, &document.stock);
+    head.required_node("stock");
+    if !head.has("builds") {
+        head.required_node("parts");
+    }
+    let built = build::run(names.context(), &document.builds, &stock);
+    let entries = build::merge::merge(names.context(), built, &document.parts);
+    let parts = read_parts(&names, &entries, &stock, registry);
+    if parts.is_empty() && !findings.borrow().has_errors() {
+        names.context().find(
+            Finding::error("no-parts", head.key_span("parts"), "the plan has no parts")
+                .fix("add a part under `parts:`"),
+        );
+    }
+    let plan_names = head.context().with_names(&names);
+    let head = Fields::again(plan_names, "a plan", start, &tree.main, PLAN_FIELDS);
+    let tools = if head.has("tools") {
+        head.lengths("tools").unwrap_or_default()
+    } else {
+        Vec::new()
+    };
+    let checks = allow::read_settings(&head);
+    let assembly = assembly::read_assembly(names.context(), &document.assembly);
+    assembly::check_references(names.context(), &parts, &assembly);
+
+    drop(names);
+    document.builds.clear();
+    document.parts = entries;
+
+    Some(Plan {
+        tools,
+        checks,
+        assembly,
+        sources: sources.clone(),
+        title: title?.value,
+        revision: revision.map(|text| text.value),
+        licence: licence.map(|text| text.value),
+        units: unit,
+        stock,
+        parts: parts.into_iter().map(Arc::new).collect(),
+        digest: document.digest(),
+        expanded: document.to_text(),
+    })
+}
+
+/// Tells of keys that an included file must not have, and of another unit than the plan's.
+fn check_included(
+    bootstrap: &PlanNames,
+    tree: &Tree,
+    units: Option<&Spanned<&'static str>>,
+) -> Option<()> {
     for node in &tree.included {
         let start = Span {
             end: node.span.start,
@@ -136,7 +210,7 @@ fn resolve_tree(
             node,
             INCLUDE_FIELDS,
         )?;
-        if let (true, Some(own), Some(plan)) = (fields.has("units"), fields.word("units"), &units)
+        if let (true, Some(own), Some(plan)) = (fields.has("units"), fields.word("units"), units)
             && own.value != plan.value
         {
             bootstrap.context().find(
@@ -153,58 +227,7 @@ fn resolve_tree(
             );
         }
     }
-
-    let mut names = PlanNames::new(unit, sources, findings);
-    for entry in section(&bootstrap, tree, "values") {
-        names.define(&entry.key.value, entry.key.span, &entry.value);
-    }
-    let stock_entries = section(&bootstrap, tree, "stock");
-    for entry in &stock_entries {
-        if let Some(thickness) = entry.value.get("thickness") {
-            names.define_stock(&entry.key.value, thickness);
-        }
-    }
-    names.work_out_all();
-    let stock = read_stocks(&names, &stock_entries);
-    head.required_node("stock");
-    head.required_node("parts");
-    let parts = read_parts(
-        &names,
-        &section(&bootstrap, tree, "parts"),
-        &stock,
-        registry,
-    );
-    if head.has("parts") && parts.is_empty() && !findings.borrow().has_errors() {
-        names.context().find(
-            Finding::error("no-parts", head.key_span("parts"), "the plan has no parts")
-                .fix("add a part under `parts:`"),
-        );
-    }
-
-    let plan_names = head.context().with_names(&names);
-    let head = Fields::again(plan_names, "a plan", start, &tree.main, PLAN_FIELDS);
-    let tools = if head.has("tools") {
-        head.lengths("tools").unwrap_or_default()
-    } else {
-        Vec::new()
-    };
-    let checks = allow::read_settings(&head);
-    let assembly = assembly::read_assembly(&names, tree);
-    assembly::check_references(names.context(), &parts, &assembly);
-
-    Some(Plan {
-        tools,
-        checks,
-        assembly,
-        sources: sources.clone(),
-        title: title?.value,
-        revision: revision.map(|text| text.value),
-        licence: licence.map(|text| text.value),
-        units: unit,
-        stock,
-        parts: parts.into_iter().map(Arc::new).collect(),
-        digest: digest(sources),
-    })
+    Some(())
 }
 
 fn check_version(head: &Fields) -> Option<()> {
@@ -228,33 +251,7 @@ fn check_version(head: &Fields) -> Option<()> {
     None
 }
 
-/// The entries of a section, of the plan first and then of what it includes.
-fn section<'a>(names: &PlanNames, tree: &'a Tree, key: &str) -> Vec<&'a Entry> {
-    let mut all = Vec::new();
-    for file in std::iter::once(&tree.main).chain(&tree.included) {
-        match file.get(key) {
-            Some(Node {
-                value: Value::Map(entries),
-                ..
-            }) => all.extend(entries),
-            None
-            | Some(Node {
-                value: Value::Null, ..
-            }) => {}
-            Some(other) => names.context().find(
-                Finding::error(
-                    "wrong-kind",
-                    other.span,
-                    format!("`{key}` is {}; it must be a map", other.kind()),
-                )
-                .fix("write a name, a colon, and what belongs to it, one for each line"),
-            ),
-        }
-    }
-    all
-}
-
-fn read_stocks(names: &PlanNames, entries: &[&Entry]) -> Vec<Arc<Stock>> {
+fn read_stocks(names: &PlanNames, entries: &[Entry]) -> Vec<Arc<Stock>> {
     let context = names.context();
     let mut stocks: Vec<Arc<Stock>> = Vec::new();
     for entry in entries {
@@ -280,7 +277,7 @@ fn read_stocks(names: &PlanNames, entries: &[&Entry]) -> Vec<Arc<Stock>> {
 
 fn read_parts<'a>(
     names: &'a PlanNames<'a>,
-    entries: &[&'a Entry],
+    entries: &'a [Entry],
     stocks: &[Arc<Stock>],
     registry: &Registry,
 ) -> Vec<Part> {
@@ -305,20 +302,4 @@ fn read_parts<'a>(
         }
     }
     parts
-}
-
-/// SHA-256 over the texts, each with its length before it, so that no two lists of texts look alike.
-fn digest(sources: &Sources) -> String {
-    let mut hash = Sha256::new();
-    for (_, file) in sources.files() {
-        hash.update((file.text.len() as u64).to_le_bytes());
-        hash.update(file.text.as_bytes());
-    }
-    hash.finalize()
-        .iter()
-        .fold(String::with_capacity(64), |mut text, byte| {
-            // Writing to a String cannot fail.
-            let _ = write!(text, "{byte:02x}");
-            text
-        })
 }

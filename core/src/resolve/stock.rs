@@ -231,7 +231,7 @@ fn read_sheets(fields: &Fields, node: &Node) -> Option<Vec<Sheet>> {
 }
 
 /// Tells that a part names a stock that is not there.
-pub(super) fn unknown_stock(context: Context, name: &Spanned<String>, known: &[Arc<Stock>]) {
+pub(crate) fn unknown_stock(context: Context, name: &Spanned<String>, known: &[Arc<Stock>]) {
     let ids = known.iter().map(|stock| stock.id.as_str());
     let fix = if let Some(near) = crate::diag::nearest(&name.value, ids.clone()) {
         format!("did you mean `{near}`?")

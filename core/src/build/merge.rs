@@ -1,0 +1,85 @@
+//! What a plan says of a part that a builder makes.
+//!
+//! Every key that the plan gives takes the place of the builder's, but for `features`: an entry of the plan whose
+//! `label` is that of a feature of the builder takes that one's place, and `leave_out: LABEL` takes it away; any other
+//! is added after them.
+
+use crate::diag::{Finding, nearest};
+use crate::load::{Entry, Node, Value};
+use crate::resolve::Context;
+
+/// Joins the parts that builders make with those that the plan lists. Built parts come first, in their order.
+pub(crate) fn merge(context: Context, built: Vec<Entry>, listed: &[Entry]) -> Vec<Entry> {
+    let mut parts = built;
+    for entry in listed {
+        let made = parts
+            .iter_mut()
+            .find(|part| part.key.value == entry.key.value);
+        match made {
+            Some(part) => change(context, part, entry),
+            None => parts.push(entry.clone()),
+        }
+    }
+    parts
+}
+
+fn change(context: Context, part: &mut Entry, by: &Entry) {
+    let (Value::Map(own), Value::Map(changes)) = (&mut part.value.value, &by.value.value) else {
+        return;
+    };
+    part.key.span = by.key.span;
+    for change in changes {
+        let Some(existing) = own.iter_mut().find(|e| e.key.value == change.key.value) else {
+            own.push(change.clone());
+            continue;
+        };
+        match (&mut existing.value.value, &change.value.value) {
+            (Value::List(features), Value::List(changed)) if change.key.value == "features" => {
+                for item in changed {
+                    change_features(context, features, item);
+                }
+            }
+            _ => *existing = change.clone(),
+        }
+    }
+}
+
+fn change_features(context: Context, features: &mut Vec<Node>, item: &Node) {
+    let label = |node: &Node| match &node.value {
+        Value::Map(entries) => entries
+            .first()
+            .and_then(|entry| entry.value.get("label"))
+            .and_then(Node::scalar)
+            .map(|scalar| scalar.text.clone()),
+        _ => None,
+    };
+    if let Some(left_out) = item.get("leave_out") {
+        let wanted = left_out.scalar().map(|scalar| scalar.text.clone());
+        let before = features.len();
+        features.retain(|feature| label(feature).is_none() || label(feature) != wanted);
+        if features.len() == before {
+            let labels: Vec<String> = features.iter().filter_map(label).collect();
+            let wanted = wanted.unwrap_or_default();
+            context.find(
+                Finding::error(
+                    "unknown-label",
+                    left_out.span,
+                    format!("the builder makes no feature `{wanted}` on this part"),
+                )
+                .fix(match nearest(&wanted, labels.iter().map(String::as_str)) {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => format!("its features are {}", labels.join(", ")),
+                }),
+            );
+        }
+        return;
+    }
+    let own = label(item);
+    let same = features
+        .iter_mut()
+        .find(|feature| own.is_some() && label(feature) == own);
+    match same {
+        Some(feature) => *feature = item.clone(),
+        None => features.push(item.clone()),
+    }
+}
