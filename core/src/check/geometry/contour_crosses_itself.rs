@@ -6,7 +6,7 @@ use crate::diag::Severity;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "contour-crosses-itself",
-    name: "a contour that crosses itself",
+    name: "a contour that crosses or touches itself",
     group: Group::Geometry,
     severity: Severity::Error,
     measures: "the outline and every opening as they are cut, after corners, notches and cutouts",
@@ -15,7 +15,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     source: "elementary geometry",
     explanation: "No saw or router can follow it, and the inside and outside of the part are not clear. Each feature \
         on its own may be sound; together they are not.",
-    example: "- outline: {points: [[0, 0], [200, 100], [200, 0], [0, 100]]}",
+    example: "- cutout: {at: [50, 20], width: 20, height: 20}   # and another at [70, 40], corner to corner",
     run,
 };
 
@@ -32,7 +32,7 @@ fn run(scene: &Scene, report: &mut Report) {
         let finding = report
             .finding(
                 part.span,
-                format!("the contour of `{}` crosses itself", part.id),
+                format!("the contour of `{}` crosses or touches itself", part.id),
             )
             .fix("look at its outline, notches and cutouts: two of them are in each other's way");
         report.tell(&[Owner::Part(piece.part())], finding);

@@ -54,7 +54,6 @@ fn run(scene: &Scene, report: &mut Report) {
         if force <= allowable * (1.0 + 1e-9) {
             continue;
         }
-        let newton = |force: f64| format!("{} N", crate::units::decimal(force, 0));
         let optimistic = match stock.kind {
             StockKind::Solid => "",
             _ => "; the formula is for solid wood and says too much for sheets",
@@ -63,13 +62,17 @@ fn run(scene: &Scene, report: &mut Report) {
             .finding(
                 pull.span,
                 format!(
-                    "a pull of {} on a screw of size {} with {} of thread in `{}`; allowable is about {} (tests tear it out at about {}){optimistic}",
-                    newton(force),
+                    "a pull of {} kg on a screw of size {} with {} of thread in `{}` is {} times its allowable \
+                     withdrawal, and {} of what tore it out in tests{optimistic}",
+                    crate::units::decimal(pull.value, 1),
                     screw.size.value.name(),
                     report.show(thread),
                     part.id,
-                    newton(allowable),
-                    newton(withdrawal_ultimate(gravity, diameter, thread))
+                    crate::units::decimal(force / allowable.max(1e-9), 1),
+                    crate::units::decimal(
+                        force / withdrawal_ultimate(gravity, diameter, thread).max(1e-9),
+                        2
+                    )
                 ),
             )
             .label(stock.span, "its density")
