@@ -2,12 +2,14 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
 
+mod codes;
 mod drawing;
 mod dxf;
 mod file_name;
 mod pdf;
 mod svg;
 
+pub use codes::CODES;
 pub use drawing::Tint;
 pub use dxf::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
 pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};

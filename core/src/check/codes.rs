@@ -346,6 +346,12 @@ pub static CODES: &[CodeKind] = &[
         "- hole: {at: [50, 50], diamter: 5}",
     ),
     CodeKind::error(
+        "unknown-label",
+        "a feature to leave out that the builder does not make",
+        "The message names the nearest one, or all that there are.",
+        "- leave_out: pins",
+    ),
+    CodeKind::error(
         "unknown-part",
         "a part that there is not",
         "A feature or an entry of `assembly` names a part; the message names the nearest one.",
