@@ -196,7 +196,7 @@ fn numbers_that_are_no_sizes() {
     }
 }
 
-/// A part of 10 km (the issue of a slipped unit) is refused whichever way it is written.
+/// A part of 10 km, a slipped unit, is refused whichever way it is written.
 #[test]
 fn parts_of_ten_kilometres() {
     for length in [
