@@ -17,14 +17,22 @@ fn cases() -> Vec<String> {
     let folder = fixture("faulty/checks");
     let mut names: Vec<String> = fs::read_dir(&folder)
         .expect("fixtures/faulty/checks can be read")
-        .map(|entry| entry.expect("a readable entry").file_name().to_string_lossy().into_owned())
+        .map(|entry| {
+            entry
+                .expect("a readable entry")
+                .file_name()
+                .to_string_lossy()
+                .into_owned()
+        })
         .collect();
     names.sort();
     names
 }
 
 fn check(arguments: &[&str]) -> Run {
-    run(jigless(&fixture("faulty/checks")).arg("check").args(arguments))
+    run(jigless(&fixture("faulty/checks"))
+        .arg("check")
+        .args(arguments))
 }
 
 #[test]
@@ -53,15 +61,36 @@ fn each_faulty_plan_gives_its_finding_and_no_other() {
             "{}",
             run.stderr
         );
-        assert!(found.message.contains(&expected.message), "{code}: {}", found.message);
+        assert!(
+            found.message.contains(&expected.message),
+            "{code}: {}",
+            found.message
+        );
         let errors = expected.severity == "error";
         assert_eq!(run.code, Some(i32::from(errors)), "{code}");
         // Where the plan says nothing else, the severity is the check's own.
-        let kind = CHECKS.iter().find(|kind| kind.code == code).expect("a check");
+        let kind = CHECKS
+            .iter()
+            .find(|kind| kind.code == code)
+            .expect("a check");
         assert_eq!(serde_json::json!(kind.severity), expected.severity.as_str());
-        insta::with_settings!({omit_expression => true, prepend_module_to_snapshot => false}, {
-            insta::assert_snapshot!(format!("check-{code}"), run.stderr);
+        insta::with_settings!({
+            omit_expression => true,
+            prepend_module_to_snapshot => false,
+            snapshot_path => "check-snapshots",
+        }, {
+            insta::assert_snapshot!(code.as_str(), run.stderr);
         });
+    }
+}
+
+#[test]
+fn no_text_is_kept_of_a_check_that_is_gone() {
+    let cases = cases();
+    for (name, _) in jigless_tests::fixtures::tree(&workspace().join("tests/tests/check-snapshots"))
+    {
+        let known = cases.iter().any(|code| name == format!("{code}.snap"));
+        assert!(known, "{name} has no check");
     }
 }
 
@@ -91,10 +120,17 @@ fn fixes_have_numbers() {
     for code in cases() {
         let plan = format!("{code}/plan.yaml");
         let run = check(&[&plan, "--message-format", "json"]);
-        let finding: Value = serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
-        let fix = finding["fix"].as_str().expect("every finding of a check has a fix");
+        let finding: Value =
+            serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
+        let fix = finding["fix"]
+            .as_str()
+            .expect("every finding of a check has a fix");
         let has_number = fix.contains(|c: char| c.is_ascii_digit());
-        assert_eq!(has_number, !WITHOUT.contains(&code.as_str()), "{code}: {fix}");
+        assert_eq!(
+            has_number,
+            !WITHOUT.contains(&code.as_str()),
+            "{code}: {fix}"
+        );
     }
 }
 
@@ -109,7 +145,13 @@ fn codes_in_sources() -> BTreeSet<String> {
             }
             let text = String::from_utf8(bytes).expect("UTF-8");
             let text = text.split("#[cfg(test)]").next().unwrap_or_default();
-            for call in ["Finding::error(", "Finding::warning(", "Finding::new(", "refuse(", "unknown("] {
+            for call in [
+                "Finding::error(",
+                "Finding::warning(",
+                "Finding::new(",
+                "refuse(",
+                "unknown(",
+            ] {
                 for rest in text.split(call).skip(1) {
                     codes.extend(first_string(rest));
                 }
@@ -123,14 +165,19 @@ fn codes_in_sources() -> BTreeSet<String> {
 fn first_string(rest: &str) -> Option<String> {
     let inner = rest.trim_start().strip_prefix('"')?;
     let code = inner.split('"').next()?;
-    let like_a_code = code.contains('-') && code.chars().all(|c| c.is_ascii_lowercase() || c == '-');
+    let like_a_code =
+        code.contains('-') && code.chars().all(|c| c.is_ascii_lowercase() || c == '-');
     like_a_code.then(|| code.to_owned())
 }
 
 #[test]
 fn every_code_can_be_explained() {
     let found = codes_in_sources();
-    assert!(found.len() > 50, "only {} codes found: {found:?}", found.len());
+    assert!(
+        found.len() > 50,
+        "only {} codes found: {found:?}",
+        found.len()
+    );
     let listed = run(jigless(&workspace()).arg("explain")).done().stdout;
     let listed: BTreeSet<String> = listed
         .lines()
@@ -139,20 +186,34 @@ fn every_code_can_be_explained() {
         .map(str::to_owned)
         .collect();
     for code in &found {
-        assert!(listed.contains(code), "`jigless explain` does not know {code}");
+        assert!(
+            listed.contains(code),
+            "`jigless explain` does not know {code}"
+        );
     }
     for kind in CHECKS {
         assert!(listed.contains(kind.code), "{}", kind.code);
-        let text = run(jigless(&workspace()).args(["explain", kind.code])).done().stdout;
+        let text = run(jigless(&workspace()).args(["explain", kind.code]))
+            .done()
+            .stdout;
         // Long texts are broken into lines.
         let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-        for part in [kind.explanation, kind.source, kind.measures, kind.formula.unwrap_or("")] {
+        for part in [
+            kind.explanation,
+            kind.source,
+            kind.measures,
+            kind.formula.unwrap_or(""),
+        ] {
             assert!(words(&text).contains(&words(part)), "{}: {part}", kind.code);
         }
     }
     let run = run(jigless(&workspace()).args(["explain", "thin-flor"]));
     assert_eq!(run.code, Some(2));
-    assert!(run.stderr.contains("did you mean `thin-floor`?"), "{}", run.stderr);
+    assert!(
+        run.stderr.contains("did you mean `thin-floor`?"),
+        "{}",
+        run.stderr
+    );
 }
 
 #[test]
@@ -179,7 +240,8 @@ fn json_lines_say_what_people_read() {
         assert_eq!(finding["place"]["column"], people.column);
         // Bytes and lines are two ways to the same place.
         let text = fs::read_to_string(fixture("faulty/checks").join(&plan)).expect("a plan");
-        let start = usize::try_from(finding["place"]["start"].as_u64().expect("a byte")).expect("small");
+        let start =
+            usize::try_from(finding["place"]["start"].as_u64().expect("a byte")).expect("small");
         assert_eq!(text[..start].matches('\n').count() + 1, people.line);
         assert_eq!(summary["type"], "summary");
         assert_eq!(summary["exit"], lines.code.expect("it ends"));
@@ -189,7 +251,8 @@ fn json_lines_say_what_people_read() {
 #[test]
 fn a_problem_without_a_place_is_a_message_too() {
     let run = check(&["no-such-plan", "--message-format", "json"]);
-    let first: Value = serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
+    let first: Value =
+        serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
     assert_eq!(first["type"], "problem");
     assert_eq!(first["severity"], "error");
 }
@@ -204,8 +267,12 @@ fn sarif_holds_against_its_schema() {
     for result in results {
         assert!(result["ruleId"].is_string());
         assert!(result["locations"][0]["physicalLocation"]["region"]["startLine"].is_u64());
-        let index = usize::try_from(result["ruleIndex"].as_u64().expect("an index")).expect("small");
-        assert_eq!(document["runs"][0]["tool"]["driver"]["rules"][index]["id"], result["ruleId"]);
+        let index =
+            usize::try_from(result["ruleIndex"].as_u64().expect("an index")).expect("small");
+        assert_eq!(
+            document["runs"][0]["tool"]["driver"]["rules"][index]["id"],
+            result["ruleId"]
+        );
     }
     let Some(python) = python() else {
         return;
@@ -214,7 +281,10 @@ fn sarif_holds_against_its_schema() {
     let file = folder.path().join("run.json");
     fs::write(&file, &run.stdout).expect("a written file");
     let faults = read_with(python, "validate_json.py", &[sarif_schema(), file]);
-    assert_eq!(faults, [serde_json::json!({"file": "run.json", "faults": []})]);
+    assert_eq!(
+        faults,
+        [serde_json::json!({"file": "run.json", "faults": []})]
+    );
 }
 
 /// Where cargo keeps the crate whose types the document is made of; it carries the schema that they are made from.
@@ -226,7 +296,13 @@ fn sarif_schema() -> std::path::PathBuf {
         .expect("cargo tells of the workspace");
     let metadata: Value = serde_json::from_slice(&output.stdout).expect("JSON");
     let packages = metadata["packages"].as_array().expect("packages");
-    let package = packages.iter().find(|package| package["name"] == "serde-sarif");
-    let manifest = package.expect("the crate is there")["manifest_path"].as_str().expect("a path");
-    std::path::Path::new(manifest).with_file_name("src").join("schema.json")
+    let package = packages
+        .iter()
+        .find(|package| package["name"] == "serde-sarif");
+    let manifest = package.expect("the crate is there")["manifest_path"]
+        .as_str()
+        .expect("a path");
+    std::path::Path::new(manifest)
+        .with_file_name("src")
+        .join("schema.json")
 }

@@ -310,6 +310,12 @@ pub static CODES: &[CodeKind] = &[
         "",
     ),
     CodeKind::error(
+        "too-short",
+        "a size too small to be made",
+        "Nothing in a shop is that small; most likely a unit is wrong.",
+        "width: 0.0000001",
+    ),
+    CodeKind::error(
         "two-outlines",
         "a part with two outlines",
         "The part has one outline. Cut the rest away with cutouts and notches.",

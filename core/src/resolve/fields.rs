@@ -492,7 +492,8 @@ impl<'a> Fields<'a> {
             _ => length.value > 0.0,
         };
         let unit = self.context.names.unit();
-        if fits && !matches!(field.shape, Shape::Distance) && length.value < MIN_SIZE {
+        let may_vanish = matches!(field.shape, Shape::Distance | Shape::Length);
+        if fits && !may_vanish && length.value < MIN_SIZE {
             self.context.find(
                 Finding::error(
                     "too-short",

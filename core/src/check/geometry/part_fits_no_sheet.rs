@@ -49,8 +49,10 @@ fn run(scene: &Scene, report: &mut Report) {
         }
         let without_grain = |sheet: &Sheet| upright(sheet).min(turned(sheet)) <= LENGTH_TOLERANCE;
         let fix = if part.stock.sheets.iter().any(without_grain) {
-            "it fits with the grain the other way: change `grain`, or list a larger sheet"
-                .to_owned()
+            format!(
+                "it fits with the grain the other way: change `grain`, or list a sheet {} larger",
+                report.show(least)
+            )
         } else {
             format!(
                 "list a larger sheet, or make the part {} smaller",
