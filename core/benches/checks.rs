@@ -39,10 +39,16 @@ fn text(parts: usize) -> String {
         text.push_str("      - hole_row: {first: [240, 100], step: [0, 32], count: 16, diameter: 5, depth: 10, face: back}\n");
         text.push_str("      - groove: {along: width, from: {bottom: 20}, width: 6.2, depth: 6}\n");
         text.push_str("      - rebate: {edge: top, width: 6.2, depth: 8}\n");
-        text.push_str("      - cutout: {at: [300, 300], width: 60, height: 90, corner_radius: 8}\n");
+        text.push_str(
+            "      - cutout: {at: [300, 300], width: 60, height: 90, corner_radius: 8}\n",
+        );
         text.push_str("      - cutout: {centre: [330, 500], diameter: 60}\n");
-        text.push_str("      - notch: {edge: right, start: 0, width: 80, depth: 60, corner_radius: 10}\n");
-        text.push_str("      - edge_hole: {edge: left, along: [150, 350, 550], diameter: 8, depth: 20}\n");
+        text.push_str(
+            "      - notch: {edge: right, start: 0, width: 80, depth: 60, corner_radius: 10}\n",
+        );
+        text.push_str(
+            "      - edge_hole: {edge: left, along: [150, 350, 550], diameter: 8, depth: 20}\n",
+        );
     }
     text
 }
@@ -51,7 +57,11 @@ fn compiled() -> &'static (Plan, Vec<Workpiece>) {
     static COMPILED: OnceLock<(Plan, Vec<Workpiece>)> = OnceLock::new();
     COMPILED.get_or_init(|| {
         let compiled = jigless_core::compile("plan.yaml", text(10_000).as_bytes(), &NoIncludes);
-        let found: Vec<&str> = compiled.findings.iter().map(|f| f.message.as_str()).collect();
+        let found: Vec<&str> = compiled
+            .findings
+            .iter()
+            .map(|f| f.message.as_str())
+            .collect();
         assert!(found.is_empty(), "the plan is meant to be sound: {found:?}");
         compiled.result.expect("no errors")
     })

@@ -184,6 +184,16 @@ pub fn kind(code: &str) -> Option<&'static CheckKind> {
     CHECKS.iter().copied().find(|kind| kind.code == code)
 }
 
+/// The limit of a check in a plan, in the check's own unit; 0 for a check without one.
+fn limit_in(plan: &Plan, kind: &CheckKind) -> f64 {
+    let setting = plan.checks.iter().find(|set| set.code == kind.code);
+    setting
+        .and_then(|set| set.limit)
+        .map(|limit| limit.value)
+        .or(kind.limit.as_ref().map(|limit| limit.default))
+        .unwrap_or(0.0)
+}
+
 /// Runs every check.
 pub fn check(plan: &Plan, workpieces: &[Workpiece]) -> Findings {
     let scene = Scene::new(plan, workpieces);

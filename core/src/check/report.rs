@@ -70,11 +70,7 @@ impl<'a> Report<'a> {
         self.severity = setting
             .and_then(|set| set.severity)
             .unwrap_or(kind.severity);
-        self.limit = setting
-            .and_then(|set| set.limit)
-            .map(|limit| limit.value)
-            .or(kind.limit.as_ref().map(|limit| limit.default))
-            .unwrap_or(0.0);
+        self.limit = super::limit_in(self.plan, kind);
     }
 
     /// The limit of this check in this plan, in its own unit.

@@ -6,14 +6,14 @@ use rstar::{AABB, RTree, RTreeObject};
 
 use crate::feature::fact::Fact;
 use crate::geom::{Bounds, Path, Point, Region, rectangle};
-use crate::operation::{Depth, Operation, Work};
+use crate::operation::{Depth, Drill, Mouth, Operation, Work};
 use crate::plan::{Part, Plan};
 use crate::resolve::Frame;
 use crate::side::{Edge, Face};
 use crate::workpiece::Workpiece;
 
-/// The most pairs of voids of one part that a check looks at.
-const MOST_PAIRS: usize = 200_000;
+/// The most neighbours that are looked at, for each void on average.
+const MOST_NEIGHBOURS: usize = 16;
 
 /// What checks look at.
 #[derive(Debug)]
@@ -31,8 +31,12 @@ pub struct Piece<'a> {
     pub workpiece: &'a Workpiece,
     /// What is left of it.
     pub region: Region,
-    /// What is taken out, by the number of the operation.
-    pub voids: RTree<Void<'a>>,
+    /// What is taken out, in the order of the plan.
+    pub voids: Vec<Void<'a>>,
+    /// Every two voids that come near each other as seen on the front, in the order of the plan.
+    near: Vec<(u32, u32)>,
+    /// Where every hole square to a face lies on the material.
+    pub rims: Vec<Rim<'a>>,
     /// What features know, each with the number of the feature.
     pub facts: Vec<(usize, Fact)>,
 }
@@ -40,8 +44,6 @@ pub struct Piece<'a> {
 /// Something that is taken out of a part from a face or an edge; contours are not among them.
 #[derive(Debug, Clone)]
 pub struct Void<'a> {
-    /// Number of the operation.
-    pub index: usize,
     /// The operation.
     pub operation: &'a Operation,
     /// Its outline as seen on the front.
@@ -53,6 +55,23 @@ pub struct Void<'a> {
     bounds: Bounds,
 }
 
+/// A hole square to a face, and where it lies on the material.
+#[derive(Debug, Clone, Copy)]
+pub struct Rim<'a> {
+    /// The operation.
+    pub operation: &'a Operation,
+    /// The hole.
+    pub drill: &'a Drill,
+    /// Half the diameter of the hole or of its mouth.
+    pub radius: f64,
+    /// Whether its centre lies on the material.
+    pub inside: bool,
+    /// From its centre to the nearest contour.
+    pub to_contour: f64,
+    /// The nearest point of the contours.
+    pub nearest: Point,
+}
+
 /// The outline of a void as seen on the front.
 #[derive(Debug, Clone)]
 pub enum Footprint {
@@ -62,7 +81,13 @@ pub enum Footprint {
     Area(Path),
 }
 
-impl RTreeObject for Void<'_> {
+/// The box of a void in the spatial index.
+struct Boxed {
+    number: u32,
+    bounds: Bounds,
+}
+
+impl RTreeObject for Boxed {
     type Envelope = AABB<[f64; 2]>;
 
     fn envelope(&self) -> Self::Envelope {
@@ -77,7 +102,11 @@ fn envelope(bounds: Bounds) -> AABB<[f64; 2]> {
 impl<'a> Scene<'a> {
     /// Looks at a plan and its lowered parts.
     pub fn new(plan: &'a Plan, workpieces: &'a [Workpiece]) -> Self {
-        let pieces: Vec<Piece> = workpieces.iter().map(Piece::new).collect();
+        let reach = super::limit_in(plan, &super::geometry::holes_too_close::KIND);
+        let pieces: Vec<Piece> = workpieces
+            .iter()
+            .map(|workpiece| Piece::new(workpiece, reach))
+            .collect();
         let by_id = pieces
             .iter()
             .enumerate()
@@ -104,14 +133,14 @@ impl<'a> Scene<'a> {
 }
 
 impl<'a> Piece<'a> {
-    fn new(workpiece: &'a Workpiece) -> Self {
+    fn new(workpiece: &'a Workpiece, reach: f64) -> Self {
+        let region = workpiece.region();
         let part = &workpiece.part;
         let frame = part.frame();
-        let voids = workpiece
+        let voids: Vec<Void> = workpiece
             .operations
             .iter()
-            .enumerate()
-            .filter_map(|(index, operation)| Void::of(index, operation, &frame))
+            .filter_map(|operation| Void::of(operation, &frame))
             .collect();
         let facts = part
             .features
@@ -125,10 +154,17 @@ impl<'a> Piece<'a> {
                     .map(move |fact| (index, fact))
             })
             .collect();
+        let rims = workpiece
+            .operations
+            .iter()
+            .filter_map(|operation| Rim::of(operation, &region))
+            .collect();
         Self {
             workpiece,
-            region: workpiece.region(),
-            voids: RTree::bulk_load(voids),
+            near: near_pairs(&voids, reach),
+            voids,
+            rims,
+            region,
             facts,
         }
     }
@@ -138,32 +174,11 @@ impl<'a> Piece<'a> {
         &self.workpiece.part
     }
 
-    /// What is taken out, in the order of the plan.
-    pub fn in_order(&self) -> Vec<&Void<'a>> {
-        let mut voids: Vec<&Void> = self.voids.iter().collect();
-        voids.sort_by_key(|void| void.index);
-        voids
-    }
-
-    /// Every two voids that come within `reach` of each other as seen on the front, in the order of the plan. Distances
-    /// between their boxes, not between themselves. A heap of holes in one place is looked at until it is clear what is
-    /// wrong, and no further.
-    pub fn near_pairs(&self, reach: f64) -> Vec<(&Void<'a>, &Void<'a>)> {
-        let mut pairs = Vec::new();
-        let mut looked_at = 0;
-        for first in self.in_order() {
-            let around = envelope(first.bounds.grown(reach));
-            let mut near: Vec<&Void> = self
-                .voids
-                .locate_in_envelope_intersecting(around)
-                .take(MOST_PAIRS - looked_at)
-                .collect();
-            looked_at += near.len();
-            near.retain(|second| second.index > first.index);
-            near.sort_by_key(|void| void.index);
-            pairs.extend(near.into_iter().map(|second| (first, second)));
-        }
-        pairs
+    /// Every two voids that come as near to each other as two holes may, as seen on the front, in the order of the
+    /// plan. Distances between their boxes, not between themselves.
+    pub fn near_pairs(&self) -> impl Iterator<Item = (&Void<'a>, &Void<'a>)> {
+        let pair = |(a, b): &(u32, u32)| (&self.voids[*a as usize], &self.voids[*b as usize]);
+        self.near.iter().map(pair)
     }
 
     /// The drills of a feature.
@@ -182,8 +197,66 @@ impl<'a> Piece<'a> {
     }
 }
 
+/// Every two voids whose boxes come within `reach` of each other, in their order. A heap of holes in one place is looked
+/// at until it is clear what is wrong, and no further.
+fn near_pairs(voids: &[Void], reach: f64) -> Vec<(u32, u32)> {
+    let boxes: Vec<Boxed> = (0..)
+        .zip(voids)
+        .map(|(number, void)| Boxed {
+            number,
+            bounds: void.bounds,
+        })
+        .collect();
+    let index = RTree::bulk_load(boxes);
+    let mut pairs = Vec::new();
+    let mut looks_left = MOST_NEIGHBOURS * voids.len();
+    for (number, void) in (0..).zip(voids) {
+        let around = envelope(void.bounds.grown(reach));
+        let start = pairs.len();
+        for other in index
+            .locate_in_envelope_intersecting(around)
+            .take(looks_left)
+        {
+            looks_left -= 1;
+            if other.number > number {
+                pairs.push((number, other.number));
+            }
+        }
+        pairs[start..].sort_unstable();
+    }
+    pairs
+}
+
+impl<'a> Rim<'a> {
+    fn of(operation: &'a Operation, region: &Region) -> Option<Self> {
+        let Work::Drill(drill) = &operation.work else {
+            return None;
+        };
+        let (to_contour, nearest) = nearest(region, drill.centre);
+        Some(Self {
+            operation,
+            drill,
+            radius: drill.mouth.map_or(drill.diameter, Mouth::diameter) / 2.0,
+            inside: region.contains(drill.centre),
+            to_contour,
+            nearest,
+        })
+    }
+}
+
+/// The nearest point of the contours, and how far it is.
+fn nearest(region: &Region, point: Point) -> (f64, Point) {
+    std::iter::once(&region.outer)
+        .chain(&region.inner)
+        .flat_map(Path::segments)
+        .map(|segment| segment.nearest_to(point))
+        .map(|on| (on.distance(point), on))
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .unwrap_or((f64::INFINITY, point))
+}
+
 impl<'a> Void<'a> {
-    fn of(index: usize, operation: &'a Operation, frame: &Frame) -> Option<Self> {
+    fn of(operation: &'a Operation, frame: &Frame) -> Option<Self> {
         let thickness = frame.thickness;
         let range = |face: Face, depth: f64| match face {
             Face::Front => (0.0, depth),
@@ -222,7 +295,6 @@ impl<'a> Void<'a> {
             Footprint::Area(path) => path.bounds()?,
         };
         Some(Self {
-            index,
             operation,
             footprint,
             low,

@@ -3,6 +3,7 @@
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
+use crate::geom::{LENGTH_TOLERANCE, Path, Point};
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "contour-crosses-itself",
@@ -24,7 +25,7 @@ fn run(scene: &Scene, report: &mut Report) {
         let region = &piece.region;
         let crossing = std::iter::once(&region.outer)
             .chain(&region.inner)
-            .find(|path| path.crosses_itself());
+            .find(|path| !is_box(path) && path.crosses_itself());
         if crossing.is_none() {
             continue;
         }
@@ -37,4 +38,16 @@ fn run(scene: &Scene, report: &mut Report) {
             .fix("look at its outline, notches and cutouts: two of them are in each other's way");
         report.tell(&[Owner::Part(piece.part())], finding);
     }
+}
+
+/// Whether a path is a plain rectangle, as most outlines are: four lines that turn left or right at every corner.
+fn is_box(path: &Path) -> bool {
+    let [a, b, c, d] = path.vertices.as_slice() else {
+        return false;
+    };
+    let straight = path.vertices.iter().all(|vertex| vertex.bulge == 0.0);
+    let middle_of = |a: Point, b: Point| a.toward(b, 0.5);
+    // Diagonals that halve one another make a parallelogram, and one with an area has no crossing.
+    let apart = middle_of(a.point, c.point).distance(middle_of(b.point, d.point));
+    straight && apart <= LENGTH_TOLERANCE && path.area().abs() > LENGTH_TOLERANCE
 }

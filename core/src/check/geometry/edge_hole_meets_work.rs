@@ -22,7 +22,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     for piece in scene.pieces() {
-        for (first, second) in piece.near_pairs(0.0) {
+        for (first, second) in piece.near_pairs() {
             if !first.is_edge_hole() && !second.is_edge_hole() {
                 continue;
             }

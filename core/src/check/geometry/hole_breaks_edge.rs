@@ -4,7 +4,6 @@ use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
-use crate::operation::{Mouth, Work};
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "hole-breaks-edge",
@@ -24,13 +23,10 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     for piece in scene.pieces() {
-        for operation in &piece.workpiece.operations {
-            let Work::Drill(drill) = &operation.work else {
-                continue;
-            };
-            let radius = drill.mouth.map_or(drill.diameter, Mouth::diameter) / 2.0;
-            let to_contour = piece.region.distance_to_contour(drill.centre);
-            if to_contour + LENGTH_TOLERANCE >= radius || !piece.region.contains(drill.centre) {
+        for rim in &piece.rims {
+            let (operation, drill) = (rim.operation, rim.drill);
+            let (radius, to_contour) = (rim.radius, rim.to_contour);
+            if to_contour + LENGTH_TOLERANCE >= radius || !rim.inside {
                 continue;
             }
             let finding = report

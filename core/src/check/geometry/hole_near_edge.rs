@@ -1,11 +1,10 @@
 //! Holes with little wood between them and an edge.
 
-use super::{nearest, what_is_there};
+use super::what_is_there;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Limit, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
-use crate::operation::{Mouth, Work};
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "hole-near-edge",
@@ -26,18 +25,11 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
     for piece in scene.pieces() {
-        for operation in &piece.workpiece.operations {
-            let Work::Drill(drill) = &operation.work else {
-                continue;
-            };
-            let radius = drill.mouth.map_or(drill.diameter, Mouth::diameter) / 2.0;
-            let (to_contour, contour_point) = nearest(piece, drill.centre);
-            let wall = to_contour - radius;
+        for rim in &piece.rims {
+            let (operation, drill, radius) = (rim.operation, rim.drill, rim.radius);
+            let wall = rim.to_contour - radius;
             // Holes that break out have a finding of their own.
-            if wall < -LENGTH_TOLERANCE
-                || wall + LENGTH_TOLERANCE >= limit
-                || !piece.region.contains(drill.centre)
-            {
+            if !rim.inside || wall < -LENGTH_TOLERANCE || wall + LENGTH_TOLERANCE >= limit {
                 continue;
             }
             let finding = report
@@ -48,14 +40,14 @@ fn run(scene: &Scene, report: &mut Report) {
                         report.show(wall),
                         drill.id,
                         report.show(2.0 * radius),
-                        what_is_there(piece, contour_point),
+                        what_is_there(piece, rim.nearest),
                         report.show(limit)
                     ),
                 )
                 .fix(format!(
                     "move it {} away from the {}",
                     report.show(limit - wall),
-                    what_is_there(piece, contour_point)
+                    what_is_there(piece, rim.nearest)
                 ));
             report.tell(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],

@@ -3,7 +3,6 @@
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
-use crate::operation::Work;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "hole-outside-part",
@@ -22,13 +21,8 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     for piece in scene.pieces() {
-        for operation in &piece.workpiece.operations {
-            let Work::Drill(drill) = &operation.work else {
-                continue;
-            };
-            if piece.region.contains(drill.centre) {
-                continue;
-            }
+        for rim in piece.rims.iter().filter(|rim| !rim.inside) {
+            let (operation, drill) = (rim.operation, rim.drill);
             let part = piece.part();
             let fix = if piece.region.inner.is_empty() && piece.region.outer.vertices.len() == 4 {
                 format!(

@@ -24,7 +24,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     for piece in scene.pieces() {
-        for (first, second) in piece.near_pairs(0.0) {
+        for (first, second) in piece.near_pairs() {
             let (Footprint::Circle(a, r), Footprint::Circle(b, s)) =
                 (&first.footprint, &second.footprint)
             else {

@@ -24,7 +24,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
     for piece in scene.pieces() {
-        for (first, second) in piece.near_pairs(limit) {
+        for (first, second) in piece.near_pairs() {
             let (Footprint::Circle(..), Footprint::Circle(..)) =
                 (&first.footprint, &second.footprint)
             else {

@@ -22,18 +22,6 @@ use super::Piece;
 use crate::geom::{Bounds, Closest, LENGTH_TOLERANCE, Path, Point, Region, Segment};
 use crate::side::Edge;
 
-/// The nearest point of the contour, and how far it is.
-fn nearest(piece: &Piece, point: Point) -> (f64, Point) {
-    let region = &piece.region;
-    std::iter::once(&region.outer)
-        .chain(&region.inner)
-        .flat_map(Path::segments)
-        .map(|segment| segment.nearest_to(point))
-        .map(|on| (on.distance(point), on))
-        .min_by(|a, b| a.0.total_cmp(&b.0))
-        .unwrap_or((f64::INFINITY, point))
-}
-
 /// What a point of the contour belongs to: `left edge`, or `cut` where it is on none of the four edges.
 fn what_is_there(piece: &Piece, point: Point) -> String {
     let frame = piece.part().frame();

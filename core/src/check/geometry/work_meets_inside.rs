@@ -24,7 +24,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     for piece in scene.pieces() {
-        for (first, second) in piece.near_pairs(0.0) {
+        for (first, second) in piece.near_pairs() {
             let through = |void: &crate::check::scene::Void| matches!(&void.operation.work, Work::Drill(drill) if drill.depth == Depth::Through);
             let (one, other) = (first.operation.face(), second.operation.face());
             let depth = first.overlap_in_depth(second);
