@@ -10,15 +10,11 @@ use jigless_core::side::{Edge, Face};
 use jigless_core::view::FaceView;
 
 use super::label::{Target, Wish};
+use super::mark::{ARM, OPEN, cross};
 use super::measure::{Lengths, degrees};
 use super::text::{Block, Turn};
 use super::{Dash, Ellipse, Ink, Inks, Item, Pen, Role, Shape};
 
-/// How far the arms of a hole mark reach beyond its circle, in millimetres, so that they are still there once the hole
-/// is drilled.
-pub(crate) const ARM: f64 = 5.0;
-/// The open middle of a hole mark, across, in millimetres: room for the point of an awl.
-const OPEN: f64 = 1.0;
 /// How far the mark of an edge hole reaches out over the edge, in millimetres: enough to see when it is folded.
 const OVER_EDGE: f64 = 5.0;
 
@@ -146,7 +142,8 @@ impl FacePen<'_> {
             widest = widest.max(mouth.diameter() / 2.0);
             self.circle(drill.centre, mouth.diameter() / 2.0, true);
         }
-        self.cross(Role::Hole, drill.centre, widest + ARM, 0.0, Pen::HAIR);
+        self.items
+            .extend(cross(Role::Hole, drill.centre, widest + ARM));
 
         let size = format!("{} Ø{}", drill.id, self.lengths.bare(drill.diameter));
         let depth = match drill.depth {
@@ -201,24 +198,6 @@ impl FacePen<'_> {
         };
         self.items
             .push(Item::stroke(Role::Hole, circle(centre, radius), pen));
-    }
-
-    /// The four arms of a cross with an open middle.
-    fn cross(&mut self, role: Role, centre: Point, reach: f64, angle: f64, pen: Pen) {
-        for quarter in 0..4 {
-            let way = Point::polar(
-                1.0,
-                angle + f64::from(quarter) * std::f64::consts::FRAC_PI_2,
-            );
-            // Quarter turns leave dust in the last digit, and an arm of a mark should be upright to the last digit.
-            let way = if angle == 0.0 {
-                Point::new(way.x.round(), way.y.round())
-            } else {
-                way
-            };
-            let (from, to) = (centre + way * (OPEN / 2.0), centre + way * reach);
-            self.items.push(Item::line(role, from, to, pen));
-        }
     }
 
     fn angled_bore(&mut self, bore: &AngledBore, label: Option<&str>) {

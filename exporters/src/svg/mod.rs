@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::drawing::caption::Caption;
 use crate::drawing::label::Placer;
-use crate::drawing::measure::Lengths;
+use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::text::{LABEL, LEADING};
 use crate::drawing::{Item, Pen, Role, Text, Tint, face, vet};
 use crate::file_name;
@@ -33,6 +33,11 @@ pub struct SvgDrillingOptions {
     pub labels: bool,
     /// Whether a line of 100 mm is drawn under the part to measure a print by.
     pub check_line: bool,
+    /// Units of the numbers. `plan` is the plan's own: millimetres, or inches and fractions.
+    pub units: PaperUnits,
+    /// Fractions of an inch go down to one over this: 8, 16, 32 or 64.
+    #[schemars(range(min = 8, max = 64))]
+    pub fractions: u32,
     /// Inks: black and greys, or colour for areas and for words on areas and hand work; lines are always black.
     pub inks: Tint,
 }
@@ -43,6 +48,8 @@ impl Default for SvgDrillingOptions {
             margin: 10.0,
             labels: true,
             check_line: true,
+            units: PaperUnits::Plan,
+            fractions: 64,
             inks: Tint::Grey,
         }
     }
@@ -70,6 +77,7 @@ impl Exporter for SvgDrilling {
 
     fn vet(&self, input: &ExportInput, options: &Self::Options) -> Findings {
         let mut findings = vet::number("svg-drilling", "margin", options.margin, (0.0, 200.0));
+        findings.extend(vet::fractions("svg-drilling", options.fractions));
         if options.labels {
             findings.extend(vet::words(input));
         }
@@ -108,9 +116,7 @@ fn compose(
     side: Face,
     options: &SvgDrillingOptions,
 ) -> (Bounds, Vec<Item>) {
-    let lengths = Lengths {
-        unit: input.plan.units,
-    };
+    let lengths = Lengths::on_paper(input.plan.units, options.units, options.fractions);
     let drawing = face::draw(&workpiece.seen_from(side), options.inks.into(), lengths);
     let mut items = drawing.items;
     let mut canvas = drawing.extent.grown(options.margin);
