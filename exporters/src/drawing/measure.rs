@@ -10,9 +10,7 @@ const SHOWN_ERROR: f64 = 0.2;
 const NO_ERROR: f64 = 0.01;
 
 /// Units of lengths on paper.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum PaperUnits {
     /// The plan's own unit: millimetres, or inches and fractions.
@@ -98,7 +96,10 @@ impl Lengths {
 fn fraction(mm: f64, denominator: u32) -> String {
     let parts = (mm.abs() / MM_PER_INCH * f64::from(denominator)).round();
     let error = parts / f64::from(denominator) * MM_PER_INCH - mm.abs();
-    let (whole, mut over) = ((parts as u64) / u64::from(denominator), (parts as u64) % u64::from(denominator));
+    let (whole, mut over) = (
+        (parts as u64) / u64::from(denominator),
+        (parts as u64) % u64::from(denominator),
+    );
     let mut under = u64::from(denominator);
     while over > 0 && over % 2 == 0 {
         (over, under) = (over / 2, under / 2);
@@ -111,7 +112,11 @@ fn fraction(mm: f64, denominator: u32) -> String {
     let sign = if mm < 0.0 && parts > 0.0 { "-" } else { "" };
     let about = if error.abs() > NO_ERROR { "~" } else { "" };
     if error.abs() > SHOWN_ERROR {
-        format!("{about}{sign}{number} ({}{} mm)", if error > 0.0 { "+" } else { "" }, decimal(error, 2))
+        format!(
+            "{about}{sign}{number} ({}{} mm)",
+            if error > 0.0 { "+" } else { "" },
+            decimal(error, 2)
+        )
     } else {
         format!("{about}{sign}{number}")
     }

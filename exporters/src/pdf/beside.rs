@@ -101,7 +101,9 @@ fn order(view: &FaceView, lengths: Lengths) -> Option<String> {
         .collect();
     match words.as_slice() {
         [] => None,
-        [only] => Some(format!("Prick the middle of each cross, then drill {only}.")),
+        [only] => Some(format!(
+            "Prick the middle of each cross, then drill {only}."
+        )),
         many => Some(format!(
             "Prick the middle of each cross, then drill in this order: {}.",
             many.join(", ")

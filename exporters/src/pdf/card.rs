@@ -43,7 +43,9 @@ impl Card {
         // Downward from 0, and moved up in the end.
         for line in lines {
             match line {
-                Line::Large(words) => card.write(Text::new(Point::default(), LARGE, words).bold(), 0.0),
+                Line::Large(words) => {
+                    card.write(Text::new(Point::default(), LARGE, words).bold(), 0.0)
+                }
                 Line::Bold(words) => {
                     for words in wrapped(words, width) {
                         card.write(Text::new(Point::default(), LABEL, &words).bold(), 0.0);
@@ -129,7 +131,11 @@ pub(super) fn wrapped(words: &str, width: f64) -> Vec<String> {
     // A single word that is wider than the line is cut.
     lines
         .into_iter()
-        .map(|line| Text::new(Point::default(), LABEL, &line).fitted(width).words)
+        .map(|line| {
+            Text::new(Point::default(), LABEL, &line)
+                .fitted(width)
+                .words
+        })
         .collect()
 }
 

@@ -60,7 +60,7 @@ pub(super) struct Told<'a> {
 /// The page, and how many lines of the hole lists it took.
 pub(super) fn draw(leaf: Leaf, told: &Told) -> (Sheet, usize) {
     let printable = leaf.printable();
-    let mut items = bars(printable);
+    let (mut items, names) = bars(printable);
     let inside = Bounds::new(
         printable.min + Point::new(BARS + 2.0, BARS + 2.0),
         printable.max - Point::new(INCH_BAR, 0.0),
@@ -97,7 +97,7 @@ pub(super) fn draw(leaf: Leaf, told: &Told) -> (Sheet, usize) {
         Point::new(inside.min.x + CARD.0 + BESIDE_CARD, y),
         Point::new(inside.max.x, y + CARD.1),
     );
-    items.extend(measured(beside, told));
+    items.extend(measured(beside, &names, told));
     let (maps, y) = maps(below(y - 1.0), told.templates);
     items.extend(maps);
     let mut taken = 0;
@@ -115,9 +115,10 @@ pub(super) fn draw(leaf: Leaf, told: &Told) -> (Sheet, usize) {
 }
 
 /// Long bars, one unit to a bar: millimetres along the lower and the left side, inches inside them and along the right
-/// side.
-fn bars(printable: Bounds) -> Vec<Item> {
+/// side. Gives them and their lengths in words.
+fn bars(printable: Bounds) -> (Vec<Item>, Vec<String>) {
     let mut items = Vec::new();
+    let mut names = Vec::new();
     let (min, max) = (printable.min, printable.max);
     let inches = LONG_BARS_INCHES.map(|count| count * MM_PER_INCH);
     for (from, step, longest, turn) in [
@@ -130,7 +131,7 @@ fn bars(printable: Bounds) -> Vec<Item> {
             Turn::Level,
         ),
         (
-            Point::new(max.x - 2.2, min.y + 13.0),
+            Point::new(max.x - 4.5, min.y + 17.0),
             MM_PER_INCH,
             inches[1],
             Turn::Up,
@@ -148,8 +149,9 @@ fn bars(printable: Bounds) -> Vec<Item> {
             format!("{steps} in")
         };
         items.extend(long_bar(from, steps * step, step, turn, &words));
+        names.push(words);
     }
-    items
+    (items, names)
 }
 
 /// The outline of a card that everybody has.
@@ -173,14 +175,12 @@ fn card_outline(corner: Point) -> Vec<Item> {
 }
 
 /// Room to write down what was measured, and what to expect of it.
-fn measured(inside: Bounds, told: &Told) -> Vec<Item> {
-    let mut lines = vec![
-        Line::Bold("what your rule says".to_owned()),
-        Line::Tick("180 mm bar: __________ mm".to_owned()),
-        Line::Tick("250 mm bar: __________ mm".to_owned()),
-        Line::Tick("7 in bar: __________ in".to_owned()),
-        Line::Tick("9 in bar: __________ in".to_owned()),
-    ];
+fn measured(inside: Bounds, bars: &[String], told: &Told) -> Vec<Item> {
+    let mut lines = vec![Line::Bold("what your rule says".to_owned())];
+    for bar in bars {
+        let unit = bar.split(' ').next_back().unwrap_or_default();
+        lines.push(Line::Tick(format!("{bar} bar: __________ {unit}")));
+    }
     // Read to a quarter of a millimetre on 180: 0.25 / 180 = 0.14 %. Half a millimetre let pass: 0.28 %.
     let expected = if told.correction.is_some() {
         "Expected error of a corrected print: 0.15 mm in 100 mm, and 0.3 mm more across each taped seam."
@@ -191,7 +191,8 @@ fn measured(inside: Bounds, told: &Told) -> Vec<Item> {
     if let Some(correction) = told.correction {
         lines.push(Line::Bold(correction.to_owned()));
     } else if told.templates.is_empty() {
-        let words = "jigless print-check --printer NAME --measured 180.0,250.0 stores both readings in mm.";
+        let words =
+            "jigless print-check --printer NAME --measured 180.0,250.0 stores both readings in mm.";
         lines.push(Line::Plain(words.to_owned()));
     }
     let card = Card::of_words(&lines, inside.width());

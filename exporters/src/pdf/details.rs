@@ -12,13 +12,21 @@ use crate::drawing::{Anchor, Item, Role, Text};
 const TITLE: f64 = 10.0;
 
 /// As many pages as the cards take.
-pub(super) fn pages(leaf: Leaf, part: &str, correction: Option<&str>, cards: &[Card]) -> Vec<Sheet> {
+pub(super) fn pages(
+    leaf: Leaf,
+    part: &str,
+    correction: Option<&str>,
+    cards: &[Card],
+) -> Vec<Sheet> {
     let printable = leaf.printable();
     let area = Bounds::new(printable.min, printable.max - Point::new(0.0, TITLE));
     let corner = Point::new(area.min.x, area.max.y);
     let mut sheets: Vec<(Vec<Item>, Placer)> = Vec::new();
     for card in cards {
-        if sheets.last().is_none_or(|(_, placer)| placer.free_box(card.size, corner).is_none()) {
+        if sheets
+            .last()
+            .is_none_or(|(_, placer)| placer.free_box(card.size, corner).is_none())
+        {
             sheets.push((title(printable, part, correction), Placer::new(area, &[])));
         }
         let Some((items, placer)) = sheets.last_mut() else {
@@ -48,7 +56,9 @@ fn title(printable: Bounds, part: &str, correction: Option<&str>) -> Vec<Item> {
         Some(correction) => format!("sections 1:1 · {correction}"),
         None => "sections 1:1, no template".to_owned(),
     };
-    let note = Text::new(end, LABEL, &note).anchored(Anchor::End);
+    let note = Text::new(end, LABEL, &note)
+        .anchored(Anchor::End)
+        .fitted(printable.width() * 0.6);
     let room = printable.width() - note.width() - 4.0;
     vec![
         Item::text(Role::Frame, title.fitted(room)),

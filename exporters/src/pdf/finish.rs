@@ -40,7 +40,10 @@ pub(super) fn finish(
         page.remove(b"TrimBox");
         page.remove(b"Annots");
         if let Some(viewport) = &sheet.viewport {
-            page.set("VP", vec![Object::Dictionary(measured(viewport, sheet.leaf))]);
+            page.set(
+                "VP",
+                vec![Object::Dictionary(measured(viewport, sheet.leaf))],
+            );
         }
         let resources = page.get(b"Resources").and_then(Object::as_reference);
         let resources = document

@@ -18,6 +18,8 @@ const NUMBER: f64 = 15.0;
 const NAME: f64 = 16.0;
 /// Between two columns, in millimetres.
 const GAP: f64 = 6.0;
+/// Room to write down what a tape says.
+const BLANK: &str = "______";
 /// The narrowest column, in millimetres.
 const NARROWEST: f64 = 48.0;
 
@@ -114,7 +116,15 @@ impl HoleList {
                     format!("{} {} to {} {}", page(a), a.id, page(b), b.id)
                 };
                 let distance = template.lengths.bare(a.centre.distance(b.centre));
-                lines.push(Line::Verify { between, distance });
+                // Where both do not fit one line, the names stand over the numbers.
+                if 4.0 + width(&between) + width(&distance) + width(BLANK) + 5.0 > self.width {
+                    let names = wrapped(&between, self.width);
+                    lines.extend(names.into_iter().map(Line::Words));
+                    let between = String::new();
+                    lines.push(Line::Verify { between, distance });
+                } else {
+                    lines.push(Line::Verify { between, distance });
+                }
             }
         }
         if let (false, Some(first)) = (lines.is_empty(), templates.first()) {
@@ -173,7 +183,9 @@ impl HoleList {
         let lines = &self.lines;
         let rows = (inside.height() / STEP).floor().max(0.0) as usize;
         let rest = lines.len() - from.min(lines.len());
-        let most = ((inside.width() + GAP) / (self.width + GAP)).floor().max(1.0) as usize;
+        let most = ((inside.width() + GAP) / (self.width + GAP))
+            .floor()
+            .max(1.0) as usize;
         let columns = rest.div_ceil(rows.max(1)).clamp(1, most);
         let mut items = Vec::new();
         let taken = lines.len().min(from + rows * columns);
@@ -186,10 +198,16 @@ impl HoleList {
     }
 
     /// A page of the list from a line on, and how many lines have now been taken.
-    pub(super) fn page(&self, leaf: Leaf, from: usize) -> (Sheet, usize) {
+    pub(super) fn page(&self, leaf: Leaf, correction: Option<&str>, from: usize) -> (Sheet, usize) {
         let printable = leaf.printable();
         let end = printable.max - Point::new(0.0, 6.0);
-        let note = Text::new(end, LABEL, "NOT TO SCALE").anchored(Anchor::End);
+        let note = match correction {
+            Some(correction) => format!("NOT TO SCALE · {correction}"),
+            None => "NOT TO SCALE".to_owned(),
+        };
+        let note = Text::new(end, LABEL, &note)
+            .anchored(Anchor::End)
+            .fitted(printable.width() * 0.6);
         let title = Text::new(
             Point::new(printable.min.x, printable.max.y - 6.0),
             6.0,
@@ -231,7 +249,7 @@ impl HoleList {
                 [tick()].into_iter().chain(texts).collect()
             }
             Line::Verify { between, distance } => {
-                let blank = text(self.width, "______").anchored(Anchor::End);
+                let blank = text(self.width, BLANK).anchored(Anchor::End);
                 let distance =
                     text(self.width - blank.width() - 1.5, distance).anchored(Anchor::End);
                 let room = self.width - blank.width() - distance.width() - 7.0;

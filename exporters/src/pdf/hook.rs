@@ -29,6 +29,8 @@ pub(super) struct Hooks {
     pub(super) wishes: Vec<Wish>,
     /// The same in words, for whoever lays the template on.
     pub(super) steps: Vec<String>,
+    /// The boxes of the flaps, which are kept free of anything that is not about the edge.
+    pub(super) flaps: Vec<Bounds>,
 }
 
 /// Draws how a template registers. `window` is what the page shows of the face, without flaps; `marks` is what is drawn
@@ -109,6 +111,7 @@ impl Hooks {
             ));
         }
         let strip = flap::strip(view, edge, whole, depth);
+        self.flaps.push(strip);
         let cut = Pen::new(0.15, Ink::BLACK).dashed(Dash::Fold);
         self.items
             .push(Item::stroke(Role::Join, open_sides(strip, edge), cut));

@@ -15,7 +15,7 @@ const NEAR: f64 = 120.0;
 const HOOK: f64 = 40.0;
 /// A face with more work than this goes over whole pages.
 const MOST: usize = 2000;
-/// The least depth of a flap, in millimetres: its words must fit.
+/// The least depth of a flap, in millimetres: its words must fit. Over thinner stock it wraps around to the other face.
 const FLAP: f64 = 12.0;
 /// Flaps deeper than this, in millimetres, are for marks only.
 const DEEP_FLAP: f64 = 25.0;
@@ -232,11 +232,14 @@ fn axis(
         Some(edge) => Register::Fold { edge, depth },
         None => {
             // Through the middle of the marks, which for a hinge is its cup.
-            let marks = own.operations.iter().filter_map(|operation| match &operation.work {
-                Work::Drill(drill) => Some(along(drill.centre)),
-                Work::AngledBore(bore) => Some(along(bore.entry)),
-                _ => None,
-            });
+            let marks = own
+                .operations
+                .iter()
+                .filter_map(|operation| match &operation.work {
+                    Work::Drill(drill) => Some(along(drill.centre)),
+                    Work::AngledBore(bore) => Some(along(bore.entry)),
+                    _ => None,
+                });
             let ends = marks.fold(None, |ends: Option<(f64, f64)>, at| {
                 Some(ends.map_or((at, at), |(a, b)| (a.min(at), b.max(at))))
             });
@@ -277,7 +280,12 @@ fn needed(view: &FaceView, bounds: Bounds, depth: f64) -> Needed {
 /// Depth of a flap over an edge of the part that carries marks up to `reach`.
 fn flap_depth(view: &FaceView, reach: f64) -> f64 {
     let thickness = view.workpiece.part.thickness();
-    thickness.clamp(FLAP, DEEP_FLAP).max(reach + FLAP_BORDER)
+    let depth = if thickness < FLAP {
+        thickness + FLAP
+    } else {
+        thickness.min(DEEP_FLAP)
+    };
+    depth.max(reach + FLAP_BORDER)
 }
 
 /// The box drawn out to the nearest edge along one axis, where that is near.

@@ -193,16 +193,16 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
     let mut homeless = Vec::new();
     let mut cards: Vec<Card> = Vec::new();
     for template in &templates {
+        let mut left = template.cards.clone();
         for index in 0..template.tiles.len() {
-            let mut drawn = tile_page::draw(template, index, options.inks.into(), correction);
+            let inks = options.inks.into();
+            let mut drawn = tile_page::draw(template, index, left, inks, correction);
             pages.push(drawn.sheet);
             homeless.append(&mut drawn.homeless);
-            for card in drawn.cards {
-                if !cards.contains(&card) {
-                    cards.push(card);
-                }
-            }
+            left = drawn.cards;
         }
+        left.retain(|card| !cards.contains(card));
+        cards.append(&mut left);
     }
     let leaf = paper::check_sheet_leaf(options);
     let part = &workpiece.part.title;
@@ -235,7 +235,7 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
     }
     let mut lists = Vec::new();
     while taken < list.len() {
-        let (sheet, now) = list.page(leaf, taken);
+        let (sheet, now) = list.page(leaf, correction, taken);
         if now == taken {
             break;
         }
@@ -263,7 +263,9 @@ fn facts(caption: &Caption, pages: usize) -> Vec<String> {
     }
     facts.push(match pages {
         1 => "Nothing is to be laid out beyond this page: cut the part to size.".to_owned(),
-        _ => format!("{pages} pages with this one. Templates are 1:1; small pictures are NOT TO SCALE."),
+        _ => format!(
+            "{pages} pages with this one. Templates are 1:1; small pictures are NOT TO SCALE."
+        ),
     });
     facts
 }
@@ -373,16 +375,47 @@ parts:
         .to_vec()
     }
 
+    /// The whole front of a part.
+    fn whole(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOptions) -> Template {
+        let options = PdfTemplateOptions {
+            scope: Scope::Face,
+            ..options.clone()
+        };
+        let found = template::of_face(input, workpiece, Face::Front, &options);
+        found.templates.into_iter().next().unwrap()
+    }
+
+    /// Every paper; and what is read most, with every scope, both units and stretched as far as a printer may be.
+    fn many_ways() -> Vec<PdfTemplateOptions> {
+        let mut ways = papers();
+        for paper in [Paper::A4, Paper::Letter] {
+            for scope in [Scope::Local, Scope::Face] {
+                ways.push(PdfTemplateOptions {
+                    paper,
+                    scope,
+                    units: PaperUnits::Both,
+                    fractions: 32,
+                    printer: "kitchen".to_owned(),
+                    scale_across: 1.03,
+                    scale_feed: 0.97,
+                    ..PdfTemplateOptions::default()
+                });
+            }
+        }
+        ways
+    }
+
     #[test]
     fn no_words_lie_on_marks_or_words_and_no_ink_near_the_edge() {
         let (plan, workpieces) = compiled();
         let stamp = Stamp::new("jigless", None);
         let input = ExportInput::new(&plan, &workpieces, &stamp);
-        for options in papers() {
+        for options in many_ways() {
             for workpiece in &workpieces {
                 for (page, sheet) in lay_out(&input, workpiece, &options).iter().enumerate() {
-                    let place = format!("{:?} {} page {page}", options.paper, workpiece.part.id);
-                    let full = jigless_core::geom::Bounds::of_size(sheet.size.0, sheet.size.1);
+                    let place = format!("{options:?} {} page {page}", workpiece.part.id);
+                    let full =
+                        jigless_core::geom::Bounds::of_size(sheet.leaf.size.0, sheet.leaf.size.1);
                     let inked = full.grown(-paper::MARGIN);
                     assert_eq!(collisions(&sheet.items, inked), [], "{place}");
                     for item in &sheet.items {
@@ -403,7 +436,7 @@ parts:
         let options = PdfTemplateOptions::default();
         let mut near = 0;
         for workpiece in &workpieces {
-            let template = Template::new(&input, workpiece, Face::Front, &options);
+            let template = whole(&input, workpiece, &options);
             for hole in &template.drawing.holes {
                 let at = hole.centre;
                 let owners = template.tiles.iter().filter(|t| t.core.contains(at, 0.0));
@@ -439,7 +472,7 @@ parts:
         let side = workpieces.iter().find(|w| w.part.id == "side").unwrap();
         let roomy = |o: &PdfTemplateOptions| !matches!(o.paper, Paper::Legal | Paper::Tabloid);
         for options in papers().into_iter().filter(roomy) {
-            let template = Template::new(&input, side, Face::Front, &options);
+            let template = whole(&input, side, &options);
             for hole in &template.drawing.holes {
                 let owner = template
                     .tiles

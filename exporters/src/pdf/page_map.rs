@@ -2,8 +2,9 @@
 
 use jigless_core::geom::{Bounds, Path, Point, Vertex, circle, rectangle};
 
-use super::sheet::centred;
 use super::template::Template;
+use crate::drawing::label::{Placer, Target, Wish};
+use crate::drawing::text::Block;
 use crate::drawing::{Anchor, Dash, Ink, Item, Pen, Role, Shape, Text};
 
 /// Dots for holes are left out where there are more than this: they would be a grey smear.
@@ -27,7 +28,10 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
         inside.max,
     ));
     // Seen from behind, the two of a pair stand the other way about.
-    let beside = template.caption.hand.map(|hand| hand.stands_right ^ (template.face == jigless_core::side::Face::Back));
+    let beside = template
+        .caption
+        .hand
+        .map(|hand| hand.stands_right ^ (template.face == jigless_core::side::Face::Back));
     if let Some(right) = beside {
         let middle = f64::midpoint(room.min.x, room.max.x);
         let mut other = room;
@@ -52,20 +56,37 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
         items.push(filled);
     }
     items.extend(contours(template, &frame, Pen::new(0.3, Ink::BLACK)));
-    for (index, tile) in template.tiles.iter().enumerate() {
-        let cell = frame.shrink(tile.core);
+    let cells = template.tiles.iter().map(|tile| frame.shrink(tile.core));
+    let cells: Vec<Bounds> = cells.collect();
+    for cell in &cells {
         let pen = Pen::new(0.1, Ink::BLACK);
-        items.push(Item::stroke(Role::Frame, rectangle(cell), pen));
-        let size = (cell.height() * 0.5).min(5.0);
-        let name = centred(cell, size, &template.page_name(index));
-        let clear = template.small.is_none();
-        if clear && size >= 2.2 && name.width() < cell.width() * 0.9 {
-            items.push(Item::text(Role::Frame, name));
+        items.push(Item::stroke(Role::Frame, rectangle(*cell), pen));
+    }
+    if template.small.is_none() {
+        let mut placer = Placer::new(inside, &items);
+        for (index, cell) in cells.into_iter().enumerate() {
+            let size = (cell.height() * 0.5).min(5.0);
+            if size < 2.2 {
+                continue;
+            }
+            let name = Block {
+                size,
+                ..Block::label([template.page_name(index).as_str()])
+            };
+            let wish = Wish {
+                role: Role::Frame,
+                target: Target::Inside(cell),
+                blocks: vec![name],
+                arrow: None,
+            };
+            items.extend(placer.place(&wish).into_iter().flatten());
         }
     }
     let holes = &template.drawing.holes;
     if template.small.is_some() && holes.len() <= MOST_DOTS {
-        let dots = holes.iter().map(|hole| circle(frame.place(hole.centre), DOT));
+        let dots = holes
+            .iter()
+            .map(|hole| circle(frame.place(hole.centre), DOT));
         items.extend(dots.map(|dot| Item::fill(Role::Frame, dot, Ink::BLACK)));
     }
     items

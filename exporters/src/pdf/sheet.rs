@@ -33,7 +33,10 @@ impl Leaf {
     pub(super) fn printable(self) -> Bounds {
         let middle = Point::new(self.size.0 / 2.0, self.size.1 / 2.0);
         let room = middle - Point::new(MARGIN + PEN_ROOM, MARGIN + PEN_ROOM);
-        let half = Point::new(room.x / self.scale.0.max(1.0), room.y / self.scale.1.max(1.0));
+        let half = Point::new(
+            room.x / self.scale.0.max(1.0),
+            room.y / self.scale.1.max(1.0),
+        );
         Bounds::new(middle - half, middle + half)
     }
 
@@ -59,7 +62,7 @@ pub(super) struct Viewport {
 }
 
 /// Middle lines of pens stay this far inside the margin, in millimetres, so that their ink does too.
-const PEN_ROOM: f64 = 0.3;
+const PEN_ROOM: f64 = 0.45;
 /// Height of the head, in millimetres.
 pub(super) const HEAD: f64 = 19.5;
 /// Length of the check bars of a page, in millimetres.
@@ -207,10 +210,4 @@ pub(super) fn join_mark(at: Point) -> Vec<Item> {
         .into_iter()
         .map(|arm| Item::stroke(Role::Join, Path::line(at - arm, at + arm), Pen::HAIR))
         .collect()
-}
-
-/// Words in the middle of a box.
-pub(super) fn centred(inside: Bounds, size: f64, words: &str) -> Text {
-    let at = inside.centre() - Point::new(0.0, 0.36 * size);
-    Text::new(at, size, words).anchored(Anchor::Middle)
 }

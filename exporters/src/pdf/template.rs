@@ -12,7 +12,7 @@ use super::beside;
 use super::card::Card;
 use super::hook;
 use super::local::{self, Group, Register};
-use super::paper::{LONGEST, Scope, SHORTEST};
+use super::paper::{LONGEST, SHORTEST, Scope};
 use super::sheet::Leaf;
 use super::tile_page;
 use super::tiling::{Tile, Tiling};
@@ -54,8 +54,8 @@ pub(super) struct Template {
 pub(super) struct Small {
     /// Its number among the small templates of the face, from 1.
     pub(super) number: usize,
-    /// The edges that it hooks over, by their own names.
-    pub(super) folds: Vec<Edge>,
+    /// The boxes of its flaps, in view coordinates.
+    pub(super) flaps: Vec<Bounds>,
 }
 
 /// The templates of one face.
@@ -99,7 +99,7 @@ pub(super) fn of_face(
         let whole = whole();
         let hooked = small
             .iter()
-            .all(|template| template.small.as_ref().is_some_and(|s| !s.folds.is_empty()));
+            .all(|template| template.small.as_ref().is_some_and(|s| !s.flaps.is_empty()));
         // Small templates need no taping, so they win where they take no more pages. A part that fits one page and has
         // nothing to lay out is still shown.
         let few = small.len() < whole.tiles.len() || (small.len() == whole.tiles.len() && hooked);
@@ -223,7 +223,14 @@ impl Maker<'_> {
             .filter(|item| item.bounds().is_some_and(|b| b.overlaps(shown, 0.0)))
             .cloned()
             .collect();
-        let hooks = hook::draw(&group.view, group.register, shown, &marks, inks, self.lengths);
+        let hooks = hook::draw(
+            &group.view,
+            group.register,
+            shown,
+            &marks,
+            inks,
+            self.lengths,
+        );
         let folds: Vec<Edge> = group
             .register
             .into_iter()
@@ -259,10 +266,7 @@ impl Maker<'_> {
         }];
         template.small = Some(Small {
             number: index + 1,
-            folds: folds
-                .into_iter()
-                .map(|edge| group.view.physical(edge))
-                .collect(),
+            flaps: hooks.flaps,
         });
         template
     }
@@ -294,7 +298,10 @@ impl Maker<'_> {
                 say(area.depth)
             )),
             Work::Mark(mark) => {
-                let bounds = mark.lines.iter().filter_map(jigless_core::geom::Path::bounds);
+                let bounds = mark
+                    .lines
+                    .iter()
+                    .filter_map(jigless_core::geom::Path::bounds);
                 let name = mark.text.as_ref().map(|(_, words)| format!(" {words}"));
                 Some(format!(
                     "pencil line{} ({face}): {}",
@@ -355,9 +362,7 @@ fn window(view: &FaceView, group: &Group, room: (f64, f64)) -> Bounds {
             edge: Edge::Left | Edge::Bottom,
             depth,
         } => (-depth, (room - depth).min(size + BEYOND)),
-        Register::Fold { depth, .. } => {
-            ((size + depth - room).max(-BEYOND), size + depth)
-        }
+        Register::Fold { depth, .. } => ((size + depth - room).max(-BEYOND), size + depth),
         Register::Line { .. } => {
             let middle = f64::midpoint(from, to);
             (

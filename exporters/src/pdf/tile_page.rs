@@ -4,9 +4,9 @@ use jigless_core::geom::{Bounds, Point};
 use jigless_core::side::Face;
 use jigless_core::units::Unit;
 
+use super::card::Card;
 use super::page_map;
 use super::seams;
-use super::card::Card;
 use super::sheet::{self, Leaf, Sheet, Viewport};
 use super::template::Template;
 use super::tiling::Tile;
@@ -27,12 +27,18 @@ pub(super) struct Drawn {
     pub(super) sheet: Sheet,
     /// What its labels would have said.
     pub(super) homeless: Vec<String>,
-    /// Cards that belong to it.
+    /// Cards.
     pub(super) cards: Vec<Card>,
 }
 
-/// Draws a page.
-pub(super) fn draw(template: &Template, index: usize, inks: Inks, correction: Option<&str>) -> Drawn {
+/// Draws a page, with as many of the cards as there is room for.
+pub(super) fn draw(
+    template: &Template,
+    index: usize,
+    cards: Vec<Card>,
+    inks: Inks,
+    correction: Option<&str>,
+) -> Drawn {
     let tile = &template.tiles[index];
     let leaf = template.leaf;
     let area = sheet::drawing_area(leaf, template.bars());
@@ -61,7 +67,8 @@ pub(super) fn draw(template: &Template, index: usize, inks: Inks, correction: Op
         };
         match placer.place(&moved) {
             Some(label) => items.extend(label),
-            None if owed => {
+            // What a flap is for is said in the steps too.
+            None if owed && moved.role != Role::Join => {
                 let words = moved.blocks.first().map(|block| block.lines.join(", "));
                 let page = format!("{} {}", template.face.name(), template.page_name(index));
                 homeless.extend(words.map(|words| format!("{page}: {words}")));
@@ -69,21 +76,19 @@ pub(super) fn draw(template: &Template, index: usize, inks: Inks, correction: Op
             None => {}
         }
     }
-    let mut cards = Vec::new();
-    if index == 0 {
-        // Away from the work, one under the other from a corner.
-        let near = far_corner(area, template, origin);
-        for card in &template.cards {
-            let place = (template.tiles.len() == 1)
-                .then(|| placer.free_box(card.size, near))
-                .flatten();
-            match place {
-                Some(place) => {
-                    placer.reserve(place.grown(1.0));
-                    items.extend(card.at(place.min));
-                }
-                None => cards.push(card.clone()),
+    for flap in template.small.iter().flat_map(|small| &small.flaps) {
+        placer.reserve(flap.moved(origin));
+    }
+    // Away from the work, one under the other from a corner.
+    let near = far_corner(area, template, origin);
+    let mut left = Vec::new();
+    for card in cards {
+        match placer.free_box(card.size, near) {
+            Some(place) => {
+                placer.reserve(place.grown(1.0));
+                items.extend(card.at(place.min));
             }
+            None => left.push(card),
         }
     }
     // The strips under the neighbours carry their own few words, if no mark is in the way.
@@ -113,7 +118,7 @@ pub(super) fn draw(template: &Template, index: usize, inks: Inks, correction: Op
             viewport: Some(viewport),
         },
         homeless,
-        cards,
+        cards: left,
     }
 }
 
@@ -199,7 +204,6 @@ fn nearest(bounds: Bounds, to: Point) -> Point {
 
 /// What the page is, and where it belongs.
 fn head(template: &Template, index: usize) -> Vec<Item> {
-    let tile = &template.tiles[index];
     let printable = template.leaf.printable();
     let head = Bounds::new(
         Point::new(printable.min.x, printable.max.y - sheet::HEAD + 1.5),
@@ -242,17 +246,10 @@ fn head(template: &Template, index: usize) -> Vec<Item> {
         None => caption.face.clone(),
     };
     let make = format!("{} · {}", caption.size, caption.make);
-    let plan = if template.tiles.len() > 1 {
-        let from = tile.core.min;
-        let say = |mm: f64| template.lengths.bare(mm);
-        format!("{} · from x {} y {}", caption.plan, say(from.x), say(from.y))
-    } else {
-        caption.plan.clone()
-    };
     let (lines, _) = sheet::lines_down(
         below,
         LABEL,
-        [face.as_str(), make.as_str(), plan.as_str()],
+        [face.as_str(), make.as_str(), caption.plan.as_str()],
     );
     items.extend(lines);
     items
