@@ -26,6 +26,8 @@ pub(super) fn cards(
     if !stops.is_empty() {
         cards.push(Card::of_words(&stops, WIDTH));
     }
+    // The largest first: the rest fits around them.
+    cards.extend(sections(view, lengths));
     let order = order(view, lengths);
     let scrap = order
         .is_some()
@@ -38,7 +40,6 @@ pub(super) fn cards(
     if !how.is_empty() {
         cards.push(Card::of_words(&how, WIDTH));
     }
-    cards.extend(sections(view, lengths));
     let workings = view.workpiece.workings.iter();
     let arithmetic: Vec<Line> = workings
         .filter(|working| features.binary_search(&working.feature).is_ok())

@@ -42,7 +42,7 @@ pub(super) fn draw(
     let tile = &template.tiles[index];
     let leaf = template.leaf;
     let area = sheet::drawing_area(leaf, template.bars());
-    let origin = origin_on_page(area, tile);
+    let origin = origin_on_page(area, tile, template.small.is_some());
     let window = tile.window.moved(origin);
 
     let mut items: Vec<Item> = template
@@ -142,13 +142,15 @@ fn far_corner(area: Bounds, template: &Template, origin: Point) -> Point {
     )
 }
 
-/// Where the part's 0,0 lies on the page: the tile goes into the middle of the drawing area.
-fn origin_on_page(area: Bounds, tile: &Tile) -> Point {
+/// Where the part's 0,0 lies on the page: the tile goes into the middle of the drawing area, or to its top.
+fn origin_on_page(area: Bounds, tile: &Tile, at_top: bool) -> Point {
     let free = Point::new(
         area.width() - tile.window.width(),
         area.height() - tile.window.height(),
     );
-    let exact = area.min + free * 0.5 - tile.window.min;
+    // A small template leaves its free room in one piece, under it, for what is to be read beside it.
+    let share = Point::new(0.5, if at_top { 1.0 } else { 0.5 });
+    let exact = area.min + Point::new(free.x * share.x, free.y * share.y) - tile.window.min;
     // To the hundredth, so that the numbers printed on the page are the whole truth.
     Point::new(to_hundredth(exact.x), to_hundredth(exact.y))
 }
