@@ -1,6 +1,6 @@
 //! One face of a part as a drawing: its contour, its marks, and the labels that want room.
 
-use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment, circle};
+use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Region, Segment, circle};
 use jigless_core::operation::{
     AngledBore, AreaKind, Bevel, ContourSide, CutContour, Depth, Drill, EdgeDrill, MillArea, Mouth,
     Operation, Work,
@@ -48,6 +48,7 @@ pub(crate) fn draw(view: &FaceView, inks: Inks, lengths: Lengths) -> FaceDrawing
         view,
         inks,
         lengths,
+        region: region(view),
         items: Vec::new(),
         labels: Vec::new(),
         notes: Vec::new(),
@@ -79,6 +80,26 @@ pub(crate) fn draw(view: &FaceView, inks: Inks, lengths: Lengths) -> FaceDrawing
     }
 }
 
+/// The material as seen from here; `None` for a plain rectangle, which holds every area that is milled into it.
+fn region(view: &FaceView) -> Option<Region> {
+    let outer = view
+        .contours
+        .iter()
+        .find(|cut| cut.side == ContourSide::Outer)?;
+    let inner: Vec<Path> = view
+        .contours
+        .iter()
+        .filter(|cut| cut.side == ContourSide::Inner)
+        .map(|cut| cut.path.clone())
+        .collect();
+    let face = view.width * view.height;
+    let plain = inner.is_empty() && (outer.path.area().abs() - face).abs() < 1e-6;
+    (!plain).then(|| Region {
+        inner,
+        ..Region::new(&outer.path)
+    })
+}
+
 /// The box grown to whole millimetres, so that what is reckoned from its borders comes in plain numbers.
 fn to_whole_mm(bounds: Bounds) -> Bounds {
     Bounds::new(
@@ -92,6 +113,8 @@ struct FacePen<'a> {
     view: &'a FaceView<'a>,
     inks: Inks,
     lengths: Lengths,
+    /// The material, where it is not a plain rectangle.
+    region: Option<Region>,
     items: Vec<Item>,
     labels: Vec<Wish>,
     notes: Vec<Wish>,
@@ -255,10 +278,16 @@ impl FacePen<'_> {
 
     fn area(&mut self, area: &MillArea, label: Option<&str>) {
         let ink = self.inks.area_words;
-        self.items
-            .push(Item::fill(Role::Area, area.outline.clone(), self.inks.area));
-        self.items
-            .push(Item::stroke(Role::Area, area.outline.clone(), Pen::THIN));
+        // Nothing is milled where the contour has taken the wood away.
+        let pieces = match &self.region {
+            Some(region) => region.covered(&area.outline),
+            None => vec![area.outline.clone()],
+        };
+        for piece in pieces {
+            self.items
+                .push(Item::fill(Role::Area, piece.clone(), self.inks.area));
+            self.items.push(Item::stroke(Role::Area, piece, Pen::THIN));
+        }
         let Some(bounds) = area.outline.bounds() else {
             return;
         };
