@@ -139,7 +139,7 @@ pub struct PrintCheckArgs {
     #[arg(long, value_name = "X,Y", requires = "printer", value_parser = parse_measured)]
     pub measured: Option<(f64, f64)>,
 
-    /// The paper: a4, a3, letter, legal or tabloid.
+    /// The paper: a4, a3, letter, legal, tabloid, or both (A4 whose ink fits Letter).
     #[arg(long, value_name = "PAPER", default_value = "a4", value_parser = parse_paper)]
     pub paper: Paper,
 
@@ -163,7 +163,7 @@ fn parse_paper(text: &str) -> Result<Paper, String> {
     serde_json::from_value(serde_json::Value::String(text.to_owned()))
         .ok()
         .filter(|paper| *paper != Paper::Roll)
-        .ok_or_else(|| "the papers are a4, a3, letter, legal and tabloid".to_owned())
+        .ok_or_else(|| "the papers are a4, a3, letter, legal, tabloid and both".to_owned())
 }
 
 /// Arguments of `new`.

@@ -15,7 +15,7 @@ pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
     print_check,
 };
-pub use svg::{SvgDrilling, SvgDrillingOptions};
+pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 
 use jigless_core::export::AnyExporter;
 

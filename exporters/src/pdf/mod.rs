@@ -366,6 +366,7 @@ parts:
             Paper::Letter,
             Paper::Legal,
             Paper::Tabloid,
+            Paper::Both,
             Paper::Roll,
         ]
         .map(|paper| PdfTemplateOptions {
@@ -470,7 +471,9 @@ parts:
         let stamp = Stamp::new("jigless", None);
         let input = ExportInput::new(&plan, &workpieces, &stamp);
         let side = workpieces.iter().find(|w| w.part.id == "side").unwrap();
-        let roomy = |o: &PdfTemplateOptions| !matches!(o.paper, Paper::Legal | Paper::Tabloid);
+        let roomy = |o: &PdfTemplateOptions| {
+            !matches!(o.paper, Paper::Legal | Paper::Tabloid | Paper::Both)
+        };
         for options in papers().into_iter().filter(roomy) {
             let template = whole(&input, side, &options);
             for hole in &template.drawing.holes {

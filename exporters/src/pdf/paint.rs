@@ -277,6 +277,7 @@ mod tests {
     const PLAIN: Leaf = Leaf {
         size: (210.0, 297.0),
         scale: (1.0, 1.0),
+        blank: (0.0, 0.0),
     };
 
     fn to_mm(point: &LinePoint) -> Point {

@@ -32,6 +32,8 @@ pub enum Paper {
     Legal,
     /// ANSI/ASME Y14.1 size B: 11 x 17 in.
     Tabloid,
+    /// A4 pages whose ink also fits Letter, for readers on both sides of an ocean: nothing outside 185 x 254 mm.
+    Both,
     /// As wide as `roll_width` and as long as the part needs.
     Roll,
 }
@@ -41,7 +43,7 @@ impl Paper {
     pub(super) fn size(self) -> Option<(f64, f64)> {
         let inches = |width: f64, height: f64| (width * MM_PER_INCH, height * MM_PER_INCH);
         match self {
-            Paper::A4 => Some((210.0, 297.0)),
+            Paper::A4 | Paper::Both => Some((210.0, 297.0)),
             Paper::A3 => Some((297.0, 420.0)),
             Paper::Letter => Some(inches(8.5, 11.0)),
             Paper::Legal => Some(inches(8.5, 14.0)),
@@ -106,7 +108,16 @@ pub(super) fn leaf(options: &PdfTemplateOptions, size: (f64, f64)) -> Leaf {
     } else {
         (across, feed)
     };
-    Leaf { size, scale }
+    let shorter = match options.paper {
+        Paper::Both => 297.0 - 11.0 * MM_PER_INCH,
+        _ => 0.0,
+    };
+    let blank = if lies_across {
+        (shorter / 2.0, 0.0)
+    } else {
+        (0.0, shorter / 2.0)
+    };
+    Leaf { size, scale, blank }
 }
 
 #[cfg(test)]

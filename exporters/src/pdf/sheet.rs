@@ -25,6 +25,8 @@ pub(super) struct Leaf {
     pub(super) size: (f64, f64),
     /// What is drawn for each millimetre meant, across and upward on this page.
     pub(super) scale: (f64, f64),
+    /// What stays blank at both sides and at both ends beyond the usual border, in millimetres.
+    pub(super) blank: (f64, f64),
 }
 
 impl Leaf {
@@ -32,7 +34,8 @@ impl Leaf {
     /// must still keep off its border.
     pub(super) fn printable(self) -> Bounds {
         let middle = Point::new(self.size.0 / 2.0, self.size.1 / 2.0);
-        let room = middle - Point::new(MARGIN + PEN_ROOM, MARGIN + PEN_ROOM);
+        let border = MARGIN + PEN_ROOM;
+        let room = middle - Point::new(border + self.blank.0, border + self.blank.1);
         let half = Point::new(
             room.x / self.scale.0.max(1.0),
             room.y / self.scale.1.max(1.0),
