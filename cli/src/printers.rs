@@ -135,8 +135,8 @@ pub fn correct(choice: &ChoiceArgs, printer: Option<&str>) -> Result<ChoiceArgs,
     for exporter in EXPORTERS {
         let chosen = choice.to.is_empty() || choice.to.iter().any(|id| id == exporter.id());
         let specs = exporter.options();
-        let has = |key: &&str| specs.iter().any(|spec| spec.key == **key);
-        if chosen && OPTIONS.iter().all(|key| has(&key)) {
+        let has = |key: &str| specs.iter().any(|spec| spec.key == key);
+        if chosen && OPTIONS.iter().all(|key| has(key)) {
             sets.extend(OPTIONS.iter().zip(&values).map(|(option, value)| SetArg {
                 exporter: exporter.id().to_owned(),
                 option: (*option).to_owned(),

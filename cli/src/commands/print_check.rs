@@ -48,8 +48,10 @@ fn store(name: &str, (across, feed): (f64, f64)) -> Result<String, Problem> {
 }
 
 fn write(args: &PrintCheckArgs) -> Result<String, Problem> {
-    let mut options = PdfTemplateOptions::default();
-    options.paper = args.paper;
+    let mut options = PdfTemplateOptions {
+        paper: args.paper,
+        ..PdfTemplateOptions::default()
+    };
     if let Some(name) = &args.printer {
         let correction = printers::load(name)?;
         name.trim().clone_into(&mut options.printer);

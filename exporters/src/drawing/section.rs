@@ -1,10 +1,10 @@
 //! Side sections at full size: what a stepped or slanting bore looks like inside the wood.
 
-use jigless_core::geom::{Bounds, Path, Point};
+use jigless_core::geom::{Bounds, Path, Point, rectangle};
 use jigless_core::operation::{AngledBore, Depth, Drill, Mouth};
 
 use super::measure::{Lengths, degrees};
-use super::{Dash, Item, Pen, Role};
+use super::{Dash, Ink, Item, Pen, Role};
 
 /// Free wood shown beside a bore, in millimetres.
 const BESIDE: f64 = 8.0;
@@ -20,6 +20,37 @@ pub(crate) struct Section {
     pub(crate) stop: String,
     /// Further numbers.
     pub(crate) lines: Vec<String>,
+}
+
+/// Wood that is cut through.
+const WOOD: Ink = Ink(232, 232, 232);
+/// Where wood has been taken away.
+const AIR: Ink = Ink(255, 255, 255);
+
+/// What a pocket takes out of the wood: the wide part from the face to its shoulder, and the pilot from there to the edge.
+fn bored(bore: &AngledBore, entry: Point, way: Point, across: Point, thickness: f64) -> Vec<Item> {
+    let (sin, cos) = bore.angle.sin_cos();
+    let band = |radius: f64, from: f64, to: f64| {
+        let walls = [1.0, -1.0].map(|side| entry + across * (side * radius));
+        // Nothing is taken above the face or beyond the edge.
+        let ends = walls.map(|wall| to.min(wall.x / cos));
+        let begins = [0, 1].map(|i| from.max((walls[i].y - thickness) / sin).min(ends[i]));
+        let corner = |wall: usize, along: f64| walls[wall] + way * along;
+        Path::of_points(
+            [
+                corner(0, begins[0]),
+                corner(1, begins[1]),
+                corner(1, ends[1]),
+                corner(0, ends[0]),
+            ],
+            true,
+        )
+    };
+    let wide = band(bore.diameter / 2.0, f64::MIN, bore.shoulder);
+    let pilot = band(bore.pilot / 2.0, bore.shoulder, f64::MAX);
+    [wide, pilot]
+        .map(|path| Item::fill(Role::Area, path, AIR))
+        .into()
 }
 
 fn line(from: Point, to: Point, pen: Pen) -> Item {
@@ -45,6 +76,9 @@ pub(crate) fn of_bore(bore: &AngledBore, thickness: f64, lengths: Lengths) -> Se
         ],
         false,
     );
+    let wood = Bounds::of_size(reach, thickness);
+    items.push(Item::fill(Role::Area, rectangle(wood), WOOD));
+    items.extend(bored(bore, entry, way, across, thickness));
     items.push(Item::stroke(Role::HandWork, border, Pen::BOLD));
     items.push(line(
         Point::new(reach, thickness),
@@ -105,7 +139,7 @@ pub(crate) fn of_bore(bore: &AngledBore, thickness: f64, lengths: Lengths) -> Se
         ));
     }
     finish(
-        items,
+        &items,
         format!("STOP COLLAR {}", lengths.full(bore.shoulder)),
         lines,
     )
@@ -190,10 +224,10 @@ pub(crate) fn of_drill(drill: &Drill, thickness: f64, lengths: Lengths) -> Optio
             lengths.full(depth)
         ),
     };
-    Some(finish(items, stop, vec![what, bore]))
+    Some(finish(&items, stop, vec![what, bore]))
 }
 
-fn finish(items: Vec<Item>, stop: String, lines: Vec<String>) -> Section {
+fn finish(items: &[Item], stop: String, lines: Vec<String>) -> Section {
     let all = items.iter().filter_map(Item::bounds).reduce(Bounds::union);
     let bounds = all.unwrap_or(Bounds::of_size(0.0, 0.0));
     let by = bounds.min * -1.0;

@@ -9,22 +9,31 @@ use crate::drawing::measure::Lengths;
 use crate::drawing::section;
 
 /// Width of cards with words, in millimetres.
-const WIDTH: f64 = 84.0;
+const WIDTH: f64 = 82.0;
 /// The thinnest wood that may be left under a blind hole before the point of the bit is warned of, in millimetres
 /// (common practice, no source).
 const THIN: f64 = 3.0;
 
-/// The cards of what a view shows. `features` are the numbers of its features; `steps` say how to lay the template on.
+/// What a template knows of how it lies on the part.
+#[derive(Debug, Default)]
+pub(super) struct Laid {
+    /// How to lay it on.
+    pub(super) steps: Vec<String>,
+    /// Distances of its marks, to be checked with a tape once it lies.
+    pub(super) distances: Vec<String>,
+}
+
+/// The cards of what a view shows. `features` are the numbers of its features.
 pub(super) fn cards(
     view: &FaceView,
     features: &[usize],
-    steps: &[String],
+    laid: &Laid,
     lengths: Lengths,
 ) -> Vec<Card> {
     let mut cards = Vec::new();
     let stops = stops(view, lengths);
     if !stops.is_empty() {
-        cards.push(Card::of_words(&stops, WIDTH));
+        cards.push(Card::of_words(&stops, WIDTH).as_wide_as(WIDTH));
     }
     // The largest first: the rest fits around them.
     cards.extend(sections(view, lengths));
@@ -32,13 +41,18 @@ pub(super) fn cards(
     let scrap = order
         .is_some()
         .then(|| Line::Tick("Drill scrap of the same thickness first.".to_owned()));
-    let numbered = steps.iter().cloned().chain(order).enumerate();
+    let numbered = laid.steps.iter().cloned().chain(order).enumerate();
     let mut how: Vec<Line> = numbered
         .map(|(index, step)| Line::Plain(format!("{}. {step}", index + 1)))
         .collect();
     how.extend(scrap);
     if !how.is_empty() {
-        cards.push(Card::of_words(&how, WIDTH));
+        cards.push(Card::of_words(&how, WIDTH).as_wide_as(WIDTH));
+    }
+    if !laid.distances.is_empty() {
+        let mut lines = vec![Line::Bold("check with a tape once it lies".to_owned())];
+        lines.extend(laid.distances.iter().cloned().map(Line::Tick));
+        cards.push(Card::of_words(&lines, WIDTH).as_wide_as(WIDTH));
     }
     let workings = view.workpiece.workings.iter();
     let arithmetic: Vec<Line> = workings
@@ -47,9 +61,11 @@ pub(super) fn cards(
         .map(|line| Line::Plain(line.clone()))
         .collect();
     if !arithmetic.is_empty() {
-        let mut lines = vec![Line::Bold("worked out from your numbers".to_owned())];
+        let mut lines = vec![Line::Bold(
+            "worked out from your numbers; check them against the data sheet".to_owned(),
+        )];
         lines.extend(arithmetic);
-        cards.push(Card::of_words(&lines, WIDTH));
+        cards.push(Card::of_words(&lines, WIDTH).as_wide_as(WIDTH));
     }
     cards
 }
@@ -133,7 +149,7 @@ fn sections(view: &FaceView, lengths: Lengths) -> Vec<Card> {
     }
     found
         .iter()
-        .map(|(ids, section)| Card::of_section(section, &joined(ids)))
+        .map(|(ids, section)| Card::of_section(section, &joined(ids)).as_wide_as(WIDTH))
         .collect()
 }
 

@@ -44,7 +44,7 @@ impl Card {
         for line in lines {
             match line {
                 Line::Large(words) => {
-                    card.write(Text::new(Point::default(), LARGE, words).bold(), 0.0)
+                    card.write(Text::new(Point::default(), LARGE, words).bold(), 0.0);
                 }
                 Line::Bold(words) => {
                     for words in wrapped(words, width) {
@@ -105,6 +105,13 @@ impl Card {
             ),
             items,
         }
+    }
+
+    /// The same card, at least so wide, so that cards in a column stand in one line.
+    #[must_use]
+    pub(super) fn as_wide_as(mut self, width: f64) -> Self {
+        self.size.0 = self.size.0.max(width);
+        self
     }
 
     /// What is on it, at a place of the page.

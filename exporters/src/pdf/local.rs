@@ -228,32 +228,30 @@ fn axis(
         .into_iter()
         .map(|(_, edge)| edge)
         .find(|edge| straight_length(view, *edge, bounds.grown(HOOK)) >= HOOK);
-    match hook {
-        Some(edge) => Register::Fold { edge, depth },
-        None => {
-            // Through the middle of the marks, which for a hinge is its cup.
-            let marks = own
-                .operations
-                .iter()
-                .filter_map(|operation| match &operation.work {
-                    Work::Drill(drill) => Some(along(drill.centre)),
-                    Work::AngledBore(bore) => Some(along(bore.entry)),
-                    _ => None,
-                });
-            let ends = marks.fold(None, |ends: Option<(f64, f64)>, at| {
-                Some(ends.map_or((at, at), |(a, b)| (a.min(at), b.max(at))))
-            });
-            let (a, b) = ends.unwrap_or((from, to));
-            let at = f64::midpoint(a, b);
-            // Heights are all measured from the lower end, so that doors and sides agree.
-            let edge = if across && at > size / 2.0 { high } else { low };
-            let distance = if edge == high { size - at } else { at };
-            Register::Line {
-                at,
-                from: edge,
-                distance,
-            }
-        }
+    if let Some(edge) = hook {
+        return Register::Fold { edge, depth };
+    }
+    // Through the middle of the marks, which for a hinge is its cup.
+    let marks = own
+        .operations
+        .iter()
+        .filter_map(|operation| match &operation.work {
+            Work::Drill(drill) => Some(along(drill.centre)),
+            Work::AngledBore(bore) => Some(along(bore.entry)),
+            _ => None,
+        });
+    let ends = marks.fold(None, |ends: Option<(f64, f64)>, at| {
+        Some(ends.map_or((at, at), |(a, b)| (a.min(at), b.max(at))))
+    });
+    let (a, b) = ends.unwrap_or((from, to));
+    let at = f64::midpoint(a, b);
+    // Heights are all measured from the lower end, so that doors and sides agree.
+    let edge = if across && at > size / 2.0 { high } else { low };
+    let distance = if edge == high { size - at } else { at };
+    Register::Line {
+        at,
+        from: edge,
+        distance,
     }
 }
 

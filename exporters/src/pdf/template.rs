@@ -8,7 +8,7 @@ use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
-use super::beside;
+use super::beside::{self, Laid};
 use super::card::Card;
 use super::hook;
 use super::local::{self, Group, Register};
@@ -20,7 +20,7 @@ use super::{PdfTemplateOptions, paper};
 use crate::drawing::Role;
 use crate::drawing::caption::Caption;
 use crate::drawing::clip;
-use crate::drawing::face::{self, FaceDrawing};
+use crate::drawing::face::{self, FaceDrawing, HoleEntry};
 use crate::drawing::label::Target;
 use crate::drawing::measure::Lengths;
 
@@ -126,13 +126,7 @@ struct Maker<'a> {
 }
 
 impl Maker<'_> {
-    fn template(
-        &self,
-        view: &FaceView,
-        drawing: FaceDrawing,
-        leaf: Leaf,
-        steps: &[String],
-    ) -> Template {
+    fn template(&self, view: &FaceView, drawing: FaceDrawing, leaf: Leaf, laid: &Laid) -> Template {
         let boxes = boxes(&drawing);
         let mut features: Vec<usize> = view
             .operations
@@ -152,7 +146,7 @@ impl Maker<'_> {
             leaf,
             tiles: Vec::new(),
             small: None,
-            cards: beside::cards(view, &features, steps, self.lengths),
+            cards: beside::cards(view, &features, laid, self.lengths),
         }
     }
 
@@ -175,7 +169,7 @@ impl Maker<'_> {
                 }
             })
             .unwrap_or((paper::leaf(options, (0.0, 0.0)), Vec::new()));
-        let mut template = self.template(self.view, drawing, leaf, &[]);
+        let mut template = self.template(self.view, drawing, leaf, &Laid::default());
         template.tiles = tiles;
         template
     }
@@ -257,7 +251,11 @@ impl Maker<'_> {
         drawing.items.extend(hooks.items);
         drawing.wishes.splice(0..0, hooks.wishes);
         drawing.extent = window;
-        let mut template = self.template(&group.view, drawing, leaf, &hooks.steps);
+        let laid = Laid {
+            steps: hooks.steps,
+            distances: self.distances(group, &drawing.holes),
+        };
+        let mut template = self.template(&group.view, drawing, leaf, &laid);
         template.tiles = vec![Tile {
             column: index,
             row: 0,
@@ -269,6 +267,33 @@ impl Maker<'_> {
             flaps: hooks.flaps,
         });
         template
+    }
+
+    /// How far the first and the last of some marks lie from the edges that their template registers on.
+    fn distances(&self, group: &Group, holes: &[HoleEntry]) -> Vec<String> {
+        let from = |register: Register, centre: Point| {
+            let (Register::Fold { edge, .. } | Register::Line { from: edge, .. }) = register;
+            let distance = match edge {
+                Edge::Left => centre.x,
+                Edge::Right => group.view.width - centre.x,
+                Edge::Bottom => centre.y,
+                Edge::Top => group.view.height - centre.y,
+            };
+            let name = group.view.physical(edge).name();
+            format!("{} from the {name} edge", self.lengths.full(distance))
+        };
+        let [across, upward] = group.register;
+        let ends = match holes {
+            [] => Vec::new(),
+            [only] => vec![only],
+            [first, .., last] => vec![first, last],
+        };
+        ends.into_iter()
+            .map(|hole| {
+                let (x, y) = (from(across, hole.centre), from(upward, hole.centre));
+                format!("{}: {x}, {y}", hole.id)
+            })
+            .collect()
     }
 
     /// Where a groove, rebate or bevel goes, in words for a rule and a gauge.
