@@ -9,9 +9,13 @@ mod pdf;
 mod svg;
 
 pub use drawing::Tint;
+pub use drawing::measure::PaperUnits;
 pub use dxf::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
-pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};
-pub use svg::{SvgDrilling, SvgDrillingOptions};
+pub use pdf::{
+    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
+    print_check,
+};
+pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 
 use jigless_core::export::AnyExporter;
 

@@ -4,6 +4,7 @@ mod check;
 mod export;
 mod formats;
 mod new;
+mod print_check;
 
 use jigless_core::Compiled;
 
@@ -20,13 +21,14 @@ pub fn run(args: &Args) -> Exit {
     let mut console = Console::new(match &args.command {
         Command::Export(args) => args.run.quiet,
         Command::Check(args) => args.run.quiet,
-        Command::Formats(_) | Command::New(_) => false,
+        Command::Formats(_) | Command::New(_) | Command::PrintCheck(_) => false,
     });
     let exit = match &args.command {
         Command::Export(args) => export::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
         Command::Formats(args) => formats::run(args, &mut console),
         Command::New(args) => new::run(args, &mut console),
+        Command::PrintCheck(args) => print_check::run(args, &mut console),
     };
     console.finish(exit)
 }
