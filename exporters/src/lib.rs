@@ -3,13 +3,13 @@
 //! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
 
 mod drawing;
-mod dxf;
+mod machine;
 mod file_name;
 mod pdf;
 mod svg;
 
 pub use drawing::Tint;
-pub use dxf::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
+pub use machine::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
 pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};
 pub use svg::{SvgDrilling, SvgDrillingOptions};
 
