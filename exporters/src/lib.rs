@@ -3,8 +3,8 @@
 //! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
 
 mod drawing;
-mod machine;
 mod file_name;
+mod machine;
 mod pdf;
 mod svg;
 
