@@ -1,19 +1,21 @@
 //! DXF for a laser, which cuts right through or engraves lines, and nothing between.
 
+use jigless_core::arrange::Settings;
 use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_core::geom::{Bounds, Point};
 use jigless_core::operation::{ContourSide, Depth, Operation, Work};
-use jigless_core::plan::StockKind;
+use jigless_core::plan::{Stock, StockKind};
 use jigless_core::side::Face;
 use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
 use super::cnc::draw_mark;
-use super::drawing::Drawing;
+use super::drawing::{Drawing, Shape};
 use super::layers::Layer;
-use super::options::DxfOptions;
-use super::{Machine, hand_work, notes};
+use super::options::{DxfLaserOptions, LaserOptions, PartIds, SheetLayout};
+use super::{Machine, hand_work, kerf, lettering, notes, tabs};
 
 /// DXF for a laser: what goes right through, and marks.
 ///
@@ -21,8 +23,17 @@ use super::{Machine, hand_work, notes};
 #[derive(Debug, Clone, Copy)]
 pub struct DxfLaser;
 
+/// Between parts on a sheet, in millimetres. Common practice, no source.
+const BETWEEN_PARTS: f64 = 2.0;
+
+/// Height of engraved letters, in millimetres, greatest and least. Common practice, no source.
+const LETTERS: (f64, f64) = (5.0, 2.0);
+
+/// Beginnings of labels of faces that nobody sees.
+const HIDDEN: [&str; 5] = ["hidden", "inside", "underside", "toward the wall", "inner"];
+
 impl Exporter for DxfLaser {
-    type Options = DxfOptions;
+    type Options = DxfLaserOptions;
 
     fn id(&self) -> &'static str {
         "dxf-laser"
@@ -36,29 +47,82 @@ impl Exporter for DxfLaser {
         Stage::Part
     }
 
-    fn vet(&self, input: &ExportInput, options: &DxfOptions) -> Findings {
-        let unit = options.units.of_plan(input.plan.units);
+    fn arranging(&self, options: &DxfLaserOptions) -> Option<Settings> {
+        arranging(&options.layout, &options.laser)
+    }
+
+    fn vet(&self, input: &ExportInput, options: &DxfLaserOptions) -> Findings {
         let mut findings = Findings::new();
-        for workpiece in input.workpieces {
-            vet_stock(workpiece, &mut findings);
-            vet_operations(workpiece, unit, &mut findings);
-        }
-        findings.extend(super::vet_hand_work(input));
+        options.file.vet(&mut findings);
+        let unit = options.file.units.of_plan(input.plan.units);
+        findings.extend(vet(input, &options.layout, &options.laser, unit));
         findings
     }
 
     fn export(
         &self,
         input: &ExportInput,
-        options: &DxfOptions,
+        options: &DxfLaserOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
-        super::export(self, input, *options)
+        let laser = Laser(&options.laser, Exporter::id(self));
+        super::export_dxf(&laser, input, &options.file, &options.layout, false)
     }
 }
 
-impl Machine for DxfLaser {
+/// How parts are arranged for a laser.
+pub(super) fn arranging(layout: &SheetLayout, laser: &LaserOptions) -> Option<Settings> {
+    let (x, y) = laser.kerf.axes();
+    let mut settings = layout.settings(BETWEEN_PARTS + x.max(y), laser.shared_edges)?;
+    if laser.shared_edges {
+        // One cut between two parts takes one kerf from both.
+        settings.spacing = x.max(y);
+    }
+    Some(settings)
+}
+
+/// What a laser cannot make of a plan.
+pub(super) fn vet(
+    input: &ExportInput,
+    layout: &SheetLayout,
+    options: &LaserOptions,
+    unit: Unit,
+) -> Findings {
+    let mut findings = Findings::new();
+    layout.vet(&mut findings);
+    options.vet(&mut findings);
+    if findings.has_errors() {
+        return findings;
+    }
+    if options.shared_edges
+        && (!options.kerfs.is_empty()
+            || options.kerf.axes().0.to_bits() != options.kerf.axes().1.to_bits())
+    {
+        findings.push(
+            Finding::new(
+                "shared-edges-need-one-kerf",
+                Severity::Error,
+                None,
+                "edges can be shared only where the kerf is one number",
+            )
+            .fix("give one `kerf` and no `kerfs`, or set `shared_edges: false`"),
+        );
+    }
+    for workpiece in input.workpieces {
+        vet_stock(workpiece, &mut findings);
+        vet_operations(workpiece, unit, &mut findings);
+        vet_sizes(workpiece, options, unit, &mut findings);
+    }
+    super::vet_sheets(input, arranging(layout, options).as_ref(), &mut findings);
+    findings.extend(super::vet_hand_work(input));
+    findings
+}
+
+/// A laser that does so much, and the exporter that speaks for it.
+pub(super) struct Laser<'a>(pub(super) &'a LaserOptions, pub(super) &'static str);
+
+impl Machine for Laser<'_> {
     fn id(&self) -> &'static str {
-        Exporter::id(self)
+        self.1
     }
 
     /// The back needs a file for what cannot be done from the front: everything but plain holes right through.
@@ -101,7 +165,7 @@ impl Machine for DxfLaser {
                     }
                 }
                 Work::MillArea(area) => drawing.path(Layer::Notes, &area.outline),
-                Work::Mark(mark) => draw_mark(mark, Layer::Notes, text_height, drawing),
+                Work::Mark(mark) => draw_mark(mark, text_height, drawing),
                 // Contours are not among a view's operations; the rest is hand work, below.
                 Work::AngledBore(_) | Work::CutContour(_) | Work::EdgeDrill(_) | Work::Bevel(_) => {
                 }
@@ -115,8 +179,158 @@ impl Machine for DxfLaser {
         let mut remarks = notes::grouped(blind.collect());
         let by_hand = hand_work::draw(view, unit, text_height, drawing);
         remarks.extend(notes::grouped(by_hand));
+        if view.face == Face::Front {
+            remarks.extend(self.engrave_id(view, drawing));
+        }
         remarks.extend(notes::laser_cautions(view.workpiece.part.stock.kind));
         remarks
+    }
+
+    fn finish(
+        &self,
+        stock: &Stock,
+        unit: Unit,
+        drawing: &mut Drawing,
+    ) -> Result<Vec<String>, String> {
+        let width = kerf::of_stock(self.0, stock);
+        if let Some(lost) = kerf::apply(drawing, width).first() {
+            return Err(format!(
+                "a cut about {}, {} is narrower than the kerf",
+                unit.show(lost.x),
+                unit.show(lost.y)
+            ));
+        }
+        let mut remarks = vec![kerf::statement(width, unit)];
+        if stock.readings.len() > 1 || stock.nominal.is_some() {
+            let nominal = stock
+                .nominal
+                .map_or("not known".to_owned(), |n| unit.show(n));
+            remarks.push(format!(
+                "Thickness: nominal {nominal}, measured {}, thickest {}",
+                unit.show(stock.thickness),
+                unit.show(stock.thickest())
+            ));
+        }
+        if let Some(fit) = self.0.fit {
+            remarks.push(format!(
+                "Fit by the coupon of this machine: {} wider than the stock",
+                unit.show(fit)
+            ));
+        }
+        if self.0.tab > 0.0 {
+            let count = tabs::leave(drawing, self.0.cell, self.0.tab);
+            if count > 0 {
+                remarks.push(format!(
+                    "Tabs of {} hold {count} small parts",
+                    unit.show(self.0.tab)
+                ));
+            }
+        }
+        remarks.push("The order of the lines is advice: your program may change it".to_owned());
+        Ok(remarks)
+    }
+
+    fn shares_edges(&self) -> bool {
+        self.0.shared_edges
+    }
+}
+
+impl Laser<'_> {
+    /// Engraves the part's name where no line is; says if it is left out.
+    fn engrave_id(&self, view: &FaceView, drawing: &mut Drawing) -> Option<String> {
+        let part = &view.workpiece.part;
+        let hidden = part
+            .face_label(Face::Front)
+            .is_some_and(|label| HIDDEN.iter().any(|word| label.starts_with(word)));
+        match self.0.part_ids {
+            PartIds::None => return None,
+            PartIds::Hidden if !hidden => {
+                return Some("Name of the part: not engraved, this face is seen".to_owned());
+            }
+            PartIds::Hidden | PartIds::Always => {}
+        }
+        let widest = 0.8 * view.width / lettering::length(&part.id, 1.0);
+        let height = LETTERS.0.min(widest).min(0.3 * view.height);
+        let place = [0.5, 0.25, 0.75, 0.15, 0.85]
+            .iter()
+            .flat_map(|up| [0.5, 0.3, 0.7].map(|along| (along, *up)))
+            .map(|(along, up)| {
+                let size = Point::new(lettering::length(&part.id, height), height);
+                let start = Point::new(view.width * along, view.height * up) - size * 0.5;
+                Bounds::new(start, start + size)
+            })
+            .find(|strip| {
+                let room = strip.grown(height / 4.0);
+                part.bounds().contains_box(room, 0.0)
+                    && view.workpiece.region().contains(strip.centre())
+                    && drawing.is_clear(room)
+            });
+        match place {
+            Some(strip) if height >= LETTERS.1 => {
+                for stroke in lettering::strokes(&part.id, strip.min, height) {
+                    drawing.add(Layer::Mark, Shape::Path(stroke));
+                }
+                None
+            }
+            _ => Some("Name of the part: not engraved, there is no room".to_owned()),
+        }
+    }
+}
+
+/// What is smaller than the beam or the openings of the bed.
+fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings: &mut Findings) {
+    let part = &workpiece.part;
+    let width = kerf::of_stock(options, &part.stock);
+    for operation in &workpiece.operations {
+        let (shape, outward) = match &operation.work {
+            Work::CutContour(cut) => (Shape::of_path(&cut.path), cut.side == ContourSide::Outer),
+            Work::Drill(hole) if hole.depth == Depth::Through => (
+                Shape::Circle {
+                    centre: hole.centre,
+                    radius: hole.diameter / 2.0,
+                },
+                false,
+            ),
+            _ => continue,
+        };
+        if kerf::moved(&shape, outward, width).is_none() {
+            let (x, y) = width.axes();
+            let message = format!(
+                "part `{}`: a slot, opening or inside radius is too small for a kerf of {}",
+                part.id,
+                unit.show(x.max(y))
+            );
+            findings.push(
+                Finding::error("cut-below-kerf", operation.origin.span, message)
+                    .fix("make it wider than the kerf, with inside radii of at least half of it"),
+            );
+        }
+    }
+    if tabs::is_small(workpiece.outline(), options.cell) {
+        let message = format!(
+            "part `{}` is narrower than the openings of the bed, {}, and may fall through or tip up",
+            part.id,
+            unit.show(options.cell)
+        );
+        let fix = if options.tab > 0.0 {
+            "tabs hold it; break them out afterwards"
+        } else {
+            "set `tab: 0.5` in the profile, or cut on a closed board"
+        };
+        let severity = if options.tab > 0.0 {
+            Severity::Note
+        } else {
+            Severity::Warning
+        };
+        findings.push(
+            Finding::new(
+                "smaller-than-bed-opening",
+                severity,
+                Some(part.span),
+                message,
+            )
+            .fix(fix),
+        );
     }
 }
 
@@ -224,7 +438,7 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
         Severity::Note,
         Some(part.span),
         format!(
-            "part `{}`: texts of marks are on layer NOTES and are not engraved",
+            "part `{}`: texts of marks with letters beyond A to Z and 0 to 9 are on layer NOTES and not engraved",
             part.id
         ),
     );
@@ -239,5 +453,5 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
 }
 
 fn has_mark_text(operation: &Operation) -> bool {
-    matches!(&operation.work, Work::Mark(mark) if mark.text.is_some())
+    matches!(&operation.work, Work::Mark(mark) if mark.text.as_ref().is_some_and(|(_, text)| !lettering::knows(text)))
 }
