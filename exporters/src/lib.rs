@@ -4,6 +4,7 @@
 
 mod drawing;
 mod file_name;
+pub mod inspect;
 mod machine;
 mod pdf;
 mod svg;

@@ -1,8 +1,10 @@
 //! One module for each command.
 
 mod check;
+mod coupon;
 mod export;
 mod formats;
+mod inspect;
 mod new;
 
 use jigless_core::Compiled;
@@ -20,13 +22,15 @@ pub fn run(args: &Args) -> Exit {
     let mut console = Console::new(match &args.command {
         Command::Export(args) => args.run.quiet,
         Command::Check(args) => args.run.quiet,
-        Command::Formats(_) | Command::New(_) => false,
+        Command::Formats(_) | Command::New(_) | Command::Inspect(_) | Command::Coupon(_) => false,
     });
     let exit = match &args.command {
         Command::Export(args) => export::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
         Command::Formats(args) => formats::run(args, &mut console),
         Command::New(args) => new::run(args, &mut console),
+        Command::Inspect(args) => inspect::run(args, &mut console),
+        Command::Coupon(args) => coupon::run(args, &mut console),
     };
     console.finish(exit)
 }
