@@ -17,6 +17,7 @@ mod manifest;
 mod message;
 mod output;
 mod paths;
+mod printers;
 mod profile;
 mod progress;
 mod report;

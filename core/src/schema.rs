@@ -288,10 +288,10 @@ fn of_shape(shape: &Shape) -> Value {
     }
 }
 
-/// YAML reads `yes` and `no` as truth values in some editors and as texts in others.
+/// Some editors read `yes`, `no`, `true` and `false` as truth values and some as texts.
 fn words_of(words: &[&str]) -> Vec<Value> {
     let mut all: Vec<Value> = words.iter().map(|word| json!(word)).collect();
-    if words.contains(&"yes") {
+    if words.contains(&"yes") || words.contains(&"true") {
         all.extend([json!(true), json!(false)]);
     }
     all

@@ -1,10 +1,13 @@
 //! One module for each command.
 
 mod check;
+mod coupon;
 mod explain;
 mod export;
 mod formats;
+mod inspect;
 mod new;
+mod print_check;
 mod schema;
 
 use jigless_core::Compiled;
@@ -22,7 +25,7 @@ pub fn run(args: &Args) -> Exit {
     let run = match &args.command {
         Command::Export(args) => Some(&args.run),
         Command::Check(args) => Some(&args.run),
-        Command::Formats(_) | Command::Explain(_) | Command::Schema | Command::New(_) => None,
+        _ => None,
     };
     let mut console = run.map_or_else(Console::default, |run| {
         Console::new(run.quiet, run.message_format)
@@ -34,6 +37,9 @@ pub fn run(args: &Args) -> Exit {
         Command::Explain(args) => explain::run(args, &mut console),
         Command::Schema => schema::run(&mut console),
         Command::New(args) => new::run(args, &mut console),
+        Command::PrintCheck(args) => print_check::run(args, &mut console),
+        Command::Inspect(args) => inspect::run(args, &mut console),
+        Command::Coupon(args) => coupon::run(args, &mut console),
     };
     console.finish(exit)
 }

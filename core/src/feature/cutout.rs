@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::common::{LABEL, TAKES, read_takes};
+use super::common::{LABEL, TAKES, mating, read_takes};
 use super::fact::{Fact, Slot, Taken};
 use super::shape::{
     AT, CENTRE, CORNER_RADIUS, HEIGHT, ROUND, WIDTH, read_box_or_circle, read_points,
@@ -25,6 +25,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         ROUND,
         Field::optional("outline", Shape::Points, "any other shape: its points"),
         TAKES,
+        mating("false"),
         LABEL,
     ],
     read,
@@ -34,6 +35,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
 struct Cutout {
     shape: Spanned<Path>,
     takes: Option<Spanned<String>>,
+    mating: bool,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -42,15 +44,22 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         "outline" => read_points(fields.context(), fields.node("outline")?, frame)?,
         _ => read_box_or_circle(fields, frame)?,
     };
+    let mating = fields.word("mating")?.value == "true";
     Some(Arc::new(Cutout {
         shape,
         takes: takes.ok()?,
+        mating,
     }))
 }
 
 impl Feature for Cutout {
     fn lower(&self, out: &mut Lowering) {
-        out.cut_away(self.shape.span, self.shape.value.clone());
+        let shape = self.shape.value.clone();
+        if self.mating {
+            out.cut_away_mating(self.shape.span, shape);
+        } else {
+            out.cut_away(self.shape.span, shape);
+        }
     }
 
     fn facts(&self) -> Vec<Fact> {

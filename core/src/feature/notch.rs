@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::common::{LABEL, TAKES, read_takes};
+use super::common::{LABEL, TAKES, mating, read_takes};
 use super::fact::{Fact, Slot, Taken};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
@@ -31,6 +31,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "radius of its inside corners",
         ),
         TAKES,
+        mating("true"),
         LABEL,
     ],
     read,
@@ -48,6 +49,7 @@ struct Notch {
     depth: Spanned<f64>,
     radius: Spanned<f64>,
     takes: Option<Spanned<String>>,
+    mating: bool,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -57,6 +59,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let depth = fields.length("depth");
     let radius = fields.length("corner_radius");
     let takes = read_takes(fields);
+    let mating = fields.word("mating");
     Some(Arc::new(Notch {
         edge: edge?,
         start: start?,
@@ -64,6 +67,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         depth: depth?,
         radius: radius?,
         takes: takes.ok()?,
+        mating: mating?.value == "true",
     }))
 }
 
@@ -94,6 +98,7 @@ impl Feature for Notch {
             return;
         }
         match self.shape(&frame, end, run) {
+            Some(path) if self.mating => out.cut_away_mating(self.edge.span, path),
             Some(path) => out.cut_away(self.edge.span, path),
             None => out.find(
                 Finding::error(

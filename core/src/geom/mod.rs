@@ -6,6 +6,7 @@
 mod arc;
 mod bounds;
 mod distance;
+mod offset;
 mod path;
 mod point;
 mod region;

@@ -25,7 +25,7 @@ pub struct Fields<'a> {
     pub span: Span,
     /// What the map describes: `hole`.
     what: String,
-    /// Missing keys that have been told, because one key may be asked for twice.
+    /// Missing keys that have been told or must not be: one key may be asked for twice, or be there misspelt.
     told: RefCell<Vec<&'static str>>,
 }
 
@@ -65,22 +65,27 @@ impl<'a> Fields<'a> {
                 return None;
             }
         };
+        let mut told = Vec::new();
         for entry in entries {
             let key = entry.key.value.as_str();
             let mut all = fields.iter().chain(common);
             if !all.any(|field| field.key == key) {
-                let keys: Vec<&str> = fields.iter().chain(common).map(|field| field.key).collect();
+                let keys: Vec<&'static str> =
+                    fields.iter().chain(common).map(|field| field.key).collect();
+                let near = nearest(key, keys.iter().copied());
                 context.find(
                     Finding::error(
                         "unknown-key",
                         entry.key.span,
                         format!("`{key}` is not a key of {what}"),
                     )
-                    .fix(match nearest(key, keys.iter().copied()) {
+                    .fix(match near {
                         Some(near) => format!("did you mean `{near}`?"),
                         None => format!("its keys are {}", keys.join(", ")),
                     }),
                 );
+                // What is there under another spelling is not missing as well.
+                told.extend(near);
             }
         }
         Some(Self {
@@ -90,7 +95,7 @@ impl<'a> Fields<'a> {
             entries,
             span,
             what: what.to_owned(),
-            told: RefCell::default(),
+            told: RefCell::new(told),
         })
     }
 
@@ -193,6 +198,17 @@ impl<'a> Fields<'a> {
             self.wrong(field, node?);
             return None;
         };
+        if text.text == "through" {
+            context.find(
+                Finding::error(
+                    "bad-length",
+                    span,
+                    format!("`{key}` of {} cannot be `through`", self.what),
+                )
+                .fix("write a length; an opening right through is a `cutout`, or a `hole`"),
+            );
+            return None;
+        }
         let length = context.length(&text, span, node.is_some())?;
         self.in_range(field, length, node)
     }

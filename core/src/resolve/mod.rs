@@ -21,7 +21,9 @@ pub use field::{Field, Need, Shape};
 pub use fields::Fields;
 pub use part::PART_FIELDS;
 pub use place::{Frame, Place, read_edge_distances, read_step};
-pub use spread::{MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, repeats};
+pub use spread::{
+    MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, read_spread_on, repeats,
+};
 pub(crate) use stock::unknown_stock;
 pub use stock::{MOVEMENT_FIELDS, SHEET_FIELDS, STOCK_FIELDS};
 
@@ -65,7 +67,7 @@ pub const PLAN_FIELDS: &[Field] = &[
     Field::required(
         "parts",
         Shape::Parts,
-        "the parts; without `builds` there must be some",
+        "the parts, unless `builds` makes them all",
     ),
     Field::optional(
         "tools",
@@ -142,9 +144,7 @@ fn resolve_tree(
         names.define(&entry.key.value, entry.key.span, &entry.value);
     }
     for entry in &document.stock {
-        if let Some(thickness) = entry.value.get("thickness") {
-            names.define_stock(&entry.key.value, thickness);
-        }
+        names.define_stock(&entry.key.value, entry.value.get("thickness"));
     }
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
@@ -218,7 +218,7 @@ fn check_included(
                     "other-units",
                     own.span,
                     format!(
-                        "this file is in {}, the plan that includes it in {}",
+                        "this file has `{}`, the plan that includes it `{}`",
                         own.value, plan.value
                     ),
                 )

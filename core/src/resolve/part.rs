@@ -86,7 +86,7 @@ pub(super) fn read_part<'a>(
     )?;
 
     let title = fields.text("title");
-    let stock = read_stock_of(&fields, stocks);
+    let stock = read_stock_of(names, &fields, stocks);
     let grain = fields.word("grain");
     let count = fields.count("count");
     let face_labels = labels(&fields, "faces", |word| {
@@ -165,10 +165,10 @@ fn with_mirror_image(
     vec![part, image]
 }
 
-fn read_stock_of(fields: &Fields, stocks: &[Arc<Stock>]) -> Option<Arc<Stock>> {
+fn read_stock_of(names: &PlanNames, fields: &Fields, stocks: &[Arc<Stock>]) -> Option<Arc<Stock>> {
     let name = fields.text("stock")?;
     let found = stocks.iter().find(|stock| stock.id == name.value);
-    if found.is_none() {
+    if found.is_none() && !names.describes_stock(&name.value) {
         stock::unknown_stock(fields.context(), &name, stocks);
     }
     found.cloned()
