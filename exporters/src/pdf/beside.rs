@@ -33,7 +33,7 @@ pub(super) fn cards(
     let mut cards = Vec::new();
     let stops = stops(view, lengths);
     if !stops.is_empty() {
-        cards.push(Card::of_words(&stops, WIDTH).as_wide_as(WIDTH));
+        cards.push(Card::of_words(&stops, WIDTH));
     }
     // The largest first: the rest fits around them.
     cards.extend(sections(view, lengths));
@@ -149,7 +149,7 @@ fn sections(view: &FaceView, lengths: Lengths) -> Vec<Card> {
     }
     found
         .iter()
-        .map(|(ids, section)| Card::of_section(section, &joined(ids)).as_wide_as(WIDTH))
+        .map(|(ids, section)| Card::of_section(section, &joined(ids)))
         .collect()
 }
 

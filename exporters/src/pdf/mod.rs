@@ -206,9 +206,9 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
     }
     let leaf = paper::check_sheet_leaf(options);
     let part = &workpiece.part.title;
-    pages.extend(details::pages(leaf, part, correction, &cards));
     let told = options.check_sheet || !homeless.is_empty() || !ruled.is_empty();
     if !told {
+        pages.extend(details::pages(leaf, part, correction, &cards));
         return pages;
     }
     let list = HoleList::new(&templates, &ruled, &homeless);
@@ -229,10 +229,16 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
         check_sheet::draw(leaf, &told)
     };
     let mut taken = 0;
+    let mut on_check_sheet = Vec::new();
     if options.check_sheet {
-        // Laid out once to see how much of the list it takes: how many pages there are is written on it.
-        taken = sheet(0).1;
+        // Laid out once to see how much of the list it takes, and what else it has room for: how many pages there are is
+        // written on it.
+        let (draft, lines) = sheet(0);
+        taken = lines;
+        let room = check_sheet::room(leaf);
+        cards = details::place(room, &draft.items, cards, &mut on_check_sheet);
     }
+    pages.extend(details::pages(leaf, part, correction, &cards));
     let mut lists = Vec::new();
     while taken < list.len() {
         let (sheet, now) = list.page(leaf, correction, taken);
@@ -244,7 +250,9 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
     }
     let mut sheets = Vec::new();
     if options.check_sheet {
-        sheets.push(sheet(1 + lists.len() + pages.len()).0);
+        let (mut first, _) = sheet(1 + lists.len() + pages.len());
+        first.items.append(&mut on_check_sheet);
+        sheets.push(first);
     }
     sheets.append(&mut lists);
     sheets.append(&mut pages);

@@ -280,7 +280,9 @@ impl Maker<'_> {
                 Edge::Top => group.view.height - centre.y,
             };
             let name = group.view.physical(edge).name();
-            format!("{} from the {name} edge", self.lengths.full(distance))
+            // What is on an edge needs no measuring from it.
+            (distance > 1e-6)
+                .then(|| format!("{} from the {name} edge", self.lengths.full(distance)))
         };
         let [across, upward] = group.register;
         let ends = match holes {
@@ -290,8 +292,9 @@ impl Maker<'_> {
         };
         ends.into_iter()
             .map(|hole| {
-                let (x, y) = (from(across, hole.centre), from(upward, hole.centre));
-                format!("{}: {x}, {y}", hole.id)
+                let words = [from(across, hole.centre), from(upward, hole.centre)];
+                let words: Vec<String> = words.into_iter().flatten().collect();
+                format!("{}: {}", hole.id, words.join(", "))
             })
             .collect()
     }
