@@ -11,7 +11,7 @@ use crate::date::parse_date;
 const EXIT_CODES: &str = "\
 Exit status:
   0  done; there may be warnings
-  1  a plan, a profile or the value of an option has errors
+  1  a plan, a profile, an inspected file or the value of an option has errors
   2  the command line asks for what there is not (a path, a format, a part, an option)
   3  a file cannot be read or written, or a file that Jigless did not make is in the way
 
@@ -45,6 +45,12 @@ pub enum Command {
     PrintCheck(PrintCheckArgs),
     /// Start a plan: a small one that can be exported at once.
     New(NewArgs),
+    /// Tell what a machine will see in DXF and SVG files: units, layers, contours and what is wrong with them.
+    #[command(after_help = EXIT_CODES)]
+    Inspect(InspectArgs),
+    /// Make a test piece for a laser, or write what it told into a profile.
+    #[command(after_help = EXIT_CODES)]
+    Coupon(CouponArgs),
 }
 
 /// The plans of a run, and how it runs.
@@ -74,7 +80,7 @@ pub struct ChoiceArgs {
     #[arg(long, value_name = "EXPORTER.OPTION=VALUE")]
     pub set: Vec<SetArg>,
 
-    /// Take options from the `export:` section of a profile, which describes a machine or printer.
+    /// Take options from a profile, which describes a machine or printer: `machine:` and `export:`.
     #[arg(long, value_name = "FILE")]
     pub profile: Option<PathBuf>,
 }
@@ -172,6 +178,38 @@ pub struct NewArgs {
     /// The folder to make; it must not exist yet, or be empty.
     #[arg(value_name = "DIR")]
     pub dir: PathBuf,
+}
+
+/// Arguments of `inspect`.
+#[derive(Debug, clap::Args)]
+pub struct InspectArgs {
+    /// The files.
+    #[arg(value_name = "FILE", required = true)]
+    pub files: Vec<PathBuf>,
+}
+
+/// Arguments of `coupon`.
+#[derive(Debug, clap::Args)]
+pub struct CouponArgs {
+    /// Thickness of the stock that the coupon is for, as measured, in millimetres.
+    #[arg(long, value_name = "MM", default_value = "3")]
+    pub thickness: f64,
+
+    /// The folder to write `coupon.dxf` and `coupon.svg` into.
+    #[arg(long, short, value_name = "DIR", default_value = "coupon")]
+    pub out: PathBuf,
+
+    /// The width engraved beside the slot that fitted best, in millimetres.
+    #[arg(long, value_name = "MM", requires = "block")]
+    pub best: Option<f64>,
+
+    /// The block of 40 mm as measured, in millimetres; or its width and height, joined by a comma.
+    #[arg(long, value_name = "MM", value_delimiter = ',', requires = "best")]
+    pub block: Vec<f64>,
+
+    /// The profile that kerf and fit are written into; it is made if there is none.
+    #[arg(long, value_name = "FILE", default_value = "machine.yaml")]
+    pub profile: PathBuf,
 }
 
 /// `EXPORTER.OPTION=VALUE`.

@@ -1,8 +1,10 @@
 //! One module for each command.
 
 mod check;
+mod coupon;
 mod export;
 mod formats;
+mod inspect;
 mod new;
 mod print_check;
 
@@ -21,7 +23,7 @@ pub fn run(args: &Args) -> Exit {
     let mut console = Console::new(match &args.command {
         Command::Export(args) => args.run.quiet,
         Command::Check(args) => args.run.quiet,
-        Command::Formats(_) | Command::New(_) | Command::PrintCheck(_) => false,
+        _ => false,
     });
     let exit = match &args.command {
         Command::Export(args) => export::run(args, &mut console),
@@ -29,6 +31,8 @@ pub fn run(args: &Args) -> Exit {
         Command::Formats(args) => formats::run(args, &mut console),
         Command::New(args) => new::run(args, &mut console),
         Command::PrintCheck(args) => print_check::run(args, &mut console),
+        Command::Inspect(args) => inspect::run(args, &mut console),
+        Command::Coupon(args) => coupon::run(args, &mut console),
     };
     console.finish(exit)
 }

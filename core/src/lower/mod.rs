@@ -76,6 +76,7 @@ fn lower_part(part: &Arc<Part>, unit: Unit, findings: &mut Findings) -> Option<W
         workings: Vec::new(),
         last_number: BTreeMap::new(),
         contour: Contour::default(),
+        mating: Vec::new(),
     };
     for (index, placed) in part.features.iter().enumerate() {
         lowering.current = Some((index, placed.clone()));
@@ -99,6 +100,7 @@ pub struct Lowering<'a> {
     workings: Vec<Working>,
     last_number: BTreeMap<char, u32>,
     contour: Contour,
+    mating: Vec<Point>,
 }
 
 impl Lowering<'_> {
@@ -238,6 +240,12 @@ impl Lowering<'_> {
         self.contour.cut_away(span, shape, feature);
     }
 
+    /// Cuts a closed shape away into which the corners of another part must go.
+    pub fn cut_away_mating(&mut self, span: Span, shape: Path) {
+        self.mating.extend(shape.vertices.iter().map(|v| v.point));
+        self.cut_away(span, shape);
+    }
+
     /// Puts a closed shape in place of the rectangle.
     pub fn replace_outline(&mut self, span: Span, outline: Path) {
         if let Some(first) = self.contour.replace_outline(span, outline) {
@@ -297,7 +305,10 @@ impl Lowering<'_> {
         self.current = None;
         let (side, path) = (ContourSide::Outer, region.outer);
         self.push(part.span, Work::CutContour(CutContour { side, path }));
-        (!self.failed)
-            .then(|| Workpiece::new(Arc::clone(part), self.operations).with_workings(self.workings))
+        (!self.failed).then(|| {
+            Workpiece::new(Arc::clone(part), self.operations)
+                .with_workings(self.workings)
+                .with_mating(self.mating)
+        })
     }
 }
