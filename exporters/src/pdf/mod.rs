@@ -472,6 +472,57 @@ parts:
         assert!(near > 10, "the crowded board must have holes near seams");
     }
 
+    /// Small templates show every hole of the whole face, and each inside its page.
+    #[test]
+    fn small_templates_leave_no_hole_out() {
+        let (plan, workpieces) = compiled();
+        let stamp = Stamp::new("jigless", None);
+        let input = ExportInput::new(&plan, &workpieces, &stamp);
+        let (mut small, mut holes) = (0, 0);
+        for paper in [Paper::A4, Paper::Letter, Paper::A3] {
+            for workpiece in &workpieces {
+                for face in Face::ALL {
+                    let found = |scope: Scope| {
+                        let options = PdfTemplateOptions {
+                            paper,
+                            scope,
+                            ..PdfTemplateOptions::default()
+                        };
+                        template::of_face(&input, workpiece, face, &options).templates
+                    };
+                    let mut shown: Vec<String> = Vec::new();
+                    for template in found(Scope::Local) {
+                        small += usize::from(template.small.is_some());
+                        for hole in &template.drawing.holes {
+                            let at = hole.centre;
+                            let there = |tile: &tiling::Tile| tile.window.contains(at, 1e-6);
+                            assert!(template.tiles.iter().any(there), "{hole:?}");
+                            shown.push(hole.id.clone());
+                        }
+                    }
+                    let whole = &found(Scope::Face)[0].drawing.holes;
+                    // Holes into edges are laid out from the front.
+                    let owed = |id: &str| face == Face::Front || !id.starts_with('E');
+                    let mut wanted: Vec<String> = whole
+                        .iter()
+                        .map(|hole| hole.id.clone())
+                        .filter(|id| owed(id))
+                        .collect();
+                    shown.retain(|id| owed(id));
+                    shown.sort();
+                    shown.dedup();
+                    wanted.sort();
+                    holes += wanted.len();
+                    assert_eq!(shown, wanted, "{paper:?} {} {face:?}", workpiece.part.id);
+                }
+            }
+        }
+        assert!(
+            small > 20 && holes > 4000,
+            "{small} templates, {holes} holes"
+        );
+    }
+
     /// Pin rows leave gaps of 32 mm, and these papers slack enough: no seam needs to come within 10 mm of a hole.
     #[test]
     fn seams_stay_clear_of_a_row_of_holes() {
