@@ -220,6 +220,7 @@ impl Maker<'_> {
         let hooks = hook::draw(
             &group.view,
             group.register,
+            &group.also,
             shown,
             &marks,
             inks,
@@ -403,7 +404,16 @@ fn window(view: &FaceView, group: &Group, room: (f64, f64)) -> Bounds {
     let own = group.bounds;
     let x = axis(across, room.0, view.width, own.min.x, own.max.x);
     let y = axis(upward, room.1, view.height, own.min.y, own.max.y);
-    Bounds::new(Point::new(x.0, y.0), Point::new(x.1, y.1))
+    let mut window = Bounds::new(Point::new(x.0, y.0), Point::new(x.1, y.1));
+    for (edge, depth) in &group.also {
+        match edge {
+            Edge::Left => window.min.x = -depth,
+            Edge::Right => window.max.x = view.width + depth,
+            Edge::Bottom => window.min.y = -depth,
+            Edge::Top => window.max.y = view.height + depth,
+        }
+    }
+    window
 }
 
 /// The pages that may be used for a drawing, the preferred one first.
