@@ -197,8 +197,8 @@ fn measured(inside: Bounds, bars: &[String], told: &Told) -> Vec<Item> {
     if let Some(correction) = told.correction {
         lines.push(Line::Bold(correction.to_owned()));
     } else if told.templates.is_empty() {
-        let words =
-            "jigless print-check --printer NAME --measured 180.0,250.0 stores both readings in mm.";
+        let words = "jigless print-check --printer NAME --measured 180.0,250.0 stores what the mm bars measure: \
+                     the level one, and the upright one, which lies along the feed.";
         lines.push(Line::Plain(words.to_owned()));
     }
     let card = Card::of_words(&lines, inside.width());
