@@ -18,6 +18,21 @@ const PAIRS: [(&str, &str, f64); 4] = [
 /// Layers that hold texts or follow how texts fit in.
 const NOT_GEOMETRY: [&str; 2] = ["NOTES", "HAND_WORK"];
 
+/// Letters of a mark are single strokes no larger than this, in millimetres, and stay readable on both hands.
+const LETTER: f64 = 10.0;
+
+/// Whether an entity is a stroke of a letter.
+fn is_letter(entity: &Value) -> bool {
+    let Some(vertices) = entity["vertices"].as_array() else {
+        return false;
+    };
+    let extent = |axis: usize| {
+        let along = vertices.iter().map(|vertex| number(&vertex[axis]));
+        along.clone().fold(f64::MIN, f64::max) - along.fold(f64::MAX, f64::min)
+    };
+    entity["layer"] == "MARK" && extent(0) < LETTER && extent(1) < LETTER
+}
+
 fn number(value: &Value) -> f64 {
     value.as_f64().expect("a number")
 }
@@ -30,7 +45,7 @@ fn work(file: &Value, flip: Option<f64>) -> BTreeMap<String, Vec<[i64; 4]>> {
     let mut layers: BTreeMap<String, Vec<[i64; 4]>> = BTreeMap::new();
     for entity in file["entities"].as_array().expect("a list") {
         let layer = entity["layer"].as_str().expect("a name");
-        if NOT_GEOMETRY.contains(&layer) || entity["type"] == "TEXT" {
+        if NOT_GEOMETRY.contains(&layer) || entity["type"] == "TEXT" || is_letter(entity) {
             continue;
         }
         let places = layers.entry(layer.to_owned()).or_default();
