@@ -190,7 +190,7 @@ mod tests {
     #[test]
     fn a_comb_of_thirteen_slots_and_a_block() {
         for file in files(3.0, "jigless").unwrap() {
-            let seen = inspect(&file.bytes).unwrap();
+            let seen = inspect(&file.bytes, None).unwrap();
             assert!(seen.faults.is_empty(), "{:?}", seen.faults);
             let cuts: Vec<_> = seen
                 .entities
