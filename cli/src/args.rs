@@ -5,6 +5,7 @@ use std::str::FromStr;
 
 use clap::{Parser, Subcommand};
 use jigless_core::units::Unit;
+use jigless_exporters::Paper;
 
 use crate::date::parse_date;
 
@@ -40,6 +41,9 @@ pub enum Command {
     Check(CheckArgs),
     /// List the formats and their options.
     Formats(FormatsArgs),
+    /// Make the check sheet of a printer, or store what it measured.
+    #[command(after_help = EXIT_CODES)]
+    PrintCheck(PrintCheckArgs),
     /// Start a plan: a small one that can be exported at once.
     New(NewArgs),
     /// Tell what a machine will see in DXF and SVG files: units, layers, contours and what is wrong with them.
@@ -67,7 +71,7 @@ pub struct RunArgs {
 }
 
 /// The formats of a run.
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Clone, clap::Args)]
 pub struct ChoiceArgs {
     /// A format, by its id (see `jigless formats`); may be repeated, or several joined by commas.
     #[arg(long, value_name = "ID", value_delimiter = ',')]
@@ -94,6 +98,10 @@ pub struct ExportArgs {
     /// Only this part; may be repeated, or several joined by commas. All parts when not given.
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     pub part: Vec<String>,
+
+    /// Correct what is printed for this printer, whose bars `jigless print-check` has stored.
+    #[arg(long, value_name = "NAME")]
+    pub printer: Option<String>,
 
     /// The folder to write into: DIR/<plan>/<format>/<file>.
     #[arg(long, short, value_name = "DIR", default_value = "out")]
@@ -124,6 +132,45 @@ pub struct FormatsArgs {
     /// Only this format.
     #[arg(value_name = "ID")]
     pub id: Option<String>,
+}
+
+/// Arguments of `print-check`.
+#[derive(Debug, clap::Args)]
+pub struct PrintCheckArgs {
+    /// The printer, by a name of your own: the sheet is made corrected for it, or its readings are stored.
+    #[arg(long, value_name = "NAME")]
+    pub printer: Option<String>,
+
+    /// What the bars of 180 mm (across) and 250 mm (along the feed) measure on an uncorrected sheet, in millimetres. Both
+    /// are stored for the printer and no sheet is made.
+    #[arg(long, value_name = "X,Y", requires = "printer", value_parser = parse_measured)]
+    pub measured: Option<(f64, f64)>,
+
+    /// The paper: a4, a3, letter, legal, tabloid, or both (A4 whose ink fits Letter).
+    #[arg(long, value_name = "PAPER", default_value = "a4", value_parser = parse_paper)]
+    pub paper: Paper,
+
+    /// The file to write.
+    #[arg(long, short, value_name = "FILE", default_value = "print-check.pdf")]
+    pub out: PathBuf,
+
+    /// Replace another file that is in the way.
+    #[arg(long)]
+    pub force: bool,
+}
+
+fn parse_measured(text: &str) -> Result<(f64, f64), String> {
+    let wrong = || "write both lengths in millimetres, such as 179.4,250.6".to_owned();
+    let (across, feed) = text.split_once(',').ok_or_else(wrong)?;
+    let number = |text: &str| text.trim().parse::<f64>().map_err(|_| wrong());
+    Ok((number(across)?, number(feed)?))
+}
+
+fn parse_paper(text: &str) -> Result<Paper, String> {
+    serde_json::from_value(serde_json::Value::String(text.to_owned()))
+        .ok()
+        .filter(|paper| *paper != Paper::Roll)
+        .ok_or_else(|| "the papers are a4, a3, letter, legal, tabloid and both".to_owned())
 }
 
 /// Arguments of `new`.
@@ -227,6 +274,15 @@ mod tests {
     #[test]
     fn the_command_line_is_sound() {
         Args::command().debug_assert();
+    }
+
+    #[test]
+    fn two_readings_are_two_lengths() {
+        assert_eq!(parse_measured("179.4,250.6"), Ok((179.4, 250.6)));
+        assert_eq!(parse_measured("180, 250"), Ok((180.0, 250.0)));
+        for wrong in ["180", "180,", "a,b", "180;250"] {
+            assert!(parse_measured(wrong).is_err(), "{wrong}");
+        }
     }
 
     #[test]

@@ -15,6 +15,7 @@ mod make;
 mod manifest;
 mod output;
 mod paths;
+mod printers;
 mod profile;
 mod progress;
 mod report;

@@ -10,14 +10,18 @@ mod pdf;
 mod svg;
 
 pub use drawing::Tint;
+pub use drawing::measure::PaperUnits;
 pub use machine::coupon;
 pub use machine::{
     Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileUnits, Kerf, KerfRule,
     LaserOptions, LayerStyle, Origin, PartIds, Relief, RouterOptions, SheetLayout, SvgLaser,
     SvgLaserOptions, Tool, Version,
 };
-pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};
-pub use svg::{SvgDrilling, SvgDrillingOptions};
+pub use pdf::{
+    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
+    print_check,
+};
+pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 
 use jigless_core::export::AnyExporter;
 

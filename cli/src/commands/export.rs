@@ -22,12 +22,20 @@ use crate::find::{PlanAt, check_apart, find};
 use crate::make::{make, vet};
 use crate::manifest::{ExporterRecord, PlanRecord};
 use crate::output::Output;
+use crate::printers;
 use crate::progress::Progress;
 use crate::report::{counted, note, tally};
 
 /// Exports every plan.
 pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
-    let exporters = match settle(&args.choice) {
+    let choice = match printers::correct(&args.choice, args.printer.as_deref()) {
+        Ok(choice) => choice,
+        Err(problem) => {
+            console::problem(&problem);
+            return problem.exit;
+        }
+    };
+    let exporters = match settle(&choice) {
         Ok(exporters) => exporters,
         Err(faults) => return print_faults(faults),
     };

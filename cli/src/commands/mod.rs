@@ -6,6 +6,7 @@ mod export;
 mod formats;
 mod inspect;
 mod new;
+mod print_check;
 
 use jigless_core::Compiled;
 
@@ -22,13 +23,14 @@ pub fn run(args: &Args) -> Exit {
     let mut console = Console::new(match &args.command {
         Command::Export(args) => args.run.quiet,
         Command::Check(args) => args.run.quiet,
-        Command::Formats(_) | Command::New(_) | Command::Inspect(_) | Command::Coupon(_) => false,
+        _ => false,
     });
     let exit = match &args.command {
         Command::Export(args) => export::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
         Command::Formats(args) => formats::run(args, &mut console),
         Command::New(args) => new::run(args, &mut console),
+        Command::PrintCheck(args) => print_check::run(args, &mut console),
         Command::Inspect(args) => inspect::run(args, &mut console),
         Command::Coupon(args) => coupon::run(args, &mut console),
     };

@@ -74,7 +74,7 @@ impl Feature for EdgeHole {
                     "hole-breaks-face",
                     self.diameter.span,
                     format!(
-                        "a {} hole whose axis is {} from a face breaks through that face",
+                        "a hole of {} whose axis is {} from a face breaks through that face",
                         unit.show(self.diameter.value),
                         unit.show(nearer)
                     ),
@@ -88,11 +88,7 @@ impl Feature for EdgeHole {
             );
             return;
         }
-        let across = if self.edge.value.is_upright() {
-            frame.width
-        } else {
-            frame.height
-        };
+        let across = frame.across(self.edge.value);
         if self.depth.value >= across {
             out.find(
                 Finding::error(

@@ -161,13 +161,9 @@ impl PocketHoles {
             .fix(format!("keep `shoulder` below {}", unit.show(along_axis)))
         } else {
             let half_mouth = self.diameter.value / 2.0 / self.angle.to_radians().sin();
-            let across = if self.edge.value.is_upright() {
-                frame.width
-            } else {
-                frame.height
-            };
+            let across = frame.across(self.edge.value);
             if inward + half_mouth <= across {
-                return true;
+                return self.ends_clear(out);
             }
             Finding::error(
                 "area-outside-part",
@@ -182,6 +178,33 @@ impl PocketHoles {
             .fix("use a steeper angle or a wider part")
         };
         out.find(finding);
+        false
+    }
+
+    /// Tells of a pocket that breaks out at an end of the edge; gives whether none does.
+    fn ends_clear(&self, out: &mut Lowering) -> bool {
+        let unit = out.unit();
+        let run = out.frame().edge_length(self.edge.value);
+        let radius = self.diameter.value / 2.0;
+        let breaks_out = |along: &&Spanned<f64>| along.value.min(run - along.value) < radius;
+        let Some(along) = self.at.iter().find(breaks_out) else {
+            return true;
+        };
+        out.find(
+            Finding::error(
+                "area-outside-part",
+                along.span,
+                format!(
+                    "a pocket of {} breaks out: it is centred {} from the end of the edge",
+                    unit.show(self.diameter.value),
+                    unit.show(along.value.min(run - along.value))
+                ),
+            )
+            .fix(format!(
+                "keep it at least {} away from the end",
+                unit.show(radius)
+            )),
+        );
         false
     }
 

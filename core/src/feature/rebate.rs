@@ -5,6 +5,8 @@ use std::sync::Arc;
 use super::common::{FACE, LABEL};
 use super::groove::{STOP, Stop, area_is_inside, open_edges, read_stop, stops_fit, strip};
 use super::{Feature, FeatureKind};
+use crate::diag::Finding;
+use crate::geom::LENGTH_TOLERANCE;
 use crate::lower::Lowering;
 use crate::operation::AreaKind;
 use crate::resolve::{Field, Fields, Frame, Shape};
@@ -57,6 +59,23 @@ impl Feature for Rebate {
         }
         for edge in &self.edges {
             let area = strip(&frame, edge.value, 0.0, self.width.value, self.stop);
+            let across = frame.across(edge.value);
+            if self.width.value >= across - LENGTH_TOLERANCE {
+                let unit = out.unit();
+                out.find(
+                    Finding::error(
+                        "nothing-left",
+                        self.width.span,
+                        format!(
+                            "a rebate {} wide leaves no step on a part {} across",
+                            unit.show(self.width.value),
+                            unit.show(across)
+                        ),
+                    )
+                    .fix(format!("keep it below {}", unit.show(across))),
+                );
+                return;
+            }
             if !stops_fit(out, *edge, self.stop)
                 || !area_is_inside(out, self.width.span, area, "rebate")
             {

@@ -7,7 +7,7 @@ use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::lower::Lowering;
 use crate::operation::Depth;
-use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
+use crate::resolve::{Field, Fields, Frame, Shape, read_spread_on};
 use crate::side::{Edge, Face};
 use crate::source::Spanned;
 
@@ -76,7 +76,8 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let offsets = fields.required_node("offsets").and_then(|node| {
         let room = frame.width - setback?.value;
         // The runner lies along the width, so its screws are spread as along the bottom edge.
-        read_spread(fields.context(), node, Edge::Bottom, room)
+        let name = "the part behind the runner's front end";
+        read_spread_on(fields.context(), node, Edge::Bottom, room, name)
     });
     let (diameter, depth) = (fields.length("diameter"), fields.length("depth"));
     let face = fields.face("face");

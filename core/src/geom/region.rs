@@ -42,31 +42,19 @@ impl Region {
     ///
     /// # Errors
     /// When the shape misses the material, leaves nothing of it or takes it apart.
-    pub fn cut(&self, shape: &Path) -> Result<Region, RegionFault> {
+    pub fn cut(self, shape: &Path) -> Result<Region, RegionFault> {
         let mut tool = to_polyline(&shape.normalised(true));
-        let mut inner = Vec::new();
-        for opening in &self.inner {
-            let other = to_polyline(&opening.normalised(true));
-            let union = tool.boolean(&other, BooleanOp::Or);
-            match union.result_info {
-                BooleanResultInfo::Disjoint | BooleanResultInfo::InvalidInput => {
-                    inner.push(opening.clone());
-                }
-                _ => {
-                    if !union.neg_plines.is_empty() {
-                        // Two openings that ring a piece of material set it free.
-                        return Err(RegionFault::Pieces(1 + union.neg_plines.len()));
-                    }
-                    match union
-                        .pos_plines
-                        .into_iter()
-                        .map(|p| p.pline)
-                        .collect::<Vec<_>>()
-                    {
-                        one if one.len() == 1 => tool = one.into_iter().next().unwrap_or(tool),
-                        _ => inner.push(opening.clone()),
-                    }
-                }
+        let mut inner = Vec::with_capacity(self.inner.len() + 1);
+        let reach = shape.bounds();
+        for opening in self.inner {
+            // A pegboard has thousands of openings, and nearly all of them are out of reach.
+            let near = match (reach, opening.bounds()) {
+                (Some(reach), Some(bounds)) => reach.grown(NEAR).overlaps(bounds, 0.0),
+                _ => false,
+            };
+            match merged(&tool, &opening, near)? {
+                Some(union) => tool = union,
+                None => inner.push(opening),
             }
         }
 
@@ -82,7 +70,7 @@ impl Region {
             BooleanResultInfo::Pline2InsidePline1 => {
                 inner.push(from_polyline(&tool).normalised(false));
                 Ok(Region {
-                    outer: self.outer.clone(),
+                    outer: self.outer,
                     inner,
                 })
             }
@@ -113,6 +101,31 @@ impl Region {
         }
     }
 
+    /// What of a closed shape lies in the material, as closed paths. A shape that lies in it altogether comes back as it is,
+    /// and so does one around an opening that it does not cross.
+    pub fn covered(&self, shape: &Path) -> Vec<Path> {
+        let whole = shape.normalised(true);
+        let mut pieces = vec![to_polyline(&whole)];
+        let mut part = |tool: &Polyline, operation: BooleanOp| {
+            pieces = pieces
+                .iter()
+                .flat_map(|piece| piece.boolean(tool, operation).pos_plines)
+                .map(|result| result.pline)
+                .collect();
+        };
+        part(&to_polyline(&self.outer), BooleanOp::And);
+        for opening in &self.inner {
+            part(&to_polyline(&opening.normalised(true)), BooleanOp::Not);
+        }
+        let paths: Vec<Path> = pieces.iter().map(from_polyline).collect();
+        let left: f64 = paths.iter().map(|path| path.area().abs()).sum();
+        // A ten-thousandth of a square millimetre is what rounding may cost where edges run on edges.
+        if (left - whole.area()).abs() < 1e-4 {
+            return vec![whole];
+        }
+        paths
+    }
+
     /// Area of the material.
     pub fn area(&self) -> f64 {
         self.outer.area() + self.inner.iter().map(Path::area).sum::<f64>()
@@ -129,6 +142,37 @@ impl Region {
             .iter()
             .map(|path| path.distance_to(point))
             .fold(self.outer.distance_to(point), f64::min)
+    }
+}
+
+/// Boxes further apart than this, in millimetres, hold shapes that cannot meet; far above any rounding.
+const NEAR: f64 = 1.0;
+
+/// A shape that is cut away and an opening that it meets, as one; `None` where they do not meet.
+fn merged(
+    tool: &Polyline<f64>,
+    opening: &Path,
+    near: bool,
+) -> Result<Option<Polyline<f64>>, RegionFault> {
+    if !near {
+        return Ok(None);
+    }
+    let union = tool.boolean(&to_polyline(&opening.normalised(true)), BooleanOp::Or);
+    if matches!(
+        union.result_info,
+        BooleanResultInfo::Disjoint | BooleanResultInfo::InvalidInput
+    ) {
+        return Ok(None);
+    }
+    if !union.neg_plines.is_empty() {
+        // Two openings that ring a piece of material set it free.
+        return Err(RegionFault::Pieces(1 + union.neg_plines.len()));
+    }
+    let mut outlines = union.pos_plines.into_iter().map(|outline| outline.pline);
+    match (outlines.next(), outlines.next()) {
+        (Some(one), None) => Ok(Some(one)),
+        // They touch in a point: two openings still.
+        _ => Ok(None),
     }
 }
 
@@ -235,6 +279,19 @@ mod tests {
             .unwrap();
         assert_eq!(region.inner.len(), 1);
         assert!((region.area() - (120_000.0 - 5000.0 - 10_000.0 + 1000.0)).abs() < 1e-6);
+    }
+
+    /// By arithmetic: of a strip of 400 by 20 across a notch of 80 by 60, 320 are left of the length.
+    #[test]
+    fn a_strip_across_a_notch_is_covered_in_two_pieces() {
+        let region = board().cut(&boxed(100.0, 0.0, 80.0, 60.0)).unwrap();
+        let pieces = region.covered(&boxed(0.0, 10.0, 400.0, 20.0));
+        assert_eq!(pieces.len(), 2);
+        let area: f64 = pieces.iter().map(Path::area).sum();
+        assert!((area - 320.0 * 20.0).abs() < 1e-6, "{area}");
+        let whole = boxed(0.0, 0.0, 400.0, 20.0);
+        assert_eq!(board().covered(&whole), [whole]);
+        assert_eq!(region.covered(&boxed(110.0, 10.0, 20.0, 20.0)), []);
     }
 
     #[test]

@@ -119,7 +119,7 @@ impl Shape {
             Shape::Text => "a text".to_owned(),
             Shape::Word(words) => one_of(words),
             Shape::Size => "a length above 0, such as `18` or `3/4 in`".to_owned(),
-            Shape::Distance => "a length, such as `37` or `1 1/2 in`".to_owned(),
+            Shape::Distance => "a length of 0 or more, such as `37` or `1 1/2 in`".to_owned(),
             Shape::Depth => "a depth such as `12`, or `through`".to_owned(),
             Shape::Degrees(low, high) => format!("an angle from {low} to {high} degrees"),
             Shape::Number => "a number above 0".to_owned(),
@@ -151,7 +151,7 @@ impl Shape {
             }
             Shape::Maps(fields) => format!("a list, each entry {}", Shape::Map(fields).describe()),
             Shape::Labels(words) => format!("a map of texts for {}", words.join(", ")),
-            Shape::Section => "a map with a name for each entry".to_owned(),
+            Shape::Section => "a name for each entry, and under it what it is".to_owned(),
             Shape::Texts => "a list of texts".to_owned(),
         }
     }

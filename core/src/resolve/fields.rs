@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 
-use super::context::Context;
+use super::context::{Context, MIN_SIZE};
 use super::field::{Field, Need, Shape};
 use crate::diag::{Finding, nearest};
 use crate::length::Names;
@@ -24,7 +24,7 @@ pub struct Fields<'a> {
     pub span: Span,
     /// What the map describes: `hole`.
     what: String,
-    /// Missing keys that have been told, because one key may be asked for twice.
+    /// Missing keys that have been told or must not be: one key may be asked for twice, or be there misspelt.
     told: RefCell<Vec<&'static str>>,
 }
 
@@ -52,21 +52,25 @@ impl<'a> Fields<'a> {
                 return None;
             }
         };
+        let mut told = Vec::new();
         for entry in entries {
             let key = entry.key.value.as_str();
             if !fields.iter().any(|field| field.key == key) {
-                let keys: Vec<&str> = fields.iter().map(|field| field.key).collect();
+                let keys: Vec<&'static str> = fields.iter().map(|field| field.key).collect();
+                let near = nearest(key, keys.iter().copied());
                 context.find(
                     Finding::error(
                         "unknown-key",
                         entry.key.span,
                         format!("`{key}` is not a key of {what}"),
                     )
-                    .fix(match nearest(key, keys.iter().copied()) {
+                    .fix(match near {
                         Some(near) => format!("did you mean `{near}`?"),
                         None => format!("its keys are {}", keys.join(", ")),
                     }),
                 );
+                // What is there under another spelling is not missing as well.
+                told.extend(near);
             }
         }
         Some(Self {
@@ -75,7 +79,7 @@ impl<'a> Fields<'a> {
             entries,
             span,
             what: what.to_owned(),
-            told: RefCell::default(),
+            told: RefCell::new(told),
         })
     }
 
@@ -155,6 +159,17 @@ impl<'a> Fields<'a> {
             self.wrong(field, node?);
             return None;
         };
+        if text.text == "through" {
+            context.find(
+                Finding::error(
+                    "bad-length",
+                    span,
+                    format!("`{key}` of {} cannot be `through`", self.what),
+                )
+                .fix("write a length; an opening right through is a `cutout`, or a `hole`"),
+            );
+            return None;
+        }
         let length = context.length(&text, span, node.is_some())?;
         self.in_range(field, length, node)
     }
@@ -427,10 +442,25 @@ impl<'a> Fields<'a> {
             Shape::Distance => length.value >= 0.0,
             _ => length.value > 0.0,
         };
+        let unit = self.context.names.unit();
+        if fits && !matches!(field.shape, Shape::Distance) && length.value < MIN_SIZE {
+            self.context.find(
+                Finding::error(
+                    "too-short",
+                    length.span,
+                    format!(
+                        "`{}` is less than {}, the smallest size",
+                        field.key,
+                        unit.show(MIN_SIZE)
+                    ),
+                )
+                .fix("check the number and its unit"),
+            );
+            return None;
+        }
         if fits {
             return Some(length);
         }
-        let unit = self.context.names.unit();
         let written = node
             .and_then(Node::scalar)
             .map_or_else(String::new, |scalar| scalar.text.clone());

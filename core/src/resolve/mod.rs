@@ -16,7 +16,9 @@ pub use field::{Field, Need, Shape};
 pub use fields::Fields;
 pub use part::PART_FIELDS;
 pub use place::{Frame, Place, read_edge_distances, read_step};
-pub use spread::{MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, repeats};
+pub use spread::{
+    MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, read_spread_on, repeats,
+};
 pub(crate) use stock::unknown_stock;
 pub use stock::{SHEET_FIELDS, STOCK_FIELDS};
 
@@ -60,7 +62,7 @@ pub const PLAN_FIELDS: &[Field] = &[
     Field::required(
         "parts",
         Shape::Section,
-        "the parts; without `builds` there must be some",
+        "the parts, unless `builds` makes them all",
     ),
 ];
 
@@ -134,7 +136,7 @@ fn resolve_tree(
                     "other-units",
                     own.span,
                     format!(
-                        "this file is in {}, the plan that includes it in {}",
+                        "this file has `{}`, the plan that includes it `{}`",
                         own.value, plan.value
                     ),
                 )
@@ -150,9 +152,7 @@ fn resolve_tree(
         names.define(&entry.key.value, entry.key.span, &entry.value);
     }
     for entry in &document.stock {
-        if let Some(thickness) = entry.value.get("thickness") {
-            names.define_stock(&entry.key.value, thickness);
-        }
+        names.define_stock(&entry.key.value, entry.value.get("thickness"));
     }
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);

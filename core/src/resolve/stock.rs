@@ -9,7 +9,7 @@ use super::spread::repeats;
 use crate::diag::Finding;
 use crate::load::{Node, Value};
 use crate::plan::{Sheet, Stock, StockKind};
-use crate::source::Spanned;
+use crate::source::{Span, Spanned};
 
 /// The keys of a stock.
 pub const STOCK_FIELDS: &[Field] = &[
@@ -64,6 +64,7 @@ pub(super) fn read_stock(
     let sheets = fields.node("sheets").map(|node| read_sheets(&fields, node));
     let density = fields.number("density");
     let readings: Vec<f64> = readings?.iter().map(|reading| reading.value).collect();
+    check_readings(context, fields.key_span("thickness"), &readings)?;
     let kind = kind?.value;
     Some(Arc::new(Stock {
         id: id.value.clone(),
@@ -79,6 +80,31 @@ pub(super) fn read_stock(
         density: density.map(|density| density.value),
         span: id.span,
     }))
+}
+
+/// One sheet does not differ by a fifth of its thickness; readings that do are of different sheets, or misread.
+const GREATEST_SPREAD: f64 = 0.2;
+
+fn check_readings(context: Context, span: Span, readings: &[f64]) -> Option<()> {
+    let least = readings.iter().copied().fold(f64::INFINITY, f64::min);
+    let greatest = readings.iter().copied().fold(0.0, f64::max);
+    if greatest - least <= GREATEST_SPREAD * greatest {
+        return Some(());
+    }
+    let unit = context.names.unit();
+    context.find(
+        Finding::error(
+            "readings-far-apart",
+            span,
+            format!(
+                "readings of {} and {} are not of one sheet",
+                unit.show(least),
+                unit.show(greatest)
+            ),
+        )
+        .fix("measure again, or describe two stocks"),
+    );
+    None
 }
 
 fn read_sheets(fields: &Fields, node: &Node) -> Option<Vec<Sheet>> {
