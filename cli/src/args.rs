@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::str::FromStr;
 
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
 use jigless_core::units::Unit;
 use jigless_exporters::Paper;
 
@@ -41,6 +41,10 @@ pub enum Command {
     Check(CheckArgs),
     /// List the formats and their options.
     Formats(FormatsArgs),
+    /// Explain a code of a finding, or list them all.
+    Explain(ExplainArgs),
+    /// Print the JSON Schema of plan files, for editors.
+    Schema,
     /// Make the check sheet of a printer, or store what it measured.
     #[command(after_help = EXIT_CODES)]
     PrintCheck(PrintCheckArgs),
@@ -68,6 +72,22 @@ pub struct RunArgs {
     /// Print errors and warnings only.
     #[arg(long, short)]
     pub quiet: bool,
+
+    /// How findings are printed: for people on standard error, or for programs on standard output.
+    #[arg(long, value_name = "FORMAT", default_value = "human")]
+    pub message_format: MessageFormat,
+}
+
+/// How findings are printed.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+pub enum MessageFormat {
+    /// For people, with excerpts of the plan, on standard error.
+    #[default]
+    Human,
+    /// One JSON object on each line of standard output, the last one a summary.
+    Json,
+    /// One SARIF 2.1.0 document on standard output, for tools that review changes.
+    Sarif,
 }
 
 /// The formats of a run.
@@ -132,6 +152,14 @@ pub struct FormatsArgs {
     /// Only this format.
     #[arg(value_name = "ID")]
     pub id: Option<String>,
+}
+
+/// Arguments of `explain`.
+#[derive(Debug, clap::Args)]
+pub struct ExplainArgs {
+    /// The code, as findings show it in brackets.
+    #[arg(value_name = "CODE")]
+    pub code: Option<String>,
 }
 
 /// Arguments of `print-check`.

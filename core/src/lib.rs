@@ -17,6 +17,7 @@
 //! result on every machine.
 
 pub mod arrange;
+pub mod assembly;
 pub mod build;
 pub mod check;
 pub mod compile;
@@ -30,6 +31,7 @@ pub mod lower;
 pub mod operation;
 pub mod plan;
 pub mod resolve;
+pub mod schema;
 pub mod side;
 pub mod source;
 pub mod units;

@@ -2,6 +2,7 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
 
+mod codes;
 mod drawing;
 mod file_name;
 pub mod inspect;
@@ -9,6 +10,7 @@ mod machine;
 mod pdf;
 mod svg;
 
+pub use codes::CODES;
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
 pub use machine::coupon;

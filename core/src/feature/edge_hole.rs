@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{DIAMETER, LABEL};
+use super::common::{DIAMETER, EDGE_SCREW, LABEL, read_edge_screw};
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::lower::Lowering;
@@ -29,6 +30,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "thickness / 2",
             "distance of the axis from the front face",
         ),
+        EDGE_SCREW,
         LABEL,
     ],
     read,
@@ -41,6 +43,7 @@ struct EdgeHole {
     diameter: Spanned<f64>,
     depth: Spanned<f64>,
     from_front: Spanned<f64>,
+    screw: Option<Fact>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -52,12 +55,14 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let diameter = fields.length("diameter");
     let depth = fields.length("depth");
     let from_front = fields.length("from_front");
+    let screw = read_edge_screw(fields, diameter, depth);
     Some(Arc::new(EdgeHole {
         edge: edge?,
         along: along?,
         diameter: diameter?,
         depth: depth?,
         from_front: from_front?,
+        screw: screw.ok()?,
     }))
 }
 
@@ -116,5 +121,9 @@ impl Feature for EdgeHole {
             });
             out.push(along.span, work);
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        self.screw.clone().into_iter().collect()
     }
 }

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{FACE, LABEL};
+use super::common::{FACE, LABEL, TAKES, read_takes};
+use super::fact::{Fact, Slot, Taken};
 use super::groove::{STOP, Stop, area_is_inside, open_edges, read_stop, stops_fit, strip};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
@@ -22,6 +23,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         Field::required("depth", Shape::Size, "depth from the face"),
         FACE,
         STOP,
+        TAKES,
         LABEL,
     ],
     read,
@@ -34,6 +36,7 @@ struct Rebate {
     depth: Spanned<f64>,
     face: Face,
     stop: Stop,
+    takes: Option<Spanned<String>>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -42,12 +45,14 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let depth = fields.length("depth");
     let face = fields.face("face");
     let stop = read_stop(fields);
+    let takes = read_takes(fields);
     Some(Arc::new(Rebate {
         edges: edges?,
         width: width?,
         depth: depth?,
         face: face?.value,
         stop: stop?,
+        takes: takes.ok()?,
     }))
 }
 
@@ -90,5 +95,18 @@ impl Feature for Rebate {
                 open_edges(&frame, area),
             );
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let taken = self.takes.clone().map(|part| {
+            Fact::Takes(Taken {
+                part,
+                slot: Slot::Rebate,
+                width: self.width,
+                depth: self.depth,
+                edge: None,
+            })
+        });
+        taken.into_iter().collect()
     }
 }

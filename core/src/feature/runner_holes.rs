@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{FACE, LABEL};
+use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::lower::Lowering;
@@ -37,6 +38,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         ),
         Field::required("diameter", Shape::Size, "diameter of the pilot holes"),
         Field::required("depth", Shape::Size, "depth of the pilot holes"),
+        HARDWARE_SCREW,
         FACE,
         LABEL,
     ],
@@ -52,6 +54,7 @@ struct RunnerHoles {
     diameter: f64,
     depth: Spanned<f64>,
     face: Face,
+    screw: Option<Spanned<f64>>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -81,6 +84,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     });
     let (diameter, depth) = (fields.length("diameter"), fields.length("depth"));
     let face = fields.face("face");
+    let screw = read_hardware_screw(fields);
     Some(Arc::new(RunnerHoles {
         edge: edge?.value,
         height: height?.value,
@@ -89,6 +93,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?.value,
         depth: depth?,
         face: face?.value,
+        screw: screw.ok()?,
     }))
 }
 
@@ -110,5 +115,13 @@ impl Feature for RunnerHoles {
                 None,
             );
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let screw = self.screw.map(|length| Fact::HardwareScrew {
+            what: "runner",
+            length,
+        });
+        screw.into_iter().collect()
     }
 }

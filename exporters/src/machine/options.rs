@@ -485,11 +485,10 @@ impl LaserOptions {
 
 fn in_range(what: &str, value: f64, low: f64, high: f64, findings: &mut Findings) {
     if !(low..=high).contains(&value) {
-        wrong(
-            findings,
-            format!("`{what}` cannot be {value}"),
-            &format!("give millimetres from {low} to {high}"),
-        );
+        let message = format!("`{what}` cannot be {value}");
+        let fix = format!("give millimetres from {low} to {high}");
+        let finding = Finding::new("option-out-of-range", Severity::Error, None, message);
+        findings.push(finding.fix(fix));
     }
 }
 
