@@ -7,15 +7,15 @@ use jigless_core::diag::Severity;
 pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "bad-machine-option",
-        "an option for a machine that cannot be",
-        "The message says which, and what it can be.",
-        "machine: {layers: {groove: {name: \"pocket\"}}}",
+        "an option of a machine that cannot be",
+        "The message says what the option takes.",
+        "",
     ),
     CodeKind::error(
         "cut-below-kerf",
-        "a cut that is too small for the width of the beam",
-        "A slot, opening or inside radius is smaller than the beam. It would vanish or come out wider; nothing is rounded in silence. Make it wider than the kerf, with inside radii of at least half of it.",
-        "- cutout: {at: [20, 20], width: 40, height: 0.1}   # with kerf: 0.15",
+        "a cut narrower than the laser itself",
+        "What is narrower than the kerf cannot be cut at its size. Make it wider, with inside radii of at least half the kerf.",
+        "",
     ),
     CodeKind::error(
         "laser-cannot-cut-blind",
@@ -27,7 +27,7 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "laser-does-not-engrave-text",
         "a text in a file for a laser",
-        "Texts are engraved in single strokes of the letters A to Z, 0 to 9 and a few signs. A text with other letters is on layer NOTES and is not engraved.",
+        "Letters of a font are no lines that a laser can follow; texts of marks are on layer NOTES and are not engraved.",
         "",
     )
     .of(Severity::Note),
@@ -67,9 +67,9 @@ pub static CODES: &[CodeKind] = &[
     .of(Severity::Warning),
     CodeKind::error(
         "no-tool-fits",
-        "work that no tool of the router fits",
-        "The smallest tool of the profile is wider than a slot or groove, larger than an inside radius, or too short. Make the work wider, or add a tool.",
-        "- groove: {along: width, from: {bottom: 40}, width: 5, depth: 5}   # with a tool of 6",
+        "work that no listed tool can do",
+        "The router has no tool that is narrow, long or square enough. Widen the slot or the radius, or add a tool to the profile.",
+        "",
     ),
     CodeKind::error(
         "option-out-of-range",
@@ -85,22 +85,20 @@ pub static CODES: &[CodeKind] = &[
     ),
     CodeKind::error(
         "router-has-no-tools",
-        "a router whose tools are not known",
-        "Without tools in the profile, grooves and rebates end at the edge, where a round tool leaves slivers, and inside corners are not relieved.",
-        "machine: {tools: []}",
-    )
-    .of(Severity::Note),
+        "a file for a router without a list of tools",
+        "Without tools nothing can be said of corners and slots that they do not reach. List them in a profile.",
+        "",
+    ).of(Severity::Note),
     CodeKind::error(
         "shared-edges-need-one-kerf",
-        "edges that cannot be shared",
-        "Neighbours share an edge where they lie one kerf apart, so the kerf must be one number for every stock and axis.",
-        "machine: {shared_edges: true, kerf: {x: 0.1, y: 0.2}}",
+        "shared edges with more than one kerf",
+        "Two parts can share a cut only where the kerf is one number.",
+        "",
     ),
     CodeKind::error(
         "smaller-than-bed-opening",
-        "a part that may fall through the bed",
-        "The part is narrower than the openings of the bed, and may tip up into the way of the head. Tabs hold it, or a closed board below.",
-        "machine: {cell: 10}",
-    )
-    .of(Severity::Warning),
+        "a part that falls through the bed",
+        "A part smaller than the openings of the bed tips and catches the head, or is lost. Leave it on tabs, or cut it from another sheet.",
+        "",
+    ).of(Severity::Warning),
 ];

@@ -113,9 +113,9 @@ pub static CODES: &[CodeKind] = &[
     ),
     CodeKind::error(
         "bad-tray",
-        "a tray whose compartments, dividers or finger cuts do not fit",
-        "The sizes of a tray must leave room for every compartment inside its walls, for its dividers above the base, and for finger cuts clear of the slots. The message says what is left.",
-        "divider_tray: {stock: ply3, width: 100, depth: 40, height: 50, rows: 12}   # 0.08 mm for a row",
+        "a tray whose sizes cannot be",
+        "The compartments, walls and dividers of a tray must add up to its size. The message says which do not.",
+        "divider_tray: {stock: ply, width: 20, depth: 100, height: 40, columns: 9}",
     ),
     CodeKind::error(
         "beyond-edge",
@@ -164,6 +164,12 @@ pub static CODES: &[CodeKind] = &[
         "two parts of one name",
         "Names of parts become names of files; a mirrored part needs a name of its own.",
         "mirror_as: side-left   # on `side-left`",
+    ),
+    CodeKind::error(
+        "edge-bevelled-twice",
+        "an edge bevelled twice",
+        "An edge has one bevel.",
+        "- bevel: {edge: left, angle: 30}   # twice",
     ),
     CodeKind::error(
         "empty-file",
@@ -268,6 +274,12 @@ pub static CODES: &[CodeKind] = &[
         "- corner: {which: [top-left, top-right], radius: 120}   # on a part 200 wide",
     ),
     CodeKind::error(
+        "readings-far-apart",
+        "readings of a thickness that are not of one sheet",
+        "Sheets vary by a few tenths of a millimetre. Readings that differ by more are slips, or belong to two stocks.",
+        "thickness: [18, 81]",
+    ),
+    CodeKind::error(
         "tab-indent",
         "a line indented with a tab",
         "YAML is indented with spaces.",
@@ -287,9 +299,9 @@ pub static CODES: &[CodeKind] = &[
     ),
     CodeKind::error(
         "too-many-compartments",
-        "more compartments in a row than a builder makes",
-        "A tray has at most 100 compartments in a row. Make several trays.",
-        "divider_tray: {stock: ply3, width: 900, depth: 400, height: 50, columns: 200}",
+        "more compartments than a tray may have",
+        "Check the count.",
+        "divider_tray: {stock: ply, width: 300, depth: 200, height: 40, columns: 5000}",
     ),
     CodeKind::error(
         "too-many-includes",
@@ -329,11 +341,16 @@ pub static CODES: &[CodeKind] = &[
     ),
     CodeKind::error(
         "tray-follows-thickness",
-        "a tray whose stock measures otherwise than it is sold",
-        "Slots follow the thickest reading of the stock, and lengths its mean. The message says what that changes against the thickness it is sold by, so that parts of an older print are not mixed with new ones.",
-        "ply3: {nominal: 3, thickness: [2.95, 3.02, 2.98]}",
-    )
-    .of(Severity::Note),
+        "a tray that differs from its nominal sizes because the sheet does",
+        "The sheet measures something else than it is sold as, and all of the tray follows what it measures. The message says what changed.",
+        "",
+    ).of(Severity::Note),
+    CodeKind::error(
+        "two-documents",
+        "a second YAML document in a file",
+        "A file holds one plan. A line of `---` begins a second document.",
+        "---",
+    ),
     CodeKind::error(
         "two-outlines",
         "a part with two outlines",
