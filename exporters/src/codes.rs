@@ -78,6 +78,12 @@ pub static CODES: &[CodeKind] = &[
         "",
     ),
     CodeKind::error(
+        "part-larger-than-sheet",
+        "a part that fits no sheet",
+        "In no turn that its grain allows does the part fit a sheet of its stock, or the bed, with the margin. Take a larger sheet, a smaller margin, or do not arrange this part.",
+        "",
+    ),
+    CodeKind::error(
         "router-has-no-tools",
         "a file for a router without a list of tools",
         "Without tools nothing can be said of corners and slots that they do not reach. List them in a profile.",

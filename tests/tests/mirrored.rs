@@ -37,6 +37,21 @@ fn number(value: &Value) -> f64 {
     value.as_f64().expect("a number")
 }
 
+/// The longer side of the box around the vertices of a line, in the file's unit.
+fn size(entity: &Value) -> f64 {
+    let Some(vertices) = entity["vertices"].as_array() else {
+        return f64::INFINITY;
+    };
+    let side = |axis: usize| {
+        let places = vertices.iter().map(|vertex| number(&vertex[axis]));
+        let (low, high) = places.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+            (low.min(at), high.max(at))
+        });
+        high - low
+    };
+    side(0).max(side(1))
+}
+
 /// What is worked, by layer, as points and radii in whole ten-thousandths of a millimetre, in order, so that two
 /// drawings of one thing compare equal. `flip` mirrors x about the middle of a width.
 fn work(file: &Value, flip: Option<f64>) -> BTreeMap<String, Vec<[i64; 4]>> {
@@ -46,6 +61,10 @@ fn work(file: &Value, flip: Option<f64>) -> BTreeMap<String, Vec<[i64; 4]>> {
     for entity in file["entities"].as_array().expect("a list") {
         let layer = entity["layer"].as_str().expect("a name");
         if NOT_GEOMETRY.contains(&layer) || entity["type"] == "TEXT" || is_letter(entity) {
+            continue;
+        }
+        // Engraved letters are no larger than this, and stay readable on a mirror image.
+        if layer == "MARK" && size(entity) < 10.0 {
             continue;
         }
         let places = layers.entry(layer.to_owned()).or_default();
