@@ -16,6 +16,7 @@
 //! [`compile()`] runs the stages. Nothing here touches a disk, a clock or a terminal: the same text gives the same
 //! result on every machine.
 
+pub mod assembly;
 pub mod build;
 pub mod check;
 pub mod compile;
@@ -23,6 +24,8 @@ pub mod diag;
 pub mod export;
 pub mod feature;
 pub mod geom;
+pub mod hardware;
+pub mod joint;
 pub mod length;
 pub mod load;
 pub mod lower;

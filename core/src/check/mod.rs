@@ -13,8 +13,9 @@ use crate::workpiece::Workpiece;
 pub fn check(plan: &Plan, workpieces: &[Workpiece]) -> Findings {
     let mut findings = Findings::new();
     for workpiece in workpieces {
-        // The mirror image has the same faults at the same places of the text.
-        if !workpiece.part.is_mirrored() {
+        // The mirror image has the same faults at the same places of the text, unless it has work of its own.
+        let own = workpiece.part.features.iter().any(|f| f.only.is_some());
+        if own || !workpiece.part.is_mirrored() {
             hole_outside_part::check(plan, workpiece, &mut findings);
         }
     }

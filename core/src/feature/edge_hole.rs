@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::common::{DIAMETER, LABEL};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
+use crate::hardware::{Fitting, TAKES};
 use crate::lower::Lowering;
 use crate::operation::{EdgeDrill, Work};
 use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
@@ -29,6 +30,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "thickness / 2",
             "distance of the axis from the front face",
         ),
+        TAKES,
         LABEL,
     ],
     read,
@@ -41,6 +43,7 @@ struct EdgeHole {
     diameter: Spanned<f64>,
     depth: Spanned<f64>,
     from_front: Spanned<f64>,
+    takes: Option<Fitting>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -52,12 +55,14 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let diameter = fields.length("diameter");
     let depth = fields.length("depth");
     let from_front = fields.length("from_front");
+    let takes = Fitting::read_takes(fields);
     Some(Arc::new(EdgeHole {
         edge: edge?,
         along: along?,
         diameter: diameter?,
         depth: depth?,
         from_front: from_front?,
+        takes: takes?,
     }))
 }
 
@@ -107,6 +112,9 @@ impl Feature for EdgeHole {
                 .fix(format!("keep the depth below {}", unit.show(across))),
             );
             return;
+        }
+        if let Some(fitting) = &self.takes {
+            out.fit(fitting.times(self.along.len()));
         }
         for along in &self.along {
             let id = out.next_id('E');

@@ -6,6 +6,7 @@ use super::common::{
     COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, LABEL, PlacedMouth, read_mouth,
 };
 use super::{Feature, FeatureKind};
+use crate::hardware::{Fitting, TAKES};
 use crate::lower::Lowering;
 use crate::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Place, Shape};
@@ -22,6 +23,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         FACE,
         COUNTERSINK,
         COUNTERBORE,
+        TAKES,
         LABEL,
     ],
     read,
@@ -40,6 +42,7 @@ pub(super) struct Bore {
     diameter: Spanned<f64>,
     depth: Spanned<Depth>,
     mouth: Option<PlacedMouth>,
+    takes: Option<Fitting>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -60,11 +63,13 @@ impl Bore {
         let diameter = fields.length("diameter");
         let depth = fields.depth("depth");
         let mouth = read_mouth(fields, diameter, depth);
+        let takes = Fitting::read_takes(fields);
         Some(Bore {
             face: face?.value,
             diameter: diameter?,
             depth: depth?,
             mouth: mouth.ok()?,
+            takes: takes?,
         })
     }
 
@@ -89,6 +94,9 @@ impl Bore {
     pub(super) fn drill(&self, out: &mut Lowering, at: Spanned<crate::geom::Point>) {
         let mouth = self.mouth.map(|placed| placed.mouth.value);
         out.drill(self.face, at, self.diameter.value, self.depth.value, mouth);
+        if let Some(fitting) = &self.takes {
+            out.fit(fitting.clone());
+        }
     }
 }
 

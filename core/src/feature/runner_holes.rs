@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::common::{FACE, LABEL};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
+use crate::hardware::{Fitting, FittingKind, TAKES};
 use crate::lower::Lowering;
 use crate::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
@@ -38,6 +39,12 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         Field::required("diameter", Shape::Size, "diameter of the pilot holes"),
         Field::required("depth", Shape::Size, "depth of the pilot holes"),
         FACE,
+        Field::optional(
+            "runner",
+            Shape::Size,
+            "length of the runner, for the list of hardware; give it on one of the two parts that a runner joins",
+        ),
+        TAKES,
         LABEL,
     ],
     read,
@@ -52,6 +59,8 @@ struct RunnerHoles {
     diameter: f64,
     depth: Spanned<f64>,
     face: Face,
+    runner: Option<f64>,
+    takes: Option<Fitting>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -80,6 +89,11 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     });
     let (diameter, depth) = (fields.length("diameter"), fields.length("depth"));
     let face = fields.face("face");
+    let runner = fields
+        .has("runner")
+        .then(|| fields.length("runner"))
+        .flatten();
+    let takes = Fitting::read_takes(fields);
     Some(Arc::new(RunnerHoles {
         edge: edge?.value,
         height: height?.value,
@@ -88,6 +102,8 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?.value,
         depth: depth?,
         face: face?.value,
+        runner: runner.map(|length| length.value),
+        takes: takes?,
     }))
 }
 
@@ -97,6 +113,15 @@ impl Feature for RunnerHoles {
             return;
         }
         let frame = out.frame();
+        if self.runner.is_some() {
+            out.fit(Fitting {
+                length: self.runner,
+                ..Fitting::plain(FittingKind::Runner, 1, self.depth.span)
+            });
+        }
+        if let Some(fitting) = &self.takes {
+            out.fit(fitting.times(self.offsets.len()));
+        }
         for offset in &self.offsets {
             let inward = self.setback + offset.value;
             let centre = frame.from_edge(self.edge, self.height, inward);

@@ -22,6 +22,10 @@ pub(crate) struct Document {
     pub(crate) builds: Vec<Entry>,
     /// The parts.
     pub(crate) parts: Vec<Entry>,
+    /// What holds them together.
+    pub(crate) joints: Vec<Node>,
+    /// The order of assembly, as far as the author gives it.
+    pub(crate) assembly: Vec<Node>,
 }
 
 impl Document {
@@ -42,6 +46,8 @@ impl Document {
             stock: section("stock"),
             builds: section("builds"),
             parts: section("parts"),
+            joints: list_section(names, tree, "joints"),
+            assembly: list_section(names, tree, "assembly"),
         }
     }
 
@@ -61,6 +67,14 @@ impl Document {
                 "stock" => &self.stock,
                 "builds" => &self.builds,
                 "parts" => &self.parts,
+                "joints" => {
+                    entries.extend(list_entry(field.key, &self.joints));
+                    continue;
+                }
+                "assembly" => {
+                    entries.extend(list_entry(field.key, &self.assembly));
+                    continue;
+                }
                 _ => continue,
             };
             if let Some(first) = section.first() {
@@ -87,6 +101,36 @@ impl Document {
                 text
             })
     }
+}
+
+fn list_entry(key: &str, items: &[Node]) -> Option<Entry> {
+    let span = items.first()?.span;
+    Some(Entry {
+        key: crate::source::Spanned::new(key.to_owned(), span),
+        value: Node {
+            span,
+            value: Value::List(items.to_vec()),
+        },
+    })
+}
+
+fn list_section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Node> {
+    let mut all = Vec::new();
+    for file in std::iter::once(&tree.main).chain(&tree.included) {
+        match file.get(key).map(|node| (&node.value, node)) {
+            Some((Value::List(items), _)) => all.extend(items.iter().cloned()),
+            None | Some((Value::Null, _)) => {}
+            Some((_, other)) => names.context().find(
+                Finding::error(
+                    "wrong-kind",
+                    other.span,
+                    format!("`{key}` is {}; it must be a list", other.kind()),
+                )
+                .fix("begin each entry with `- `"),
+            ),
+        }
+    }
+    all
 }
 
 fn section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Entry> {

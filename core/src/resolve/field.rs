@@ -47,6 +47,8 @@ pub enum Shape {
     Place,
     /// A vector: `[dx, dy]`.
     Step,
+    /// A point of the whole: `[x, y, z]`.
+    Triple,
     /// Positions along an edge.
     Spread,
     /// One edge.
@@ -73,6 +75,8 @@ pub enum Shape {
     Section,
     /// A list of texts.
     Texts,
+    /// A list of joints, each a map with one key.
+    Joints,
 }
 
 impl Field {
@@ -128,6 +132,7 @@ impl Shape {
                 "a place: `[x, y]` from left and bottom, or `{right: 37, top: 80}`".to_owned()
             }
             Shape::Step => "a step: `[dx, dy]`".to_owned(),
+            Shape::Triple => "a place in the whole: `[x, y, z]`".to_owned(),
             Shape::Spread => {
                 "positions along the edge: `[60, 440]`, `{inset: 50, count: 4}`, `{inset: 50, most: 150}` or `{first: 37, step: 32, count: 12}`"
                     .to_owned()
@@ -153,6 +158,7 @@ impl Shape {
             Shape::Labels(words) => format!("a map of texts for {}", words.join(", ")),
             Shape::Section => "a map with a name for each entry".to_owned(),
             Shape::Texts => "a list of texts".to_owned(),
+            Shape::Joints => "a list of joints: `- butt: {part: shelf, to: side}`".to_owned(),
         }
     }
 }

@@ -8,13 +8,17 @@ mod id;
 mod names;
 mod part;
 mod place;
+mod placement;
 mod spread;
 mod stock;
 
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
-pub use part::PART_FIELDS;
+pub(crate) use part::Header;
+pub use part::{FEATURE_FIELDS, PART_FIELDS};
+pub use placement::PLACEMENT_FIELDS;
+pub(crate) use placement::{read_placements, read_triple};
 pub use place::{Frame, Place, read_edge_distances, read_step};
 pub use spread::{MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, repeats};
 pub(crate) use stock::unknown_stock;
@@ -24,10 +28,12 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::assembly;
 use crate::build;
-use crate::diag::{Finding, Findings};
+use crate::diag::{Finding, Findings, nearest};
 use crate::feature::Registry;
-use crate::load::{Entry, Tree};
+use crate::joint;
+use crate::load::{Entry, Node, Tree};
 use crate::plan::{Part, Plan, Stock};
 use crate::source::{Sources, Span};
 use crate::units::Unit;
@@ -62,6 +68,16 @@ pub const PLAN_FIELDS: &[Field] = &[
         Shape::Section,
         "the parts; without `builds` there must be some",
     ),
+    Field::optional(
+        "joints",
+        Shape::Joints,
+        "what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`",
+    ),
+    Field::optional(
+        "assembly",
+        Shape::Texts,
+        "the parts that are put together first, in order; the others follow as their joints ask",
+    ),
 ];
 
 /// The keys of an included file.
@@ -75,6 +91,7 @@ pub const INCLUDE_FIELDS: &[Field] = &[
     Field::optional("stock", Shape::Section, "sheet goods and boards"),
     Field::optional("builds", Shape::Section, "what builders make"),
     Field::optional("parts", Shape::Section, "parts"),
+    Field::optional("joints", Shape::Joints, "joints"),
 ];
 
 /// The version of the plan language that is read.
@@ -161,8 +178,19 @@ fn resolve_tree(
         head.required_node("parts");
     }
     let built = build::run(names.context(), &document.builds, &stock);
-    let entries = build::merge::merge(names.context(), built, &document.parts);
-    let parts = read_parts(&names, &entries, &stock, registry);
+    let mut entries = build::merge::merge(built.parts, &document.parts);
+    let headers = entries
+        .iter()
+        .map(|entry| part::read_header(&names, entry, &stock))
+        .collect::<Vec<_>>();
+    let mut joint_nodes = built.joints;
+    joint_nodes.append(&mut document.joints);
+    let read: Vec<&Header> = headers.iter().flatten().collect();
+    let (made, joints) = joint::run(names.context(), &joint_nodes, &read);
+    joint::apply(names.context(), &mut entries, made);
+    let parts = read_parts(&names, headers, &entries, registry);
+    let given = read_assembly(names.context(), &document.assembly, &parts);
+    let steps = assembly::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
         names.context().find(
             Finding::error("no-parts", head.key_span("parts"), "the plan has no parts")
@@ -172,6 +200,7 @@ fn resolve_tree(
     drop(names);
     document.builds.clear();
     document.parts = entries;
+    document.joints = joint_nodes.iter().map(joint::written_out).collect();
 
     Some(Plan {
         sources: sources.clone(),
@@ -181,6 +210,8 @@ fn resolve_tree(
         units: unit,
         stock,
         parts: parts.into_iter().map(Arc::new).collect(),
+        joints,
+        assembly: steps,
         digest: document.digest(),
         expanded: document.to_text(),
     })
@@ -233,14 +264,15 @@ fn read_stocks(names: &PlanNames, entries: &[Entry]) -> Vec<Arc<Stock>> {
 
 fn read_parts<'a>(
     names: &'a PlanNames<'a>,
+    headers: Vec<Option<Header>>,
     entries: &'a [Entry],
-    stocks: &[Arc<Stock>],
     registry: &Registry,
 ) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
     let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
-    for entry in entries {
-        for part in part::read_part(names, entry, stocks, registry).unwrap_or_default() {
+    for (header, entry) in headers.into_iter().zip(entries) {
+        let read = header.and_then(|header| part::read_part(names, header, entry, registry));
+        for part in read.unwrap_or_default() {
             if let Some(first) = first_of.get(&part.id) {
                 names.context().find(
                     Finding::error(
@@ -258,4 +290,28 @@ fn read_parts<'a>(
         }
     }
     parts
+}
+
+fn read_assembly(context: Context, items: &[Node], parts: &[Part]) -> Vec<String> {
+    let mut ids = Vec::new();
+    for item in items {
+        let name = item.scalar().map_or("", |scalar| scalar.text.as_str());
+        if parts.iter().any(|part| part.id == name) {
+            ids.push(name.to_owned());
+            continue;
+        }
+        let known = parts.iter().map(|part| part.id.as_str());
+        context.find(
+            Finding::error(
+                "unknown-part",
+                item.span,
+                format!("there is no part `{}`", context::shortened(name)),
+            )
+            .fix(match nearest(name, known) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => "write the name of a part".to_owned(),
+            }),
+        );
+    }
+    ids
 }
