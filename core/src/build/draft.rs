@@ -42,6 +42,14 @@ pub struct PartDraft {
 }
 
 impl PartDraft {
+    /// One part of nothing.
+    pub fn new() -> Self {
+        Self {
+            count: 1,
+            ..Self::default()
+        }
+    }
+
     /// The entry of `parts:` that an author would have written.
     pub(super) fn into_entry(self, id: String, span: Span) -> Entry {
         let at = |value: Value| Node { span, value };

@@ -7,20 +7,27 @@
 //!
 //! Adding one means a module with a [`BuilderKind`] and a line in [`BUILDERS`].
 
+mod base;
+mod bracket;
+mod carcass;
+mod door;
 mod draft;
+mod drawer;
+mod kit;
 pub mod merge;
+mod rack;
 
 pub use draft::{PartDraft, entry, length, list, map, text};
 
 use std::sync::Arc;
 
-use crate::assembly::{Body, Box3};
+use crate::assembly::{Body, Box3, Triple};
 use crate::diag::{Finding, nearest};
 use crate::load::{Entry, Node, Value};
 use crate::plan::Stock;
 use crate::resolve::{Context, Field, Fields};
 use crate::side::{Edge, Face};
-use crate::source::Span;
+use crate::source::{Span, Spanned};
 
 /// A kind of builder: what the plan calls it and how it works.
 #[derive(Debug)]
@@ -36,7 +43,15 @@ pub struct BuilderKind {
 }
 
 /// Every kind of builder, in the order in which the manual shows them.
-pub static BUILDERS: &[&BuilderKind] = &[];
+pub static BUILDERS: &[&BuilderKind] = &[
+    &base::KIND,
+    &carcass::KIND,
+    &door::DOOR,
+    &door::PAIR,
+    &drawer::KIND,
+    &rack::KIND,
+    &bracket::KIND,
+];
 
 /// A room that a builder leaves for others: the opening of a cabinet, between its walls.
 #[derive(Debug, Clone)]
@@ -51,6 +66,10 @@ pub struct Room {
     pub left: Wall,
     /// The part at its right.
     pub right: Wall,
+    /// Whether another room lies below it.
+    pub shared_low: bool,
+    /// Whether another room lies above it.
+    pub shared_high: bool,
 }
 
 /// A part that bounds a room.
@@ -66,6 +85,8 @@ pub struct Wall {
     pub face: Face,
     /// The edge toward the viewer.
     pub front: Edge,
+    /// Its thickness, in millimetres.
+    pub thickness: f64,
     /// Whether another room lies on its other side.
     pub shared: bool,
 }
@@ -89,6 +110,7 @@ pub struct Built<'a> {
     stocks: &'a [Arc<Stock>],
     made: &'a mut Made,
     rooms: &'a mut Vec<(String, Room)>,
+    surfaces: &'a mut Vec<(String, Triple)>,
 }
 
 impl Built<'_> {
@@ -185,9 +207,36 @@ impl Built<'_> {
         self.rooms.push((self.id(role), room));
     }
 
+    /// Leaves a surface that something may stand on, by its left back corner in the whole.
+    pub fn surface(&mut self, corner: Triple) {
+        self.surfaces.push((self.name.to_owned(), corner));
+    }
+
+    /// The surface that a key names; tells if there is none.
+    pub fn surface_of(&self, fields: &Fields, key: &'static str) -> Option<Triple> {
+        let name = fields.text(key)?;
+        let found = self.surfaces.iter().find(|(of, _)| *of == name.value);
+        if found.is_none() {
+            fields.context().find(
+                Finding::error(
+                    "unknown-room",
+                    name.span,
+                    format!("nothing to stand on is built before this and called `{}`", name.value),
+                )
+                .fix("build a base before it, and write its name here"),
+            );
+        }
+        found.map(|(_, corner)| *corner)
+    }
+
     /// The room that a key names: that of a build, or one of its rooms; tells if there is none.
     pub fn room_of(&self, fields: &Fields, key: &'static str) -> Option<Room> {
         let name = fields.text(key)?;
+        self.room_named(fields, &name)
+    }
+
+    /// The room of a name; tells if there is none.
+    pub fn room_named(&self, fields: &Fields, name: &Spanned<String>) -> Option<Room> {
         let found = self
             .rooms
             .iter()
@@ -215,7 +264,7 @@ impl Built<'_> {
 /// Runs every builder that the plan asks for.
 pub(crate) fn run(context: Context, builds: &[Entry], stocks: &[Arc<Stock>]) -> Made {
     let mut made = Made::default();
-    let mut rooms = Vec::new();
+    let (mut rooms, mut surfaces) = (Vec::new(), Vec::new());
     for build in builds {
         let Some((kind, fields)) = kind_of(context, build) else {
             continue;
@@ -226,6 +275,7 @@ pub(crate) fn run(context: Context, builds: &[Entry], stocks: &[Arc<Stock>]) -> 
             stocks,
             made: &mut made,
             rooms: &mut rooms,
+            surfaces: &mut surfaces,
         };
         // What a builder made before it found a fault is as good as what the author wrote.
         let _ = (kind.build)(&fields, &mut built);

@@ -14,6 +14,7 @@ mod butt;
 mod fields;
 mod half_lap;
 mod meeting;
+mod mitre;
 mod nodes;
 mod screws;
 mod sunk;
@@ -52,6 +53,7 @@ pub static JOINTS: &[&JointKind] = &[
     &sunk::HOUSING,
     &sunk::GROOVE,
     &half_lap::KIND,
+    &mitre::KIND,
 ];
 
 /// What holds two parts together.

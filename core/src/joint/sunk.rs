@@ -175,11 +175,17 @@ fn sunk(fields: &Fields, making: &Making) -> Option<Sunk> {
 fn rebate(fields: &Fields, making: &mut Making) -> Option<()> {
     let cut = sunk(fields, making)?;
     let size = making.meeting.to.size();
+    let given = if fields.has("width") { Some(fields.length("width")?.value) } else { None };
+    // A rebate that is wider than the part is thick may leave a step at the edge.
+    let step = given.map_or(0.0, |width| {
+        (width - cut.area.width().min(cut.area.height())).max(0.0)
+    });
+    let near = TOUCH + step;
     let reaches = |edge: Edge| match edge {
-        Edge::Left => cut.area.min.x <= TOUCH,
-        Edge::Right => cut.area.max.x >= size[0] - TOUCH,
-        Edge::Bottom => cut.area.min.y <= TOUCH,
-        Edge::Top => cut.area.max.y >= size[1] - TOUCH,
+        Edge::Left => cut.area.min.x <= near,
+        Edge::Right => cut.area.max.x >= size[0] - near,
+        Edge::Bottom => cut.area.min.y <= near,
+        Edge::Top => cut.area.max.y >= size[1] - near,
     };
     // Along the edge that the part lies along: the longer way of what it takes.
     let upright = cut.area.height() >= cut.area.width();
@@ -199,11 +205,7 @@ fn rebate(fields: &Fields, making: &mut Making) -> Option<()> {
         return None;
     };
     let across = if edge.is_upright() { cut.area.width() } else { cut.area.height() };
-    let width = if fields.has("width") {
-        fields.length("width")?.value
-    } else {
-        across
-    };
+    let width = given.unwrap_or(across);
     let mut keys: Keys = vec![
         ("edge", text(edge.name())),
         ("width", length(width)),
