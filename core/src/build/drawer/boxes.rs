@@ -296,6 +296,8 @@ impl Drawers<'_> {
         });
         let mut draft = self.part("Drawer bottom", size, places.collect());
         draft.stock.clone_from(&stock.id);
+        // Nobody sees it, so it may lie on the sheet as it fits.
+        draft.grain = Grain::None;
         draft
     }
 
