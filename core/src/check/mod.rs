@@ -3,6 +3,7 @@
 //! They run on workpieces and not on features, because only there the true contour is known, and because one check then
 //! serves every feature that drills or mills.
 
+pub mod assembly;
 mod hole_outside_part;
 
 use crate::diag::Findings;
@@ -19,5 +20,6 @@ pub fn check(plan: &Plan, workpieces: &[Workpiece]) -> Findings {
             hole_outside_part::check(plan, workpiece, &mut findings);
         }
     }
+    assembly::check(plan, workpieces, &mut findings);
     findings
 }
