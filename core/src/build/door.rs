@@ -276,6 +276,7 @@ fn pair(fields: &Fields, built: &mut Built) -> Option<()> {
     let mut draft = leaf(fields, built, &doors, doors.area.min[0])?;
     draft.title = "Left door".to_owned();
     draft.mirror_as = Some(built.id("right"));
+    draft.mirror_title = Some("Right door".to_owned());
     draft.mirror_places = vec![flat([
         doors.area.max[0] - doors.width,
         doors.area.min[1],

@@ -33,6 +33,8 @@ pub struct PartDraft {
     pub moves: Option<&'static str>,
     /// Hardware that goes with each piece: what and how many.
     pub fittings: Vec<(FittingKind, u32)>,
+    /// What its mirror image is called on paper.
+    pub mirror_title: Option<String>,
     /// Labels of its edges: `("left", "front edge")`.
     pub edges: Vec<(&'static str, String)>,
     /// Labels of its faces: `("front", "inside")`.
@@ -79,6 +81,9 @@ impl PartDraft {
         }
         if let Some(other) = &self.mirror_as {
             fields.push(("mirror_as", text(other)));
+        }
+        if let Some(title) = &self.mirror_title {
+            fields.push(("mirror_title", text(title)));
         }
         if !self.places.is_empty() {
             fields.push(("place", placements(span, &self.places)));

@@ -61,6 +61,11 @@ pub const PART_FIELDS: &[Field] = &[
         "also makes a part of this name, mirrored left to right: a handed pair",
     ),
     Field::optional(
+        "mirror_title",
+        Shape::Text,
+        "what the mirrored part is called on paper",
+    ),
+    Field::optional(
         "place",
         Shape::Map(PLACEMENT_FIELDS),
         "where it is in the whole; a list with a place for each where several are needed",
@@ -132,6 +137,7 @@ pub(super) fn read_header<'a>(
     });
     let edge_labels = labels(&fields, "edges", super::fields::edge_named);
     let mirror = read_mirror(&fields, name);
+    let mirror_title = fields.text("mirror_title");
     let size = read_size(names, &fields, stock.as_deref());
     let group = given(&fields, "group", |key| fields.text(key));
     let motion = given(&fields, "moves", |key| fields.word(key));
@@ -169,7 +175,7 @@ pub(super) fn read_header<'a>(
     };
     let (part, image) = match mirror {
         Some(other) => {
-            let (part, image) = with_mirror_image(part, &other, place("mirror_place"));
+            let (part, image) = with_mirror_image(part, &other, mirror_title, place("mirror_place"));
             (part, Some(image))
         }
         None => (part, None),
@@ -275,16 +281,17 @@ fn places(context: Context, fields: &Fields, key: &'static str, count: u32) -> V
 fn with_mirror_image(
     mut part: Part,
     other: &Spanned<String>,
+    title: Option<Spanned<String>>,
     places: Vec<Placement>,
 ) -> (Part, Part) {
     let mut image = part.clone();
     image.places = places;
     image.motion = part.motion.map(Motion::mirrored);
     image.id.clone_from(&other.value);
-    image.title = if part.title == part.id {
-        other.value.clone()
-    } else {
-        format!("{} (mirrored)", part.title)
+    image.title = match title {
+        Some(title) => title.value,
+        None if part.title == part.id => other.value.clone(),
+        None => format!("{} (mirrored)", part.title),
     };
     image.span = other.span;
     for (edge, _) in &mut image.edge_labels {

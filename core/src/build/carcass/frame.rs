@@ -234,6 +234,7 @@ impl Frame {
             width: size[0],
             height: size[1],
             mirror_as: Some(self.id("side-right")),
+            mirror_title: Some("Right side".to_owned()),
             places: vec![left],
             mirror_places: vec![right],
             faces: vec![("front", "inside".to_owned()), ("back", "outside".to_owned())],

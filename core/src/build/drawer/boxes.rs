@@ -241,6 +241,7 @@ impl Drawers<'_> {
         ];
         Some(PartDraft {
             mirror_as: Some(other.to_owned()),
+            mirror_title: Some("Right side of a drawer".to_owned()),
             mirror_places: right,
             faces: vec![("front", "inside".to_owned()), ("back", "outside".to_owned())],
             edges: vec![("left", "front end".to_owned()), ("right", "back end".to_owned())],
