@@ -5,18 +5,31 @@
 mod drawing;
 mod dxf;
 mod file_name;
+mod lists;
 mod pdf;
 mod svg;
 
 pub use drawing::Tint;
 pub use dxf::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
+pub use lists::{
+    BuyingList, BuyingOptions, CutListCsv, CutListJson, HardwareCsv, ListOptions, ListUnits,
+};
 pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};
 pub use svg::{SvgDrilling, SvgDrillingOptions};
 
 use jigless_core::export::AnyExporter;
 
 /// Every exporter, in the order in which they are listed and run.
-pub static EXPORTERS: &[&dyn AnyExporter] = &[&DxfCnc, &DxfLaser, &SvgDrilling, &PdfTemplate];
+pub static EXPORTERS: &[&dyn AnyExporter] = &[
+    &DxfCnc,
+    &DxfLaser,
+    &SvgDrilling,
+    &PdfTemplate,
+    &CutListCsv,
+    &CutListJson,
+    &HardwareCsv,
+    &BuyingList,
+];
 
 /// The exporter with an id.
 pub fn exporter(id: &str) -> Option<&'static dyn AnyExporter> {
