@@ -19,6 +19,7 @@
 pub mod assembly;
 pub mod build;
 pub mod check;
+pub mod compare;
 pub mod compile;
 pub mod diag;
 pub mod export;

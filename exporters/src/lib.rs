@@ -6,6 +6,7 @@ mod drawing;
 mod dxf;
 mod file_name;
 mod lists;
+mod overlay;
 mod pdf;
 mod svg;
 
@@ -14,6 +15,7 @@ pub use dxf::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
 pub use lists::{
     BuyingList, BuyingOptions, CutListCsv, CutListJson, HardwareCsv, ListOptions, ListUnits,
 };
+pub use overlay::overlay;
 pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};
 pub use svg::{SvgDrilling, SvgDrillingOptions};
 

@@ -1,11 +1,15 @@
 //! One module for each command.
 
 mod check;
+mod diff;
+mod expand;
 mod export;
 mod formats;
 mod new;
 
 use jigless_core::Compiled;
+use jigless_core::plan::Plan;
+use jigless_core::workpiece::Workpiece;
 
 use crate::args::{Args, Command};
 use crate::batch::{Outcome, Tally};
@@ -13,20 +17,22 @@ use crate::choice::Faults;
 use crate::console::Console;
 use crate::disk::{FolderIncludes, read_text};
 use crate::exit::{Exit, Problem};
-use crate::find::{Found, PlanAt};
+use crate::find::{Found, PlanAt, find};
 
 /// Does what the command line asks for.
 pub fn run(args: &Args) -> Exit {
     let mut console = Console::new(match &args.command {
         Command::Export(args) => args.run.quiet,
         Command::Check(args) => args.run.quiet,
-        Command::Formats(_) | Command::New(_) => false,
+        Command::Formats(_) | Command::New(_) | Command::Expand(_) | Command::Diff(_) => false,
     });
     let exit = match &args.command {
         Command::Export(args) => export::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
         Command::Formats(args) => formats::run(args, &mut console),
         Command::New(args) => new::run(args, &mut console),
+        Command::Expand(args) => expand::run(args, &mut console),
+        Command::Diff(args) => diff::run(args, &mut console),
     };
     console.finish(exit)
 }
@@ -56,6 +62,37 @@ fn plans_of(found: Found, tally: &mut Tally) -> Vec<PlanAt> {
         return Vec::new();
     }
     found.plans
+}
+
+/// Reads and compiles the one plan that a path means, and tells what is found; `Err` is how the program ends.
+fn one_plan(path: &std::path::Path) -> Result<(Plan, Vec<Workpiece>), Exit> {
+    let mut tally = Tally::default();
+    let plans = plans_of(find(&[path.to_owned()], None), &mut tally);
+    let [plan] = plans.as_slice() else {
+        if tally.exit == Exit::Done {
+            let message = format!("{} holds {} plans, and this takes one", path.display(), plans.len());
+            let mut told = Outcome::default();
+            told.add_problem(&Problem::usage(message).fix("name a plan file"));
+            tally.tell(&told);
+        }
+        tally.print();
+        return Err(tally.exit);
+    };
+    let outcome = match compile(plan) {
+        Ok(Compiled { sources, findings, result }) => {
+            let mut outcome = Outcome::default();
+            outcome.add_findings(findings, &sources);
+            if let Some(result) = result {
+                tally.tell(&outcome);
+                return Ok(result);
+            }
+            outcome
+        }
+        Err(problem) => Outcome::of_problem(&problem),
+    };
+    tally.tell(&outcome);
+    tally.print();
+    Err(tally.exit)
 }
 
 /// Reads and compiles one plan.

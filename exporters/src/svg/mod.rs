@@ -1,6 +1,6 @@
 //! `svg-drilling`: each worked face of each part as a drawing at scale, one viewBox unit for a millimetre.
 
-mod paint;
+pub(crate) mod paint;
 
 use jigless_core::diag::Findings;
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
