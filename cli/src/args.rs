@@ -76,7 +76,7 @@ pub struct ChoiceArgs {
     #[arg(long, value_name = "EXPORTER.OPTION=VALUE")]
     pub set: Vec<SetArg>,
 
-    /// Take options from the `export:` section of a profile, which describes a machine or printer.
+    /// Take options from a profile, which describes a machine or printer: `machine:` and `export:`.
     #[arg(long, value_name = "FILE")]
     pub profile: Option<PathBuf>,
 }

@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use crate::args::{ChoiceArgs, SetArg};
 use crate::exit::{Exit, Problem};
-use crate::profile::{self, ExporterSection, Profile};
+use crate::profile::{self, PlacedSetting, Profile};
 
 /// A format with its options settled.
 pub type Chosen = Box<dyn Configured + 'static>;
@@ -96,16 +96,44 @@ fn settle_among(
             .filter(|s| s.exporter == exporter.id())
             .collect();
         // Every section of the profile is looked at, also of formats that this run does not make.
-        match configure(*exporter, section, &sets, &mut faults) {
+        let mut placed: Vec<&PlacedSetting> = Vec::new();
+        let options = exporter.options();
+        let knows = |setting: &&PlacedSetting| options.iter().any(|o| o.key == setting.setting.key);
+        placed.extend(profile.machine.iter().filter(knows));
+        placed.extend(section.iter().flat_map(|section| &section.settings));
+        match configure(*exporter, &placed, &sets, &mut faults) {
             Some(configured) if is_chosen(exporter.id()) => chosen.push(configured),
             _ => {}
         }
     }
+    vet_machine(exporters, &profile, &mut faults);
     faults.sources = profile.sources;
     if faults.is_empty() {
         Ok(chosen)
     } else {
         Err(faults)
+    }
+}
+
+/// Tells of options for a machine that no format has.
+fn vet_machine(exporters: &[&'static dyn AnyExporter], profile: &Profile, faults: &mut Faults) {
+    let mut known: Vec<String> = Vec::new();
+    for exporter in exporters {
+        known.extend(exporter.options().into_iter().map(|option| option.key));
+    }
+    for placed in &profile.machine {
+        let key = &placed.setting.key;
+        if known.contains(key) {
+            continue;
+        }
+        let message = format!("no format has an option `{key}`");
+        let fix = match nearest(key, known.iter().map(String::as_str)) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "`jigless formats` lists them".to_owned(),
+        };
+        faults
+            .findings
+            .push(Finding::error("unknown-option", placed.key, message).fix(fix));
     }
 }
 
@@ -120,11 +148,10 @@ pub fn unknown_format(id: &str, ids: &[&str]) -> Problem {
 
 fn configure(
     exporter: &'static dyn AnyExporter,
-    section: Option<&ExporterSection>,
+    placed: &[&PlacedSetting],
     sets: &[&SetArg],
     faults: &mut Faults,
 ) -> Option<Chosen> {
-    let placed = section.map_or(&[][..], |section| &section.settings);
     let mut settings: Vec<Setting> = placed.iter().map(|p| p.setting.clone()).collect();
     settings.extend(sets.iter().map(|set| Setting {
         key: set.option.clone(),
@@ -238,6 +265,21 @@ mod tests {
             scales(choose(&["dots"], &["dots.scale=4"], profile)),
             [("dots", 4.0)]
         );
+    }
+
+    #[test]
+    fn what_is_said_of_a_machine_goes_to_every_format_that_knows_it() {
+        let profile = Some("machine: {scale: 2}\nexport:\n  lines: {scale: 3}\n");
+        assert_eq!(
+            scales(choose(&[], &[], profile)),
+            [("dots", 2.0), ("lines", 3.0)]
+        );
+        let faults = choose(&[], &[], Some("machine: {scal: 2}\n"))
+            .err()
+            .unwrap();
+        let found = faults.findings.sorted();
+        assert_eq!(found.len(), 1);
+        assert_eq!(faults.sources.slice(found[0].span.unwrap()), "scal");
     }
 
     #[test]

@@ -10,8 +10,10 @@ use jigless_core::source::{Sources, Span};
 use crate::disk::read_text;
 use crate::exit::Problem;
 
-/// The only key of a profile.
+/// Options of single formats.
 const EXPORT: &str = "export";
+/// Options for every format that has them: what is true of a machine, said once.
+const MACHINE: &str = "machine";
 
 /// A profile that was read.
 #[derive(Debug, Default)]
@@ -20,6 +22,8 @@ pub struct Profile {
     pub sources: Sources,
     /// The formats that it sets, in the order of the text.
     pub exporters: Vec<ExporterSection>,
+    /// What it sets of every format that has the option. A format's own section goes before it.
+    pub machine: Vec<PlacedSetting>,
 }
 
 /// What a profile sets of one format.
@@ -32,7 +36,7 @@ pub struct ExporterSection {
 }
 
 /// An option and where it is set.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct PlacedSetting {
     /// The option.
     pub setting: Setting,
@@ -67,9 +71,14 @@ pub fn read(name: &str, bytes: &[u8], ids: &[&str]) -> Result<Profile, (Sources,
     };
     let mut findings = Findings::new();
     let mut exporters = Vec::new();
+    let mut machine = Vec::new();
     for (key, span, sections) in entries(&root, "the profile", "export:", &mut findings) {
+        if key == MACHINE {
+            machine = settings(sections, "`machine`", &mut findings);
+            continue;
+        }
         if key != EXPORT {
-            findings.push(unknown("unknown-key", "key", key, span, &[EXPORT]));
+            findings.push(unknown("unknown-key", "key", key, span, &[EXPORT, MACHINE]));
             continue;
         }
         let hint = "the id of a format, and below it its options";
@@ -78,17 +87,7 @@ pub fn read(name: &str, bytes: &[u8], ids: &[&str]) -> Result<Profile, (Sources,
                 findings.push(unknown("unknown-exporter", "format", id, span, ids));
                 continue;
             }
-            let settings = entries(options, "a format", "option: value", &mut findings)
-                .into_iter()
-                .map(|(option, key, value)| PlacedSetting {
-                    setting: Setting {
-                        key: option.to_owned(),
-                        value: value.to_json(),
-                    },
-                    key,
-                    value: value.span,
-                })
-                .collect();
+            let settings = settings(options, "a format", &mut findings);
             exporters.push(ExporterSection {
                 id: id.to_owned(),
                 settings,
@@ -98,8 +97,26 @@ pub fn read(name: &str, bytes: &[u8], ids: &[&str]) -> Result<Profile, (Sources,
     if findings.has_errors() {
         Err((sources, findings))
     } else {
-        Ok(Profile { sources, exporters })
+        Ok(Profile {
+            sources,
+            exporters,
+            machine,
+        })
     }
+}
+
+/// The options of a section.
+fn settings(node: &Node, what: &str, findings: &mut Findings) -> Vec<PlacedSetting> {
+    let placed = |(option, key, value): (&str, Span, &Node)| PlacedSetting {
+        setting: Setting {
+            key: option.to_owned(),
+            value: value.to_json(),
+        },
+        key,
+        value: value.span,
+    };
+    let entries = entries(node, what, "option: value", findings);
+    entries.into_iter().map(placed).collect()
 }
 
 /// The entries of a map, or a finding that it is none.

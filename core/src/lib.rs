@@ -16,6 +16,7 @@
 //! [`compile()`] runs the stages. Nothing here touches a disk, a clock or a terminal: the same text gives the same
 //! result on every machine.
 
+pub mod arrange;
 pub mod assembly;
 pub mod build;
 pub mod check;

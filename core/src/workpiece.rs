@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::geom::{Path, Region};
+use crate::geom::{LENGTH_TOLERANCE, Path, Point, Region};
 use crate::hardware::Fitting;
 use crate::operation::{ContourSide, Operation, Work};
 use crate::plan::Part;
@@ -22,6 +22,9 @@ pub struct Workpiece {
     pub workings: Vec<Working>,
     /// The hardware that its features take, for one piece.
     pub fittings: Vec<Fitting>,
+    /// Sharp inside corners of the contours into which the corner of another part must go: those of notches, and of
+    /// openings that say so. A round tool leaves them filled unless they are relieved.
+    pub mating: Vec<Point>,
 }
 
 /// The arithmetic of one feature, line by line, in the author's unit.
@@ -56,6 +59,7 @@ impl Workpiece {
             operations,
             workings: Vec::new(),
             fittings: Vec::new(),
+            mating: Vec::new(),
         }
     }
 
@@ -73,6 +77,28 @@ impl Workpiece {
         self
     }
 
+    /// Adds the corners that must take those of other parts; what is no corner of a contour is passed over.
+    #[must_use]
+    pub fn with_mating(mut self, corners: Vec<Point>) -> Self {
+        self.mating = corners;
+        let contours = |work: &Self, corner: Point| {
+            let mut cuts = work.operations.iter().filter_map(|op| match &op.work {
+                Work::CutContour(cut) => Some(&cut.path),
+                _ => None,
+            });
+            cuts.any(|path| {
+                let mut vertices = path.vertices.iter();
+                vertices.any(|v| v.point.distance(corner) <= 10.0 * LENGTH_TOLERANCE)
+            })
+        };
+        let corners = std::mem::take(&mut self.mating);
+        self.mating = corners
+            .into_iter()
+            .filter(|&c| contours(&self, c))
+            .collect();
+        self
+    }
+
     /// The other one of a handed pair: the same work mirrored left to right.
     #[must_use]
     pub fn mirrored_as(&self, part: Arc<Part>) -> Workpiece {
@@ -82,6 +108,11 @@ impl Workpiece {
             operations: self.operations.iter().map(mirrored).collect(),
             workings: self.workings.iter().map(Working::mirrored).collect(),
             fittings: self.fittings.clone(),
+            mating: self
+                .mating
+                .iter()
+                .map(|corner| Point::new(self.part.width - corner.x, corner.y))
+                .collect(),
         }
     }
 

@@ -3,17 +3,22 @@
 //! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
 
 mod drawing;
-mod dxf;
 mod file_name;
 mod lists;
+mod machine;
 mod overlay;
 mod pdf;
 mod svg;
 
 pub use drawing::Tint;
-pub use dxf::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
 pub use lists::{
     BuyingList, BuyingOptions, CutListCsv, CutListJson, HardwareCsv, ListOptions, ListUnits,
+};
+pub use machine::coupon;
+pub use machine::{
+    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileUnits, Kerf, KerfRule,
+    LaserOptions, LayerStyle, Origin, PartIds, Relief, RouterOptions, SheetLayout, SvgLaser,
+    SvgLaserOptions, Tool, Version,
 };
 pub use overlay::overlay;
 pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};
@@ -25,6 +30,7 @@ use jigless_core::export::AnyExporter;
 pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &DxfCnc,
     &DxfLaser,
+    &SvgLaser,
     &SvgDrilling,
     &PdfTemplate,
     &CutListCsv,

@@ -40,6 +40,7 @@ fn describe(exporter: &dyn AnyExporter) -> String {
     let stage = match exporter.stage() {
         Stage::Part => "files for each part",
         Stage::Plan => "files for the whole plan",
+        Stage::Sheet => "files for the sheets of a plan",
     };
     let mut text = format!("{BOLD}{id}{BOLD:#} ({stage})\n");
     wrap(&mut text, "  ", exporter.summary());

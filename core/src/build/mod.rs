@@ -10,6 +10,7 @@
 mod base;
 mod bracket;
 mod carcass;
+mod divider_tray;
 mod door;
 mod draft;
 mod drawer;
@@ -51,6 +52,7 @@ pub static BUILDERS: &[&BuilderKind] = &[
     &drawer::KIND,
     &rack::KIND,
     &bracket::KIND,
+    &divider_tray::KIND,
 ];
 
 /// A room that a builder leaves for others: the opening of a cabinet, between its walls.

@@ -7,6 +7,15 @@ use crate::source::Spanned;
 
 /// The author's own name.
 pub(super) const LABEL: Field = Field::optional("label", Shape::Text, "your own name for it");
+/// Whether the corners of another part go into its corners.
+pub(super) const fn mating(default: &'static str) -> Field {
+    Field::with_default(
+        "mating",
+        Shape::Word(&["true", "false"]),
+        default,
+        "whether the corner of another part goes into its corners, so that a round tool must relieve them",
+    )
+}
 /// The face that is worked on.
 pub(super) const FACE: Field =
     Field::with_default("face", Shape::Face, "front", "the face that is worked on");

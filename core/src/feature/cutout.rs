@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::common::LABEL;
+use super::common::{LABEL, mating};
 use super::shape::{
     AT, CENTRE, CORNER_RADIUS, HEIGHT, ROUND, WIDTH, read_box_or_circle, read_points,
 };
@@ -23,6 +23,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         CENTRE,
         ROUND,
         Field::optional("outline", Shape::Points, "any other shape: its points"),
+        mating("false"),
         LABEL,
     ],
     read,
@@ -31,6 +32,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
 #[derive(Debug)]
 struct Cutout {
     shape: Spanned<Path>,
+    mating: bool,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -38,11 +40,17 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         "outline" => read_points(fields.context(), fields.node("outline")?, frame)?,
         _ => read_box_or_circle(fields, frame)?,
     };
-    Some(Arc::new(Cutout { shape }))
+    let mating = fields.word("mating")?.value == "true";
+    Some(Arc::new(Cutout { shape, mating }))
 }
 
 impl Feature for Cutout {
     fn lower(&self, out: &mut Lowering) {
-        out.cut_away(self.shape.span, self.shape.value.clone());
+        let shape = self.shape.value.clone();
+        if self.mating {
+            out.cut_away_mating(self.shape.span, shape);
+        } else {
+            out.cut_away(self.shape.span, shape);
+        }
     }
 }

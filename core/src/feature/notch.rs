@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::common::LABEL;
+use super::common::{LABEL, mating};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::geom::{Bounds, LENGTH_TOLERANCE, Path, rectangle, rounded};
@@ -29,6 +29,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "0",
             "radius of its inside corners",
         ),
+        mating("true"),
         LABEL,
     ],
     read,
@@ -45,6 +46,7 @@ struct Notch {
     width: Spanned<f64>,
     depth: Spanned<f64>,
     radius: Spanned<f64>,
+    mating: bool,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -53,12 +55,14 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let width = fields.length("width");
     let depth = fields.length("depth");
     let radius = fields.length("corner_radius");
+    let mating = fields.word("mating");
     Some(Arc::new(Notch {
         edge: edge?,
         start: start?,
         width: width?,
         depth: depth?,
         radius: radius?,
+        mating: mating?.value == "true",
     }))
 }
 
@@ -89,6 +93,7 @@ impl Feature for Notch {
             return;
         }
         match self.shape(&frame, end, run) {
+            Some(path) if self.mating => out.cut_away_mating(self.edge.span, path),
             Some(path) => out.cut_away(self.edge.span, path),
             None => out.find(
                 Finding::error(

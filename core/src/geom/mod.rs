@@ -5,6 +5,7 @@
 
 mod arc;
 mod bounds;
+mod offset;
 mod path;
 mod point;
 mod region;

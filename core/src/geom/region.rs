@@ -156,7 +156,7 @@ pub(super) fn crosses_itself(path: &Path) -> bool {
     to_polyline(path).scan_for_self_intersect()
 }
 
-fn to_polyline(path: &Path) -> Polyline<f64> {
+pub(super) fn to_polyline(path: &Path) -> Polyline<f64> {
     let mut polyline = Polyline::with_capacity(path.vertices.len(), path.closed);
     for vertex in &path.vertices {
         polyline.add(vertex.point.x, vertex.point.y, vertex.bulge);
@@ -164,7 +164,7 @@ fn to_polyline(path: &Path) -> Polyline<f64> {
     polyline
 }
 
-fn from_polyline(polyline: &Polyline<f64>) -> Path {
+pub(super) fn from_polyline(polyline: &Polyline<f64>) -> Path {
     let cleaned = polyline
         .remove_repeat_pos(LENGTH_TOLERANCE)
         .unwrap_or_else(|| polyline.clone());

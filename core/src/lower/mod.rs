@@ -100,6 +100,7 @@ fn lower_part(
         fittings: Vec::new(),
         last_number: BTreeMap::new(),
         contour: Contour::default(),
+        mating: Vec::new(),
     };
     let own = |placed: &PlacedFeature| placed.only.as_deref().is_none_or(|only| only == of);
     for (index, placed) in part.features.iter().enumerate() {
@@ -128,6 +129,7 @@ pub struct Lowering<'a> {
     fittings: Vec<Fitting>,
     last_number: BTreeMap<char, u32>,
     contour: Contour,
+    mating: Vec<Point>,
 }
 
 impl Lowering<'_> {
@@ -264,6 +266,12 @@ impl Lowering<'_> {
         self.contour.cut_away(span, shape);
     }
 
+    /// Cuts a closed shape away into which the corners of another part must go.
+    pub fn cut_away_mating(&mut self, span: Span, shape: Path) {
+        self.mating.extend(shape.vertices.iter().map(|v| v.point));
+        self.cut_away(span, shape);
+    }
+
     /// Puts a closed shape in place of the rectangle.
     pub fn replace_outline(&mut self, span: Span, outline: Path) {
         if let Some(first) = self.contour.replace_outline(span, outline) {
@@ -319,6 +327,7 @@ impl Lowering<'_> {
             Workpiece::new(Arc::clone(part), self.operations)
                 .with_workings(self.workings)
                 .with_fittings(self.fittings)
+                .with_mating(self.mating)
         })
     }
 }

@@ -10,8 +10,12 @@ use jigless_core::side::Face;
 use jigless_core::units::Unit;
 use jigless_core::workpiece::Workpiece;
 
+use super::cnc::Router;
 use super::drawing::{Drawing, Item, Shape};
-use super::options::DxfOptions;
+use super::laser::Laser;
+use super::layers::{Layer, Naming};
+use super::options::{LaserOptions, RouterOptions, SheetLayout, Tool};
+use super::pages::{Style, pages};
 use super::{DxfCnc, DxfLaser, Machine, notes};
 
 const DOOR: &str = "\
@@ -71,24 +75,24 @@ fn on(layer: &str, x: f64, y: f64, diameter: f64) -> (String, f64, f64, f64) {
     (layer.to_owned(), x, y, diameter)
 }
 
-fn vet<E: Exporter<Options = DxfOptions>>(exporter: &E, yaml: &str) -> Findings {
+fn vet<E: Exporter>(exporter: &E, yaml: &str) -> Findings {
     let (plan, workpieces) = compiled(yaml);
     let stamp = Stamp::new("jigless", None);
     let input = ExportInput::new(&plan, &workpieces, &stamp);
-    exporter.vet(&input, &DxfOptions::default())
+    exporter.vet(&input, &E::Options::default())
 }
 
-fn files<E: Exporter<Options = DxfOptions>>(exporter: &E, yaml: &str) -> Vec<Artifact> {
+fn files<E: Exporter>(exporter: &E, yaml: &str) -> Vec<Artifact> {
     let (plan, workpieces) = compiled(yaml);
     let stamp = Stamp::new("jigless", None);
     let input = ExportInput::new(&plan, &workpieces, &stamp);
-    exporter.export(&input, &DxfOptions::default()).unwrap()
+    exporter.export(&input, &E::Options::default()).unwrap()
 }
 
 #[test]
 fn a_router_gets_every_depth_on_a_layer_of_its_own() {
     assert_eq!(
-        circles(&drawn(&DxfCnc, Face::Front)),
+        circles(&drawn(&Router(&RouterOptions::default()), Face::Front)),
         [
             on("CUT_INSIDE", 200.0, 250.0, 80.0),
             on("REFERENCE", 30.0, 250.0, 8.0),
@@ -98,7 +102,7 @@ fn a_router_gets_every_depth_on_a_layer_of_its_own() {
     );
     // Seen from the back, x is 300 less what it is on the front; what the front makes is for orientation only.
     assert_eq!(
-        circles(&drawn(&DxfCnc, Face::Back)),
+        circles(&drawn(&Router(&RouterOptions::default()), Face::Back)),
         [
             on("REFERENCE", 100.0, 250.0, 80.0),
             on("REFERENCE", 280.0, 100.0, 5.0),
@@ -112,7 +116,10 @@ fn a_router_gets_every_depth_on_a_layer_of_its_own() {
 #[test]
 fn a_laser_cuts_all_that_goes_through_from_the_front() {
     assert_eq!(
-        circles(&drawn(&DxfLaser, Face::Front)),
+        circles(&drawn(
+            &Laser(&LaserOptions::default(), "dxf-laser"),
+            Face::Front
+        )),
         [
             on("CUT_INSIDE", 200.0, 250.0, 80.0),
             on("CUT_INSIDE", 20.0, 100.0, 5.0),
@@ -120,15 +127,15 @@ fn a_laser_cuts_all_that_goes_through_from_the_front() {
             on("CUT_INSIDE", 30.0, 250.0, 8.0),
         ]
     );
-    let back = drawn(&DxfLaser, Face::Back);
+    let back = drawn(&Laser(&LaserOptions::default(), "dxf-laser"), Face::Back);
     let cuts = |name: &str| name.starts_with("CUT") || name.starts_with("DRILL");
     assert!(circles(&back).iter().all(|(name, ..)| !cuts(name)));
 }
 
 #[test]
 fn nothing_but_cuts_and_marks_is_on_the_layers_of_a_laser() {
-    let drawing = drawn(&DxfLaser, Face::Front);
-    for (name, _) in drawing.layers(Unit::Millimetre) {
+    let drawing = drawn(&Laser(&LaserOptions::default(), "dxf-laser"), Face::Front);
+    for (name, _) in drawing.layers(&Naming::own(Unit::Millimetre)) {
         let known = ["CUT_OUTSIDE", "CUT_INSIDE", "MARK", "NOTES", "HAND_WORK"];
         assert!(known.contains(&name.as_str()), "{name}");
     }
@@ -142,7 +149,7 @@ fn nothing_but_cuts_and_marks_is_on_the_layers_of_a_laser() {
 #[test]
 fn edge_holes_are_drawn_as_hand_work_and_told_of() {
     for face in Face::ALL {
-        let drawing = drawn(&DxfCnc, face);
+        let drawing = drawn(&Router(&RouterOptions::default()), face);
         let boxes: Vec<Point> = drawing
             .items
             .iter()
@@ -158,7 +165,7 @@ fn edge_holes_are_drawn_as_hand_work_and_told_of() {
     }
     let findings = vet(&DxfCnc, DOOR);
     let told: Vec<&str> = findings.iter().map(|finding| finding.code).collect();
-    assert_eq!(told, ["machine-leaves-hand-work"]);
+    assert_eq!(told, ["router-has-no-tools", "machine-leaves-hand-work"]);
     assert!(!findings.has_errors());
 }
 
@@ -259,17 +266,82 @@ fn no_coordinate_is_negative_and_the_work_is_the_size_of_the_part() {
     let (plan, workpieces) = compiled(DOOR);
     let stamp = Stamp::new("jigless", None);
     let input = ExportInput::new(&plan, &workpieces, &stamp);
-    for face in Face::ALL {
-        let view = workpieces[0].seen_from(face);
-        let options = DxfOptions::default();
-        let drawing = super::draw(&DxfCnc, &input, options, &view, Unit::Millimetre);
-        let all = drawing.bounds().unwrap();
+    let naming = Naming::own(Unit::Millimetre);
+    let style = Style {
+        layout: &SheetLayout::default(),
+        naming: &naming,
+        notes: true,
+    };
+    let options = RouterOptions::default();
+    let pages = pages(&Router(&options), &input, &style).unwrap();
+    assert_eq!(pages.len(), 2);
+    for page in &pages {
+        let all = page.drawing.bounds().unwrap();
         assert!(all.min.x >= 0.0 && all.min.y >= 0.0);
-        let last = drawing.items.last().unwrap();
-        if face == Face::Front {
-            let outline = last.shape.bounds().unwrap();
-            assert_eq!(outline.min, Point::default());
-            assert_eq!(outline.max, Point::new(300.0, 500.0));
-        }
     }
+    let last = pages[0].drawing.items.last().unwrap();
+    let outline = last.shape.bounds().unwrap();
+    assert_eq!(outline.min, Point::default());
+    assert_eq!(outline.max, Point::new(300.0, 500.0));
+}
+
+/// The groove is open above and below: it runs out by the radius of its tool, 3, and 1 mm, so the part lies 4 mm up.
+#[test]
+fn a_known_tool_runs_out_and_the_part_moves_up() {
+    let (plan, workpieces) = compiled(DOOR);
+    let stamp = Stamp::new("jigless", None);
+    let input = ExportInput::new(&plan, &workpieces, &stamp);
+    let naming = Naming::own(Unit::Millimetre);
+    let style = Style {
+        layout: &SheetLayout::default(),
+        naming: &naming,
+        notes: false,
+    };
+    let options = RouterOptions {
+        tools: vec![Tool {
+            diameter: 6.0,
+            pass: 4.0,
+            reach: None,
+        }],
+        register: 8.0,
+        ..RouterOptions::default()
+    };
+    let pages = pages(&Router(&options), &input, &style).unwrap();
+    let bounds = |page: usize, name: &str| {
+        let items = pages[page].drawing.items.iter();
+        let mut found = items.filter(|item| item.layer.name(Unit::Millimetre) == name);
+        found.next().and_then(|item| item.shape.bounds()).unwrap()
+    };
+    let groove = bounds(0, "GROOVE_6");
+    assert_eq!((groove.min.y, groove.height()), (0.0, 508.0));
+    assert!(
+        pages[0]
+            .remarks
+            .iter()
+            .any(|line| line == "G1: 6 mm tool, 2 passes to 3 mm and 6 mm")
+    );
+    // The pins: 6 + 8/2 + 5 beside the part, so its left edge is at 19, as it is in the file of the back.
+    assert_eq!(
+        bounds(0, "REGISTER").min,
+        bounds(1, "REGISTER").min + Point::new(0.0, 4.0)
+    );
+    assert_eq!(bounds(0, "CUT_OUTSIDE").min, Point::new(19.0, 4.0));
+    let nominal = bounds(0, "NOTES").height();
+    assert!((nominal - 500.0).abs() < 1e-9, "the nominal groove");
+}
+
+#[test]
+fn the_way_from_cut_to_cut_is_short() {
+    let mut drawing = Drawing::default();
+    for n in 0..40 {
+        let place = Point::new(f64::from(n * 7 % 40) * 10.0, f64::from(n * 3 % 5));
+        drawing.circle(Layer::CutInside, place, 4.0);
+    }
+    let before = drawing.travel();
+    drawing.sort();
+    assert!(
+        drawing.travel() < before / 4.0,
+        "{} of {before}",
+        drawing.travel()
+    );
 }

@@ -5,13 +5,14 @@ use jigless_core::units::Unit;
 
 use super::drawing::{Drawing, Shape, Text};
 use super::finish::{Group, read_groups};
-use super::layers::Layer;
+use super::layers::{Layer, Naming};
 use super::options::Version;
 use super::writer::{Fault, Identity, write};
 
 fn identity(version: Version, unit: Unit) -> Identity {
     Identity {
-        unit,
+        naming: Naming::own(unit),
+        depths: None,
         version,
         name: "digest/dxf-cnc/door.dxf".to_owned(),
         date: None,

@@ -11,7 +11,7 @@ use jigless_core::view::FaceView;
 
 use super::drawing::{CHARACTER_WIDTH, Drawing, Shape, Text};
 use super::hand_work;
-use super::layers::Layer;
+use super::layers::{Layer, Naming};
 
 /// Between base lines, in heights of the text. Common practice, no source.
 const LINE_STEP: f64 = 1.7;
@@ -78,14 +78,13 @@ fn place_label(view: &FaceView, side: Edge, label: &str, drawing: &Drawing) -> T
         .unwrap_or_else(|| text_at(0.5, 0.5))
 }
 
-/// Writes lines above the part, the first one on top.
-pub(super) fn write_block(view: &FaceView, lines: &[String], drawing: &mut Drawing) {
-    let height = text_height(view);
+/// Writes lines above everything, from a height on, the first one on top.
+pub(super) fn write_block(above: f64, height: f64, lines: &[String], drawing: &mut Drawing) {
     let count = lines.len();
     for (index, line) in lines.iter().enumerate() {
         let below = (count - index) as f64;
         let text = Text {
-            at: Point::new(0.0, view.height + below * height * LINE_STEP),
+            at: Point::new(0.0, above + below * height * LINE_STEP),
             centred: false,
             height,
             upward: false,
@@ -138,7 +137,7 @@ pub(super) fn identity(input: &ExportInput, view: &FaceView, unit: Unit) -> Vec<
         Unit::Millimetre => "millimetres",
         Unit::Inch => "inches",
     };
-    lines.push(format!("Units: {units}. Origin: lower left corner"));
+    lines.push(format!("Units: {units}"));
     if let Some(revision) = &input.plan.revision {
         lines.push(format!("Revision: {revision}"));
     }
@@ -150,11 +149,11 @@ pub(super) fn identity(input: &ExportInput, view: &FaceView, unit: Unit) -> Vec<
 }
 
 /// What each layer of the drawing means, line by line.
-pub(super) fn legend(drawing: &Drawing, unit: Unit) -> Vec<String> {
-    let mut lines = vec!["Nominal lines: no tool radius or kerf is taken into account".to_owned()];
-    for (name, layer) in drawing.layers(unit) {
+pub(super) fn legend(drawing: &Drawing, naming: &Naming) -> Vec<String> {
+    let mut lines = Vec::new();
+    for (name, layer) in drawing.layers(naming) {
         if layer != Layer::Notes {
-            lines.push(format!("Layer {name}: {}", layer.meaning(unit)));
+            lines.push(format!("Layer {name}: {}", layer.meaning(naming.unit)));
         }
     }
     lines

@@ -11,7 +11,7 @@ use jigless_core::units::Unit;
 
 use super::drawing::{Drawing, Shape, Text};
 use super::finish;
-use super::layers::Layer;
+use super::layers::{Layer, Naming};
 use super::options::Version;
 
 /// `ByLayer` as a line weight (DXF Reference, common group codes for entities, 370).
@@ -23,14 +23,16 @@ const LONGEST_TEXT: usize = 240;
 /// What a file says of itself besides its shapes.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Identity {
-    /// Unit of its coordinates.
-    pub(super) unit: Unit,
+    /// Unit of its coordinates, and how its layers are called.
+    pub(super) naming: Naming,
     /// Version of the format.
     pub(super) version: Version,
     /// A name that no other file shares: its identifiers are made from it.
     pub(super) name: String,
     /// Seconds since 1970-01-01 UTC, if a date was given.
     pub(super) date: Option<i64>,
+    /// Thickness of the board, where everything is to lie at its depth below the face instead of at 0.
+    pub(super) depths: Option<f64>,
 }
 
 /// Why a file could not be written.
@@ -49,7 +51,7 @@ pub(super) enum Fault {
 
 /// Writes a file.
 pub(super) fn write(drawing: &Drawing, identity: &Identity) -> Result<Vec<u8>, Fault> {
-    let layers = drawing.layers(identity.unit);
+    let layers = drawing.layers(&identity.naming);
     let bounds = drawing
         .bounds()
         .unwrap_or_else(|| Bounds::of_size(0.0, 0.0));
@@ -57,21 +59,24 @@ pub(super) fn write(drawing: &Drawing, identity: &Identity) -> Result<Vec<u8>, F
     for (name, layer) in &layers {
         file.add_layer(dxf::tables::Layer {
             name: name.clone(),
-            color: Color::from_index(layer.colour()),
+            color: Color::from_index(layer.coloured(&identity.naming)),
             ..Default::default()
         });
     }
     let mut pen = Pen {
         file,
-        unit: identity.unit,
+        unit: identity.naming.unit,
         version: identity.version,
+        z: 0.0,
     };
     let mut named: Option<(Layer, String)> = None;
     for item in &drawing.items {
         let name = match named.take() {
             Some((layer, name)) if layer == item.layer => name,
-            _ => item.layer.name(identity.unit),
+            _ => item.layer.named(&identity.naming),
         };
+        let depth = identity.depths.map_or(0.0, |t| item.layer.depth(t));
+        pen.z = 0.0 - length_in_file(depth, identity.naming.unit);
         pen.draw(&item.shape, &name)?;
         named = Some((item.layer, name));
     }
@@ -82,7 +87,7 @@ pub(super) fn write(drawing: &Drawing, identity: &Identity) -> Result<Vec<u8>, F
 
 /// A file with its header and tables, and nothing drawn.
 fn empty_file(identity: &Identity, bounds: Bounds) -> dxf::Drawing {
-    let unit = identity.unit;
+    let unit = identity.naming.unit;
     let mut file = dxf::Drawing::new();
     // The crate's own content holds styles of later versions that nothing here uses.
     file.clear();
@@ -148,6 +153,8 @@ struct Pen {
     file: dxf::Drawing,
     unit: Unit,
     version: Version,
+    /// Height of what is drawn, in the unit of the file.
+    z: f64,
 }
 
 impl Pen {
@@ -166,7 +173,8 @@ impl Pen {
         match shape {
             Shape::Circle { centre, radius } => {
                 let radius = length_in_file(*radius, self.unit);
-                let circle = Circle::new(in_file(*centre, self.unit), radius);
+                let mut circle = Circle::new(in_file(*centre, self.unit), radius);
+                circle.center.z = self.z;
                 self.add(EntityType::Circle(circle), layer);
             }
             Shape::Path(path) => self.draw_path(path, layer),
@@ -208,7 +216,8 @@ impl Pen {
             Version::R12 => {
                 let mut polyline = Polyline::default();
                 polyline.set_is_closed(path.closed);
-                for (location, bulge) in corners {
+                for (mut location, bulge) in corners {
+                    location.z = self.z;
                     let vertex = Vertex {
                         location,
                         bulge,
@@ -216,6 +225,7 @@ impl Pen {
                     };
                     polyline.add_vertex(&mut self.file, vertex);
                 }
+                polyline.location.z = self.z;
                 self.add(EntityType::Polyline(polyline), layer);
             }
         }
@@ -242,7 +252,9 @@ impl Pen {
                     Point::new(along, 0.0)
                 };
             let start = piece.start();
-            let start = Point::new(start.x.max(0.0), start.y.max(0.0));
+            // How long a text is is an estimate: it must not bring a negative coordinate into a file that has none.
+            let kept = |start: f64, at: f64| if at >= 0.0 { start.max(0.0) } else { start };
+            let start = Point::new(kept(start.x, piece.at.x), kept(start.y, piece.at.y));
             let mut entity = dxf::entities::Text {
                 location: in_file(start, self.unit),
                 text_height: length_in_file(piece.height, self.unit),
@@ -264,6 +276,10 @@ impl Pen {
 
     fn add(&mut self, specific: EntityType, layer: &str) {
         let mut entity = Entity::new(specific);
+        // Of all kinds of entity, only this one has its height here.
+        if matches!(entity.specific, EntityType::LwPolyline(_)) {
+            entity.common.elevation = self.z;
+        }
         layer.clone_into(&mut entity.common.layer);
         entity.common.lineweight_enum_value = WEIGHT_BY_LAYER;
         self.file.add_entity(entity);

@@ -9,6 +9,8 @@
 //! | `COUNTERBORE_4` | flat-bottomed mouths 4 deep, as circles of their own diameter |
 //! | `COUNTERSINK_90DEG` | conical mouths with an included angle of 90 degrees, as circles of the diameter at the face |
 //! | `GROOVE_6`, `REBATE_9`, `RECESS_3` | areas milled 6, 9 and 3 deep, as closed borders |
+//! | `CUT_OPEN` | what is left of outlines that stand on tabs or share an edge, right through |
+//! | `REGISTER` | holes for pins that keep front and back in register |
 //! | `MARK` | pencil lines and engraving, never a cut |
 //! | `HAND_WORK` | what the machine does not make: edge holes, angled bores, bevels |
 //! | `REFERENCE` | what is made from the other face, for orientation |
@@ -22,8 +24,12 @@
 //! distinct for people with any common kind of colour vision. The format has numbered colours: each is the number whose
 //! colour is nearest in CIE 1976 L*a*b*, with the numbers' colours as in the table of ezdxf 1.4 (`ezdxf.colors`).
 
+use std::collections::BTreeMap;
+
 use jigless_core::operation::AreaKind;
 use jigless_core::units::{Unit, decimal};
+
+use super::options::LayerStyle;
 
 /// One kind of work at one depth, which is what a layer holds. Lengths in millimetres, angles in radians.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,6 +40,8 @@ pub(super) enum Layer {
     Reference,
     /// What the machine does not make.
     HandWork,
+    /// Holes for the pins that keep front and back in register.
+    Register,
     /// Pencil lines and engraving.
     Mark,
     /// An area milled to a depth.
@@ -48,6 +56,8 @@ pub(super) enum Layer {
     DrillThrough,
     /// An opening.
     CutInside,
+    /// What is left of outlines that stand on tabs or share an edge, so that they are not closed.
+    CutOpen,
     /// The outline.
     CutOutside,
 }
@@ -57,6 +67,8 @@ pub(super) enum Layer {
 pub(super) enum Step {
     /// Not worked at all.
     Information,
+    /// What holds the board in place.
+    Register,
     /// Marks.
     Mark,
     /// Whatever leaves a floor.
@@ -74,6 +86,7 @@ impl Layer {
             Layer::Notes => "NOTES".to_owned(),
             Layer::Reference => "REFERENCE".to_owned(),
             Layer::HandWork => "HAND_WORK".to_owned(),
+            Layer::Register => "REGISTER".to_owned(),
             Layer::Mark => "MARK".to_owned(),
             Layer::Area(kind, depth) => {
                 format!(
@@ -90,6 +103,7 @@ impl Layer {
             Layer::DrillBlind(depth) => format!("DRILL_{}", depth_word(depth, unit)),
             Layer::DrillThrough => "DRILL_THROUGH".to_owned(),
             Layer::CutInside => "CUT_INSIDE".to_owned(),
+            Layer::CutOpen => "CUT_OPEN".to_owned(),
             Layer::CutOutside => "CUT_OUTSIDE".to_owned(),
         }
     }
@@ -100,6 +114,9 @@ impl Layer {
             Layer::Notes => "texts; not worked".to_owned(),
             Layer::Reference => "made from the other face; not worked here".to_owned(),
             Layer::HandWork => "by hand, see template; not worked here".to_owned(),
+            Layer::Register => {
+                "holes for pins in the board below, the same from both faces".to_owned()
+            }
             Layer::Mark => "pencil lines and engraving; never a cut".to_owned(),
             Layer::Area(kind, depth) => format!("{}, {} deep", kind.name(), unit.show(depth)),
             Layer::Countersink(angle) => format!(
@@ -112,6 +129,10 @@ impl Layer {
             Layer::DrillBlind(depth) => format!("holes, {} deep", unit.show(depth)),
             Layer::DrillThrough => "holes right through".to_owned(),
             Layer::CutInside => "right through, on the inside of the line".to_owned(),
+            Layer::CutOpen => {
+                "right through; open where a tab holds the piece or a neighbour shares the edge"
+                    .to_owned()
+            }
             Layer::CutOutside => "right through, on the outside of the line".to_owned(),
         }
     }
@@ -120,13 +141,14 @@ impl Layer {
     pub(super) fn step(self) -> Step {
         match self {
             Layer::Notes | Layer::Reference | Layer::HandWork => Step::Information,
+            Layer::Register => Step::Register,
             Layer::Mark => Step::Mark,
             Layer::Area(..)
             | Layer::Countersink(_)
             | Layer::Counterbore(_)
             | Layer::DrillBlind(_) => Step::Blind,
             Layer::DrillThrough | Layer::CutInside => Step::Inner,
-            Layer::CutOutside => Step::Outer,
+            Layer::CutOpen | Layer::CutOutside => Step::Outer,
         }
     }
 
@@ -140,6 +162,8 @@ impl Layer {
             Layer::HandWork => 30,
             // Reddish purple (204, 121, 167).
             Layer::Mark => 233,
+            // Yellow (240, 228, 66).
+            Layer::Register => 51,
             // Orange (230, 159, 0).
             Layer::Area(..) => 40,
             // Sky blue (86, 180, 233).
@@ -149,10 +173,130 @@ impl Layer {
             // Blue (0, 114, 178).
             Layer::CutInside => 163,
             // Black (0, 0, 0); drawn white on a black screen.
-            Layer::CutOutside => 7,
+            Layer::CutOpen | Layer::CutOutside => 7,
         }
     }
+
+    /// The word for its kind in a profile.
+    pub(super) fn word(self) -> &'static str {
+        match self {
+            Layer::Notes => "notes",
+            Layer::Reference => "reference",
+            Layer::HandWork => "hand_work",
+            Layer::Register => "register",
+            Layer::Mark => "mark",
+            Layer::Area(AreaKind::Groove, _) => "groove",
+            Layer::Area(AreaKind::Rebate, _) => "rebate",
+            Layer::Area(AreaKind::Recess, _) => "recess",
+            Layer::Countersink(_) => "countersink",
+            Layer::Counterbore(_) => "counterbore",
+            Layer::DrillBlind(_) => "drill",
+            Layer::DrillThrough => "drill_through",
+            Layer::CutInside => "cut_inside",
+            Layer::CutOpen => "cut_open",
+            Layer::CutOutside => "cut_outside",
+        }
+    }
+
+    /// Its colour where a format has colours of its own: those of the palette, as six hexadecimal digits.
+    pub(super) fn rgb(self) -> &'static str {
+        match self {
+            Layer::Notes | Layer::Reference => "#808080",
+            Layer::HandWork => "#d55e00",
+            Layer::Register => "#f0e442",
+            Layer::Mark => "#cc79a7",
+            Layer::Area(..) => "#e69f00",
+            Layer::Countersink(_) | Layer::Counterbore(_) | Layer::DrillBlind(_) => "#56b4e9",
+            Layer::DrillThrough => "#009e73",
+            Layer::CutInside => "#0072b2",
+            Layer::CutOpen | Layer::CutOutside => "#000000",
+        }
+    }
+
+    /// How deep it goes into a board of a thickness, in millimetres; 0 for what is not worked.
+    pub(super) fn depth(self, thickness: f64) -> f64 {
+        match self {
+            // A cone's depth hangs on the tool's own angle: its diameter is at the face.
+            Layer::Notes
+            | Layer::Reference
+            | Layer::HandWork
+            | Layer::Mark
+            | Layer::Countersink(_) => 0.0,
+            Layer::Area(_, depth) | Layer::Counterbore(depth) | Layer::DrillBlind(depth) => depth,
+            Layer::Register
+            | Layer::DrillThrough
+            | Layer::CutInside
+            | Layer::CutOpen
+            | Layer::CutOutside => thickness,
+        }
+    }
+
+    /// Whether a tool follows it.
+    pub(super) fn is_worked(self) -> bool {
+        self.step() != Step::Information
+    }
+
+    /// Its name in a file, as the profile has it.
+    pub(super) fn named(self, naming: &Naming) -> String {
+        let Some(pattern) = naming.style(self).and_then(|style| style.name.as_ref()) else {
+            return self.name(naming.unit);
+        };
+        let depth = match self {
+            Layer::Countersink(angle) => decimal(angle.to_degrees(), 1).replace('.', "-"),
+            _ => depth_word(self.depth(0.0), naming.unit),
+        };
+        pattern.replace("{depth}", &depth)
+    }
+
+    /// Its colour number in a file, as the profile has it.
+    pub(super) fn coloured(self, naming: &Naming) -> u8 {
+        let own = naming.style(self).and_then(|style| style.colour);
+        own.unwrap_or_else(|| self.colour())
+    }
 }
+
+/// How layers are named and coloured in one file.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Naming {
+    /// Unit of the file.
+    pub(super) unit: Unit,
+    /// What the profile says, by the word of the layer's kind.
+    pub(super) styles: BTreeMap<String, LayerStyle>,
+}
+
+impl Naming {
+    /// The names and colours of this program.
+    #[cfg(test)]
+    pub(super) fn own(unit: Unit) -> Self {
+        Self {
+            unit,
+            styles: BTreeMap::new(),
+        }
+    }
+
+    fn style(&self, layer: Layer) -> Option<&LayerStyle> {
+        self.styles.get(layer.word())
+    }
+}
+
+/// The words for the kinds of layers in a profile.
+pub(super) const WORDS: [&str; 15] = [
+    "notes",
+    "reference",
+    "hand_work",
+    "register",
+    "mark",
+    "groove",
+    "rebate",
+    "recess",
+    "countersink",
+    "counterbore",
+    "drill",
+    "drill_through",
+    "cut_inside",
+    "cut_open",
+    "cut_outside",
+];
 
 /// A depth as part of a layer name: `12-5`, `0-5IN`.
 fn depth_word(depth: f64, unit: Unit) -> String {

@@ -1,9 +1,9 @@
 //! What is drawn in one file, before it is a file: shapes on layers, in millimetres.
 
+use jigless_core::arrange::Placed;
 use jigless_core::geom::{Bounds, Path, Point, Vertex};
-use jigless_core::units::Unit;
 
-use super::layers::{Layer, Step};
+use super::layers::{Layer, Naming, Step};
 
 /// The shortest segment that is written, in millimetres. Controllers stutter on shorter ones, and some refuse them.
 /// Common practice, no source.
@@ -95,6 +95,68 @@ impl Shape {
     }
 }
 
+impl Shape {
+    /// Where a tool begins and ends on it.
+    fn ends(&self) -> (Point, Point) {
+        match self {
+            Shape::Circle { centre, radius } => {
+                let start = *centre + Point::new(*radius, 0.0);
+                (start, start)
+            }
+            Shape::Path(path) => {
+                let first = path.vertices.first().map_or(Point::default(), |v| v.point);
+                let last = path.vertices.last().map_or(first, |v| v.point);
+                (first, if path.closed { first } else { last })
+            }
+            Shape::Text(text) => (text.at, text.at),
+        }
+    }
+
+    /// The shape moved by a vector.
+    pub(super) fn moved(&self, by: Point) -> Shape {
+        match self {
+            Shape::Circle { centre, radius } => Shape::Circle {
+                centre: *centre + by,
+                radius: *radius,
+            },
+            Shape::Path(path) => Shape::Path(path.moved(by)),
+            Shape::Text(text) => Shape::Text(Text {
+                at: text.at + by,
+                ..text.clone()
+            }),
+        }
+    }
+
+    /// The shape where an arranger has put its part; a text does not follow.
+    pub(super) fn placed(&self, place: &Placed) -> Option<Shape> {
+        match self {
+            Shape::Circle { centre, radius } => Some(Shape::Circle {
+                centre: place.point(*centre),
+                radius: *radius,
+            }),
+            Shape::Path(path) => Some(Shape::Path(place.path(path))),
+            Shape::Text(_) => None,
+        }
+    }
+}
+
+/// Puts shapes in an order in which each is the nearest of those left. Gives where the last one ends.
+fn nearest_next(items: &mut [Item], from: Point) -> Point {
+    let mut at = from;
+    for done in 0..items.len() {
+        let nearest = items[done..]
+            .iter()
+            .map(|item| at.distance(item.shape.ends().0))
+            .enumerate()
+            .min_by(|a, b| a.1.total_cmp(&b.1))
+            .map_or(0, |(index, _)| index);
+        // What is passed over keeps its order.
+        items[done..=done + nearest].rotate_right(1);
+        at = items[done].shape.ends().1;
+    }
+    at
+}
+
 /// A shape on its layer.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Item {
@@ -128,32 +190,65 @@ impl Drawing {
         self.add(layer, Shape::of_path(path));
     }
 
-    /// The order of the work: marks, blind work, holes and openings from small to large, the outline. What is not
-    /// worked comes first. Equals keep their order.
+    /// The order of the work: what holds the board, marks, blind work, holes and openings, the outline; the small before
+    /// the large, and of those alike in size the nearest next. What is not worked comes first.
     pub(super) fn sort(&mut self) {
-        let area = |item: &Item| match item.layer.step() {
-            Step::Inner | Step::Outer => item
-                .shape
-                .bounds()
-                .map_or(0.0, |b| (b.width() * b.height() * 1e6).round()),
-            Step::Information | Step::Mark | Step::Blind => 0.0,
+        let size = |item: &Item| match item.layer.step() {
+            // Doubles of the area: within one it matters little what comes first, and the way there is shorter.
+            Step::Inner | Step::Outer => item.shape.bounds().map_or(0, |b| {
+                (b.width() * b.height()).max(1e-3).log2().floor() as i32
+            }),
+            Step::Information | Step::Register | Step::Mark | Step::Blind => 0,
         };
-        self.items.sort_by(|a, b| {
-            let steps = a.layer.step().cmp(&b.layer.step());
-            steps.then_with(|| area(a).total_cmp(&area(b)))
-        });
+        self.items
+            .sort_by_key(|item| (item.layer.step(), size(item)));
+        let mut start = 0;
+        let mut at = Point::default();
+        while start < self.items.len() {
+            let (step, own) = (self.items[start].layer.step(), size(&self.items[start]));
+            let alike = self.items[start..]
+                .iter()
+                .take_while(|item| item.layer.step() == step && size(item) == own)
+                .count();
+            let run = &mut self.items[start..start + alike];
+            // Blind work stays in the order of its layers, each of which may need another tool.
+            if matches!(step, Step::Mark | Step::Inner | Step::Outer) {
+                at = nearest_next(run, at);
+            }
+            start += alike;
+        }
+    }
+
+    /// Moves everything.
+    pub(super) fn move_by(&mut self, by: Point) {
+        for item in &mut self.items {
+            item.shape = item.shape.moved(by);
+        }
+    }
+
+    /// Length of the ways between one worked shape and the next, in millimetres, from 0,0 on.
+    #[cfg(test)]
+    pub(super) fn travel(&self) -> f64 {
+        let mut at = Point::default();
+        let mut sum = 0.0;
+        for item in self.items.iter().filter(|item| item.layer.is_worked()) {
+            let (start, end) = item.shape.ends();
+            sum += at.distance(start);
+            at = end;
+        }
+        sum
     }
 
     /// The layers that are in use with their names, in the order of the shapes, each name once: depths that differ by
     /// less than a name can say share a layer.
-    pub(super) fn layers(&self, unit: Unit) -> Vec<(String, Layer)> {
+    pub(super) fn layers(&self, naming: &Naming) -> Vec<(String, Layer)> {
         let mut layers: Vec<(String, Layer)> = Vec::new();
         for item in &self.items {
             // Neighbours mostly share a layer, and making a name costs more than comparing two layers.
             if layers.iter().any(|(_, layer)| *layer == item.layer) {
                 continue;
             }
-            let name = item.layer.name(unit);
+            let name = item.layer.named(naming);
             if layers.iter().all(|(other, _)| *other != name) {
                 layers.push((name, item.layer));
             }
@@ -311,7 +406,7 @@ mod tests {
             drawing.circle(Layer::DrillBlind(depth), Point::default(), 5.0);
         }
         let names: Vec<String> = drawing
-            .layers(Unit::Millimetre)
+            .layers(&Naming::own(jigless_core::units::Unit::Millimetre))
             .into_iter()
             .map(|(name, _)| name)
             .collect();
