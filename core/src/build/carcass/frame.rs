@@ -31,6 +31,8 @@ pub(super) struct Frame {
     pilot: f64,
     bare_names: bool,
     name: String,
+    /// The part that it stands on.
+    base: Option<String>,
 }
 
 #[derive(Debug)]
@@ -82,6 +84,7 @@ impl Frame {
             pilot: pilot?.value,
             bare_names,
             name: built.name.to_owned(),
+            base: fields.has("on").then(|| fields.text("on")).flatten().map(|name| name.value),
         })
     }
 
@@ -210,6 +213,10 @@ impl Frame {
         self.make_bottom(fields, built);
         self.make_back(built);
         self.make_kick_board(built);
+        // From above, where no caster is in the way; a raised bottom does not touch the base.
+        if let (Some(base), None) = (&self.base, &self.toe) {
+            built.joint("butt", held(base, &self.id("bottom"), "screws"));
+        }
     }
 
     fn make_sides(&self, built: &mut Built) {
