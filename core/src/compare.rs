@@ -41,19 +41,31 @@ pub fn compare(before: (&Plan, &[Workpiece]), after: (&Plan, &[Workpiece])) -> V
         let id = new.part.id.clone();
         let Some(old) = find(before.1, &id) else {
             let lines = vec![size(new, unit)];
-            changes.push(PartChange { part: id, kind: ChangeKind::Added, lines });
+            changes.push(PartChange {
+                part: id,
+                kind: ChangeKind::Added,
+                lines,
+            });
             continue;
         };
         let lines = lines(&old, new, unit);
         if !lines.is_empty() {
-            changes.push(PartChange { part: id, kind: ChangeKind::Changed, lines });
+            changes.push(PartChange {
+                part: id,
+                kind: ChangeKind::Changed,
+                lines,
+            });
         }
     }
     for old in before.1 {
         let id = old.part.id.clone();
         if find(after.1, &id).is_none() {
             let lines = vec![size(old, unit)];
-            changes.push(PartChange { part: id, kind: ChangeKind::Removed, lines });
+            changes.push(PartChange {
+                part: id,
+                kind: ChangeKind::Removed,
+                lines,
+            });
         }
     }
     changes
@@ -102,17 +114,26 @@ fn work_lines(old: &[Operation], new: &[Operation], unit: Unit) -> Vec<String> {
     let (before, after) = (named(old), named(new));
     for (name, operation) in &after {
         match before.iter().find(|(other, _)| other == name) {
-            None => lines.push(format!("{name} added: {}", described(&operation.work, unit))),
+            None => lines.push(format!(
+                "{name} added: {}",
+                described(&operation.work, unit)
+            )),
             Some((_, was)) => lines.extend(moved(name, &was.work, &operation.work, unit)),
         }
     }
     for (name, operation) in &before {
         if !after.iter().any(|(other, _)| other == name) {
-            lines.push(format!("{name} taken away: {}", described(&operation.work, unit)));
+            lines.push(format!(
+                "{name} taken away: {}",
+                described(&operation.work, unit)
+            ));
         }
     }
     let unnamed = |all: &[Operation], kind: fn(&Work) -> bool| -> Vec<String> {
-        all.iter().filter(|o| kind(&o.work)).map(|o| described(&o.work, unit)).collect()
+        all.iter()
+            .filter(|o| kind(&o.work))
+            .map(|o| described(&o.work, unit))
+            .collect()
     };
     let kinds: [(&str, fn(&Work) -> bool); 3] = [
         ("the contour", |work| matches!(work, Work::CutContour(_))),
@@ -165,7 +186,10 @@ fn moved(name: &str, was: &Work, is: &Work, unit: Unit) -> Option<String> {
         (true, true) => None,
         (false, true) => Some(format!("{name} moved {}", said.join(" and "))),
         (true, false) => Some(format!("{name}: {from} to {to}")),
-        (false, false) => Some(format!("{name} moved {}; {from} to {to}", said.join(" and "))),
+        (false, false) => Some(format!(
+            "{name} moved {}; {from} to {to}",
+            said.join(" and ")
+        )),
     }
 }
 
@@ -173,7 +197,9 @@ fn described(work: &Work, unit: Unit) -> String {
     let show = |mm: f64| unit.show(mm);
     let sizes = |path: &Path| {
         let bounds = path.bounds();
-        bounds.map_or_else(String::new, |b| format!("{} by {}", show(b.width()), show(b.height())))
+        bounds.map_or_else(String::new, |b| {
+            format!("{} by {}", show(b.width()), show(b.height()))
+        })
     };
     match work {
         Work::Drill(drill) => {
@@ -181,25 +207,58 @@ fn described(work: &Work, unit: Unit) -> String {
                 crate::operation::Depth::Through => "through".to_owned(),
                 crate::operation::Depth::Blind(depth) => format!("{} deep", show(depth)),
             };
-            let mouth = drill.mouth.map_or_else(String::new, |mouth| format!(", mouth {}", show(mouth.diameter())));
-            format!("{} {depth}{mouth}, {} at {}, {}", show(drill.diameter), drill.face.name(), show(drill.centre.x), show(drill.centre.y))
+            let mouth = drill.mouth.map_or_else(String::new, |mouth| {
+                format!(", mouth {}", show(mouth.diameter()))
+            });
+            format!(
+                "{} {depth}{mouth}, {} at {}, {}",
+                show(drill.diameter),
+                drill.face.name(),
+                show(drill.centre.x),
+                show(drill.centre.y)
+            )
         }
         Work::AngledBore(bore) => format!(
             "{} pocket through the {} edge, {} at {}, {}",
-            show(bore.diameter), bore.edge.name(), bore.face.name(), show(bore.entry.x), show(bore.entry.y)
+            show(bore.diameter),
+            bore.edge.name(),
+            bore.face.name(),
+            show(bore.entry.x),
+            show(bore.entry.y)
         ),
         Work::MillArea(area) => {
             let at = area.outline.bounds().map(|b| b.min).unwrap_or_default();
-            format!("{}, {} deep, {} at {}, {}", sizes(&area.outline), show(area.depth), area.face.name(), show(at.x), show(at.y))
+            format!(
+                "{}, {} deep, {} at {}, {}",
+                sizes(&area.outline),
+                show(area.depth),
+                area.face.name(),
+                show(at.x),
+                show(at.y)
+            )
         }
         Work::EdgeDrill(hole) => format!(
             "{} {} deep in the {} edge, {} along, {} from the front",
-            show(hole.diameter), show(hole.depth), hole.edge.name(), show(hole.along), show(hole.from_front)
+            show(hole.diameter),
+            show(hole.depth),
+            hole.edge.name(),
+            show(hole.along),
+            show(hole.from_front)
         ),
         Work::CutContour(cut) => {
-            let side = if cut.side == ContourSide::Outer { "outline" } else { "opening" };
+            let side = if cut.side == ContourSide::Outer {
+                "outline"
+            } else {
+                "opening"
+            };
             let at = cut.path.bounds().map(|b| b.min).unwrap_or_default();
-            format!("{side} {}, around {}, at {}, {}", sizes(&cut.path), show(cut.path.length()), show(at.x), show(at.y))
+            format!(
+                "{side} {}, around {}, at {}, {}",
+                sizes(&cut.path),
+                show(cut.path.length()),
+                show(at.x),
+                show(at.y)
+            )
         }
         Work::Mark(mark) => {
             let lines: Vec<String> = mark
@@ -213,6 +272,10 @@ fn described(work: &Work, unit: Unit) -> String {
             let text = mark.text.as_ref().map_or("", |(_, text)| text.as_str());
             format!("{} {} {text}", mark.face.name(), lines.join(", "))
         }
-        Work::Bevel(bevel) => format!("{} {}", bevel.edge.name(), crate::units::decimal(bevel.angle.to_degrees(), 2)),
+        Work::Bevel(bevel) => format!(
+            "{} {}",
+            bevel.edge.name(),
+            crate::units::decimal(bevel.angle.to_degrees(), 2)
+        ),
     }
 }

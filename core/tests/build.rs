@@ -20,7 +20,11 @@ fn compiled(thickness: &str, rest: &str) -> Compiled {
 }
 
 fn codes(compiled: &Compiled) -> Vec<&'static str> {
-    compiled.findings.iter().map(|finding| finding.code).collect()
+    compiled
+        .findings
+        .iter()
+        .map(|finding| finding.code)
+        .collect()
 }
 
 #[track_caller]
@@ -58,7 +62,11 @@ fn drilled(workpieces: &[Workpiece], id: &str, diameter: f64) -> Vec<Triple> {
         .iter()
         .filter_map(|operation| match &operation.work {
             Work::Drill(drill) if near(drill.diameter, diameter) => {
-                let depth = if drill.face == Face::Front { 0.0 } else { part.thickness() };
+                let depth = if drill.face == Face::Front {
+                    0.0
+                } else {
+                    part.thickness()
+                };
                 Some(body.to_whole(drill.centre.x, drill.centre.y, depth))
             }
             _ => None,
@@ -72,7 +80,9 @@ const CARCASS: &str = "builds:\n  cabinet:\n    carcass:\n      stock: ply\n    
 fn a_carcass_600_by_720_by_560_of_17_7_mm_sheet() {
     let (plan, workpieces) = sound(
         "17.7",
-        &format!("{CARCASS}      shelves: [{{name: shelf, up: 350}}, {{name: upper, up: 500, joint: butt}}]\n"),
+        &format!(
+            "{CARCASS}      shelves: [{{name: shelf, up: 350}}, {{name: upper, up: 500, joint: butt}}]\n"
+        ),
     );
     // Sides: the whole depth by the whole height.
     size(&plan, "cabinet-side-left", 560.0, 720.0);
@@ -87,7 +97,10 @@ fn a_carcass_600_by_720_by_560_of_17_7_mm_sheet() {
     // the lower end to 720 - (17.7 - 8) - 0.5 = 709.8.
     size(&plan, "cabinet-back", 579.6, 709.8);
     // The housing is the shelf's thickness and a slip of 0.2 wide and lies 0.1 below it: 350 - 0.1.
-    let side = workpieces.iter().find(|w| w.part.id == "cabinet-side-left").unwrap();
+    let side = workpieces
+        .iter()
+        .find(|w| w.part.id == "cabinet-side-left")
+        .unwrap();
     let housing = side
         .operations
         .iter()
@@ -97,7 +110,10 @@ fn a_carcass_600_by_720_by_560_of_17_7_mm_sheet() {
         })
         .unwrap();
     let bounds = housing.outline.bounds().unwrap();
-    assert!(near(bounds.min.y, 349.9) && near(bounds.height(), 17.9), "{bounds:?}");
+    assert!(
+        near(bounds.min.y, 349.9) && near(bounds.height(), 17.9),
+        "{bounds:?}"
+    );
     assert!(near(housing.depth, 6.0));
 }
 
@@ -113,23 +129,44 @@ fn overlay_doors_with_gaps_of_2_mm() {
     let left = plan.part("door-left").unwrap().places[0];
     let right = plan.part("door-right").unwrap().places[0];
     // 2 from the left; 2 + 297 + 2 = 301 for the other. In front of the carcass, which is 560 deep.
-    assert_eq!((left.at, right.at), ([2.0, 2.0, 560.0], [301.0, 2.0, 560.0]));
+    assert_eq!(
+        (left.at, right.at),
+        ([2.0, 2.0, 560.0], [301.0, 2.0, 560.0])
+    );
     // 716 is below 40 in and 0.297 x 0.716 x 0.0177 m3 x 680 = 2.56 kg below 15 lb: two hinges each, 63.5 from the ends
     // (2 1/2 in), so at 2 + 63.5 = 65.5 and 2 + 716 - 63.5 = 654.5 above the floor.
-    for (door, side) in [("door-left", "cabinet-side-left"), ("door-right", "cabinet-side-right")] {
-        let cups: Vec<f64> = drilled(&workpieces, door, 35.0).iter().map(|p| p[1]).collect();
-        assert!(cups.len() == 2 && near(cups[0], 65.5) && near(cups[1], 654.5), "{cups:?}");
+    for (door, side) in [
+        ("door-left", "cabinet-side-left"),
+        ("door-right", "cabinet-side-right"),
+    ] {
+        let cups: Vec<f64> = drilled(&workpieces, door, 35.0)
+            .iter()
+            .map(|p| p[1])
+            .collect();
+        assert!(
+            cups.len() == 2 && near(cups[0], 65.5) && near(cups[1], 654.5),
+            "{cups:?}"
+        );
         // Each plate has its holes 16 above and below the hinge, 37 behind the front edge of the side.
         let plates = drilled(&workpieces, side, 5.0);
         let expected = [65.5 - 16.0, 65.5 + 16.0, 654.5 - 16.0, 654.5 + 16.0];
         assert_eq!(plates.len(), 4, "{side}");
         for (hole, height) in plates.iter().zip(expected) {
-            assert!(near(hole[1], height) && near(hole[2], 560.0 - 37.0), "{side} {hole:?}");
+            assert!(
+                near(hole[1], height) && near(hole[2], 560.0 - 37.0),
+                "{side} {hole:?}"
+            );
         }
     }
     // On the inner faces: 17.7 and 600 - 17.7.
-    assert!(near(drilled(&workpieces, "cabinet-side-left", 5.0)[0][0], 17.7));
-    assert!(near(drilled(&workpieces, "cabinet-side-right", 5.0)[0][0], 582.3));
+    assert!(near(
+        drilled(&workpieces, "cabinet-side-left", 5.0)[0][0],
+        17.7
+    ));
+    assert!(near(
+        drilled(&workpieces, "cabinet-side-right", 5.0)[0][0],
+        582.3
+    ));
 }
 
 #[test]
@@ -148,16 +185,24 @@ fn hinges_are_counted_by_height_and_by_weight() {
 fn a_door_hung_at_the_right_has_plates_at_the_right_only() {
     let (plan, workpieces) = sound(
         "17.7",
-        &format!("{CARCASS}  door:\n    door: {{in: cabinet, stock: ply, fit: inset, hinge_side: right}}\n"),
+        &format!(
+            "{CARCASS}  door:\n    door: {{in: cabinet, stock: ply, fit: inset, hinge_side: right}}\n"
+        ),
     );
     // Inset: 564.6 - 2 x 2 = 560.6 by 720 - 2 x 17.7 - 2 x 2 = 680.6, flush with the front: 560 - 17.7.
     size(&plan, "door", 560.6, 680.6);
-    assert_eq!(plan.part("door").unwrap().places[0].at, [19.7, 19.7, 560.0 - 17.7]);
+    assert_eq!(
+        plan.part("door").unwrap().places[0].at,
+        [19.7, 19.7, 560.0 - 17.7]
+    );
     assert!(drilled(&workpieces, "cabinet-side-left", 5.0).is_empty());
     let plates = drilled(&workpieces, "cabinet-side-right", 5.0);
     // 19.7 + 63.5 - 16 up, and 37 and the door's thickness behind the front edge.
     assert_eq!(plates.len(), 4);
-    assert!(near(plates[0][1], 67.2) && near(plates[0][2], 560.0 - 37.0 - 17.7), "{plates:?}");
+    assert!(
+        near(plates[0][1], 67.2) && near(plates[0][2], 560.0 - 37.0 - 17.7),
+        "{plates:?}"
+    );
 }
 
 #[test]
@@ -178,7 +223,10 @@ fn a_drawer_for_an_opening_of_463_2_mm() {
     size(&plan, "drawer-front", 494.6, 196.0);
     // The box stands 12.7 from the sides and 12 above the bottom: 17.7 + 12.7 and 17.7 + 12; its front is flush.
     let left = plan.part("drawer-side-left").unwrap().places[0].at;
-    assert!(near(left[0], 30.4) && near(left[1], 29.7) && near(left[2], 50.0), "{left:?}");
+    assert!(
+        near(left[0], 30.4) && near(left[1], 29.7) && near(left[2], 50.0),
+        "{left:?}"
+    );
     let right = plan.part("drawer-side-right").unwrap().places[0].at;
     assert!(near(right[0], 498.6 - 17.7 - 12.7 - 12.0), "{right:?}");
 }
@@ -190,10 +238,18 @@ fn the_screw_lines_of_a_runner_agree_in_wall_and_box() {
         "builds:\n  cabinet:\n    carcass: {stock: ply, back_stock: thin, width: 498.6, height: 200, depth: 500}\n  drawer:\n    drawer: {in: cabinet, stock: side, bottom_stock: thin, front_stock: ply, front_with: nothing}\n",
     );
     // Half the height of the box above its lower edge: 17.7 + 12 + 140 / 2 = 99.7.
-    for id in ["cabinet-side-left", "cabinet-side-right", "drawer-side-left", "drawer-side-right"] {
+    for id in [
+        "cabinet-side-left",
+        "cabinet-side-right",
+        "drawer-side-left",
+        "drawer-side-right",
+    ] {
         let holes = drilled(&workpieces, id, 2.5);
         assert_eq!(holes.len(), 3, "{id}");
-        assert!(holes.iter().all(|hole| near(hole[1], 99.7)), "{id} {holes:?}");
+        assert!(
+            holes.iter().all(|hole| near(hole[1], 99.7)),
+            "{id} {holes:?}"
+        );
     }
 }
 
@@ -205,7 +261,10 @@ fn drawers_in_two_bays_do_not_screw_into_each_other() {
             "{CARCASS}      shelves: [{{name: deck, up: 500}}]\n      dividers: [{{name: middle, on: deck}}]\n  drawer:\n    drawer: {{in: [cabinet-deck-1, cabinet-deck-2], stock: side, bottom_stock: thin, front_stock: ply}}\n"
         ),
     );
-    let middle = workpieces.iter().find(|w| w.part.id == "cabinet-middle").unwrap();
+    let middle = workpieces
+        .iter()
+        .find(|w| w.part.id == "cabinet-middle")
+        .unwrap();
     let holes: Vec<(Face, f64, f64)> = middle
         .operations
         .iter()
@@ -218,7 +277,8 @@ fn drawers_in_two_bays_do_not_screw_into_each_other() {
         })
         .collect();
     // 2 + 37, 2 + 165 and 2 + 293 on one face, 32 further on the other; (17.7 - 1) / 2 = 8.35, so 8 deep at most.
-    let xs = |face: Face| -> Vec<f64> { holes.iter().filter(|h| h.0 == face).map(|h| h.1).collect() };
+    let xs =
+        |face: Face| -> Vec<f64> { holes.iter().filter(|h| h.0 == face).map(|h| h.1).collect() };
     assert_eq!(xs(Face::Front), [39.0, 167.0, 295.0]);
     assert_eq!(xs(Face::Back), [71.0, 199.0, 327.0]);
     assert!(holes.iter().all(|(.., depth)| near(*depth, 8.0)));
@@ -234,13 +294,18 @@ fn the_measured_thickness_moves_what_depends_on_it_and_nothing_else() {
     let changes = compare((&before, &old), (&after, &new));
     let lines = |id: &str| {
         let change = changes.iter().find(|change| change.part == id);
-        change.map(|change| change.lines.clone()).unwrap_or_default()
+        change
+            .map(|change| change.lines.clone())
+            .unwrap_or_default()
     };
     // 600 - 2 x 18.0 = 564.0; 600 - 2 x 17.6 = 564.8.
     assert_eq!(lines("cabinet-shelf")[0], "width 564 mm to 564.8 mm");
     assert_eq!(lines("cabinet-bottom")[0], "width 564 mm to 564.8 mm");
     // The back reaches 8 in from the inside: 600 - 2 x (18 - 8) - 1 = 579 to 579.8; its height grows by 0.4.
-    assert_eq!(lines("cabinet-back")[..2], ["width 579 mm to 579.8 mm", "height 709.5 mm to 709.9 mm"]);
+    assert_eq!(
+        lines("cabinet-back")[..2],
+        ["width 579 mm to 579.8 mm", "height 709.5 mm to 709.9 mm"]
+    );
     // A part of another stock whose width says so.
     assert_eq!(lines("card")[0], "width 564 mm to 564.8 mm");
     // A part of the stock that uses the thickness for nothing changes in thickness alone; one of another not at all.
@@ -262,7 +327,11 @@ fn the_measured_thickness_moves_what_depends_on_it_and_nothing_else() {
         ]
     );
     // The height of the sides does not hang on it.
-    assert!(lines("cabinet-side-left").iter().all(|line| !line.starts_with("height") && !line.starts_with("width")));
+    assert!(
+        lines("cabinet-side-left")
+            .iter()
+            .all(|line| !line.starts_with("height") && !line.starts_with("width"))
+    );
 }
 
 #[test]
@@ -295,17 +364,33 @@ fn what_is_expanded_is_the_same_plan() {
     assert_eq!(plan.expanded, second.expanded);
     assert_eq!(plan.digest, second.digest);
     let works = |all: &[Workpiece]| -> Vec<Work> {
-        all.iter().flat_map(|w| &w.operations).map(|o| o.work.clone()).collect()
+        all.iter()
+            .flat_map(|w| &w.operations)
+            .map(|o| o.work.clone())
+            .collect()
     };
     assert_eq!(works(&workpieces), works(&seconds));
     let bought = |all: &[Workpiece]| {
         let lines = jigless_core::hardware::count(all);
-        lines.iter().map(|l| (l.fitting.kind, l.fitting.count)).collect::<Vec<_>>()
+        lines
+            .iter()
+            .map(|l| (l.fitting.kind, l.fitting.count))
+            .collect::<Vec<_>>()
     };
     assert_eq!(bought(&workpieces), bought(&seconds));
-    let order = |plan: &Plan| plan.assembly.iter().map(|s| s.part.clone()).collect::<Vec<_>>();
+    let order = |plan: &Plan| {
+        plan.assembly
+            .iter()
+            .map(|s| s.part.clone())
+            .collect::<Vec<_>>()
+    };
     assert_eq!(order(&plan), order(&second));
-    assert!(plan.joints.iter().zip(&second.joints).all(|(a, b)| a.glue == b.glue && a.screws == b.screws));
+    assert!(
+        plan.joints
+            .iter()
+            .zip(&second.joints)
+            .all(|(a, b)| a.glue == b.glue && a.screws == b.screws)
+    );
 }
 
 #[test]
@@ -325,7 +410,12 @@ fn one_line_joins_two_parts_that_have_places() {
             _ => None,
         })
         .unwrap();
-    assert!(near(mark.min.x, 10.0) && near(mark.max.x, 290.0) && near(mark.min.y, 200.0) && near(mark.max.y, 218.0));
+    assert!(
+        near(mark.min.x, 10.0)
+            && near(mark.max.x, 290.0)
+            && near(mark.min.y, 200.0)
+            && near(mark.max.y, 218.0)
+    );
     // Screws in the middle of its thickness, 40 and 240 from the front end of the shelf (its bottom edge): z = 250, 50.
     let heads = drilled(&workpieces, "side", 4.5);
     assert_eq!(heads, [[0.0, 209.0, 250.0], [0.0, 209.0, 50.0]]);
@@ -338,10 +428,23 @@ fn one_line_joins_two_parts_that_have_places() {
             _ => None,
         })
         .collect();
-    assert_eq!(pilots, [(Edge::Left, 40.0, 9.0, 33.0), (Edge::Left, 240.0, 9.0, 33.0)]);
+    assert_eq!(
+        pilots,
+        [
+            (Edge::Left, 40.0, 9.0, 33.0),
+            (Edge::Left, 240.0, 9.0, 33.0)
+        ]
+    );
     assert_eq!(plan.joints[0].screws[0].tip, [50.0, 209.0, 250.0]);
     let bought = jigless_core::hardware::count(&workpieces);
-    assert_eq!((bought.len(), bought[0].fitting.count, bought[0].fitting.length), (1, 2, Some(50.0)));
+    assert_eq!(
+        (
+            bought.len(),
+            bought[0].fitting.count,
+            bought[0].fitting.length
+        ),
+        (1, 2, Some(50.0))
+    );
 }
 
 #[test]
@@ -360,8 +463,14 @@ fn a_joint_without_places_says_where() {
         .unwrap();
     // 18 + 0.2 wide about 209, from 10 to 10 + 280.
     let bounds = area.outline.bounds().unwrap();
-    assert!(near(bounds.min.y, 199.9) && near(bounds.max.y, 218.1), "{bounds:?}");
-    assert!(near(bounds.min.x, 10.0) && near(bounds.max.x, 290.0) && near(area.depth, 6.0), "{bounds:?}");
+    assert!(
+        near(bounds.min.y, 199.9) && near(bounds.max.y, 218.1),
+        "{bounds:?}"
+    );
+    assert!(
+        near(bounds.min.x, 10.0) && near(bounds.max.x, 290.0) && near(area.depth, 6.0),
+        "{bounds:?}"
+    );
 }
 
 #[test]
@@ -375,10 +484,13 @@ fn parts_lapped_by_half_fill_each_others_slots() {
     assert!(near(workpieces[1].region().area(), 16_000.0 - 249.55));
     // Where they lie flat, each loses half the thickness over the width of the other.
     for workpiece in &workpieces[2..] {
-        let depth = workpiece.operations.iter().find_map(|operation| match &operation.work {
-            Work::MillArea(area) => Some(area.depth),
-            _ => None,
-        });
+        let depth = workpiece
+            .operations
+            .iter()
+            .find_map(|operation| match &operation.work {
+                Work::MillArea(area) => Some(area.depth),
+                _ => None,
+            });
         assert_eq!(depth, Some(9.0));
     }
 }
@@ -392,10 +504,13 @@ fn a_bracket_meets_in_a_mitre() {
     size(&plan, "holder-upright", 60.0, 200.0);
     size(&plan, "holder-arm", 60.0, 150.0);
     for workpiece in &workpieces {
-        let bevel = workpiece.operations.iter().find_map(|operation| match &operation.work {
-            Work::Bevel(bevel) => Some(*bevel),
-            _ => None,
-        });
+        let bevel = workpiece
+            .operations
+            .iter()
+            .find_map(|operation| match &operation.work {
+                Work::Bevel(bevel) => Some(*bevel),
+                _ => None,
+            });
         let bevel = bevel.unwrap();
         assert_eq!(bevel.edge, Edge::Top);
         // t tan 45 = t.
@@ -419,7 +534,10 @@ fn a_fitted_rack_has_the_same_wood_between_all_tools() {
             _ => None,
         })
         .collect();
-    assert_eq!(holes, [(21.0, 60.0, 12.0), (148.0, 60.0, 20.0), (277.0, 60.0, 16.0)]);
+    assert_eq!(
+        holes,
+        [(21.0, 60.0, 12.0), (148.0, 60.0, 20.0), (277.0, 60.0, 16.0)]
+    );
 }
 
 #[test]
@@ -445,24 +563,58 @@ fn what_cannot_be_put_together_is_told() {
         let rest = format!("parts:\n{side}  shelf: {{stock: ply, {shelf}}}\n{joint}");
         codes(&compiled("18", &rest))
     };
-    let at = |x: f64| format!("width: 400, height: 280, place: {{at: [{x}, 200, 10], height: back}}");
+    let at =
+        |x: f64| format!("width: 400, height: 280, place: {{at: [{x}, 200, 10], height: back}}");
     let butt = "joints: [{butt: {part: shelf, to: side}}]\n";
     assert_eq!(told(&at(18.0), butt), Vec::<&str>::new());
     assert_eq!(told(&at(20.0), butt), ["joint-apart"]);
     assert_eq!(told(&at(15.0), butt), ["joint-overlaps"]);
-    assert_eq!(told(&at(18.0), "joints: [{housing: {part: shelf, to: side}}]\n"), ["joint-not-sunk"]);
-    assert_eq!(told(&at(10.0), "joints: [{housing: {part: shelf, to: side, depth: 6}}]\n"), ["joint-overlaps"]);
-    assert_eq!(told(&at(12.0), "joints: [{housing: {part: shelf, to: side, depth: 6}}]\n"), Vec::<&str>::new());
+    assert_eq!(
+        told(&at(18.0), "joints: [{housing: {part: shelf, to: side}}]\n"),
+        ["joint-not-sunk"]
+    );
+    assert_eq!(
+        told(
+            &at(10.0),
+            "joints: [{housing: {part: shelf, to: side, depth: 6}}]\n"
+        ),
+        ["joint-overlaps"]
+    );
+    assert_eq!(
+        told(
+            &at(12.0),
+            "joints: [{housing: {part: shelf, to: side, depth: 6}}]\n"
+        ),
+        Vec::<&str>::new()
+    );
     assert_eq!(told(&at(15.0), ""), ["parts-collide"]);
-    assert_eq!(told("width: 400, height: 280", butt), ["joint-without-place"]);
+    assert_eq!(
+        told("width: 400, height: 280", butt),
+        ["joint-without-place"]
+    );
     let long = "joints: [{butt: {part: shelf, to: side, screw: {length: 500}}}]\n";
     assert_eq!(told(&at(18.0), long), ["screw-comes-out"]);
-    let short = "joints: [{butt: {part: shelf, to: side, screw: {length: 25}}}]\n";
+    let short = "joints: [{butt: {part: shelf, to: side, screw: {length: 20}}}]\n";
     assert_eq!(told(&at(18.0), short), ["screw-too-short"]);
-    assert_eq!(told(&at(18.0), "joints: [{but: {part: shelf, to: side}}]\n"), ["unknown-joint"]);
-    assert_eq!(told(&at(18.0), "joints: [{butt: {part: shelf, to: sid}}]\n"), ["unknown-part"]);
-    assert_eq!(told(&at(18.0), "joints: [{butt: {part: shelf, to: shelf}}]\n"), ["joint-to-itself"]);
-    assert_eq!(told("width: 400, height: 280, place: {at: [18, 200, 10], width: up, height: down}", ""), ["parallel-directions"]);
+    assert_eq!(
+        told(&at(18.0), "joints: [{but: {part: shelf, to: side}}]\n"),
+        ["unknown-joint"]
+    );
+    assert_eq!(
+        told(&at(18.0), "joints: [{butt: {part: shelf, to: sid}}]\n"),
+        ["unknown-part"]
+    );
+    assert_eq!(
+        told(&at(18.0), "joints: [{butt: {part: shelf, to: shelf}}]\n"),
+        ["joint-to-itself"]
+    );
+    assert_eq!(
+        told(
+            "width: 400, height: 280, place: {at: [18, 200, 10], width: up, height: down}",
+            ""
+        ),
+        ["parallel-directions"]
+    );
 }
 
 #[test]
@@ -471,7 +623,9 @@ fn what_cannot_move_is_told() {
     assert!(codes(&compiled("17.7", blocked)).contains(&"drawer-blocked"));
     // The diagonal of 560.6 and 17.7 is 0.28 longer than the door is wide: 0.2 is too little, 0.3 enough.
     for (gap, expected) in [("0.2", vec!["door-strikes"]), ("0.3", vec![])] {
-        let rest = format!("{CARCASS}  door:\n    door: {{in: cabinet, stock: ply, fit: inset, gap: {gap}}}\n");
+        let rest = format!(
+            "{CARCASS}  door:\n    door: {{in: cabinet, stock: ply, fit: inset, gap: {gap}}}\n"
+        );
         assert_eq!(codes(&compiled("17.7", &rest)), expected, "{gap}");
     }
 }
@@ -482,7 +636,11 @@ fn what_would_become_unreachable_goes_first() {
         "{CARCASS}      shelves: [{{name: shelf, up: 350}}]\n  door:\n    door_pair: {{in: cabinet, stock: ply}}\n"
     );
     let (plan, _) = sound("17.7", &rest);
-    let order: Vec<&str> = plan.assembly.iter().map(|step| step.part.as_str()).collect();
+    let order: Vec<&str> = plan
+        .assembly
+        .iter()
+        .map(|step| step.part.as_str())
+        .collect();
     let at = |id: &str| order.iter().position(|own| *own == id).unwrap();
     assert_eq!(order.len(), plan.parts.len());
     // The shelf is held between the sides, and the back between sides: both are there before the second side.
@@ -491,12 +649,19 @@ fn what_would_become_unreachable_goes_first() {
     // Doors last.
     assert!(at("door-left") > at("cabinet-side-right") && at("door-right") > at("cabinet-top"));
     // An author may begin elsewhere.
-    let (given, _) = sound("17.7", &format!("{rest}assembly: [cabinet-bottom, cabinet-side-right]\n"));
+    let (given, _) = sound(
+        "17.7",
+        &format!("{rest}assembly: [cabinet-bottom, cabinet-side-right]\n"),
+    );
     assert_eq!(given.assembly[0].part, "cabinet-bottom");
     assert_eq!(given.assembly[1].part, "cabinet-side-right");
     assert_eq!(given.assembly[1].joints.len(), 1);
     // Every joint is made in one step.
-    let mut made: Vec<usize> = plan.assembly.iter().flat_map(|step| step.joints.clone()).collect();
+    let mut made: Vec<usize> = plan
+        .assembly
+        .iter()
+        .flat_map(|step| step.joints.clone())
+        .collect();
     made.sort_unstable();
     assert_eq!(made, (0..plan.joints.len()).collect::<Vec<_>>());
 }

@@ -31,14 +31,27 @@ pub fn overlay(before: Option<&Workpiece>, after: Option<&Workpiece>, unit: Unit
         let mut drawn: Vec<Item> = Vec::new();
         for (workpiece, ink, dash) in [(before, WAS, Dash::Hidden), (after, IS, Dash::Solid)] {
             let Some(workpiece) = workpiece else { continue };
-            let drawing = face::draw(&workpiece.seen_from(side), Inks::from(Tint::Grey), Lengths { unit });
-            drawn.extend(drawing.items.into_iter().filter_map(|item| traced(item, ink, dash)));
+            let drawing = face::draw(
+                &workpiece.seen_from(side),
+                Inks::from(Tint::Grey),
+                Lengths { unit },
+            );
+            drawn.extend(
+                drawing
+                    .items
+                    .into_iter()
+                    .filter_map(|item| traced(item, ink, dash)),
+            );
         }
         let Some(bounds) = drawn.iter().filter_map(Item::bounds).reduce(Bounds::union) else {
             continue;
         };
         let shift = Point::new(left - bounds.min.x, 0.0);
-        let heading = Text::new(Point::new(left, bounds.max.y + LETTERS), LETTERS, side.name());
+        let heading = Text::new(
+            Point::new(left, bounds.max.y + LETTERS),
+            LETTERS,
+            side.name(),
+        );
         items.push(Item::text(Role::Label, heading));
         items.extend(drawn.iter().map(|item| item.moved(shift)));
         left += bounds.width() + 2.0 * MARGIN;
@@ -47,7 +60,10 @@ pub fn overlay(before: Option<&Workpiece>, after: Option<&Workpiece>, unit: Unit
     let drawn = drawn.unwrap_or(Bounds::of_size(0.0, 0.0));
     let mut y = drawn.max.y + 2.0 * LETTERS;
     for line in ["red, dashed: before", "black: after", name] {
-        items.push(Item::text(Role::Label, Text::new(Point::new(drawn.min.x, y), LETTERS, line)));
+        items.push(Item::text(
+            Role::Label,
+            Text::new(Point::new(drawn.min.x, y), LETTERS, line),
+        ));
         y += 1.5 * LETTERS;
     }
     let canvas = items.iter().filter_map(Item::bounds).reduce(Bounds::union);

@@ -24,7 +24,9 @@ fn read(plan: &str) -> (Plan, Vec<Workpiece>) {
         .iter()
         .map(|finding| finding.message.clone())
         .collect();
-    compiled.result.unwrap_or_else(|| panic!("{plan}: {told:#?}"))
+    compiled
+        .result
+        .unwrap_or_else(|| panic!("{plan}: {told:#?}"))
 }
 
 /// Everything that is cut or drilled, to a tenth of a micrometre, in an order of its own. Pencil marks are left out:
@@ -38,30 +40,62 @@ fn cuts(workpiece: &Workpiece) -> Vec<String> {
             Some(match &operation.work {
                 Work::Drill(drill) => format!(
                     "drill {:?} {} {} d{} {:?} {:?}",
-                    drill.face, n(drill.centre.x), n(drill.centre.y), n(drill.diameter), drill.depth, drill.mouth
+                    drill.face,
+                    n(drill.centre.x),
+                    n(drill.centre.y),
+                    n(drill.diameter),
+                    drill.depth,
+                    drill.mouth
                 ),
                 Work::AngledBore(bore) => format!(
                     "pocket {:?} {} {} to {} {} d{} {} {} {}",
-                    bore.face, n(bore.entry.x), n(bore.entry.y), n(bore.exit.x), n(bore.exit.y), n(bore.diameter), n(bore.pilot), n(bore.angle), n(bore.shoulder)
+                    bore.face,
+                    n(bore.entry.x),
+                    n(bore.entry.y),
+                    n(bore.exit.x),
+                    n(bore.exit.y),
+                    n(bore.diameter),
+                    n(bore.pilot),
+                    n(bore.angle),
+                    n(bore.shoulder)
                 ),
                 Work::MillArea(area) => {
                     let bounds = area.outline.bounds().unwrap();
                     format!(
                         "mill {:?} {} {} to {} {} area {} depth {}",
-                        area.face, n(bounds.min.x), n(bounds.min.y), n(bounds.max.x), n(bounds.max.y), n(area.outline.area()), n(area.depth)
+                        area.face,
+                        n(bounds.min.x),
+                        n(bounds.min.y),
+                        n(bounds.max.x),
+                        n(bounds.max.y),
+                        n(area.outline.area()),
+                        n(area.depth)
                     )
                 }
                 Work::CutContour(cut) => {
                     let bounds = cut.path.bounds().unwrap();
-                    let side = if cut.side == ContourSide::Outer { "outline" } else { "opening" };
+                    let side = if cut.side == ContourSide::Outer {
+                        "outline"
+                    } else {
+                        "opening"
+                    };
                     format!(
                         "{side} {} {} to {} {} area {} length {}",
-                        n(bounds.min.x), n(bounds.min.y), n(bounds.max.x), n(bounds.max.y), n(cut.path.area()), n(cut.path.length())
+                        n(bounds.min.x),
+                        n(bounds.min.y),
+                        n(bounds.max.x),
+                        n(bounds.max.y),
+                        n(cut.path.area()),
+                        n(cut.path.length())
                     )
                 }
                 Work::EdgeDrill(hole) => format!(
                     "edge {:?} {} {} d{} {}",
-                    hole.edge, n(hole.along), n(hole.from_front), n(hole.diameter), n(hole.depth)
+                    hole.edge,
+                    n(hole.along),
+                    n(hole.from_front),
+                    n(hole.diameter),
+                    n(hole.depth)
                 ),
                 Work::Bevel(bevel) => format!("bevel {:?} {}", bevel.edge, n(bevel.angle)),
                 Work::Mark(_) => return None,
@@ -89,7 +123,10 @@ fn same_parts(plan: &str) {
             (got.part.height, expected.part.height),
             (got.part.thickness(), expected.part.thickness()),
         ] {
-            assert!((own - hand).abs() < 1e-6, "{id}: {own} by builders, {hand} by hand");
+            assert!(
+                (own - hand).abs() < 1e-6,
+                "{id}: {own} by builders, {hand} by hand"
+            );
         }
         assert_eq!(got.part.stock.id, expected.part.stock.id, "{id}");
         assert_eq!(got.part.count, expected.part.count, "{id}");
@@ -98,7 +135,10 @@ fn same_parts(plan: &str) {
         let (own, hand) = (cuts(got), cuts(expected));
         let missing: Vec<&String> = hand.iter().filter(|cut| !own.contains(cut)).collect();
         let added: Vec<&String> = own.iter().filter(|cut| !hand.contains(cut)).collect();
-        assert!(missing.is_empty() && added.is_empty(), "{id}: by hand only {missing:#?}, by builders only {added:#?}");
+        assert!(
+            missing.is_empty() && added.is_empty(),
+            "{id}: by hand only {missing:#?}, by builders only {added:#?}"
+        );
         assert_eq!(own.len(), hand.len(), "{id}");
     }
 }

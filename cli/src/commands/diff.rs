@@ -67,7 +67,11 @@ fn draw(
     let is = find(after).map(|index| &after[index]);
     let path = folder.join(format!("{}.svg", change.part));
     let failed = |error: &std::io::Error| {
-        Problem::disk(format!("{} cannot be written: {}", path.display(), in_words(error)))
+        Problem::disk(format!(
+            "{} cannot be written: {}",
+            path.display(),
+            in_words(error)
+        ))
     };
     fs::create_dir_all(folder).map_err(|error| failed(&error))?;
     replace(&path, overlay(was, is, unit).as_bytes()).map_err(|error| failed(&error))

@@ -70,7 +70,11 @@ fn one_plan(path: &std::path::Path) -> Result<(Plan, Vec<Workpiece>), Exit> {
     let plans = plans_of(find(&[path.to_owned()], None), &mut tally);
     let [plan] = plans.as_slice() else {
         if tally.exit == Exit::Done {
-            let message = format!("{} holds {} plans, and this takes one", path.display(), plans.len());
+            let message = format!(
+                "{} holds {} plans, and this takes one",
+                path.display(),
+                plans.len()
+            );
             let mut told = Outcome::default();
             told.add_problem(&Problem::usage(message).fix("name a plan file"));
             tally.tell(&told);
@@ -79,7 +83,11 @@ fn one_plan(path: &std::path::Path) -> Result<(Plan, Vec<Workpiece>), Exit> {
         return Err(tally.exit);
     };
     let outcome = match compile(plan) {
-        Ok(Compiled { sources, findings, result }) => {
+        Ok(Compiled {
+            sources,
+            findings,
+            result,
+        }) => {
             let mut outcome = Outcome::default();
             outcome.add_findings(findings, &sources);
             if let Some(result) = result {

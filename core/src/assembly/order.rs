@@ -60,12 +60,7 @@ pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
     steps
 }
 
-fn choose(
-    parts: &[&Part],
-    joints: &[Joint],
-    waits: &[Wait],
-    placed: &[usize],
-) -> (usize, String) {
+fn choose(parts: &[&Part], joints: &[Joint], waits: &[Wait], placed: &[usize]) -> (usize, String) {
     let rank = |candidate: usize| {
         let part = parts[candidate];
         let open = waits
@@ -75,9 +70,10 @@ fn choose(
         // A group that has been begun is finished first.
         let current = placed.last().and_then(|last| parts[*last].group.as_deref());
         let begun = part.group.as_deref() == current;
-        let unfinished = parts.iter().enumerate().any(|(index, other)| {
-            other.group.as_deref() == current && !placed.contains(&index)
-        });
+        let unfinished = parts
+            .iter()
+            .enumerate()
+            .any(|(index, other)| other.group.as_deref() == current && !placed.contains(&index));
         let leaves = !begun && unfinished && !placed.is_empty();
         let late = u8::from(matches!(part.motion, Some(super::Motion::Swings(_))));
         let joined = joints.iter().any(|joint| {
@@ -99,11 +95,20 @@ fn choose(
     let reason = waits
         .iter()
         .find(|wait| wait.part == next && placed.contains(&wait.before))
-        .or_else(|| waits.iter().find(|wait| wait.before == next && !placed.contains(&wait.part)))
+        .or_else(|| {
+            waits
+                .iter()
+                .find(|wait| wait.before == next && !placed.contains(&wait.part))
+        })
         .map_or_else(
             || {
                 let (_, _, _, alone, _) = rank(next);
-                if alone { "begins" } else { "joined to what is there" }.to_owned()
+                if alone {
+                    "begins"
+                } else {
+                    "joined to what is there"
+                }
+                .to_owned()
             },
             |wait| wait.reason.clone(),
         );
@@ -140,7 +145,11 @@ fn waits(parts: &[&Part], joints: &[Joint]) -> Vec<Wait> {
                     continue;
                 }
                 let out = before_head(screw);
-                if !part.bodies().iter().any(|body| body.bounds().holds(out, 0.0)) {
+                if !part
+                    .bodies()
+                    .iter()
+                    .any(|body| body.bounds().holds(out, 0.0))
+                {
                     continue;
                 }
                 for id in [&screw.through, &screw.into] {
@@ -163,7 +172,11 @@ fn before_head(screw: &DrivenScrew) -> Triple {
     const AWAY: f64 = 0.5;
     let length = |i: usize| screw.head[i] - screw.tip[i];
     [0, 1, 2].map(|i| {
-        let away = if length(i).abs() > MEETS { AWAY.copysign(length(i)) } else { 0.0 };
+        let away = if length(i).abs() > MEETS {
+            AWAY.copysign(length(i))
+        } else {
+            0.0
+        };
         screw.head[i] + away
     })
 }

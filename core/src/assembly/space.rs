@@ -304,10 +304,7 @@ impl Body {
         let along = |direction: Direction| {
             direction.sign() * (point[direction.axis()] - self.origin[direction.axis()])
         };
-        (
-            Point::new(along(self.x), along(self.y)),
-            -along(self.front),
-        )
+        (Point::new(along(self.x), along(self.y)), -along(self.front))
     }
 
     /// The box.

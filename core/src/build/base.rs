@@ -24,13 +24,43 @@ pub(super) static KIND: BuilderKind = BuilderKind {
         Field::required("stock", Shape::Text, "what it is made of"),
         Field::required("width", Shape::Size, "size to the right"),
         Field::required("depth", Shape::Size, "size from back to front"),
-        Field::required("caster_height", Shape::Size, "from the floor to the upper face of the caster's plate"),
-        Field::required("plate", Shape::Map(TWO), "size of a plate, from the caster at hand"),
-        Field::required("holes", Shape::Map(TWO), "distances of a plate's holes, from the caster at hand"),
-        Field::with_default("inset", Shape::Size, "3 in", "from the edges to the middle of each caster (common practice, no source)"),
-        Field::optional("bolts", Shape::Size, "diameter of through holes for bolts, in place of screws"),
-        Field::with_default("pilot", Shape::Size, "3.5 mm", "pilot holes for 5 mm screws (common practice, no source)"),
-        Field::optional("place", Shape::Triple, "where its lower left back corner is, at the floor; 0, 0, 0 where nothing is said"),
+        Field::required(
+            "caster_height",
+            Shape::Size,
+            "from the floor to the upper face of the caster's plate",
+        ),
+        Field::required(
+            "plate",
+            Shape::Map(TWO),
+            "size of a plate, from the caster at hand",
+        ),
+        Field::required(
+            "holes",
+            Shape::Map(TWO),
+            "distances of a plate's holes, from the caster at hand",
+        ),
+        Field::with_default(
+            "inset",
+            Shape::Size,
+            "3 in",
+            "from the edges to the middle of each caster (common practice, no source)",
+        ),
+        Field::optional(
+            "bolts",
+            Shape::Size,
+            "diameter of through holes for bolts, in place of screws",
+        ),
+        Field::with_default(
+            "pilot",
+            Shape::Size,
+            "3.5 mm",
+            "pilot holes for 5 mm screws (common practice, no source)",
+        ),
+        Field::optional(
+            "place",
+            Shape::Triple,
+            "where its lower left back corner is, at the floor; 0, 0, 0 where nothing is said",
+        ),
     ],
     build,
 };
@@ -66,9 +96,16 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
             Finding::error(
                 "no-room",
                 inset.span,
-                format!("a plate of {} by {} reaches over the edge", unit.show(plate.0), unit.show(plate.1)),
+                format!(
+                    "a plate of {} by {} reaches over the edge",
+                    unit.show(plate.0),
+                    unit.show(plate.1)
+                ),
             )
-            .fix(format!("keep `inset` at {} or more", unit.show(plate.0.max(plate.1) / 2.0))),
+            .fix(format!(
+                "keep `inset` at {} or more",
+                unit.show(plate.0.max(plate.1) / 2.0)
+            )),
         );
         return None;
     }
@@ -77,14 +114,31 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
         vec![
             ("diameter", length(bolt)),
             ("depth", text("through")),
-            ("takes", map(built.span, [("what", text("bolt")), ("gauge", text(&crate::units::decimal(bolt, 2)))])),
+            (
+                "takes",
+                map(
+                    built.span,
+                    [
+                        ("what", text("bolt")),
+                        ("gauge", text(&crate::units::decimal(bolt, 2))),
+                    ],
+                ),
+            ),
         ]
     } else {
         screws(fields, built, stock.thickness, pilot?.value)?
     };
     let mut features = Vec::new();
     let (right, front) = (width - inset.value, depth - inset.value);
-    for (index, (x, y)) in [(inset.value, inset.value), (right, inset.value), (right, front), (inset.value, front)].into_iter().enumerate() {
+    for (index, (x, y)) in [
+        (inset.value, inset.value),
+        (right, inset.value),
+        (right, front),
+        (inset.value, front),
+    ]
+    .into_iter()
+    .enumerate()
+    {
         let mut keys = vec![
             ("at", list(built.span, [length(x), length(y)])),
             ("width", length(plate.0)),
@@ -108,7 +162,10 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
             width: Direction::Left,
             height: Direction::Back,
         }],
-        faces: vec![("front", "underside".to_owned()), ("back", "upper face".to_owned())],
+        faces: vec![
+            ("front", "underside".to_owned()),
+            ("back", "upper face".to_owned()),
+        ],
         edges: vec![("bottom", "front edge".to_owned())],
         features,
         ..PartDraft::new()
@@ -127,15 +184,25 @@ fn two(fields: &Fields, key: &'static str) -> Option<(f64, f64)> {
 fn screws(fields: &Fields, built: &Built, thickness: f64, pilot: f64) -> Option<Keys> {
     let unit = fields.context().names.unit();
     let (sold, gauge): (Vec<f64>, &str) = match unit {
-        Unit::Inch => (SOLD_IN.iter().map(|inches| inches * MM_PER_INCH).collect(), "#10"),
+        Unit::Inch => (
+            SOLD_IN.iter().map(|inches| inches * MM_PER_INCH).collect(),
+            "#10",
+        ),
         Unit::Millimetre => (SOLD_MM.to_vec(), "5"),
     };
-    let Some(screw) = sold.into_iter().rev().find(|screw| *screw <= thickness - SKIN) else {
+    let Some(screw) = sold
+        .into_iter()
+        .rev()
+        .find(|screw| *screw <= thickness - SKIN)
+    else {
         fields.context().find(
             Finding::error(
                 "no-screw",
                 fields.span,
-                format!("no usual screw holds a caster in {} of wood", unit.show(thickness)),
+                format!(
+                    "no usual screw holds a caster in {} of wood",
+                    unit.show(thickness)
+                ),
             )
             .fix("write `bolts:` with their diameter, or use thicker stock"),
         );

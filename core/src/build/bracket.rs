@@ -19,12 +19,34 @@ pub(super) static KIND: BuilderKind = BuilderKind {
     fields: &[
         Field::required("stock", Shape::Text, "what it is made of"),
         Field::required("width", Shape::Size, "width of both strips"),
-        Field::required("upright", Shape::Size, "length of the strip at the wall, outside"),
-        Field::required("arm", Shape::Size, "length of the strip below the shelf, outside"),
-        Field::with_default("clearance", Shape::Size, "4.5 mm", "screw holes (ISO 273 medium for 4 mm: 4.5)"),
+        Field::required(
+            "upright",
+            Shape::Size,
+            "length of the strip at the wall, outside",
+        ),
+        Field::required(
+            "arm",
+            Shape::Size,
+            "length of the strip below the shelf, outside",
+        ),
+        Field::with_default(
+            "clearance",
+            Shape::Size,
+            "4.5 mm",
+            "screw holes (ISO 273 medium for 4 mm: 4.5)",
+        ),
         Field::with_default("count", Shape::Count, "1", "how many brackets"),
-        Field::optional("place", Shape::Triple, "where the lower left back corner of the first one is; 0, 0, 0 where nothing is said"),
-        Field::with_default("step", Shape::Size, "400 mm", "from each bracket to the next, to the right"),
+        Field::optional(
+            "place",
+            Shape::Triple,
+            "where the lower left back corner of the first one is; 0, 0, 0 where nothing is said",
+        ),
+        Field::with_default(
+            "step",
+            Shape::Size,
+            "400 mm",
+            "from each bracket to the next, to the right",
+        ),
     ],
     build,
 };
@@ -45,19 +67,22 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
     let (clearance, count, step) = (clearance?.value, count?.value, step?.value);
     let t = stock.thickness;
     let span = built.span;
-    let starts: Vec<f64> = (0..count).map(|i| corner[0] + f64::from(i) * step).collect();
+    let starts: Vec<f64> = (0..count)
+        .map(|i| corner[0] + f64::from(i) * step)
+        .collect();
     // Both strips are drawn with their outer face to the front and the mitre at the top.
-    let strip = |title: &str, run: f64, place: &dyn Fn(f64) -> Placement, outside: &str| PartDraft {
-        title: title.to_owned(),
-        width,
-        height: run,
-        count,
-        places: starts.iter().map(|x| place(*x)).collect(),
-        faces: vec![("front", outside.to_owned())],
-        edges: vec![("top", "mitre".to_owned())],
-        features: vec![("hole_row", screws(span, width, run, t, clearance))],
-        ..upright(&stock)
-    };
+    let strip =
+        |title: &str, run: f64, place: &dyn Fn(f64) -> Placement, outside: &str| PartDraft {
+            title: title.to_owned(),
+            width,
+            height: run,
+            count,
+            places: starts.iter().map(|x| place(*x)).collect(),
+            faces: vec![("front", outside.to_owned())],
+            edges: vec![("top", "mitre".to_owned())],
+            features: vec![("hole_row", screws(span, width, run, t, clearance))],
+            ..upright(&stock)
+        };
     let at_wall = |x: f64| Placement {
         at: [x, corner[1], corner[2]],
         width: Direction::Left,
@@ -68,8 +93,19 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
         width: Direction::Right,
         height: Direction::Back,
     };
-    built.part("upright", strip("Bracket, at the wall", rise, &at_wall, "toward the wall"));
-    built.part("arm", strip("Bracket, below the shelf", reach, &below_shelf, "toward the shelf"));
+    built.part(
+        "upright",
+        strip("Bracket, at the wall", rise, &at_wall, "toward the wall"),
+    );
+    built.part(
+        "arm",
+        strip(
+            "Bracket, below the shelf",
+            reach,
+            &below_shelf,
+            "toward the shelf",
+        ),
+    );
     let (arm, upright) = (built.id("arm"), built.id("upright"));
     built.joint("mitre", held(&arm, &upright, "glue"));
     Some(())
@@ -77,14 +113,21 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
 
 fn screws(span: Span, width: f64, run: f64, t: f64, clearance: f64) -> Vec<(&'static str, Value)> {
     let step = (run - t - 2.0 * END).max(1.0);
-    let takes = [("what", text("screw")), ("length", length(50.0)), ("gauge", text("4"))];
+    let takes = [
+        ("what", text("screw")),
+        ("length", length(50.0)),
+        ("gauge", text("4")),
+    ];
     vec![
         ("first", list(span, [length(width / 2.0), length(END)])),
         ("step", list(span, [length(0.0), length(step)])),
         ("count", text("2")),
         ("diameter", length(clearance)),
         ("face", text("back")),
-        ("countersink", map(span, [("diameter", length(2.0 * clearance))])),
+        (
+            "countersink",
+            map(span, [("diameter", length(2.0 * clearance))]),
+        ),
         ("takes", map(span, takes)),
         ("label", text("screws")),
     ]

@@ -19,7 +19,11 @@ use crate::plan::Stock;
 use crate::resolve::{Field, Fields, Shape};
 use crate::units::MM_PER_INCH;
 
-const IN: Field = Field::required("in", Shape::Text, "the room that it closes: the name of a carcass, or of one of its rooms");
+const IN: Field = Field::required(
+    "in",
+    Shape::Text,
+    "the room that it closes: the name of a carcass, or of one of its rooms",
+);
 const STOCK: Field = Field::required("stock", Shape::Text, "what it is made of");
 const FIT: Field = Field::with_default(
     "fit",
@@ -27,8 +31,17 @@ const FIT: Field = Field::with_default(
     "overlay",
     "over the walls, over half of them, or between them",
 );
-const GAP: Field = Field::with_default("gap", Shape::Distance, "2 mm", "gap around it (common practice, no source)");
-const HINGES: Field = Field::optional("hinges", Shape::Count, "how many hinges each door has; by its height and weight where nothing is said");
+const GAP: Field = Field::with_default(
+    "gap",
+    Shape::Distance,
+    "2 mm",
+    "gap around it (common practice, no source)",
+);
+const HINGES: Field = Field::optional(
+    "hinges",
+    Shape::Count,
+    "how many hinges each door has; by its height and weight where nothing is said",
+);
 const HINGE_END: Field = Field::with_default(
     "hinge_end",
     Shape::Size,
@@ -41,8 +54,18 @@ const EDGE_GAP: Field = Field::with_default(
     "1/4 in",
     "from the door's edge to the rim of the cup; see the hinge's data sheet (common practice, no source)",
 );
-const CUP: Field = Field::with_default("cup", Shape::Size, "35 mm", "diameter of the cup (common practice, no source)");
-const CUP_DEPTH: Field = Field::with_default("cup_depth", Shape::Size, "12.5 mm", "depth of the cup (common practice, no source)");
+const CUP: Field = Field::with_default(
+    "cup",
+    Shape::Size,
+    "35 mm",
+    "diameter of the cup (common practice, no source)",
+);
+const CUP_DEPTH: Field = Field::with_default(
+    "cup_depth",
+    Shape::Size,
+    "12.5 mm",
+    "depth of the cup (common practice, no source)",
+);
 const CUP_SCREWS: Field = Field::with_default(
     "cup_screws",
     Shape::Word(&["yes", "no"]),
@@ -55,9 +78,23 @@ const SETBACK: Field = Field::with_default(
     "37 mm",
     "line of the plates' holes from the front edge of the wall; an inset door's thickness is added (32 mm system, common practice, no source)",
 );
-const PLATE_DEPTH: Field = Field::with_default("plate_depth", Shape::Size, "12 mm", "depth of the plates' holes (common practice, no source)");
-const KNOB: Field = Field::optional("knob", Shape::Place, "where a hole for a knob goes, seen on the front of a door with its hinges at the left");
-const KNOB_HOLE: Field = Field::with_default("knob_hole", Shape::Size, "5 mm", "diameter of that hole (common practice, no source)");
+const PLATE_DEPTH: Field = Field::with_default(
+    "plate_depth",
+    Shape::Size,
+    "12 mm",
+    "depth of the plates' holes (common practice, no source)",
+);
+const KNOB: Field = Field::optional(
+    "knob",
+    Shape::Place,
+    "where a hole for a knob goes, seen on the front of a door with its hinges at the left",
+);
+const KNOB_HOLE: Field = Field::with_default(
+    "knob_hole",
+    Shape::Size,
+    "5 mm",
+    "diameter of that hole (common practice, no source)",
+);
 
 pub(super) static DOOR: BuilderKind = BuilderKind {
     key: "door",
@@ -65,7 +102,12 @@ pub(super) static DOOR: BuilderKind = BuilderKind {
     fields: &[
         IN,
         STOCK,
-        Field::with_default("hinge_side", Shape::Word(&["left", "right"]), "left", "where its hinges are"),
+        Field::with_default(
+            "hinge_side",
+            Shape::Word(&["left", "right"]),
+            "left",
+            "where its hinges are",
+        ),
         FIT,
         GAP,
         HINGES,
@@ -106,19 +148,33 @@ pub(super) static PAIR: BuilderKind = BuilderKind {
 
 /// The box that a front fills: a door, or the fronts of drawers. `z` runs from the back of the front to its face.
 pub(super) fn front_box(room: &Room, fit: &str, gap: f64, thickness: f64) -> Box3 {
-    let mut area = if fit == "inset" { room.inside } else { room.outside };
+    let mut area = if fit == "inset" {
+        room.inside
+    } else {
+        room.outside
+    };
     if fit == "half" {
         area.min[0] = room.inside.min[0] - room.left.thickness / 2.0;
         area.max[0] = room.inside.max[0] + room.right.thickness / 2.0;
     }
-    let part = |shared: bool| if shared && fit != "inset" { gap / 2.0 } else { gap };
+    let part = |shared: bool| {
+        if shared && fit != "inset" {
+            gap / 2.0
+        } else {
+            gap
+        }
+    };
     let half = fit == "half";
     area.min[0] += part(room.left.shared || half);
     area.max[0] -= part(room.right.shared || half);
     area.min[1] += part(room.shared_low);
     area.max[1] -= part(room.shared_high);
     let plane = room.inside.max[2];
-    (area.min[2], area.max[2]) = if fit == "inset" { (plane - thickness, plane) } else { (plane, plane + thickness) };
+    (area.min[2], area.max[2]) = if fit == "inset" {
+        (plane - thickness, plane)
+    } else {
+        (plane, plane + thickness)
+    };
     area
 }
 
@@ -131,7 +187,8 @@ fn hinge_count(width: f64, height: f64, stock: &Stock) -> u32 {
     const KG_PER_POUND: f64 = 0.453_592_37;
     let volume = width * height * stock.thickness * 1e-9;
     let weight = volume * stock.density.unwrap_or(USUAL_DENSITY);
-    let over = |exceeded: &dyn Fn(&(f64, f64)) -> bool| STEPS.iter().filter(|s| exceeded(s)).count();
+    let over =
+        |exceeded: &dyn Fn(&(f64, f64)) -> bool| STEPS.iter().filter(|s| exceeded(s)).count();
     let by_height = over(&|(inches, _)| height > inches * MM_PER_INCH);
     let by_weight = over(&|(_, pounds)| weight > pounds * KG_PER_POUND);
     2 + by_height.max(by_weight) as u32
@@ -150,19 +207,37 @@ struct Doors {
 fn read(fields: &Fields, built: &Built, leaves: f64) -> Option<(Room, Doors)> {
     let room = built.room_of(fields, "in");
     let stock = built.stock(fields, "stock");
-    let (fit, gap, end) = (fields.word("fit"), fields.length("gap"), fields.length("hinge_end"));
-    let count = if fields.has("hinges") { Some(fields.count("hinges")?.value) } else { None };
+    let (fit, gap, end) = (
+        fields.word("fit"),
+        fields.length("gap"),
+        fields.length("hinge_end"),
+    );
+    let count = if fields.has("hinges") {
+        Some(fields.count("hinges")?.value)
+    } else {
+        None
+    };
     let (room, stock, gap, fit) = (room?, stock?, gap?.value, fit?.value);
     let area = front_box(&room, fit, gap, stock.thickness);
     let width = (area.size(0) - (leaves - 1.0) * gap) / leaves;
     let height = area.size(1);
-    let count = count.unwrap_or_else(|| hinge_count(width, height, &stock)).max(2);
+    let count = count
+        .unwrap_or_else(|| hinge_count(width, height, &stock))
+        .max(2);
     let end = end?.value;
     let run = height - 2.0 * end;
-    let hinges = (0..count).map(|i| end + run * f64::from(i) / f64::from(count - 1)).collect();
+    let hinges = (0..count)
+        .map(|i| end + run * f64::from(i) / f64::from(count - 1))
+        .collect();
     Some((
         room,
-        Doors { area, hinges, width, inset: fit == "inset", stock },
+        Doors {
+            area,
+            hinges,
+            width,
+            inset: fit == "inset",
+            stock,
+        },
     ))
 }
 
@@ -170,7 +245,11 @@ fn leaf(fields: &Fields, built: &Built, doors: &Doors, x: f64) -> Option<PartDra
     let span = built.span;
     let at = doors.hinges.iter().map(|at| length(*at));
     let mut cups: Keys = vec![("edge", text("left")), ("at", list(span, at))];
-    for (own, feature) in [("cup", "diameter"), ("cup_depth", "depth"), ("edge_gap", "edge_gap")] {
+    for (own, feature) in [
+        ("cup", "diameter"),
+        ("cup_depth", "depth"),
+        ("edge_gap", "edge_gap"),
+    ] {
         cups.push((feature, length(fields.length(own)?.value)));
     }
     if fields.word("cup_screws")?.value == "yes" {
@@ -193,7 +272,10 @@ fn leaf(fields: &Fields, built: &Built, doors: &Doors, x: f64) -> Option<PartDra
         height: doors.area.size(1),
         places: vec![flat(corner)],
         moves: Some("swings-left"),
-        faces: vec![("front", "outside".to_owned()), ("back", "inside".to_owned())],
+        faces: vec![
+            ("front", "outside".to_owned()),
+            ("back", "inside".to_owned()),
+        ],
         edges: vec![("left", "hinge edge".to_owned())],
         features,
         ..upright(&doors.stock)
@@ -202,7 +284,11 @@ fn leaf(fields: &Fields, built: &Built, doors: &Doors, x: f64) -> Option<PartDra
 
 fn plates(fields: &Fields, built: &mut Built, doors: &Doors, wall: &Wall) -> Option<()> {
     let setback = fields.length("setback")?.value;
-    let deeper = if doors.inset { doors.stock.thickness } else { 0.0 };
+    let deeper = if doors.inset {
+        doors.stock.thickness
+    } else {
+        0.0
+    };
     let low = doors.area.min[1];
     let at = doors.hinges.iter().map(|at| {
         let point = [doors.area.min[0], low + at, doors.area.min[2]];
@@ -229,7 +315,12 @@ fn single(fields: &Fields, built: &mut Built) -> Option<()> {
         turn_over(&mut draft, doors.width);
     }
     built.named_part(built.name.to_owned(), draft);
-    plates(fields, built, &doors, if right { &room.right } else { &room.left })
+    plates(
+        fields,
+        built,
+        &doors,
+        if right { &room.right } else { &room.left },
+    )
 }
 
 /// A door with its hinges at the right: the same with left and right changed over.
@@ -261,7 +352,9 @@ fn mirror_place(value: &mut crate::load::Value, width: f64) {
             }
         }
         Value::List(items) => {
-            if let Some(Value::Scalar(Scalar { text: own, .. })) = items.first().map(|item| &item.value) {
+            if let Some(Value::Scalar(Scalar { text: own, .. })) =
+                items.first().map(|item| &item.value)
+            {
                 // Read together with the width, so that any calculation may stand there.
                 let turned = format!("{width} mm - ({own})");
                 items[0].value = text(&turned);

@@ -99,7 +99,13 @@ impl PartDraft {
         }
         if !self.fittings.is_empty() {
             let fittings = self.fittings.iter().map(|(kind, count)| {
-                map(span, [("what", text(kind.name())), ("count", text(&count.to_string()))])
+                map(
+                    span,
+                    [
+                        ("what", text(kind.name())),
+                        ("count", text(&count.to_string())),
+                    ],
+                )
             });
             fields.push(("fittings", list(span, fittings)));
         }

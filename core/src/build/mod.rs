@@ -179,13 +179,16 @@ impl Built<'_> {
         }
         let span = self.span;
         let value = map(span, [(key, map(span, keys))]);
-        let found = self.made.parts.iter_mut().find(|part| part.key.value == carrier);
+        let found = self
+            .made
+            .parts
+            .iter_mut()
+            .find(|part| part.key.value == carrier);
         let Some(Entry {
-            value:
-                Node {
-                    value: Value::Map(own),
-                    ..
-                },
+            value: Node {
+                value: Value::Map(own),
+                ..
+            },
             ..
         }) = found
         else {
@@ -223,7 +226,10 @@ impl Built<'_> {
                 Finding::error(
                     "unknown-room",
                     name.span,
-                    format!("nothing to stand on is built before this and called `{}`", name.value),
+                    format!(
+                        "nothing to stand on is built before this and called `{}`",
+                        name.value
+                    ),
                 )
                 .fix("build a base before it, and write its name here"),
             );
@@ -250,7 +256,10 @@ impl Built<'_> {
                 Finding::error(
                     "unknown-room",
                     name.span,
-                    format!("nothing that is built before this is called `{}`", name.value),
+                    format!(
+                        "nothing that is built before this is called `{}`",
+                        name.value
+                    ),
                 )
                 .fix(match nearest(&name.value, ids.iter().copied()) {
                     Some(near) => format!("did you mean `{near}`?"),

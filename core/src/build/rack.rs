@@ -20,15 +20,48 @@ pub(super) static KIND: BuilderKind = BuilderKind {
     fields: &[
         Field::required("stock", Shape::Text, "what it is made of"),
         Field::required("length", Shape::Size, "length of the strip"),
-        Field::required("width", Shape::Size, "width of the strip, from back to front"),
-        Field::optional("holes", Shape::Sizes, "diameters, one for each tool from the left: a fitted row"),
-        Field::optional("diameter", Shape::Size, "one diameter for an even row; with `count`"),
+        Field::required(
+            "width",
+            Shape::Size,
+            "width of the strip, from back to front",
+        ),
+        Field::optional(
+            "holes",
+            Shape::Sizes,
+            "diameters, one for each tool from the left: a fitted row",
+        ),
+        Field::optional(
+            "diameter",
+            Shape::Size,
+            "one diameter for an even row; with `count`",
+        ),
         Field::optional("count", Shape::Count, "how many holes of one diameter"),
-        Field::optional("slots", Shape::Sizes, "widths of slots that are open at the front, one for each tool from the left"),
-        Field::optional("slot_depth", Shape::Size, "how far the slots reach in; half the width where nothing is said"),
-        Field::optional("holes_back", Shape::Size, "from the back edge to the middle of the holes; half the width, or a quarter where there are slots, where nothing is said"),
-        Field::with_default("end", Shape::Distance, "15 mm", "from the ends of the strip to the outermost rims (common practice, no source)"),
-        Field::optional("place", Shape::Map(crate::resolve::PLACEMENT_FIELDS), "where it is in the whole"),
+        Field::optional(
+            "slots",
+            Shape::Sizes,
+            "widths of slots that are open at the front, one for each tool from the left",
+        ),
+        Field::optional(
+            "slot_depth",
+            Shape::Size,
+            "how far the slots reach in; half the width where nothing is said",
+        ),
+        Field::optional(
+            "holes_back",
+            Shape::Size,
+            "from the back edge to the middle of the holes; half the width, or a quarter where there are slots, where nothing is said",
+        ),
+        Field::with_default(
+            "end",
+            Shape::Distance,
+            "15 mm",
+            "from the ends of the strip to the outermost rims (common practice, no source)",
+        ),
+        Field::optional(
+            "place",
+            Shape::Map(crate::resolve::PLACEMENT_FIELDS),
+            "where it is in the whole",
+        ),
     ],
     build,
 };
@@ -44,24 +77,47 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
         (true, _) => values(fields, "holes")?,
         (false, true) => {
             let diameter = fields.length("diameter")?.value;
-            let count = if fields.has("count") { fields.count("count")?.value } else { 1 };
+            let count = if fields.has("count") {
+                fields.count("count")?.value
+            } else {
+                1
+            };
             vec![diameter; count as usize]
         }
         (false, false) => Vec::new(),
     };
-    let slots = if fields.has("slots") { values(fields, "slots")? } else { Vec::new() };
+    let slots = if fields.has("slots") {
+        values(fields, "slots")?
+    } else {
+        Vec::new()
+    };
     if holes.is_empty() && slots.is_empty() {
         fields.exactly_one(&["holes", "diameter", "slots"]);
         return None;
     }
     let (run, width, end) = (run?.value, width?.value, end?.value);
-    let slot_depth = if fields.has("slot_depth") { fields.length("slot_depth")?.value } else { width / 2.0 };
-    let usual = if slots.is_empty() { width / 2.0 } else { width / 4.0 };
-    let back = if fields.has("holes_back") { fields.length("holes_back")?.value } else { usual };
+    let slot_depth = if fields.has("slot_depth") {
+        fields.length("slot_depth")?.value
+    } else {
+        width / 2.0
+    };
+    let usual = if slots.is_empty() {
+        width / 2.0
+    } else {
+        width / 4.0
+    };
+    let back = if fields.has("holes_back") {
+        fields.length("holes_back")?.value
+    } else {
+        usual
+    };
     let mut features: Vec<(&'static str, Keys)> = Vec::new();
     for (index, (middle, diameter)) in spread(fields, &holes, run, end)?.into_iter().enumerate() {
         let keys = vec![
-            ("at", list(built.span, [length(middle), length(width - back)])),
+            (
+                "at",
+                list(built.span, [length(middle), length(width - back)]),
+            ),
             ("diameter", length(diameter)),
             ("label", text(&format!("tool {}", index + 1))),
         ];
@@ -80,7 +136,10 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
         features.push(("notch", keys));
     }
     let places = match fields.node("place") {
-        Some(node) => read_placements(fields.context(), node)?.into_iter().map(|p| p.value).collect(),
+        Some(node) => read_placements(fields.context(), node)?
+            .into_iter()
+            .map(|p| p.value)
+            .collect(),
         None => Vec::new(),
     };
     let draft = PartDraft {
@@ -90,7 +149,10 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
         height: width,
         grain: Grain::Width,
         places,
-        edges: vec![("bottom", "front edge".to_owned()), ("top", "back edge".to_owned())],
+        edges: vec![
+            ("bottom", "front edge".to_owned()),
+            ("top", "back edge".to_owned()),
+        ],
         features,
         ..PartDraft::new()
     };
@@ -126,7 +188,10 @@ fn spread(fields: &Fields, sizes: &[f64], run: f64, end: f64) -> Option<Vec<(f64
                     unit.show(between)
                 ),
             )
-            .fix(format!("make the strip {} longer, or use fewer", unit.show((LEAST - between) * (sizes.len() - 1) as f64))),
+            .fix(format!(
+                "make the strip {} longer, or use fewer",
+                unit.show((LEAST - between) * (sizes.len() - 1) as f64)
+            )),
         );
         return None;
     }

@@ -26,7 +26,11 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         ),
         Field::required("up", Shape::Size, "distance of its holes along the height"),
         DIAMETER,
-        Field::required("depth", Shape::Depth, "depth of the holes, or `through` for bolts"),
+        Field::required(
+            "depth",
+            Shape::Depth,
+            "depth of the holes, or `through` for bolts",
+        ),
         FACE,
         TAKES,
         LABEL,

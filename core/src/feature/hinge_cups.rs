@@ -141,7 +141,11 @@ impl Feature for HingeCups {
             unit.show(frame.thickness - self.depth.value)
         ));
         if let Some(first) = self.at.first() {
-            out.fit(Fitting::plain(FittingKind::Hinge, self.at.len(), first.span));
+            out.fit(Fitting::plain(
+                FittingKind::Hinge,
+                self.at.len(),
+                first.span,
+            ));
         }
         for at in &self.at {
             let centre = frame.from_edge(self.edge, at.value, inward);

@@ -82,7 +82,11 @@ impl Feature for HingePlates {
             return;
         }
         let frame = out.frame();
-        out.fit(Fitting::plain(FittingKind::HingePlate, self.at.len(), self.depth.span));
+        out.fit(Fitting::plain(
+            FittingKind::HingePlate,
+            self.at.len(),
+            self.depth.span,
+        ));
         for at in &self.at {
             for side in [-1.0, 1.0] {
                 let along = at.value + side * self.spacing / 2.0;

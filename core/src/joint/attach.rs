@@ -95,7 +95,10 @@ fn attach(context: Context, part: &mut Entry, made: Vec<Node>) {
                 out = true;
             }
         }
-        let replaced = own.is_some() && features.iter().any(|other| label(other) == own && !same_joint(other, &node));
+        let replaced = own.is_some()
+            && features
+                .iter()
+                .any(|other| label(other) == own && !same_joint(other, &node));
         if !out && !replaced {
             features.push(node);
         }
@@ -104,7 +107,12 @@ fn attach(context: Context, part: &mut Entry, made: Vec<Node>) {
         if !used {
             let wanted = item.get("leave_out").and_then(Node::scalar);
             let labels: Vec<&str> = features.iter().filter_map(label).collect();
-            tell_unknown_label(context, item, wanted.map_or("", |s| s.text.as_str()), &labels);
+            tell_unknown_label(
+                context,
+                item,
+                wanted.map_or("", |s| s.text.as_str()),
+                &labels,
+            );
         }
     }
 }
@@ -139,7 +147,10 @@ pub(crate) fn pair_up(parts: &mut [Entry]) {
         let Value::Map(keys) = &mut part.value.value else {
             continue;
         };
-        for entry in keys.iter_mut().filter(|entry| entry.key.value == "features") {
+        for entry in keys
+            .iter_mut()
+            .filter(|entry| entry.key.value == "features")
+        {
             if let Value::List(features) = &mut entry.value.value {
                 *features = paired(std::mem::take(features));
             }

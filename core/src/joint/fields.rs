@@ -2,7 +2,8 @@
 
 use crate::resolve::{Field, Shape};
 
-pub(super) const PART: Field = Field::required("part", Shape::Text, "the part that comes to the other one");
+pub(super) const PART: Field =
+    Field::required("part", Shape::Text, "the part that comes to the other one");
 pub(super) const TO: Field = Field::required("to", Shape::Text, "the part that takes it");
 pub(super) const AT: Field = Field::optional(
     "at",

@@ -17,7 +17,12 @@ pub(super) static KIND: JointKind = JointKind {
     fields: &[
         PART,
         TO,
-        Field::with_default("with", Shape::Word(&["glue", "nothing"]), "nothing", "what holds them"),
+        Field::with_default(
+            "with",
+            Shape::Word(&["glue", "nothing"]),
+            "nothing",
+            "what holds them",
+        ),
         Field::with_default(
             "slip",
             Shape::Distance,
@@ -49,13 +54,14 @@ fn make(fields: &Fields, making: &mut Making) -> Option<()> {
     let middle = common.centre()[cut];
     let label = |other: &Member| format!("lap of {}", other.part.id);
     let (part, to) = (making.part, making.to);
-    for (own, body, other, opens) in [
-        (part, meeting.part, to, -1.0),
-        (to, meeting.to, part, 1.0),
-    ] {
+    for (own, body, other, opens) in [(part, meeting.part, to, -1.0), (to, meeting.to, part, 1.0)] {
         let opens = Direction::along(cut, opens);
         let side = body.looks(body.side(opens));
-        let surface = if side.sign() > 0.0 { body.bounds().max[cut] } else { body.bounds().min[cut] };
+        let surface = if side.sign() > 0.0 {
+            body.bounds().max[cut]
+        } else {
+            body.bounds().min[cut]
+        };
         let depth = (surface - middle).abs() + play;
         let keys = match body.side(opens) {
             Side::Edge(edge) => slot(making, &body, edge, depth, slip, &other),
@@ -72,7 +78,14 @@ fn make(fields: &Fields, making: &mut Making) -> Option<()> {
             );
             return None;
         };
-        let made = Made::new(own.carrier(), own.only(), making.span, key, keys, &label(&other));
+        let made = Made::new(
+            own.carrier(),
+            own.only(),
+            making.span,
+            key,
+            keys,
+            &label(&other),
+        );
         making.made.push(made);
     }
     Some(())
@@ -88,7 +101,11 @@ fn slot(
     other: &Member,
 ) -> Option<(&'static str, Keys)> {
     let area = on_face(body, making.meeting.common());
-    let (low, high) = if edge.is_upright() { (area.min.y, area.max.y) } else { (area.min.x, area.max.x) };
+    let (low, high) = if edge.is_upright() {
+        (area.min.y, area.max.y)
+    } else {
+        (area.min.x, area.max.x)
+    };
     let width = (high - low).max(other.part.stock.thickest()) + slip;
     let start = f64::midpoint(low, high) - width / 2.0;
     let keys = vec![
@@ -130,7 +147,10 @@ fn flat(
     }
     let from = map(
         making.span,
-        [(if upright { "left" } else { "bottom" }, length(low - slip / 2.0))],
+        [(
+            if upright { "left" } else { "bottom" },
+            length(low - slip / 2.0),
+        )],
     );
     let keys = vec![
         ("along", text(if upright { "height" } else { "width" })),

@@ -120,7 +120,10 @@ fn tell_apart(
         Finding::error(
             "joint-apart",
             fields.span,
-            format!("`{one}` and `{other}` do not meet: they are {} apart", unit.show(distance)),
+            format!(
+                "`{one}` and `{other}` do not meet: they are {} apart",
+                unit.show(distance)
+            ),
         )
         .fix("move or lengthen one of them")
     } else if captures {
@@ -134,7 +137,10 @@ fn tell_apart(
         Finding::error(
             "joint-overlaps",
             fields.span,
-            format!("`{one}` goes {} into `{other}`, and a butt joint only touches", unit.show(-distance)),
+            format!(
+                "`{one}` goes {} into `{other}`, and a butt joint only touches",
+                unit.show(-distance)
+            ),
         )
         .fix("shorten it, or use a housing, groove or rebate")
     } else {
@@ -171,7 +177,11 @@ fn described(fields: &Fields, captures: bool, part: &Member, to: &Member) -> Opt
         .node("from")
         .and_then(|node| read_edge_distances(fields.context(), node));
     let start = fields.length("start");
-    let depth = if captures { fields.length("depth")?.value } else { 0.0 };
+    let depth = if captures {
+        fields.length("depth")?.value
+    } else {
+        0.0
+    };
     let (edge, face, from, start) = (edge?.value, face?.value, from?, start?.value);
     let (of, distance) = *from.first().map(|(edge, d)| (edge.value, *d)).as_ref()?;
     let own = part.part;
@@ -186,8 +196,16 @@ fn described(fields: &Fields, captures: bool, part: &Member, to: &Member) -> Opt
         other_size,
     );
     // The part stands on the face: its edge toward it, its thickness away from the edge that is measured from.
-    let out = if face == Face::Front { Direction::Front } else { Direction::Back };
-    let along = if of.is_upright() { Direction::Up } else { Direction::Right };
+    let out = if face == Face::Front {
+        Direction::Front
+    } else {
+        Direction::Back
+    };
+    let along = if of.is_upright() {
+        Direction::Up
+    } else {
+        Direction::Right
+    };
     let turned = |direction: Direction| direction.mirrored(direction.axis());
     let (x, y) = match edge {
         Edge::Left => (out, along),
@@ -196,7 +214,11 @@ fn described(fields: &Fields, captures: bool, part: &Member, to: &Member) -> Opt
         Edge::Top => (along, turned(out)),
     };
     let run = own.edge_length(edge);
-    let across = if edge.is_upright() { own.width } else { own.height };
+    let across = if edge.is_upright() {
+        own.width
+    } else {
+        own.height
+    };
     let mut at = [0.0; 3];
     at[along.axis()] = start;
     at[1 - along.axis()] = match of {
@@ -209,7 +231,15 @@ fn described(fields: &Fields, captures: bool, part: &Member, to: &Member) -> Opt
     } else {
         -other.thickness() + depth - across
     };
-    let body = Body::new(Placement { at, width: x, height: y }, size, false);
+    let body = Body::new(
+        Placement {
+            at,
+            width: x,
+            height: y,
+        },
+        size,
+        false,
+    );
     debug_assert!((body.bounds().size(along.axis()) - run).abs() < TOUCH);
     Some(Meeting {
         part: body,

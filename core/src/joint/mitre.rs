@@ -14,7 +14,12 @@ pub(super) static KIND: JointKind = JointKind {
     fields: &[
         PART,
         TO,
-        Field::with_default("with", Shape::Word(&["glue", "nothing"]), "glue", "what holds them"),
+        Field::with_default(
+            "with",
+            Shape::Word(&["glue", "nothing"]),
+            "glue",
+            "what holds them",
+        ),
         GLUE,
         WORK,
     ],
@@ -27,13 +32,19 @@ fn make(fields: &Fields, making: &mut Making) -> Option<()> {
     let common = meeting.common();
     making.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
     let (part, to) = (making.part, making.to);
-    for (own, body, other) in [(part, meeting.part, meeting.to), (to, meeting.to, meeting.part)] {
+    for (own, body, other) in [
+        (part, meeting.part, meeting.to),
+        (to, meeting.to, meeting.part),
+    ] {
         let Some((edge, outer)) = mitred(&body, &other, common) else {
             fields.context().find(
                 Finding::error(
                     "joint-not-sunk",
                     fields.span,
-                    format!("`{}` and `{}` do not meet at a corner", part.part.id, to.part.id),
+                    format!(
+                        "`{}` and `{}` do not meet at a corner",
+                        part.part.id, to.part.id
+                    ),
                 )
                 .fix("let the end of each reach to the outer face of the other"),
             );
@@ -41,8 +52,24 @@ fn make(fields: &Fields, making: &mut Making) -> Option<()> {
         };
         let angle = if outer == Face::Front { "45" } else { "-45" };
         let keys = vec![("edge", text(edge)), ("angle", text(angle))];
-        let label = format!("mitre at {}", if own.part.id == part.part.id { &to } else { &part }.part.id);
-        let made = Made::new(own.carrier(), own.only(), making.span, "bevel", keys, &label);
+        let label = format!(
+            "mitre at {}",
+            if own.part.id == part.part.id {
+                &to
+            } else {
+                &part
+            }
+            .part
+            .id
+        );
+        let made = Made::new(
+            own.carrier(),
+            own.only(),
+            making.span,
+            "bevel",
+            keys,
+            &label,
+        );
         making.made.push(made);
     }
     Some(())

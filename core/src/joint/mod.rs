@@ -109,7 +109,11 @@ struct Making<'a> {
 }
 
 /// Works out every joint. Gives the features that they add and what is known of them.
-pub(crate) fn run(context: Context, joints: &[Node], headers: &[&Header]) -> (Vec<Made>, Vec<Joint>) {
+pub(crate) fn run(
+    context: Context,
+    joints: &[Node],
+    headers: &[&Header],
+) -> (Vec<Made>, Vec<Joint>) {
     let mut all_made = Vec::new();
     let mut all = Vec::new();
     for node in joints {
@@ -129,7 +133,11 @@ pub(crate) fn written_out(node: &Node) -> Node {
         && let Value::Map(keys) = &mut entry.value.value
     {
         keys.retain(|key| key.key.value != "work");
-        keys.push(crate::build::entry(node.span, "work", crate::build::text("given")));
+        keys.push(crate::build::entry(
+            node.span,
+            "work",
+            crate::build::text("given"),
+        ));
     }
     node
 }
@@ -140,14 +148,20 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
     let fields = Fields::new(context, kind.key, span, &entry.value, kind.fields)?;
     let part = member(&fields, "part", headers);
     let to = member(&fields, "to", headers);
-    let given = fields.word("work").is_some_and(|word| word.value == "given");
+    let given = fields
+        .word("work")
+        .is_some_and(|word| word.value == "given");
     let with = fields.word("with");
     let glued = fields.word("glue");
     let (part, to, with) = (part?, to?, with?.value);
     if part.part.id == to.part.id {
         context.find(
-            Finding::error("joint-to-itself", span, format!("`{}` cannot be joined to itself", part.part.id))
-                .fix("name the other part"),
+            Finding::error(
+                "joint-to-itself",
+                span,
+                format!("`{}` cannot be joined to itself", part.part.id),
+            )
+            .fix("name the other part"),
         );
         return None;
     }
@@ -220,12 +234,15 @@ fn kind_of<'a>(context: Context, node: &'a Node) -> Option<(&'static JointKind, 
     let Some(kind) = JOINTS.iter().find(|kind| kind.key == key) else {
         let keys: Vec<&str> = JOINTS.iter().map(|kind| kind.key).collect();
         context.find(
-            Finding::error("unknown-joint", entry.key.span, format!("there is no joint `{key}`")).fix(
-                match nearest(key, keys.iter().copied()) {
-                    Some(near) => format!("did you mean `{near}`?"),
-                    None => format!("the joints are {}", keys.join(", ")),
-                },
-            ),
+            Finding::error(
+                "unknown-joint",
+                entry.key.span,
+                format!("there is no joint `{key}`"),
+            )
+            .fix(match nearest(key, keys.iter().copied()) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => format!("the joints are {}", keys.join(", ")),
+            }),
         );
         return None;
     };
@@ -239,12 +256,15 @@ fn member<'a>(fields: &Fields, key: &'static str, headers: &'a [&Header]) -> Opt
     if found.is_none() {
         let ids = all().map(|part| part.id.as_str());
         fields.context().find(
-            Finding::error("unknown-part", name.span, format!("there is no part `{}`", name.value)).fix(
-                match nearest(&name.value, ids) {
-                    Some(near) => format!("did you mean `{near}`?"),
-                    None => "describe it under `parts:`".to_owned(),
-                },
-            ),
+            Finding::error(
+                "unknown-part",
+                name.span,
+                format!("there is no part `{}`", name.value),
+            )
+            .fix(match nearest(&name.value, ids) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => "describe it under `parts:`".to_owned(),
+            }),
         );
     }
     found.map(|part| Member { part })
@@ -263,7 +283,11 @@ mod tests {
                 assert!(!field.help.is_empty(), "{}.{}", kind.key, field.key);
             }
             for key in ["part", "to", "with", "glue", "work"] {
-                assert!(kind.fields.iter().any(|f| f.key == key), "{}.{key}", kind.key);
+                assert!(
+                    kind.fields.iter().any(|f| f.key == key),
+                    "{}.{key}",
+                    kind.key
+                );
             }
         }
     }

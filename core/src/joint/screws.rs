@@ -25,7 +25,9 @@ const SKIN: f64 = 3.0;
 const SOLD_MM: &[f64] = &[
     12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 120.0,
 ];
-const SOLD_IN: &[f64] = &[0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 3.5, 4.0];
+const SOLD_IN: &[f64] = &[
+    0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 3.5, 4.0,
+];
 
 /// A screw as it is sold.
 pub(super) struct Sold {
@@ -69,12 +71,21 @@ fn moved(mut point: Triple, d: Direction, by: f64) -> Triple {
 }
 
 /// The places along a joint as the plan says, on the middle line of the region; on two lines where it is wide.
-pub(super) fn places(fields: &Fields, body: &Body, d: Direction, region: Box3) -> Option<Vec<Triple>> {
+pub(super) fn places(
+    fields: &Fields,
+    body: &Body,
+    d: Direction,
+    region: Box3,
+) -> Option<Vec<Triple>> {
     let mut axes: Vec<usize> = (0..3).filter(|axis| *axis != d.axis()).collect();
     axes.sort_by(|a, b| region.size(*b).total_cmp(&region.size(*a)));
     let (run, cross) = (axes[0], axes[1]);
     let length = region.size(run);
-    let edge = if run == body.x_axis() { Edge::Bottom } else { Edge::Left };
+    let edge = if run == body.x_axis() {
+        Edge::Bottom
+    } else {
+        Edge::Left
+    };
     let along: Vec<f64> = match fields.node("at") {
         Some(node) => read_spread(fields.context(), node, edge, length)?
             .iter()
@@ -89,7 +100,10 @@ pub(super) fn places(fields: &Fields, body: &Body, d: Direction, region: Box3) -
     let middle = region.centre()[cross];
     let wide = region.size(cross);
     let lines = if wide > 2.0 * INSET {
-        vec![middle - wide / 2.0 + INSET / 2.0, middle + wide / 2.0 - INSET / 2.0]
+        vec![
+            middle - wide / 2.0 + INSET / 2.0,
+            middle + wide / 2.0 - INSET / 2.0,
+        ]
     } else {
         vec![middle]
     };
@@ -111,7 +125,11 @@ pub(super) fn places(fields: &Fields, body: &Body, d: Direction, region: Box3) -
 
 fn end(region: Box3, axis: usize, high: bool) -> Triple {
     let mut point = region.centre();
-    point[axis] = if high { region.max[axis] } else { region.min[axis] };
+    point[axis] = if high {
+        region.max[axis]
+    } else {
+        region.min[axis]
+    };
     point
 }
 
@@ -138,7 +156,11 @@ pub(super) fn bore(
 ) {
     let span = making.span;
     let (diameter, depth) = (size_of(hole, "diameter"), size_of(hole, "depth"));
-    let takes: Keys = hole.iter().filter(|(key, _)| *key == "takes").cloned().collect();
+    let takes: Keys = hole
+        .iter()
+        .filter(|(key, _)| *key == "takes")
+        .cloned()
+        .collect();
     let made = match body.side(looks) {
         Side::Face(face) => {
             let local: Vec<Point> = points.iter().map(|p| body.to_part(*p).0).collect();
@@ -209,7 +231,10 @@ pub(super) fn screw(fields: &Fields, making: &mut Making, hold: &Hold) -> Option
             Finding::error(
                 "screw-through-edge",
                 fields.span,
-                format!("a screw cannot go through `{}` from edge to edge", through.id),
+                format!(
+                    "a screw cannot go through `{}` from edge to edge",
+                    through.id
+                ),
             )
             .fix("use dowels or pocket screws here"),
         );
@@ -228,11 +253,25 @@ pub(super) fn screw(fields: &Fields, making: &mut Making, hold: &Hold) -> Option
     ];
     keys.push(("takes", map(span, takes)));
     let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
-    bore(making, hold.through, opposite(hold.d), &heads, &keys, &format!("screws into {}", into.id));
+    bore(
+        making,
+        hold.through,
+        opposite(hold.d),
+        &heads,
+        &keys,
+        &format!("screws into {}", into.id),
+    );
     if pilot > 0.0 {
         let depth = (sold.length - hold.passed() + 1.0).clamp(1.0, hold.ahead() - 1.0);
         let keys = vec![("diameter", length(pilot)), ("depth", length(depth))];
-        bore(making, hold.into, opposite(hold.d), &points, &keys, &format!("pilots from {}", through.id));
+        bore(
+            making,
+            hold.into,
+            opposite(hold.d),
+            &points,
+            &keys,
+            &format!("pilots from {}", through.id),
+        );
     }
     if making.placed {
         for head in heads {
@@ -270,10 +309,24 @@ pub(super) fn dowel(fields: &Fields, making: &mut Making, hold: &Hold) -> Option
     let keys = |depth: f64| vec![("diameter", length(diameter)), ("depth", length(depth))];
     let (through, into) = (hold.through.0.part, hold.into.0.part);
     let label = format!("dowels of {}", into.id);
-    bore(making, hold.through, hold.d, &points, &keys(shallow), &label);
+    bore(
+        making,
+        hold.through,
+        hold.d,
+        &points,
+        &keys(shallow),
+        &label,
+    );
     let mut edge = keys(deep);
     edge.push(("takes", map(span, takes)));
-    bore(making, hold.into, opposite(hold.d), &points, &edge, &format!("dowels of {}", through.id));
+    bore(
+        making,
+        hold.into,
+        opposite(hold.d),
+        &points,
+        &edge,
+        &format!("dowels of {}", through.id),
+    );
     Some(())
 }
 
@@ -286,7 +339,10 @@ pub(super) fn pocket(fields: &Fields, making: &mut Making, hold: &Hold) -> Optio
             Finding::error(
                 "pocket-in-face",
                 fields.span,
-                format!("pocket screws leave through an edge, and `{}` meets the other with a face", member.part.id),
+                format!(
+                    "pocket screws leave through an edge, and `{}` meets the other with a face",
+                    member.part.id
+                ),
             )
             .fix("use screws, or make it the other part of the joint"),
         );
@@ -301,7 +357,10 @@ pub(super) fn pocket(fields: &Fields, making: &mut Making, hold: &Hold) -> Optio
         let (at, _) = body.to_part(*p);
         length(if edge.is_upright() { at.y } else { at.x })
     });
-    let screw = [("length", length(sold.length)), ("gauge", text(&sold.gauge))];
+    let screw = [
+        ("length", length(sold.length)),
+        ("gauge", text(&sold.gauge)),
+    ];
     let keys = vec![
         ("edge", text(edge.name())),
         ("at", crate::build::list(span, along)),
@@ -309,7 +368,14 @@ pub(super) fn pocket(fields: &Fields, making: &mut Making, hold: &Hold) -> Optio
         ("screw", map(span, screw)),
     ];
     let label = format!("pockets toward {}", hold.through.0.part.id);
-    let feature = Made::new(member.carrier(), member.only(), span, "pocket_holes", keys, &label);
+    let feature = Made::new(
+        member.carrier(),
+        member.only(),
+        span,
+        "pocket_holes",
+        keys,
+        &label,
+    );
     making.made.push(feature);
     if making.placed {
         // The pocket's own defaults: 15 degrees, and as much wood before the edge as the part is thick.
@@ -348,7 +414,10 @@ fn given_screw(fields: &Fields) -> Option<(Option<f64>, Option<String>)> {
         return Some((None, None));
     }
     let screw = fields.map("screw")?;
-    let length = screw.has("length").then(|| screw.length("length")).flatten();
+    let length = screw
+        .has("length")
+        .then(|| screw.length("length"))
+        .flatten();
     let gauge = screw.has("gauge").then(|| screw.text("gauge")).flatten();
     Some((length.map(|l| l.value), gauge.map(|g| g.value)))
 }
@@ -357,7 +426,11 @@ fn given_screw(fields: &Fields) -> Option<(Option<f64>, Option<String>)> {
 /// short enough (`Err`).
 fn sold(fields: &Fields, needed: Result<f64, f64>) -> Option<Sold> {
     let inch = fields.context().names.unit() == Unit::Inch;
-    let (sizes, scale) = if inch { (SOLD_IN, MM_PER_INCH) } else { (SOLD_MM, 1.0) };
+    let (sizes, scale) = if inch {
+        (SOLD_IN, MM_PER_INCH)
+    } else {
+        (SOLD_MM, 1.0)
+    };
     let mut sizes = sizes.iter().map(|size| size * scale);
     // Sold lengths are rounded themselves, so a screw half a millimetre short is long enough.
     let usual = match needed {

@@ -35,8 +35,18 @@ const SLIP: Field = Field::with_default(
 const STOP: Field = Field::optional(
     "stop",
     Shape::Map(&[
-        Field::with_default("start", Shape::Distance, "0", "from the left or bottom end of the other part"),
-        Field::with_default("end", Shape::Distance, "0", "from the right or top end of the other part"),
+        Field::with_default(
+            "start",
+            Shape::Distance,
+            "0",
+            "from the left or bottom end of the other part",
+        ),
+        Field::with_default(
+            "end",
+            Shape::Distance,
+            "0",
+            "from the right or top end of the other part",
+        ),
     ]),
     "keeps the cut away from the ends of the other part",
 );
@@ -142,9 +152,14 @@ fn sunk(fields: &Fields, making: &Making) -> Option<Sunk> {
         let finding = Finding::error(
             "joint-not-sunk",
             fields.span,
-            format!("`{}` is inside `{}` and comes out of neither face", making.part.part.id, making.to.part.id),
+            format!(
+                "`{}` is inside `{}` and comes out of neither face",
+                making.part.part.id, making.to.part.id
+            ),
         );
-        fields.context().find(finding.fix("check the places of the two"));
+        fields
+            .context()
+            .find(finding.fix("check the places of the two"));
         return None;
     };
     let depth = if fields.has("depth") {
@@ -157,7 +172,12 @@ fn sunk(fields: &Fields, making: &Making) -> Option<Sunk> {
             Finding::error(
                 "joint-overlaps",
                 fields.key_span("depth"),
-                format!("`{}` goes in {}, and the cut is {} deep", making.part.part.id, unit.show(reach), unit.show(depth)),
+                format!(
+                    "`{}` goes in {}, and the cut is {} deep",
+                    making.part.part.id,
+                    unit.show(reach),
+                    unit.show(depth)
+                ),
             )
             .fix("shorten the part or deepen the cut"),
         );
@@ -175,7 +195,11 @@ fn sunk(fields: &Fields, making: &Making) -> Option<Sunk> {
 fn rebate(fields: &Fields, making: &mut Making) -> Option<()> {
     let cut = sunk(fields, making)?;
     let size = making.meeting.to.size();
-    let given = if fields.has("width") { Some(fields.length("width")?.value) } else { None };
+    let given = if fields.has("width") {
+        Some(fields.length("width")?.value)
+    } else {
+        None
+    };
     // A rebate that is wider than the part is thick may leave a step at the edge.
     let step = given.map_or(0.0, |width| {
         (width - cut.area.width().min(cut.area.height())).max(0.0)
@@ -198,13 +222,20 @@ fn rebate(fields: &Fields, making: &mut Making) -> Option<()> {
             Finding::error(
                 "joint-not-sunk",
                 fields.span,
-                format!("`{}` does not lie at an edge of `{}`", making.part.part.id, making.to.part.id),
+                format!(
+                    "`{}` does not lie at an edge of `{}`",
+                    making.part.part.id, making.to.part.id
+                ),
             )
             .fix("use a housing or a groove"),
         );
         return None;
     };
-    let across = if edge.is_upright() { cut.area.width() } else { cut.area.height() };
+    let across = if edge.is_upright() {
+        cut.area.width()
+    } else {
+        cut.area.height()
+    };
     let width = given.unwrap_or(across);
     let mut keys: Keys = vec![
         ("edge", text(edge.name())),
@@ -212,7 +243,13 @@ fn rebate(fields: &Fields, making: &mut Making) -> Option<()> {
         ("depth", length(cut.depth)),
         ("face", text(cut.face.name())),
     ];
-    keys.extend(stop(fields, making.span, edge.is_upright(), cut.area, size)?);
+    keys.extend(stop(
+        fields,
+        making.span,
+        edge.is_upright(),
+        cut.area,
+        size,
+    )?);
     let label = format!("rebate for {}", making.part.part.id);
     push(making, "rebate", keys, &label);
     finish(fields, making, &cut)
@@ -276,7 +313,10 @@ fn stop(fields: &Fields, span: Span, upright: bool, area: Bounds, size: [f64; 3]
     if start <= TOUCH && end <= TOUCH {
         return Some(Vec::new());
     }
-    let ends = [("start", length(start.max(0.0))), ("end", length(end.max(0.0)))];
+    let ends = [
+        ("start", length(start.max(0.0))),
+        ("end", length(end.max(0.0))),
+    ];
     Some(vec![("stop", map(span, ends))])
 }
 

@@ -175,7 +175,8 @@ pub(super) fn read_header<'a>(
     };
     let (part, image) = match mirror {
         Some(other) => {
-            let (part, image) = with_mirror_image(part, &other, mirror_title, place("mirror_place"));
+            let (part, image) =
+                with_mirror_image(part, &other, mirror_title, place("mirror_place"));
             (part, Some(image))
         }
         None => (part, None),
@@ -208,7 +209,10 @@ pub(super) fn read_part<'a>(
         height: Some(part.height),
         thickness: Some(part.thickness()),
     };
-    let of_pair = [Some(part.id.as_str()), image.as_ref().map(|i| i.id.as_str())];
+    let of_pair = [
+        Some(part.id.as_str()),
+        image.as_ref().map(|i| i.id.as_str()),
+    ];
     let read = read_features(
         context.with_names(&part_names),
         &fields,
@@ -564,7 +568,12 @@ fn read_only(
         _ => "leave it out: this part is not one of a handed pair".to_owned(),
     };
     context.find(
-        Finding::error("unknown-word", only.span, "`only` names neither of a handed pair").fix(fix),
+        Finding::error(
+            "unknown-word",
+            only.span,
+            "`only` names neither of a handed pair",
+        )
+        .fix(fix),
     );
     None
 }

@@ -47,7 +47,11 @@ impl Exporter for BuyingList {
         Stage::Plan
     }
 
-    fn export(&self, input: &ExportInput, options: &BuyingOptions) -> Result<Vec<Artifact>, ExportError> {
+    fn export(
+        &self,
+        input: &ExportInput,
+        options: &BuyingOptions,
+    ) -> Result<Vec<Artifact>, ExportError> {
         let mut heads = vec!["stock".to_owned(), "buy".to_owned(), "count".to_owned()];
         heads.extend(options.units.heads(&["length", "width", "thickness"]));
         heads.extend(["parts", "net_area_m2", "at_hand"].map(str::to_owned));
@@ -65,7 +69,10 @@ impl Exporter for BuyingList {
 
 /// The sheets of a stock by area; the first size that the plan lists, or the area alone where it lists none.
 fn sheets(input: &ExportInput, options: &BuyingOptions, stock: &Stock) -> Option<Vec<String>> {
-    let parts = input.workpieces.iter().filter(|w| w.part.stock.id == stock.id);
+    let parts = input
+        .workpieces
+        .iter()
+        .filter(|w| w.part.stock.id == stock.id);
     let (mut pieces, mut area) = (0, 0.0);
     for workpiece in parts {
         let part = &workpiece.part;
@@ -89,7 +96,12 @@ fn sheets(input: &ExportInput, options: &BuyingOptions, stock: &Stock) -> Option
     row.push(pieces.to_string());
     row.push(decimal(area / 1e6, 3));
     row.push(sheet.map_or_else(String::new, |_| {
-        stock.sheets.iter().map(|sheet| sheet.count).sum::<u32>().to_string()
+        stock
+            .sheets
+            .iter()
+            .map(|sheet| sheet.count)
+            .sum::<u32>()
+            .to_string()
     }));
     Some(row)
 }
@@ -97,7 +109,11 @@ fn sheets(input: &ExportInput, options: &BuyingOptions, stock: &Stock) -> Option
 /// The lengths of a solid stock, a line for each width, the widest first.
 fn boards(input: &ExportInput, options: &BuyingOptions, stock: &Stock) -> Vec<Vec<String>> {
     let mut widths: Vec<(f64, f64, u32)> = Vec::new();
-    for workpiece in input.workpieces.iter().filter(|w| w.part.stock.id == stock.id) {
+    for workpiece in input
+        .workpieces
+        .iter()
+        .filter(|w| w.part.stock.id == stock.id)
+    {
         let part = &workpiece.part;
         let (length, width) = match part.grain {
             Grain::Width => (part.width, part.height),
@@ -105,7 +121,10 @@ fn boards(input: &ExportInput, options: &BuyingOptions, stock: &Stock) -> Vec<Ve
             Grain::None => (part.width.max(part.height), part.width.min(part.height)),
         };
         let run = length * f64::from(part.count);
-        match widths.iter_mut().find(|(own, ..)| (own - width).abs() < 0.01) {
+        match widths
+            .iter_mut()
+            .find(|(own, ..)| (own - width).abs() < 0.01)
+        {
             Some((_, length, count)) => {
                 *length += run;
                 *count += part.count;
@@ -119,7 +138,11 @@ fn boards(input: &ExportInput, options: &BuyingOptions, stock: &Stock) -> Vec<Ve
         .map(|(width, run, count)| {
             let mut row = vec![stock.label.clone(), "length".to_owned(), "1".to_owned()];
             let with_waste = run * (1.0 + options.waste / 100.0);
-            row.extend(options.units.cells(&[Some(with_waste), Some(width), Some(stock.thickness)]));
+            row.extend(options.units.cells(&[
+                Some(with_waste),
+                Some(width),
+                Some(stock.thickness),
+            ]));
             row.push(count.to_string());
             row.push(decimal(run * width / 1e6, 3));
             row.push(String::new());

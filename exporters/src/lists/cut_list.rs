@@ -26,21 +26,43 @@ impl Exporter for CutListCsv {
         Stage::Plan
     }
 
-    fn export(&self, input: &ExportInput, options: &ListOptions) -> Result<Vec<Artifact>, ExportError> {
-        let mut heads = vec!["part".to_owned(), "title".to_owned(), "count".to_owned(), "stock".to_owned()];
+    fn export(
+        &self,
+        input: &ExportInput,
+        options: &ListOptions,
+    ) -> Result<Vec<Artifact>, ExportError> {
+        let mut heads = vec![
+            "part".to_owned(),
+            "title".to_owned(),
+            "count".to_owned(),
+            "stock".to_owned(),
+        ];
         heads.extend(options.units.heads(&["length", "width", "thickness"]));
         heads.extend(["grain", "trim_edges", "joints"].map(str::to_owned));
         let rows = cut_parts(input).into_iter().map(|part| {
-            let mut row = vec![part.part, part.title, part.count.to_string(), part.stock_label];
+            let mut row = vec![
+                part.part,
+                part.title,
+                part.count.to_string(),
+                part.stock_label,
+            ];
             let sizes = [part.length_mm, part.width_mm, part.thickness_mm].map(Some);
             row.extend(options.units.cells(&sizes));
-            let grain = if part.grain == jigless_core::plan::Grain::None { "any way" } else { "along the length" };
+            let grain = if part.grain == jigless_core::plan::Grain::None {
+                "any way"
+            } else {
+                "along the length"
+            };
             row.push(grain.to_owned());
             row.push(part.trim.join(" "));
             row.push(part.joints.join("; "));
             row
         });
-        table(Exporter::id(self), "cutlist", std::iter::once(heads).chain(rows))
+        table(
+            Exporter::id(self),
+            "cutlist",
+            std::iter::once(heads).chain(rows),
+        )
     }
 }
 
@@ -63,7 +85,11 @@ impl Exporter for CutListJson {
         Stage::Plan
     }
 
-    fn export(&self, input: &ExportInput, options: &ListOptions) -> Result<Vec<Artifact>, ExportError> {
+    fn export(
+        &self,
+        input: &ExportInput,
+        options: &ListOptions,
+    ) -> Result<Vec<Artifact>, ExportError> {
         let parts: Vec<serde_json::Value> = cut_parts(input)
             .iter()
             .map(|part| {
@@ -98,7 +124,8 @@ fn sizes(part: &mut serde_json::Value, units: ListUnits) {
     let Some(part) = part.as_object_mut() else {
         return;
     };
-    let rounded = |value: f64, places: usize| decimal(value, places).parse::<f64>().unwrap_or(value);
+    let rounded =
+        |value: f64, places: usize| decimal(value, places).parse::<f64>().unwrap_or(value);
     for name in ["length", "width", "thickness"] {
         let key = format!("{name}_mm");
         let Some(mm) = part.get(&key).and_then(serde_json::Value::as_f64) else {

@@ -32,7 +32,11 @@ pub(super) struct CutPart {
 }
 
 pub(super) fn cut_parts(input: &ExportInput) -> Vec<CutPart> {
-    input.workpieces.iter().map(|workpiece| cut_part(input, workpiece)).collect()
+    input
+        .workpieces
+        .iter()
+        .map(|workpiece| cut_part(input, workpiece))
+        .collect()
 }
 
 fn cut_part(input: &ExportInput, workpiece: &Workpiece) -> CutPart {

@@ -49,7 +49,9 @@ impl ListUnits {
     fn cells(self, lengths: &[Option<f64>]) -> Vec<String> {
         let of_unit = |unit: &Unit| {
             let unit = *unit;
-            lengths.iter().map(move |length| length.map_or_else(String::new, |mm| number(mm, unit)))
+            lengths
+                .iter()
+                .map(move |length| length.map_or_else(String::new, |mm| number(mm, unit)))
         };
         self.units().iter().flat_map(of_unit).collect()
     }
@@ -81,9 +83,13 @@ fn table(
     let failed = |message: String| ExportError { exporter, message };
     let mut writer = csv::Writer::from_writer(Vec::new());
     for row in rows {
-        writer.write_record(&row).map_err(|error| failed(error.to_string()))?;
+        writer
+            .write_record(&row)
+            .map_err(|error| failed(error.to_string()))?;
     }
-    let bytes = writer.into_inner().map_err(|error| failed(error.to_string()))?;
+    let bytes = writer
+        .into_inner()
+        .map_err(|error| failed(error.to_string()))?;
     Ok(vec![Artifact {
         path: format!("{name}.csv"),
         media_type: "text/csv",

@@ -53,8 +53,16 @@ impl Frame {
         let (back, back_rebate) = (fields.word("back"), fields.length("back_depth"));
         let (back_play, pilot) = (fields.length("back_play"), fields.length("pilot"));
         let with = fields.word("with");
-        let bottom_with = if fields.has("bottom_with") { fields.word("bottom_with") } else { with };
-        let toe = if fields.has("toe") { Some(read_toe(fields)?) } else { None };
+        let bottom_with = if fields.has("bottom_with") {
+            fields.word("bottom_with")
+        } else {
+            with
+        };
+        let toe = if fields.has("toe") {
+            Some(read_toe(fields)?)
+        } else {
+            None
+        };
         let bare_names = fields.word("bare_names")?.value == "yes";
         let origin = if fields.has("on") {
             built.surface_of(fields, "on")?
@@ -84,7 +92,11 @@ impl Frame {
             pilot: pilot?.value,
             bare_names,
             name: built.name.to_owned(),
-            base: fields.has("on").then(|| fields.text("on")).flatten().map(|name| name.value),
+            base: fields
+                .has("on")
+                .then(|| fields.text("on"))
+                .flatten()
+                .map(|name| name.value),
         })
     }
 
@@ -109,7 +121,11 @@ impl Frame {
 
     /// Where the sides begin, from the carcass's own back plane.
     fn side_back(&self) -> f64 {
-        if self.back == "on" { self.back_stock.thickness } else { 0.0 }
+        if self.back == "on" {
+            self.back_stock.thickness
+        } else {
+            0.0
+        }
     }
 
     /// The underside of the bottom.
@@ -124,7 +140,11 @@ impl Frame {
 
     /// The underside of the top; the upper end of the sides where there is none.
     pub(super) fn ceiling(&self) -> f64 {
-        if self.top == "none" { self.height } else { self.height - self.t() }
+        if self.top == "none" {
+            self.height
+        } else {
+            self.height - self.t()
+        }
     }
 
     pub(super) fn has_top(&self) -> bool {
@@ -132,7 +152,11 @@ impl Frame {
     }
 
     fn side_low(&self) -> f64 {
-        if self.bottom == "under" { self.t() } else { 0.0 }
+        if self.bottom == "under" {
+            self.t()
+        } else {
+            0.0
+        }
     }
 
     fn side_height(&self) -> f64 {
@@ -142,7 +166,11 @@ impl Frame {
 
     /// Name of a part.
     pub(super) fn id(&self, role: &str) -> String {
-        if self.bare_names { role.to_owned() } else { format!("{}-{role}", self.name) }
+        if self.bare_names {
+            role.to_owned()
+        } else {
+            format!("{}-{role}", self.name)
+        }
     }
 
     /// A point of the whole from the carcass's own corner.
@@ -157,7 +185,10 @@ impl Frame {
             width: Direction::Back,
             height: Direction::Up,
         };
-        (left, left.mirrored_right(self.origin[0] + self.width / 2.0, self.t()))
+        (
+            left,
+            left.mirrored_right(self.origin[0] + self.width / 2.0, self.t()),
+        )
     }
 
     /// Size of a side: width, height and thickness.
@@ -178,9 +209,16 @@ impl Frame {
             width: size.0,
             height: size.1,
             grain: Grain::Width,
-            places: vec![Placement { at, width, height: Direction::Back }],
+            places: vec![Placement {
+                at,
+                width,
+                height: Direction::Back,
+            }],
             faces: vec![("front", face.to_owned()), ("back", other.to_owned())],
-            edges: vec![("bottom", "front edge".to_owned()), ("top", "back edge".to_owned())],
+            edges: vec![
+                ("bottom", "front edge".to_owned()),
+                ("top", "back edge".to_owned()),
+            ],
             ..PartDraft::new()
         }
     }
@@ -244,8 +282,14 @@ impl Frame {
             mirror_title: Some("Right side".to_owned()),
             places: vec![left],
             mirror_places: vec![right],
-            faces: vec![("front", "inside".to_owned()), ("back", "outside".to_owned())],
-            edges: vec![("left", "front edge".to_owned()), ("right", "back edge".to_owned())],
+            faces: vec![
+                ("front", "inside".to_owned()),
+                ("back", "outside".to_owned()),
+            ],
+            edges: vec![
+                ("left", "front edge".to_owned()),
+                ("right", "back edge".to_owned()),
+            ],
             features,
             ..upright(&self.stock)
         };
@@ -295,11 +339,14 @@ impl Frame {
             let side = self.id(side);
             match self.bottom {
                 "rebated" => {
-                    let mut keys = self.joint(fields, &bottom, &side, rebate_with(self.bottom_with));
+                    let mut keys =
+                        self.joint(fields, &bottom, &side, rebate_with(self.bottom_with));
                     keys.push(("depth", length(self.rebate)));
                     built.joint("rebate", keys);
                 }
-                "under" => built.joint("butt", self.joint(fields, &side, &bottom, self.bottom_with)),
+                "under" => {
+                    built.joint("butt", self.joint(fields, &side, &bottom, self.bottom_with))
+                }
                 _ => built.joint("butt", self.joint(fields, &bottom, &side, self.bottom_with)),
             }
         }
@@ -320,13 +367,20 @@ impl Frame {
             (0.0, self.height)
         };
         // In the middle of its rebate, which is as deep as the thickest reading and a slip.
-        let z = if rebated { (self.back_plane() - self.back_stock.thickness).max(0.0) } else { 0.0 };
+        let z = if rebated {
+            (self.back_plane() - self.back_stock.thickness).max(0.0)
+        } else {
+            0.0
+        };
         let draft = PartDraft {
             title: "Back".to_owned(),
             width: self.width - 2.0 * inset,
             height: high - low,
             places: vec![flat(self.at(inset, low, z))],
-            faces: vec![("front", "inside".to_owned()), ("back", "toward the wall".to_owned())],
+            faces: vec![
+                ("front", "inside".to_owned()),
+                ("back", "toward the wall".to_owned()),
+            ],
             ..upright(&self.back_stock)
         };
         let back = self.id("back");
@@ -367,7 +421,10 @@ impl Frame {
             height: toe.height,
             grain: Grain::Width,
             places: vec![place],
-            faces: vec![("front", "inside".to_owned()), ("back", "outside".to_owned())],
+            faces: vec![
+                ("front", "inside".to_owned()),
+                ("back", "outside".to_owned()),
+            ],
             ..upright(&self.stock)
         };
         let board = self.id("kick-board");

@@ -45,7 +45,11 @@ impl Floors {
         let mut shelves = Vec::new();
         for shelf in maps(fields, "shelves")? {
             let (name, up) = (shelf.text("name"), shelf.length("up"));
-            let (joint, depth, play) = (shelf.word("joint"), shelf.length("depth"), shelf.length("play"));
+            let (joint, depth, play) = (
+                shelf.word("joint"),
+                shelf.length("depth"),
+                shelf.length("play"),
+            );
             let (depth, play) = (depth?.value, play?.value);
             let up = up?;
             if up.value < frame.floor() || up.value + frame.t() > frame.ceiling() {
@@ -54,7 +58,10 @@ impl Floors {
                     Finding::error(
                         "shelf-outside",
                         up.span,
-                        format!("a shelf at {} is not between bottom and top", unit.show(up.value)),
+                        format!(
+                            "a shelf at {} is not between bottom and top",
+                            unit.show(up.value)
+                        ),
                     )
                     .fix(format!(
                         "keep it between {} and {}",
@@ -103,10 +110,18 @@ impl Floors {
 
     fn read_dividers(&mut self, fields: &Fields, frame: &Frame) -> Option<()> {
         for divider in maps(fields, "dividers")? {
-            let (name, on, count) = (divider.text("name"), divider.text("on"), divider.count("count"));
+            let (name, on, count) = (
+                divider.text("name"),
+                divider.text("on"),
+                divider.count("count"),
+            );
             let short = divider.length("short")?.value;
             let (name, count) = (name?.value, count?.value);
-            let middle = if divider.has("middle") { Some(divider.length("middle")?.value) } else { None };
+            let middle = if divider.has("middle") {
+                Some(divider.length("middle")?.value)
+            } else {
+                None
+            };
             let floor = self.floor_mut(&divider, &on?)?;
             let t = frame.t();
             let bay = (frame.clear() - f64::from(count) * t) / f64::from(count + 1);
@@ -115,7 +130,11 @@ impl Floors {
                     Some(middle) if count == 1 => t + middle - t / 2.0,
                     _ => t + bay + f64::from(number) * (bay + t),
                 };
-                let name = if count == 1 { name.clone() } else { format!("{name}-{}", number + 1) };
+                let name = if count == 1 {
+                    name.clone()
+                } else {
+                    format!("{name}-{}", number + 1)
+                };
                 floor.dividers.push((name, left));
             }
             floor.dividers.sort_by(|a, b| a.1.total_cmp(&b.1));
@@ -130,9 +149,16 @@ impl Floors {
     }
 
     fn index(&self, fields: &Fields, name: &Spanned<String>) -> Option<usize> {
-        let found = self.floors.iter().position(|floor| floor.name == name.value);
+        let found = self
+            .floors
+            .iter()
+            .position(|floor| floor.name == name.value);
         if found.is_none() {
-            let names: Vec<&str> = self.floors.iter().map(|floor| floor.name.as_str()).collect();
+            let names: Vec<&str> = self
+                .floors
+                .iter()
+                .map(|floor| floor.name.as_str())
+                .collect();
             fields.context().find(
                 Finding::error(
                     "unknown-room",
@@ -190,8 +216,9 @@ fn make_dividers(fields: &Fields, built: &mut Built, frame: &Frame, floors: &Flo
     for floor in &floors.floors {
         for (name, left) in &floor.dividers {
             let same = |d: &&Fields| {
-                d.text("name")
-                    .is_some_and(|own| *name == own.value || name.starts_with(&format!("{}-", own.value)))
+                d.text("name").is_some_and(|own| {
+                    *name == own.value || name.starts_with(&format!("{}-", own.value))
+                })
             };
             let keys = described.iter().find(same)?;
             let draft = PartDraft {
@@ -203,7 +230,10 @@ fn make_dividers(fields: &Fields, built: &mut Built, frame: &Frame, floors: &Flo
                     width: Direction::Back,
                     height: Direction::Up,
                 }],
-                edges: vec![("left", "front edge".to_owned()), ("right", "back edge".to_owned())],
+                edges: vec![
+                    ("left", "front edge".to_owned()),
+                    ("right", "back edge".to_owned()),
+                ],
                 ..upright(&frame.stock)
             };
             let id = frame.id(name);
@@ -228,13 +258,25 @@ fn make_stretchers(fields: &Fields, built: &mut Built, frame: &Frame) -> Option<
         let upright_one = lies?.value == "upright";
         let t = frame.t();
         let (up, deep) = if upright_one { (size, t) } else { (t, size) };
-        let y = if place.ends_with("top") { frame.ceiling() - up } else { frame.floor() };
-        let z = if place.starts_with("back") { frame.back_plane() } else { frame.depth - deep };
+        let y = if place.ends_with("top") {
+            frame.ceiling() - up
+        } else {
+            frame.floor()
+        };
+        let z = if place.starts_with("back") {
+            frame.back_plane()
+        } else {
+            frame.depth - deep
+        };
         let at = frame.at(t, y, z);
         let place = if upright_one {
             flat(at)
         } else {
-            Placement { at, width: Direction::Right, height: Direction::Back }
+            Placement {
+                at,
+                width: Direction::Right,
+                height: Direction::Back,
+            }
         };
         let draft = PartDraft {
             title: titled(&name),
@@ -257,7 +299,11 @@ fn make_loose(fields: &Fields, built: &mut Built, frame: &Frame, floors: &Floors
     for loose in maps(fields, "loose")? {
         let (name, count, on) = (loose.text("name"), loose.count("count"), loose.text("on"));
         let (gap, setback) = (loose.length("gap"), loose.length("setback"));
-        let (first, pins, step) = (loose.length("first"), loose.count("pins"), loose.length("step"));
+        let (first, pins, step) = (
+            loose.length("first"),
+            loose.count("pins"),
+            loose.length("step"),
+        );
         let (pin_setback, pin_depth) = (loose.length("pin_setback"), loose.length("pin_depth"));
         let (gap, setback, first) = (gap?.value, setback?.value, first?.value);
         let (pins, step, name) = (pins?.value, step?.value, name?.value);
@@ -295,7 +341,10 @@ fn make_loose(fields: &Fields, built: &mut Built, frame: &Frame, floors: &Floors
             fittings: vec![(FittingKind::ShelfPin, 4)],
             ..frame.shelf(
                 "Loose shelf",
-                (frame.clear() - 2.0 * gap, frame.depth - frame.back_plane() - setback),
+                (
+                    frame.clear() - 2.0 * gap,
+                    frame.depth - frame.back_plane() - setback,
+                ),
                 [0.0; 3],
             )
         };

@@ -10,8 +10,16 @@ pub(super) fn publish(built: &mut Built, frame: &Frame, floors: &Floors) {
     let last = floors.floors.len() - 1;
     for (index, floor) in floors.floors.iter().enumerate() {
         // Fronts meet at the middle of a shelf between them, and reach the outside of the carcass elsewhere.
-        let low = if index == 0 { frame.bottom_low() } else { floor.low - frame.t() / 2.0 };
-        let high = if index == last { frame.height } else { floor.high + frame.t() / 2.0 };
+        let low = if index == 0 {
+            frame.bottom_low()
+        } else {
+            floor.low - frame.t() / 2.0
+        };
+        let high = if index == last {
+            frame.height
+        } else {
+            floor.high + frame.t() / 2.0
+        };
         let shared = (index > 0, index < last);
         let bays = floor.dividers.len() + 1;
         for bay in 0..bays {
@@ -50,8 +58,14 @@ fn bay_room(
         of: of.to_owned(),
         inside: Box3::new(frame.at(x0, floor.low, z0), frame.at(x1, floor.high, z1)),
         outside: Box3::new(frame.at(out0, low, z0), frame.at(out1, high, z1)),
-        left: left.map_or_else(|| side(frame, false), |d| divider(frame, floor, d, Face::Front)),
-        right: right.map_or_else(|| side(frame, true), |d| divider(frame, floor, d, Face::Back)),
+        left: left.map_or_else(
+            || side(frame, false),
+            |d| divider(frame, floor, d, Face::Front),
+        ),
+        right: right.map_or_else(
+            || side(frame, true),
+            |d| divider(frame, floor, d, Face::Back),
+        ),
         shared_low,
         shared_high,
     }
@@ -59,7 +73,11 @@ fn bay_room(
 
 fn side(frame: &Frame, right: bool) -> Wall {
     let (left_place, right_place) = frame.side_places();
-    let (role, place) = if right { ("side-right", right_place) } else { ("side-left", left_place) };
+    let (role, place) = if right {
+        ("side-right", right_place)
+    } else {
+        ("side-left", left_place)
+    };
     Wall {
         carrier: frame.id("side-left"),
         only: Some(frame.id(role)),

@@ -41,7 +41,11 @@ impl Bank {
         let stock = built.stock(fields, "stock");
         let bottom_stock = built.stock(fields, "bottom_stock");
         let front_stock = built.stock(fields, "front_stock");
-        let (fit, gap, count) = (fields.word("fit"), fields.length("gap"), fields.count("count"));
+        let (fit, gap, count) = (
+            fields.word("fit"),
+            fields.length("gap"),
+            fields.count("count"),
+        );
         let rooms = read_rooms(fields, built);
         let (rooms, front_stock, gap, fit) = (rooms?, front_stock?, gap?.value, fit?.value);
         let fronts: Vec<Box3> = rooms
@@ -65,7 +69,10 @@ impl Bank {
         let height = |level: &Level| level.front.1 - level.front.0;
         let mut kinds: Vec<Vec<Level>> = Vec::new();
         for level in &self.levels {
-            match kinds.iter_mut().find(|kind| (height(&kind[0]) - height(level)).abs() < SAME) {
+            match kinds
+                .iter_mut()
+                .find(|kind| (height(&kind[0]) - height(level)).abs() < SAME)
+            {
                 Some(kind) => kind.push(level.clone()),
                 None => kinds.push(vec![level.clone()]),
             }
@@ -73,9 +80,30 @@ impl Bank {
         kinds
     }
 
+    /// The boxes of fronts that are equally wide together: of equal rooms, one at the side of a cabinet has a wider front
+    /// than one between two others, because it covers the whole side and not half a divider.
+    pub(super) fn front_kinds(&self) -> Vec<Vec<Box3>> {
+        let mut kinds: Vec<Vec<Box3>> = Vec::new();
+        for front in &self.fronts {
+            match kinds
+                .iter_mut()
+                .find(|kind| (kind[0].size(0) - front.size(0)).abs() < SAME)
+            {
+                Some(kind) => kind.push(*front),
+                None => kinds.push(vec![*front]),
+            }
+        }
+        kinds
+    }
+
     /// Where the front of the boxes is.
     pub(super) fn box_front(&self) -> f64 {
-        self.rooms[0].inside.max[2] - if self.inset { self.front_stock.thickness } else { 0.0 }
+        self.rooms[0].inside.max[2]
+            - if self.inset {
+                self.front_stock.thickness
+            } else {
+                0.0
+            }
     }
 }
 
@@ -106,7 +134,12 @@ fn read_rooms(fields: &Fields, built: &Built) -> Option<Vec<Room>> {
                     Finding::error(
                         "rooms-differ",
                         name.span,
-                        format!("`{}` is {} where the first room is {}", name.value, unit.show(own), unit.show(first)),
+                        format!(
+                            "`{}` is {} where the first room is {}",
+                            name.value,
+                            unit.show(own),
+                            unit.show(first)
+                        ),
                     )
                     .label(names[0].span, "the first room")
                     .fix("give each size of room a drawer builder of its own"),
@@ -121,7 +154,11 @@ fn read_rooms(fields: &Fields, built: &Built) -> Option<Vec<Room>> {
 fn levels(fields: &Fields, room: &Room, area: Box3, gap: f64, count: u32) -> Option<Vec<Level>> {
     let opening = area.size(1) - f64::from(count - 1) * gap;
     let mut heights: Vec<f64> = if fields.has("fronts") {
-        fields.lengths("fronts")?.iter().map(|height| height.value).collect()
+        fields
+            .lengths("fronts")?
+            .iter()
+            .map(|height| height.value)
+            .collect()
     } else {
         vec![opening / f64::from(count); count as usize]
     };
@@ -152,8 +189,16 @@ fn levels(fields: &Fields, room: &Room, area: Box3, gap: f64, count: u32) -> Opt
     for (index, height) in heights.iter().enumerate() {
         let high = low + height;
         // Between two fronts the room ends at the middle of the gap.
-        let floor = if index == 0 { room.inside.min[1] } else { low - gap / 2.0 };
-        let ceiling = if index + 1 == heights.len() { room.inside.max[1] } else { high + gap / 2.0 };
+        let floor = if index == 0 {
+            room.inside.min[1]
+        } else {
+            low - gap / 2.0
+        };
+        let ceiling = if index + 1 == heights.len() {
+            room.inside.max[1]
+        } else {
+            high + gap / 2.0
+        };
         levels.push(Level {
             front: (low, high),
             room: (floor, ceiling),

@@ -1,7 +1,7 @@
 //! The boxes of drawers, their fronts and their runners.
 
 use super::bank::{Bank, Level};
-use crate::assembly::{Direction, Placement};
+use crate::assembly::{Box3, Direction, Placement};
 use crate::build::kit::{copied, flat, held, upright};
 use crate::build::{Built, PartDraft, length, list, map, text};
 use crate::diag::Finding;
@@ -124,10 +124,20 @@ pub(super) fn make(
         },
     };
     let id = |part: &str| built.id(&format!("{role}{part}"));
-    let (left, right, bottom, front) =
-        (id("side-left"), id("side-right"), id("bottom"), id("front"));
+    let (left, right, bottom) = (id("side-left"), id("side-right"), id("bottom"));
+    let widths = bank.front_kinds();
+    let fronts: Vec<String> = match widths.len() {
+        1 => vec![id("front")],
+        many => (1..=many)
+            .map(|number| id(&format!("front-{number}")))
+            .collect(),
+    };
     let screwed = fields.word("front_with")?.value == "screws";
-    let ends = if screwed { vec![id("box-front"), id("box-back")] } else { vec![id("end")] };
+    let ends = if screwed {
+        vec![id("box-front"), id("box-back")]
+    } else {
+        vec![id("end")]
+    };
 
     built.named_part(left.clone(), drawers.side(fields, built, &right)?);
     for (index, end) in ends.iter().enumerate() {
@@ -135,7 +145,9 @@ pub(super) fn make(
         built.named_part(end.clone(), drawers.end(&which.collect::<Vec<_>>()));
     }
     built.named_part(bottom.clone(), drawers.bottom());
-    built.named_part(front.clone(), drawers.front(fields, built)?);
+    for (front, areas) in fronts.iter().zip(&widths) {
+        built.named_part(front.clone(), drawers.front(fields, built, areas)?);
+    }
 
     for end in &ends {
         for side in [&left, &right] {
@@ -152,7 +164,9 @@ pub(super) fn make(
         built.joint("groove", keys);
     }
     if screwed {
-        built.joint("butt", held(&front, &ends[0], "screws"));
+        for front in &fronts {
+            built.joint("butt", held(front, &ends[0], "screws"));
+        }
     }
     Some(())
 }
@@ -220,13 +234,24 @@ impl Drawers<'_> {
         let span = built.span;
         let ends = [
             ("from", list(span, [length(0.0), length(middle)])),
-            ("to", list(span, [length(self.sizes.length), length(middle)])),
+            (
+                "to",
+                list(span, [length(self.sizes.length), length(middle)]),
+            ),
         ];
         let runner = vec![
             ("edge", text("left")),
             ("height", length(middle)),
             ("setback", length(fields.length("runner_setback")?.value)),
-            ("offsets", list(span, offsets(fields, "box_offsets", &BOX_OFFSETS, self.sizes.length)?.into_iter().map(length))),
+            (
+                "offsets",
+                list(
+                    span,
+                    offsets(fields, "box_offsets", &BOX_OFFSETS, self.sizes.length)?
+                        .into_iter()
+                        .map(length),
+                ),
+            ),
             ("diameter", length(2.5)),
             ("depth", length(fields.length("box_depth")?.value)),
             ("face", text("back")),
@@ -243,10 +268,20 @@ impl Drawers<'_> {
             mirror_as: Some(other.to_owned()),
             mirror_title: Some("Right side of a drawer".to_owned()),
             mirror_places: right,
-            faces: vec![("front", "inside".to_owned()), ("back", "outside".to_owned())],
-            edges: vec![("left", "front end".to_owned()), ("right", "back end".to_owned())],
+            faces: vec![
+                ("front", "inside".to_owned()),
+                ("back", "outside".to_owned()),
+            ],
+            edges: vec![
+                ("left", "front end".to_owned()),
+                ("right", "back end".to_owned()),
+            ],
             features: vec![("runner_holes", runner), ("mark", mark)],
-            ..self.part("Left side of a drawer", (self.sizes.length, self.height), left)
+            ..self.part(
+                "Left side of a drawer",
+                (self.sizes.length, self.height),
+                left,
+            )
         })
     }
 
@@ -275,7 +310,10 @@ impl Drawers<'_> {
         };
         let size = (self.inside_width() + 2.0 * self.sizes.rebate, self.height);
         PartDraft {
-            faces: vec![("front", "inside".to_owned()), ("back", "outside".to_owned())],
+            faces: vec![
+                ("front", "inside".to_owned()),
+                ("back", "outside".to_owned()),
+            ],
             ..self.part(title, size, places)
         }
     }
@@ -302,15 +340,15 @@ impl Drawers<'_> {
         draft
     }
 
-    fn front(&self, fields: &Fields, built: &Built) -> Option<PartDraft> {
+    fn front(&self, fields: &Fields, built: &Built, areas: &[Box3]) -> Option<PartDraft> {
         let mut places = Vec::new();
-        for area in &self.bank.fronts {
+        for area in areas {
             for level in self.levels {
                 places.push(flat([area.min[0], level.front.0, area.min[2]]));
             }
         }
         let level = &self.levels[0];
-        let size = (self.bank.fronts[0].size(0), level.front.1 - level.front.0);
+        let size = (areas[0].size(0), level.front.1 - level.front.0);
         let mut features = Vec::new();
         if let Some((_, at)) = copied(fields, "knob") {
             let keys = vec![
@@ -323,7 +361,10 @@ impl Drawers<'_> {
         }
         let mut draft = PartDraft {
             moves: Some("slides"),
-            faces: vec![("front", "outside".to_owned()), ("back", "inside".to_owned())],
+            faces: vec![
+                ("front", "outside".to_owned()),
+                ("back", "inside".to_owned()),
+            ],
             features,
             ..self.part("Drawer front", size, places)
         };
@@ -355,7 +396,11 @@ pub(super) fn runners_in_walls(
                     let shift = if second { SHIFT } else { 0.0 };
                     let most = ((wall.thickness - BETWEEN) / 2.0).floor();
                     let depth = if wall.shared { depth.min(most) } else { depth };
-                    let inset = if bank.inset { bank.front_stock.thickness } else { 0.0 };
+                    let inset = if bank.inset {
+                        bank.front_stock.thickness
+                    } else {
+                        0.0
+                    };
                     let point = [room.inside.min[0], line, room.inside.max[2]];
                     let holes = usual.iter().map(|offset| length(offset + shift));
                     let keys = vec![
@@ -380,7 +425,14 @@ pub(super) fn runners_in_walls(
 
 /// The screw of a runner (3.5 by 16, common practice, no source).
 fn runner_screw(span: crate::source::Span) -> crate::load::Value {
-    map(span, [("what", text("screw")), ("length", length(16.0)), ("gauge", text("3.5"))])
+    map(
+        span,
+        [
+            ("what", text("screw")),
+            ("length", length(16.0)),
+            ("gauge", text("3.5")),
+        ],
+    )
 }
 
 fn offsets(fields: &Fields, key: &'static str, usual: &[f64], runner: f64) -> Option<Vec<f64>> {
@@ -389,5 +441,11 @@ fn offsets(fields: &Fields, key: &'static str, usual: &[f64], runner: f64) -> Op
         return Some(given.iter().map(|offset| offset.value).collect());
     }
     // Those of a runner that is shorter are nearer together; 20 mm stay to its end.
-    Some(usual.iter().copied().filter(|offset| *offset <= runner - 20.0).collect())
+    Some(
+        usual
+            .iter()
+            .copied()
+            .filter(|offset| *offset <= runner - 20.0)
+            .collect(),
+    )
 }

@@ -12,10 +12,11 @@
 //! | bottom | inside `+ 2 groove - play`, both ways |
 //! | groove | `B + slip` wide, `groove_up` from the lower edge |
 //! | fronts | as doors: overlay or inset; even ones `(opening - (n - 1) gap) / n` high |
+//! | front beside others | as wide as its bay and half of each divider; at the side of a cabinet, the whole side |
 //! | runner | its screw line at half the height of the box, at the same height in box and wall |
 
-mod boxes;
 mod bank;
+mod boxes;
 mod fields;
 
 use super::{BuilderKind, Built};
@@ -32,7 +33,11 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
     let bank = bank::Bank::read(fields, built)?;
     let sizes = boxes::Sizes::read(fields, &bank)?;
     for (index, heights) in bank.kinds().iter().enumerate() {
-        let role = if bank.kinds().len() == 1 { String::new() } else { format!("{}-", index + 1) };
+        let role = if bank.kinds().len() == 1 {
+            String::new()
+        } else {
+            format!("{}-", index + 1)
+        };
         boxes::make(fields, built, &bank, &sizes, &role, heights)?;
     }
     boxes::runners_in_walls(fields, built, &bank, &sizes)

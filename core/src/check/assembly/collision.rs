@@ -1,7 +1,7 @@
 //! Parts that run into each other.
 
-use super::solid::{Solid, joined, shared};
 use super::TOLERANCE;
+use super::solid::{Solid, joined, shared};
 use crate::diag::{Finding, Findings};
 use crate::plan::Plan;
 
@@ -14,7 +14,8 @@ pub(super) fn check(plan: &Plan, solids: &[Solid], findings: &mut Findings) {
             }
             let both = |point| one.contains(point) && other.contains(point);
             let breaks = joined(one.breaks(), &other.breaks());
-            let Some(cell) = shared(one.bounds.common(other.bounds), breaks, both, TOLERANCE) else {
+            let Some(cell) = shared(one.bounds.common(other.bounds), breaks, both, TOLERANCE)
+            else {
                 continue;
             };
             let (part, with) = (&one.workpiece.part, &other.workpiece.part);

@@ -21,7 +21,9 @@ pub fn solids(workpieces: &[Workpiece]) -> Vec<Solid<'_>> {
         .iter()
         .flat_map(|workpiece| {
             let bodies = workpiece.part.bodies();
-            bodies.into_iter().map(move |body| Solid::new(workpiece, body))
+            bodies
+                .into_iter()
+                .map(move |body| Solid::new(workpiece, body))
         })
         .collect()
 }

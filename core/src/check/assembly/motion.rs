@@ -1,7 +1,7 @@
 //! Drawers that cannot come out and doors that strike.
 
-use super::solid::{Solid, shared};
 use super::TOLERANCE;
+use super::solid::{Solid, shared};
 use crate::assembly::Motion;
 use crate::diag::{Finding, Findings};
 use crate::plan::Plan;
@@ -25,8 +25,14 @@ fn together(one: &Solid, other: &Solid) -> bool {
 
 /// A drawer is drawn out by its whole length; doors before it are open then.
 fn slides(front: &Solid, solids: &[Solid], findings: &mut Findings) {
-    let members: Vec<&Solid> = solids.iter().filter(|other| together(front, other)).collect();
-    let travel = members.iter().map(|member| member.bounds.size(2)).fold(0.0, f64::max);
+    let members: Vec<&Solid> = solids
+        .iter()
+        .filter(|other| together(front, other))
+        .collect();
+    let travel = members
+        .iter()
+        .map(|member| member.bounds.size(2))
+        .fold(0.0, f64::max);
     for member in &members {
         let mut path = member.bounds;
         path.max[2] += travel;
@@ -37,7 +43,14 @@ fn slides(front: &Solid, solids: &[Solid], findings: &mut Findings) {
                 continue;
             }
             let within = path.common(other.bounds);
-            if shared(within, other.breaks(), |point| other.contains(point), TOLERANCE).is_none() {
+            if shared(
+                within,
+                other.breaks(),
+                |point| other.contains(point),
+                TOLERANCE,
+            )
+            .is_none()
+            {
                 continue;
             }
             let own = &member.workpiece.part;
@@ -76,7 +89,12 @@ fn swings(plan: &Plan, door: &Solid, edge: Edge, solids: &[Solid], findings: &mu
             Finding::warning(
                 "door-strikes",
                 own.span,
-                format!("`{}` strikes `{}` when it opens: it needs a gap of {}", own.id, part.id, unit.show(needed)),
+                format!(
+                    "`{}` strikes `{}` when it opens: it needs a gap of {}",
+                    own.id,
+                    part.id,
+                    unit.show(needed)
+                ),
             )
             .label(part.span, "what it strikes")
             .fix("give it a wider gap at the edge away from the hinges"),

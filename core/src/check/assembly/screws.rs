@@ -3,8 +3,9 @@
 use crate::diag::{Finding, Findings};
 use crate::plan::Plan;
 
-/// The least that a thread should hold in, in millimetres. Common practice, no source.
-const LEAST: f64 = 10.0;
+/// The least that a thread should hold in, in millimetres: what a 14 mm false front takes of a screw that does not come
+/// out of it. Common practice, no source.
+const LEAST: f64 = 6.0;
 
 pub(super) fn check(plan: &Plan, findings: &mut Findings) {
     let unit = plan.units;
@@ -15,7 +16,10 @@ pub(super) fn check(plan: &Plan, findings: &mut Findings) {
             };
             let bodies = part.bodies();
             let length = |from: [f64; 3], to: [f64; 3]| {
-                (0..3).map(|i| (to[i] - from[i]).powi(2)).sum::<f64>().sqrt()
+                (0..3)
+                    .map(|i| (to[i] - from[i]).powi(2))
+                    .sum::<f64>()
+                    .sqrt()
             };
             // The piece that the screw is driven into is the one that it passes deepest.
             let held = bodies
@@ -31,10 +35,17 @@ pub(super) fn check(plan: &Plan, findings: &mut Findings) {
                             && !(bounds.min[other]..=bounds.max[other]).contains(&screw.head[other])
                     });
                     let (low, high) = (bounds.min[axis], bounds.max[axis]);
-                    let (from, to) = (screw.head[axis].min(screw.tip[axis]), screw.head[axis].max(screw.tip[axis]));
+                    let (from, to) = (
+                        screw.head[axis].min(screw.tip[axis]),
+                        screw.head[axis].max(screw.tip[axis]),
+                    );
                     let held = to.min(high) - from.max(low);
                     let forward = screw.tip[axis] > screw.head[axis];
-                    let out = if forward { screw.tip[axis] - high } else { low - screw.tip[axis] };
+                    let out = if forward {
+                        screw.tip[axis] - high
+                    } else {
+                        low - screw.tip[axis]
+                    };
                     (!beside && held > 0.0).then_some((held, out))
                 })
                 .max_by(|a, b| a.0.total_cmp(&b.0));
@@ -45,17 +56,29 @@ pub(super) fn check(plan: &Plan, findings: &mut Findings) {
                     Finding::error(
                         "screw-comes-out",
                         joint.span,
-                        format!("a screw {whole} long from `{through}` comes {} out of `{into}`", unit.show(out)),
+                        format!(
+                            "a screw {whole} long from `{through}` comes {} out of `{into}`",
+                            unit.show(out)
+                        ),
                     )
-                    .fix(format!("use one that is at least {} shorter", unit.show(out + 1.0))),
+                    .fix(format!(
+                        "use one that is at least {} shorter",
+                        unit.show(out + 1.0)
+                    )),
                 ),
                 Some((held, _)) if held < LEAST => findings.push(
                     Finding::warning(
                         "screw-too-short",
                         joint.span,
-                        format!("a screw from `{through}` reaches only {} into `{into}`", unit.show(held)),
+                        format!(
+                            "a screw from `{through}` reaches only {} into `{into}`",
+                            unit.show(held)
+                        ),
                     )
-                    .fix(format!("use one that is {} longer", unit.show(LEAST - held))),
+                    .fix(format!(
+                        "use one that is {} longer",
+                        unit.show(LEAST - held)
+                    )),
                 ),
                 Some(_) => {}
                 None => findings.push(

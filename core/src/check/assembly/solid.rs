@@ -48,10 +48,13 @@ impl<'a> Solid<'a> {
     }
 
     fn areas(&self) -> impl Iterator<Item = &MillArea> {
-        self.workpiece.operations.iter().filter_map(|operation| match &operation.work {
-            Work::MillArea(area) => Some(area),
-            _ => None,
-        })
+        self.workpiece
+            .operations
+            .iter()
+            .filter_map(|operation| match &operation.work {
+                Work::MillArea(area) => Some(area),
+                _ => None,
+            })
     }
 
     /// Whether there is wood at a point of the whole.
@@ -68,10 +71,14 @@ impl<'a> Solid<'a> {
             };
             from_face < area.depth && area.outline.contains(at)
         });
-        let bevelled = self.workpiece.operations.iter().any(|operation| match &operation.work {
-            Work::Bevel(bevel) => self.is_bevelled(*bevel, at, depth),
-            _ => false,
-        });
+        let bevelled = self
+            .workpiece
+            .operations
+            .iter()
+            .any(|operation| match &operation.work {
+                Work::Bevel(bevel) => self.is_bevelled(*bevel, at, depth),
+                _ => false,
+            });
         !milled && !bevelled
     }
 
@@ -84,7 +91,11 @@ impl<'a> Solid<'a> {
             Edge::Top => part.height - at.y,
         };
         // Above 0 the front face keeps its size, so the cut grows with the depth below it.
-        let from_full = if bevel.angle > 0.0 { depth } else { part.thickness() - depth };
+        let from_full = if bevel.angle > 0.0 {
+            depth
+        } else {
+            part.thickness() - depth
+        };
         inward < from_full * bevel.angle.abs().tan()
     }
 
@@ -114,7 +125,10 @@ impl<'a> Solid<'a> {
     pub fn volume(&self) -> f64 {
         let part = &self.workpiece.part;
         self.region.area() * part.thickness()
-            - self.areas().map(|area| area.outline.area() * area.depth).sum::<f64>()
+            - self
+                .areas()
+                .map(|area| area.outline.area() * area.depth)
+                .sum::<f64>()
     }
 }
 
