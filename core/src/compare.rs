@@ -103,6 +103,9 @@ fn lines(old: &Workpiece, new: &Workpiece, unit: Unit) -> Vec<String> {
     lines
 }
 
+/// Whether work is of one kind.
+type IsKind = fn(&Work) -> bool;
+
 /// The work that changed: by its short name where it keeps one, and counted where it does not.
 fn work_lines(old: &[Operation], new: &[Operation], unit: Unit) -> Vec<String> {
     let mut lines = Vec::new();
@@ -135,7 +138,7 @@ fn work_lines(old: &[Operation], new: &[Operation], unit: Unit) -> Vec<String> {
             .map(|o| described(&o.work, unit))
             .collect()
     };
-    let kinds: [(&str, fn(&Work) -> bool); 3] = [
+    let kinds: [(&str, IsKind); 3] = [
         ("the contour", |work| matches!(work, Work::CutContour(_))),
         ("pencil marks", |work| matches!(work, Work::Mark(_))),
         ("bevels", |work| matches!(work, Work::Bevel(_))),

@@ -155,12 +155,13 @@ impl Fitting {
         })
     }
 
-    /// Reads `takes` of a feature: `Some(None)` where it is not given.
-    pub(crate) fn read_takes(fields: &Fields) -> Option<Option<Fitting>> {
+    /// Reads `takes` of a feature: `Ok(None)` where it is not given, `Err` where it is wrong and that has been told.
+    pub(crate) fn read_takes(fields: &Fields) -> Result<Option<Fitting>, ()> {
         if !fields.has("takes") {
-            return Some(None);
+            return Ok(None);
         }
-        Fitting::read(&fields.map("takes")?).map(Some)
+        let map = fields.map("takes").ok_or(())?;
+        Fitting::read(&map).map(Some).ok_or(())
     }
 }
 

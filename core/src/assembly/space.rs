@@ -90,6 +90,7 @@ impl Direction {
     }
 
     /// The direction that makes a right-handed set with this one and the next: the cross product.
+    #[must_use]
     pub const fn cross(self, other: Direction) -> Direction {
         let third = 3 - self.axis() - other.axis();
         // x to y, y to z and z to x run forward.
@@ -363,6 +364,8 @@ impl Body {
 
 #[cfg(test)]
 mod tests {
+    #![expect(clippy::float_cmp, reason = "whole numbers of millimetres stay exact")]
+
     use super::*;
 
     #[test]

@@ -310,7 +310,7 @@ fn single(fields: &Fields, built: &mut Built) -> Option<()> {
     let (room, doors) = read(fields, built, 1.0)?;
     let right = fields.word("hinge_side")?.value == "right";
     let mut draft = leaf(fields, built, &doors, doors.area.min[0])?;
-    draft.title = "Door".to_owned();
+    "Door".clone_into(&mut draft.title);
     if right {
         turn_over(&mut draft, doors.width);
     }
@@ -348,7 +348,7 @@ fn mirror_place(value: &mut crate::load::Value, width: f64) {
                     "right" => "left",
                     _ => continue,
                 };
-                entry.key.value = turned.to_owned();
+                turned.clone_into(&mut entry.key.value);
             }
         }
         Value::List(items) => {
@@ -367,7 +367,7 @@ fn mirror_place(value: &mut crate::load::Value, width: f64) {
 fn pair(fields: &Fields, built: &mut Built) -> Option<()> {
     let (room, doors) = read(fields, built, 2.0)?;
     let mut draft = leaf(fields, built, &doors, doors.area.min[0])?;
-    draft.title = "Left door".to_owned();
+    "Left door".clone_into(&mut draft.title);
     draft.mirror_as = Some(built.id("right"));
     draft.mirror_title = Some("Right door".to_owned());
     draft.mirror_places = vec![flat([

@@ -65,7 +65,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?.value,
         depth: depth?,
         face: face?.value,
-        takes: takes?,
+        takes: takes.ok()?,
     }))
 }
 

@@ -62,7 +62,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?,
         depth: depth?,
         from_front: from_front?,
-        takes: takes?,
+        takes: takes.ok()?,
     }))
 }
 

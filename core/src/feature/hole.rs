@@ -69,7 +69,7 @@ impl Bore {
             diameter: diameter?,
             depth: depth?,
             mouth: mouth.ok()?,
-            takes: takes?,
+            takes: takes.ok()?,
         })
     }
 

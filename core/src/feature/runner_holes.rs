@@ -103,7 +103,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         depth: depth?,
         face: face?.value,
         runner: runner.map(|length| length.value),
-        takes: takes?,
+        takes: takes.ok()?,
     }))
 }
 

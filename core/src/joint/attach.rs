@@ -39,7 +39,7 @@ impl Made {
 }
 
 /// Adds features to parts. What the author writes under the same label stays, and `leave_out` takes away.
-pub(crate) fn apply(context: Context, parts: &mut [Entry], made: Vec<Made>) {
+pub(crate) fn apply(context: Context, parts: &mut [Entry], made: &[Made]) {
     for part in parts.iter_mut() {
         let of_part: Vec<Node> = made
             .iter()

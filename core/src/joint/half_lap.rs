@@ -64,7 +64,7 @@ fn make(fields: &Fields, making: &mut Making) -> Option<()> {
         };
         let depth = (surface - middle).abs() + play;
         let keys = match body.side(opens) {
-            Side::Edge(edge) => slot(making, &body, edge, depth, slip, &other),
+            Side::Edge(edge) => Some(slot(making, &body, edge, depth, slip, other)),
             Side::Face(face) => flat(making, &body, face, depth, slip),
         };
         let Some((key, keys)) = keys else {
@@ -98,8 +98,8 @@ fn slot(
     edge: Edge,
     depth: f64,
     slip: f64,
-    other: &Member,
-) -> Option<(&'static str, Keys)> {
+    other: Member,
+) -> (&'static str, Keys) {
     let area = on_face(body, making.meeting.common());
     let (low, high) = if edge.is_upright() {
         (area.min.y, area.max.y)
@@ -114,7 +114,7 @@ fn slot(
         ("width", length(width + start.min(0.0))),
         ("depth", length(depth)),
     ];
-    Some(("notch", keys))
+    ("notch", keys)
 }
 
 /// A wide groove, or a rebate at an end, in the face of a part that lies flat.

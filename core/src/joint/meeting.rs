@@ -68,8 +68,8 @@ impl Meeting {
 pub(super) fn meetings(
     fields: &Fields,
     captures: bool,
-    part: &Member,
-    to: &Member,
+    part: Member,
+    to: Member,
     given: bool,
 ) -> Option<(Vec<Meeting>, bool)> {
     let (bodies, others) = (part.part.bodies(), to.part.bodies());
@@ -104,8 +104,8 @@ pub(super) fn meetings(
 fn tell_apart(
     fields: &Fields,
     captures: bool,
-    part: &Member,
-    to: &Member,
+    part: Member,
+    to: Member,
     bodies: &[Body],
     others: &[Body],
 ) {
@@ -155,7 +155,7 @@ fn tell_apart(
 }
 
 /// A meeting of parts without places, from an edge of one and a strip of the other's face.
-fn described(fields: &Fields, captures: bool, part: &Member, to: &Member) -> Option<Meeting> {
+fn described(fields: &Fields, captures: bool, part: Member, to: Member) -> Option<Meeting> {
     let declared = |key: &str| fields.has(key);
     if !declared("edge") || !declared("from") {
         fields.context().find(

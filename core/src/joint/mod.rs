@@ -165,7 +165,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
         );
         return None;
     }
-    let (found, placed) = meetings(&fields, kind.captures, &part, &to, given)?;
+    let (found, placed) = meetings(&fields, kind.captures, part, to, given)?;
     let count = if placed {
         found.len() as u32
     } else {

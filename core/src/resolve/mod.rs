@@ -35,7 +35,7 @@ use crate::feature::Registry;
 use crate::joint;
 use crate::load::{Entry, Node, Tree};
 use crate::plan::{Part, Plan, Stock};
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
 use document::Document;
 use names::PlanNames;
@@ -131,35 +131,7 @@ fn resolve_tree(
         "in" => Unit::Inch,
         _ => Unit::Millimetre,
     };
-    for node in &tree.included {
-        let start = Span {
-            end: node.span.start,
-            ..node.span
-        };
-        let fields = Fields::new(
-            bootstrap.context(),
-            "an included file",
-            start,
-            node,
-            INCLUDE_FIELDS,
-        )?;
-        if let (true, Some(own), Some(plan)) = (fields.has("units"), fields.word("units"), &units)
-            && own.value != plan.value
-        {
-            bootstrap.context().find(
-                Finding::error(
-                    "other-units",
-                    own.span,
-                    format!(
-                        "this file is in {}, the plan that includes it in {}",
-                        own.value, plan.value
-                    ),
-                )
-                .label(plan.span, "the plan's unit")
-                .fix("write the lengths of this file in the plan's unit, or give each its unit"),
-            );
-        }
-    }
+    check_includes(&bootstrap, tree, units.as_ref())?;
 
     let mut document = Document::new(&bootstrap, tree);
     let mut names = PlanNames::new(unit, sources, findings);
@@ -187,7 +159,7 @@ fn resolve_tree(
     joint_nodes.append(&mut document.joints);
     let read: Vec<&Header> = headers.iter().flatten().collect();
     let (made, joints) = joint::run(names.context(), &joint_nodes, &read);
-    joint::apply(names.context(), &mut entries, made);
+    joint::apply(names.context(), &mut entries, &made);
     let parts = read_parts(&names, headers, &entries, registry);
     let given = read_assembly(names.context(), &document.assembly, &parts);
     let steps = assembly::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
@@ -215,6 +187,44 @@ fn resolve_tree(
         digest: document.digest(),
         expanded: document.to_text(),
     })
+}
+
+/// The keys and units of included files.
+fn check_includes(
+    bootstrap: &PlanNames,
+    tree: &Tree,
+    units: Option<&Spanned<&'static str>>,
+) -> Option<()> {
+    for node in &tree.included {
+        let start = Span {
+            end: node.span.start,
+            ..node.span
+        };
+        let fields = Fields::new(
+            bootstrap.context(),
+            "an included file",
+            start,
+            node,
+            INCLUDE_FIELDS,
+        )?;
+        if let (true, Some(own), Some(plan)) = (fields.has("units"), fields.word("units"), units)
+            && own.value != plan.value
+        {
+            bootstrap.context().find(
+                Finding::error(
+                    "other-units",
+                    own.span,
+                    format!(
+                        "this file is in {}, the plan that includes it in {}",
+                        own.value, plan.value
+                    ),
+                )
+                .label(plan.span, "the plan's unit")
+                .fix("write the lengths of this file in the plan's unit, or give each its unit"),
+            );
+        }
+    }
+    Some(())
 }
 
 fn check_version(head: &Fields) -> Option<()> {

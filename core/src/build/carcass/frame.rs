@@ -345,7 +345,7 @@ impl Frame {
                     built.joint("rebate", keys);
                 }
                 "under" => {
-                    built.joint("butt", self.joint(fields, &side, &bottom, self.bottom_with))
+                    built.joint("butt", self.joint(fields, &side, &bottom, self.bottom_with));
                 }
                 _ => built.joint("butt", self.joint(fields, &bottom, &side, self.bottom_with)),
             }

@@ -75,31 +75,31 @@ impl Sizes {
             play: play?.value,
         })
     }
+}
 
-    /// Height of the boxes of equal levels.
-    fn height(&self, fields: &Fields, levels: &[Level]) -> Option<f64> {
-        if fields.has("height") {
-            return fields.length("height").map(|height| height.value);
-        }
-        let least = levels
-            .iter()
-            .map(|level| level.room.1 - level.room.0)
-            .fold(f64::MAX, f64::min);
-        let height = ((least - 20.0) / 10.0 + 1e-9).floor() * 10.0;
-        if height >= 30.0 {
-            return Some(height);
-        }
-        let unit = fields.context().names.unit();
-        fields.context().find(
-            Finding::error(
-                "no-room",
-                fields.span,
-                format!("a room {} high has no room for a drawer", unit.show(least)),
-            )
-            .fix("make it higher, or give `height:`"),
-        );
-        None
+/// Height of the boxes of equal levels.
+fn box_height(fields: &Fields, levels: &[Level]) -> Option<f64> {
+    if fields.has("height") {
+        return fields.length("height").map(|height| height.value);
     }
+    let least = levels
+        .iter()
+        .map(|level| level.room.1 - level.room.0)
+        .fold(f64::MAX, f64::min);
+    let height = ((least - 20.0) / 10.0 + 1e-9).floor() * 10.0;
+    if height >= 30.0 {
+        return Some(height);
+    }
+    let unit = fields.context().names.unit();
+    fields.context().find(
+        Finding::error(
+            "no-room",
+            fields.span,
+            format!("a room {} high has no room for a drawer", unit.show(least)),
+        )
+        .fix("make it higher, or give `height:`"),
+    );
+    None
 }
 
 /// Makes the parts of one kind of drawer: as many of each as there are levels and rooms.
@@ -111,7 +111,7 @@ pub(super) fn make(
     role: &str,
     levels: &[Level],
 ) -> Option<()> {
-    let height = sizes.height(fields, levels)?;
+    let height = box_height(fields, levels)?;
     let drawers = Drawers {
         bank,
         sizes,
@@ -386,7 +386,7 @@ pub(super) fn runners_in_walls(
     let span = built.span;
     let mut number = 0;
     for levels in bank.kinds() {
-        let height = sizes.height(fields, &levels)?;
+        let height = box_height(fields, &levels)?;
         for level in &levels {
             number += 1;
             let line = level.room.0 + sizes.lift + height / 2.0;

@@ -14,7 +14,7 @@ pub(super) fn check(plan: &Plan, solids: &[Solid], findings: &mut Findings) {
             }
             let both = |point| one.contains(point) && other.contains(point);
             let breaks = joined(one.breaks(), &other.breaks());
-            let Some(cell) = shared(one.bounds.common(other.bounds), breaks, both, TOLERANCE)
+            let Some(cell) = shared(one.bounds.common(other.bounds), &breaks, both, TOLERANCE)
             else {
                 continue;
             };

@@ -45,7 +45,7 @@ fn slides(front: &Solid, solids: &[Solid], findings: &mut Findings) {
             let within = path.common(other.bounds);
             if shared(
                 within,
-                other.breaks(),
+                &other.breaks(),
                 |point| other.contains(point),
                 TOLERANCE,
             )

@@ -135,7 +135,7 @@ impl<'a> Solid<'a> {
 /// A box of the whole in which two things both have wood, if there is one: the first that is found.
 pub(super) fn shared(
     within: Box3,
-    breaks: [Vec<f64>; 3],
+    breaks: &[Vec<f64>; 3],
     both: impl Fn(Triple) -> bool,
     tolerance: f64,
 ) -> Option<Box3> {
