@@ -1,5 +1,7 @@
 //! What changed from one plan to another, part by part, in words with numbers.
 
+use std::collections::BTreeMap;
+
 use crate::geom::Path;
 use crate::operation::{AngledBore, ContourSide, Drill, EdgeDrill, MillArea, Operation, Work};
 use crate::plan::Plan;
@@ -35,11 +37,15 @@ pub enum ChangeKind {
 /// that it lacks at the end. Parts that have not changed are left out.
 pub fn compare(before: (&Plan, &[Workpiece]), after: (&Plan, &[Workpiece])) -> Vec<PartChange> {
     let unit = after.0.units;
-    let find = |all: &[Workpiece], id: &str| all.iter().find(|w| w.part.id == id).cloned();
+    let by_id = |all: &'_ [Workpiece]| -> BTreeMap<String, usize> {
+        let ids = all.iter().enumerate();
+        ids.map(|(index, w)| (w.part.id.clone(), index)).collect()
+    };
+    let (olds, news) = (by_id(before.1), by_id(after.1));
     let mut changes = Vec::new();
     for new in after.1 {
         let id = new.part.id.clone();
-        let Some(old) = find(before.1, &id) else {
+        let Some(old) = olds.get(&id).map(|index| &before.1[*index]) else {
             let lines = vec![size(new, unit)];
             changes.push(PartChange {
                 part: id,
@@ -48,7 +54,7 @@ pub fn compare(before: (&Plan, &[Workpiece]), after: (&Plan, &[Workpiece])) -> V
             });
             continue;
         };
-        let lines = lines(&old, new, unit);
+        let lines = lines(old, new, unit);
         if !lines.is_empty() {
             changes.push(PartChange {
                 part: id,
@@ -59,7 +65,7 @@ pub fn compare(before: (&Plan, &[Workpiece]), after: (&Plan, &[Workpiece])) -> V
     }
     for old in before.1 {
         let id = old.part.id.clone();
-        if find(after.1, &id).is_none() {
+        if !news.contains_key(&id) {
             let lines = vec![size(old, unit)];
             changes.push(PartChange {
                 part: id,

@@ -1,7 +1,12 @@
 //! Builders and joints with values worked by hand, every step written.
 //!
-//! Gaps, setbacks, overlaps and hinge places are common practice, no source; the runner's half inch is from ShopNotes
-//! 91, page 10. What is computed from them is plain arithmetic.
+//! Gaps, setbacks, overlaps and hinge places are common practice, no source; the runner's half inch is from
+//! `ShopNotes` 91, page 10. What is computed from them is plain arithmetic.
+
+#![allow(
+    clippy::float_cmp,
+    reason = "what is compared so comes from sums that are exact"
+)]
 
 use jigless_core::assembly::{Body, Triple};
 use jigless_core::compare::compare;

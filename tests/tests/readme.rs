@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 
 use jigless_core::build::BUILDERS;
 use jigless_core::feature::FEATURES;
+use jigless_core::joint::JOINTS;
 use jigless_core::resolve::{Field, Need, Shape};
 use jigless_exporters::EXPORTERS;
 
@@ -83,6 +84,14 @@ fn builders() -> String {
     text
 }
 
+fn joints() -> String {
+    let mut text = String::new();
+    for kind in JOINTS {
+        table(kind.key, kind.summary, kind.fields, &mut text);
+    }
+    text
+}
+
 #[test]
 fn the_readme_lists_what_there_is() {
     let path = jigless_tests::fixtures::workspace().join("README.md");
@@ -92,6 +101,7 @@ fn the_readme_lists_what_there_is() {
         ("exporters", exporters()),
         ("features", features()),
         ("builders", builders()),
+        ("joints", joints()),
     ] {
         let (start, end) = (
             format!("<!-- {name} -->\n"),

@@ -1,6 +1,9 @@
 //! The order in which parts are put together: what would become unreachable goes first.
 
-use super::space::{MEETS, Triple};
+use std::collections::BTreeMap;
+
+use super::Motion;
+use super::space::{Body, Box3, MEETS, Triple};
 use crate::joint::{DrivenScrew, Joint};
 use crate::plan::Part;
 
@@ -25,98 +28,145 @@ struct Wait {
     reason: String,
 }
 
+/// What is known while the order is worked out; parts by their number.
+struct Ordering<'a> {
+    parts: &'a [&'a Part],
+    waits: Vec<Wait>,
+    /// The parts that each part is joined to.
+    joined: Vec<Vec<usize>>,
+    placed: Vec<bool>,
+    last: Option<usize>,
+}
+
 /// Orders the parts. Those that `given` names come first, in its order; the rest as the joints ask:
 ///
 /// - a part that is held in cuts of two others goes in before the second of them;
 /// - a part that covers the heads of screws comes after the parts that they hold;
-/// - groups (drawers) are put together before what they go into is closed by doors, and doors come last;
-/// - otherwise a part comes next that is joined to what is there, in the order of the plan.
+/// - a group (a drawer) that has been begun is finished first, and doors come last;
+/// - otherwise a part comes next that is joined to what is there, in the order of the plan;
+/// - what is joined to nothing and belongs to no group comes at the end.
 pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
-    let index_of = |id: &str| parts.iter().position(|part| part.id == id);
-    let waits = waits(parts, joints);
-    let mut placed: Vec<usize> = Vec::new();
-    let mut steps = Vec::new();
-    let mut wanted: Vec<usize> = given.iter().filter_map(|id| index_of(id)).collect();
+    let numbers: BTreeMap<&str, usize> = parts
+        .iter()
+        .enumerate()
+        .map(|(index, part)| (part.id.as_str(), index))
+        .collect();
+    let ends: Vec<Option<(usize, usize)>> = joints
+        .iter()
+        .map(|joint| {
+            Some((
+                *numbers.get(joint.part.as_str())?,
+                *numbers.get(joint.to.as_str())?,
+            ))
+        })
+        .collect();
+    let mut joined = vec![Vec::new(); parts.len()];
+    let mut joints_of = vec![Vec::new(); parts.len()];
+    for (index, (one, other)) in ends
+        .iter()
+        .enumerate()
+        .filter_map(|(i, e)| Some((i, (*e)?)))
+    {
+        joined[one].push(other);
+        joined[other].push(one);
+        joints_of[one].push(index);
+        joints_of[other].push(index);
+    }
+    let mut ordering = Ordering {
+        waits: waits(parts, joints, &numbers),
+        parts,
+        joined,
+        placed: vec![false; parts.len()],
+        last: None,
+    };
+    let mut steps = Vec::with_capacity(parts.len());
+    let mut wanted: Vec<usize> = given
+        .iter()
+        .filter_map(|id| numbers.get(id.as_str()).copied())
+        .collect();
     wanted.reverse();
-    while placed.len() < parts.len() {
-        let (next, reason) = match wanted.pop() {
-            Some(next) if placed.contains(&next) => continue,
-            Some(next) => (next, "the plan says so".to_owned()),
-            None => choose(parts, joints, &waits, &placed),
+    let (mut waiting, alone): (Vec<usize>, Vec<usize>) = (0..parts.len()).partition(|index| {
+        !ordering.joined[*index].is_empty()
+            || parts[*index].group.is_some()
+            || parts[*index].motion.is_some()
+    });
+    let mut alone = alone.into_iter();
+    loop {
+        let (next, reason) = if let Some(next) = wanted.pop() {
+            (next, "the plan says so".to_owned())
+        } else if let Some(next) = ordering.choose(&waiting) {
+            (next, ordering.reason(next))
+        } else if let Some(next) = alone.next() {
+            (next, "stands by itself".to_owned())
+        } else {
+            break;
         };
-        let made = joints.iter().enumerate().filter(|(_, joint)| {
-            let here = |id: &str| index_of(id).is_some_and(|i| i == next || placed.contains(&i));
-            let part_of = joint.part == parts[next].id || joint.to == parts[next].id;
-            part_of && here(&joint.part) && here(&joint.to)
-        });
+        waiting.retain(|index| *index != next);
+        if std::mem::replace(&mut ordering.placed[next], true) {
+            continue;
+        }
+        ordering.last = Some(next);
+        let here = |index: &usize| {
+            ends[*index].is_some_and(|(one, other)| ordering.placed[one] && ordering.placed[other])
+        };
         steps.push(Step {
             part: parts[next].id.clone(),
             group: parts[next].group.clone(),
-            joints: made.map(|(index, _)| index).collect(),
+            joints: joints_of[next].iter().copied().filter(here).collect(),
             reason,
         });
-        placed.push(next);
     }
     steps
 }
 
-fn choose(parts: &[&Part], joints: &[Joint], waits: &[Wait], placed: &[usize]) -> (usize, String) {
-    let rank = |candidate: usize| {
-        let part = parts[candidate];
-        let open = waits
+impl Ordering<'_> {
+    fn choose(&self, waiting: &[usize]) -> Option<usize> {
+        let current = self.last.and_then(|last| self.parts[last].group.as_deref());
+        let unfinished = waiting
             .iter()
-            .filter(|wait| wait.part == candidate && !placed.contains(&wait.before))
-            .count();
-        // A group that has been begun is finished first.
-        let current = placed.last().and_then(|last| parts[*last].group.as_deref());
-        let begun = part.group.as_deref() == current;
-        let unfinished = parts
-            .iter()
-            .enumerate()
-            .any(|(index, other)| other.group.as_deref() == current && !placed.contains(&index));
-        let leaves = !begun && unfinished && !placed.is_empty();
-        let late = u8::from(matches!(part.motion, Some(super::Motion::Swings(_))));
-        let joined = joints.iter().any(|joint| {
-            let other = if joint.part == part.id {
-                &joint.to
-            } else if joint.to == part.id {
-                &joint.part
-            } else {
-                return false;
-            };
-            placed.iter().any(|index| parts[*index].id == *other)
-        });
-        (leaves, late, open, !joined, candidate)
-    };
-    let next = (0..parts.len())
-        .filter(|index| !placed.contains(index))
-        .min_by_key(|index| rank(*index))
-        .unwrap_or(0);
-    let reason = waits
-        .iter()
-        .find(|wait| wait.part == next && placed.contains(&wait.before))
-        .or_else(|| {
-            waits
+            .any(|index| self.parts[*index].group.as_deref() == current);
+        waiting.iter().copied().min_by_key(|candidate| {
+            let part = self.parts[*candidate];
+            let leaves = self.last.is_some() && unfinished && part.group.as_deref() != current;
+            let late = matches!(part.motion, Some(Motion::Swings(_)));
+            let open = self
+                .waits
                 .iter()
-                .find(|wait| wait.before == next && !placed.contains(&wait.part))
+                .filter(|wait| wait.part == *candidate && !self.placed[wait.before])
+                .count();
+            let joined = self.joined[*candidate]
+                .iter()
+                .any(|other| self.placed[*other]);
+            (leaves, late, open, !joined, *candidate)
         })
-        .map_or_else(
-            || {
-                let (_, _, _, alone, _) = rank(next);
-                if alone {
-                    "begins"
-                } else {
-                    "joined to what is there"
-                }
-                .to_owned()
-            },
-            |wait| wait.reason.clone(),
-        );
-    (next, reason)
+    }
+
+    fn reason(&self, next: usize) -> String {
+        let waited = self
+            .waits
+            .iter()
+            .find(|wait| wait.part == next && self.placed[wait.before]);
+        let awaited = self
+            .waits
+            .iter()
+            .find(|wait| wait.before == next && !self.placed[wait.part]);
+        match (waited, awaited) {
+            (Some(wait), _) => wait.reason.clone(),
+            (None, Some(wait)) => format!("before {}: {}", self.parts[wait.part].id, wait.reason),
+            _ if self.joined[next].iter().any(|other| self.placed[*other]) => {
+                "joined to what is there".to_owned()
+            }
+            _ => "begins".to_owned(),
+        }
+    }
 }
 
-fn waits(parts: &[&Part], joints: &[Joint]) -> Vec<Wait> {
-    let index_of = |id: &str| parts.iter().position(|part| part.id == id);
+fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> Vec<Wait> {
+    let index_of = |id: &str| numbers.get(id).copied();
+    let boxes: Vec<Vec<Box3>> = parts
+        .iter()
+        .map(|part| part.bodies().iter().map(Body::bounds).collect())
+        .collect();
     let mut waits = Vec::new();
     for (captured, part) in parts.iter().enumerate() {
         let holders: Vec<(usize, usize)> = joints
@@ -138,28 +188,23 @@ fn waits(parts: &[&Part], joints: &[Joint]) -> Vec<Wait> {
             }
         }
     }
-    for joint in joints {
-        for screw in &joint.screws {
-            for (cover, part) in parts.iter().enumerate() {
-                if part.id == screw.through || part.id == screw.into {
-                    continue;
-                }
-                let out = before_head(screw);
-                if !part
-                    .bodies()
+    for screw in joints.iter().flat_map(|joint| &joint.screws) {
+        let out = before_head(screw);
+        let ends = [&screw.through, &screw.into].map(|id| index_of(id));
+        for (cover, own) in boxes.iter().enumerate() {
+            if ends.contains(&Some(cover)) || !own.iter().any(|bounds| bounds.holds(out, 0.0)) {
+                continue;
+            }
+            for before in ends.into_iter().flatten() {
+                if !waits
                     .iter()
-                    .any(|body| body.bounds().holds(out, 0.0))
+                    .any(|wait: &Wait| wait.part == cover && wait.before == before)
                 {
-                    continue;
-                }
-                for id in [&screw.through, &screw.into] {
-                    if let Some(before) = index_of(id) {
-                        waits.push(Wait {
-                            part: cover,
-                            before,
-                            reason: format!("it covers the screws of {}", screw.into),
-                        });
-                    }
+                    waits.push(Wait {
+                        part: cover,
+                        before,
+                        reason: format!("it covers the screws of {}", screw.into),
+                    });
                 }
             }
         }

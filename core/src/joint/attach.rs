@@ -1,5 +1,7 @@
 //! Putting the features that joints and builders make where an author would have written them.
 
+use std::collections::BTreeMap;
+
 use crate::build::{map, text};
 use crate::diag::Finding;
 use crate::load::{Entry, Node, Value};
@@ -40,12 +42,15 @@ impl Made {
 
 /// Adds features to parts. What the author writes under the same label stays, and `leave_out` takes away.
 pub(crate) fn apply(context: Context, parts: &mut [Entry], made: &[Made]) {
+    let mut by_carrier: BTreeMap<&str, Vec<Node>> = BTreeMap::new();
+    for made in made {
+        let nodes = by_carrier.entry(made.carrier.as_str()).or_default();
+        nodes.push(made.node.clone());
+    }
     for part in parts.iter_mut() {
-        let of_part: Vec<Node> = made
-            .iter()
-            .filter(|made| made.carrier == part.key.value)
-            .map(|made| made.node.clone())
-            .collect();
+        let of_part = by_carrier
+            .remove(part.key.value.as_str())
+            .unwrap_or_default();
         let of_part = paired(without_repeats(of_part));
         attach(context, part, of_part);
     }

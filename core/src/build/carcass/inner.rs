@@ -309,6 +309,23 @@ fn make_loose(fields: &Fields, built: &mut Built, frame: &Frame, floors: &Floors
         let (pins, step, name) = (pins?.value, step?.value, name?.value);
         let (count, pin_setback) = (count?.value, pin_setback?.value);
         let floor = &floors.floors[floors.index(&loose, &on?)?];
+        let highest = floor.low + first + f64::from(pins - 1) * step;
+        if highest + PIN / 2.0 + frame.t() > floor.high {
+            let unit = fields.context().names.unit();
+            fields.context().find(
+                Finding::error(
+                    "no-room",
+                    loose.span,
+                    format!(
+                        "a shelf on the highest of {pins} pins at {} reaches over {}, where its room ends",
+                        unit.show(highest),
+                        unit.show(floor.high)
+                    ),
+                )
+                .fix("begin lower, or use fewer pins"),
+            );
+            return None;
+        }
         // The rows stand in the sides, so their heights count from the lower ends of the sides.
         let side_low = frame.side_places().0.at[1] - frame.origin[1];
         let span = built.span;
