@@ -17,9 +17,12 @@ pub(super) fn face_key(face: Face) -> (&'static str, Value) {
     ("face", text(face.name()))
 }
 
-/// A pencil outline.
+/// Room for a letter of a name in a pencil outline, in millimetres: as large as any format writes it.
+const LETTER: f64 = 9.0;
+
+/// A pencil outline, with a name in it where there is room: on a narrow one it would reach over the part's edge.
 pub(super) fn outline(span: Span, bounds: Bounds, face: Face, label: &str) -> Keys {
-    vec![
+    let mut keys = vec![
         (
             "box",
             map(
@@ -31,9 +34,12 @@ pub(super) fn outline(span: Span, bounds: Bounds, face: Face, label: &str) -> Ke
                 ],
             ),
         ),
-        ("text", text(label)),
         face_key(face),
-    ]
+    ];
+    if label.chars().count() as f64 * LETTER <= bounds.width() && bounds.height() >= LETTER {
+        keys.push(("text", text(label)));
+    }
+    keys
 }
 
 /// Holes at some points, as a row where they are evenly spaced.
