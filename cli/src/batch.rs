@@ -7,9 +7,10 @@ use jigless_core::source::Sources;
 use rayon::ThreadPool;
 use rayon::prelude::*;
 
-use crate::console::{Console, err};
+use crate::console::Console;
 use crate::exit::{Exit, Problem};
 use crate::find::PlanAt;
+use crate::message::Message;
 use crate::progress::Progress;
 use crate::report;
 
@@ -21,6 +22,8 @@ const AT_A_TIME: usize = 64;
 pub struct Outcome {
     /// Findings and problems, ready to print.
     pub report: String,
+    /// The same for programs.
+    pub messages: Vec<Message>,
     /// The line about the result.
     pub line: String,
     /// How many errors were found.
@@ -48,6 +51,11 @@ impl Outcome {
         if findings.has_errors() {
             self.exit = self.exit.max(Exit::Faulty);
         }
+        let sorted = findings.clone().sorted();
+        let messages = sorted
+            .iter()
+            .map(|finding| Message::of_finding(sources, finding));
+        self.messages.extend(messages);
         self.report.push_str(&report::findings(sources, findings));
     }
 
@@ -59,12 +67,22 @@ impl Outcome {
             let warnings = report::counted(count, "warning");
             let message = format!("{plan}: {exporter} has {warnings}");
             let fix = format!("`--to {exporter}` shows them; name the formats that you need");
+            self.messages
+                .push(Message::remark(Severity::Warning, &message, &fix));
             self.report.push_str(&report::warning(&message, &fix));
         }
     }
 
+    /// Adds a note without a place.
+    pub fn add_note(&mut self, message: &str, fix: &str) {
+        self.messages
+            .push(Message::remark(Severity::Note, message, fix));
+        self.report.push_str(&report::note(message, fix));
+    }
+
     /// Adds a problem.
     pub fn add_problem(&mut self, problem: &Problem) {
+        self.messages.push(Message::of_problem(problem));
         self.report.push_str(&report::problem(problem));
         self.errors += 1;
         self.exit = self.exit.max(problem.exit);
@@ -95,16 +113,21 @@ impl Tally {
     }
 
     /// Adds what belongs to no plan, and prints it.
-    pub fn tell(&mut self, outcome: &Outcome) {
-        err(&outcome.report);
+    pub fn tell(&mut self, outcome: &Outcome, console: &mut Console) {
+        console.tell(&outcome.report, &outcome.messages);
         self.add(outcome);
     }
 
     /// Prints how many errors and warnings there were, if any.
-    pub fn print(&self) {
-        if let Some(words) = report::tally(self.errors, self.warnings) {
-            err(&format!("{words}\n"));
-        }
+    pub fn print(&self, console: &mut Console) {
+        let words = report::tally(self.errors, self.warnings);
+        let words = words.map_or_else(String::new, |words| format!("{words}\n"));
+        let summary = Message::Summary {
+            errors: self.errors,
+            warnings: self.warnings,
+            exit: self.exit as u8,
+        };
+        console.tell(&words, &[summary]);
     }
 }
 
@@ -144,7 +167,7 @@ pub fn for_each_plan(
         }
         progress.aside(|| {
             for outcome in &outcomes {
-                err(&outcome.report);
+                console.tell(&outcome.report, &outcome.messages);
                 console.out(&outcome.line);
             }
         });
@@ -169,6 +192,7 @@ mod tests {
     use std::sync::Mutex;
 
     use super::*;
+    use crate::args::MessageFormat;
 
     #[test]
     fn the_worst_plan_ends_the_run_and_none_is_left_out() {
@@ -180,7 +204,7 @@ mod tests {
             .collect();
         let seen = Mutex::new(Vec::new());
         let mut tally = Tally::default();
-        let mut console = Console::new(true);
+        let mut console = Console::new(true, MessageFormat::Human);
         let pool = threads(Some(2)).unwrap();
         for_each_plan(&plans, &pool, &mut console, &mut tally, |plan, _| {
             seen.lock().unwrap().push(plan.name.clone());

@@ -5,6 +5,7 @@
 mod args;
 mod batch;
 mod choice;
+mod codes;
 mod commands;
 mod console;
 mod date;
@@ -13,11 +14,14 @@ mod exit;
 mod find;
 mod make;
 mod manifest;
+mod message;
 mod output;
 mod paths;
+mod printers;
 mod profile;
 mod progress;
 mod report;
+mod sarif;
 mod write;
 
 use std::process::ExitCode;

@@ -34,10 +34,12 @@ pub mod lower;
 pub mod operation;
 pub mod plan;
 pub mod resolve;
+pub mod schema;
 pub mod side;
 pub mod source;
 pub mod units;
 pub mod view;
+pub mod whole;
 pub mod workpiece;
 
 pub use compile::{Compiled, compile, compile_with};

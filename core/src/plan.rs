@@ -2,14 +2,16 @@
 
 use std::sync::Arc;
 
-use crate::assembly::{Motion, Placement, Step};
+use crate::assembly::Assembled;
+use crate::diag::Severity;
 use crate::feature::Feature;
 use crate::geom::Bounds;
 use crate::hardware::Fitting;
 use crate::joint::Joint;
 use crate::side::{Edge, Face};
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
+use crate::whole::{Motion, Placement, Step};
 
 /// A whole plan.
 #[derive(Debug, Clone)]
@@ -33,7 +35,13 @@ pub struct Plan {
     pub joints: Vec<Joint>,
     /// The order in which the parts are put together: every part once, worked out from the joints as far as the plan
     /// does not say.
-    pub assembly: Vec<Step>,
+    pub order: Vec<Step>,
+    /// Diameters of the router bits at hand, in millimetres.
+    pub tools: Vec<Spanned<f64>>,
+    /// What the plan sets of the checks.
+    pub checks: Vec<CheckSetting>,
+    /// What the parts do together.
+    pub assembly: Vec<Assembled>,
     /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing
     /// or the division into files.
     pub digest: String,
@@ -46,6 +54,64 @@ impl Plan {
     pub fn part(&self, id: &str) -> Option<&Arc<Part>> {
         self.parts.iter().find(|part| part.id == id)
     }
+
+    /// Every finding that the author allows, and where, in the order of the plan: what is to be printed on it. Mirrored
+    /// parts have those of the other one.
+    pub fn allowances(&self) -> Vec<(String, &Allowance)> {
+        let mut all = Vec::new();
+        for stock in &self.stock {
+            let place = |allowed| (stock.label.clone(), allowed);
+            all.extend(stock.allowed.iter().map(place));
+        }
+        for part in self.parts.iter().filter(|part| !part.is_mirrored()) {
+            all.extend(
+                part.allowed
+                    .iter()
+                    .map(|allowed| (part.title.clone(), allowed)),
+            );
+            for feature in &part.features {
+                let name = feature.label.as_deref().unwrap_or(feature.key);
+                let place = format!("{}, {name}", part.title);
+                all.extend(
+                    feature
+                        .allowed
+                        .iter()
+                        .map(|allowed| (place.clone(), allowed)),
+                );
+            }
+        }
+        for entry in &self.assembly {
+            all.extend(
+                entry
+                    .allowed
+                    .iter()
+                    .map(|allowed| (entry.key.to_owned(), allowed)),
+            );
+        }
+        all
+    }
+}
+
+/// A finding that the author allows at its place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Allowance {
+    /// Code of the check.
+    pub code: &'static str,
+    /// Why it is meant to be so, in the author's words.
+    pub reason: String,
+    /// Where the plan says so.
+    pub span: Span,
+}
+
+/// What the plan sets of a check.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CheckSetting {
+    /// Code of the check.
+    pub code: &'static str,
+    /// How much it matters in this plan.
+    pub severity: Option<Severity>,
+    /// The limit in this plan: millimetres, or a bare number, as the check has it.
+    pub limit: Option<Spanned<f64>>,
 }
 
 /// A sheet good or board that parts are made of.
@@ -68,6 +134,14 @@ pub struct Stock {
     pub sheets: Vec<Sheet>,
     /// Density in kg/m3.
     pub density: Option<f64>,
+    /// How its parts are cut out.
+    pub cut_by: Option<CutBy>,
+    /// Modulus of elasticity along the grain, in gigapascals.
+    pub stiffness: Option<f64>,
+    /// How solid wood moves across its grain.
+    pub movement: Option<Movement>,
+    /// Findings that the author allows on it.
+    pub allowed: Vec<Allowance>,
     /// Where the plan describes it.
     pub span: Span,
 }
@@ -77,6 +151,30 @@ impl Stock {
     pub fn thickest(&self) -> f64 {
         self.readings.iter().copied().fold(self.thickness, f64::max)
     }
+}
+
+/// How parts are cut out of a stock.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum CutBy {
+    /// By a saw with a fence or rail.
+    Saw,
+    /// By a router on a table that moves by itself.
+    Router,
+    /// By a laser.
+    Laser,
+}
+
+/// How solid wood moves across its grain.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Movement {
+    /// Change of width for each per cent of moisture content, as a fraction of the width.
+    pub coefficient: f64,
+    /// Moisture content when it is made, in per cent.
+    pub made: f64,
+    /// The least moisture content that it will have, in per cent.
+    pub driest: f64,
+    /// The greatest moisture content that it will have, in per cent.
+    pub wettest: f64,
 }
 
 /// A size of sheet, and how many there are.
@@ -187,6 +285,8 @@ pub struct Part {
     pub motion: Option<Motion>,
     /// What is done to it, as the plan describes it. Of a mirrored part these are the other one's: lowering mirrors.
     pub features: Vec<PlacedFeature>,
+    /// Findings that the author allows on it.
+    pub allowed: Vec<Allowance>,
     /// Where the plan names it.
     pub span: Span,
 }
@@ -250,6 +350,8 @@ pub struct PlacedFeature {
     pub only: Option<String>,
     /// What it is.
     pub feature: Arc<dyn Feature>,
+    /// Findings that the author allows on it.
+    pub allowed: Vec<Allowance>,
     /// Where the plan asks for it.
     pub span: Span,
 }

@@ -8,12 +8,12 @@
     reason = "what is compared so comes from sums that are exact"
 )]
 
-use jigless_core::assembly::{Body, Triple};
 use jigless_core::compare::compare;
 use jigless_core::load::NoIncludes;
 use jigless_core::operation::{Depth, Work};
 use jigless_core::plan::{Part, Plan};
 use jigless_core::side::{Edge, Face};
+use jigless_core::whole::{Body, Triple};
 use jigless_core::workpiece::Workpiece;
 use jigless_core::{Compiled, compile};
 
@@ -384,7 +384,7 @@ fn what_is_expanded_is_the_same_plan() {
     };
     assert_eq!(bought(&workpieces), bought(&seconds));
     let order = |plan: &Plan| {
-        plan.assembly
+        plan.order
             .iter()
             .map(|s| s.part.clone())
             .collect::<Vec<_>>()
@@ -598,9 +598,9 @@ fn what_cannot_be_put_together_is_told() {
         ["joint-without-place"]
     );
     let long = "joints: [{butt: {part: shelf, to: side, screw: {length: 500}}}]\n";
-    assert_eq!(told(&at(18.0), long), ["screw-comes-out"]);
+    assert_eq!(told(&at(18.0), long), ["joint-screw-comes-out"]);
     let short = "joints: [{butt: {part: shelf, to: side, screw: {length: 20}}}]\n";
-    assert_eq!(told(&at(18.0), short), ["screw-too-short"]);
+    assert_eq!(told(&at(18.0), short), ["joint-screw-short"]);
     assert_eq!(
         told(&at(18.0), "joints: [{but: {part: shelf, to: side}}]\n"),
         ["unknown-joint"]
@@ -656,11 +656,11 @@ fn what_would_become_unreachable_goes_first() {
     // An author may begin elsewhere.
     let (given, _) = sound(
         "17.7",
-        &format!("{rest}assembly: [cabinet-bottom, cabinet-side-right]\n"),
+        &format!("{rest}order: [cabinet-bottom, cabinet-side-right]\n"),
     );
-    assert_eq!(given.assembly[0].part, "cabinet-bottom");
-    assert_eq!(given.assembly[1].part, "cabinet-side-right");
-    assert_eq!(given.assembly[1].joints.len(), 1);
+    assert_eq!(given.order[0].part, "cabinet-bottom");
+    assert_eq!(given.order[1].part, "cabinet-side-right");
+    assert_eq!(given.order[1].joints.len(), 1);
     // Every joint is made in one step.
     let mut made: Vec<usize> = plan
         .assembly

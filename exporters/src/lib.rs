@@ -2,15 +2,19 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
 
+mod codes;
 mod drawing;
 mod file_name;
+pub mod inspect;
 mod lists;
 mod machine;
 mod overlay;
 mod pdf;
 mod svg;
 
+pub use codes::CODES;
 pub use drawing::Tint;
+pub use drawing::measure::PaperUnits;
 pub use lists::{
     BuyingList, BuyingOptions, CutListCsv, CutListJson, HardwareCsv, ListOptions, ListUnits,
 };
@@ -21,8 +25,11 @@ pub use machine::{
     SvgLaserOptions, Tool, Version,
 };
 pub use overlay::overlay;
-pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};
-pub use svg::{SvgDrilling, SvgDrillingOptions};
+pub use pdf::{
+    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
+    print_check,
+};
+pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 
 use jigless_core::export::AnyExporter;
 

@@ -1,12 +1,12 @@
 //! A thousand random cabinets: what must hold for any of them.
 
-use jigless_core::assembly::{Body, Triple};
-use jigless_core::check::assembly::solids;
+use jigless_core::check::whole::solids;
 use jigless_core::export::{ExportInput, Setting, Stamp};
 use jigless_core::load::NoIncludes;
 use jigless_core::operation::{Drill, Work};
 use jigless_core::plan::Plan;
 use jigless_core::side::Face;
+use jigless_core::whole::{Body, Triple};
 use jigless_core::workpiece::Workpiece;
 use proptest::prelude::*;
 
@@ -451,6 +451,6 @@ proptest! {
         sums_fill_openings(&cabinet, &plan)?;
         volumes_agree(&plan, &workpieces)?;
         mirrored_in_the_whole(&cabinet, &plan, &workpieces)?;
-        prop_assert_eq!(plan.assembly.len(), plan.parts.len());
+        prop_assert_eq!(plan.order.len(), plan.parts.len());
     }
 }

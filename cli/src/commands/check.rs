@@ -17,7 +17,7 @@ use crate::report::{counted, tally};
 pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
     let mut exporters = match settle(&args.choice) {
         Ok(exporters) => exporters,
-        Err(faults) => return print_faults(faults),
+        Err(faults) => return print_faults(faults, console),
     };
     // A plan is not at fault when a format that nobody asked for cannot express it.
     if args.choice.to.is_empty() {
@@ -31,11 +31,11 @@ pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
         }
     };
     let mut tally = Tally::default();
-    let plans = plans_of(find(&args.run.paths, None), &mut tally);
+    let plans = plans_of(find(&args.run.paths, None), &mut tally, console);
     for_each_plan(&plans, &pool, console, &mut tally, |plan, _| {
         check(plan, &exporters)
     });
-    tally.print();
+    tally.print(console);
     tally.exit
 }
 

@@ -22,14 +22,22 @@ use crate::find::{PlanAt, check_apart, find};
 use crate::make::{make, vet};
 use crate::manifest::{ExporterRecord, PlanRecord};
 use crate::output::Output;
+use crate::printers;
 use crate::progress::Progress;
-use crate::report::{counted, note, tally};
+use crate::report::{counted, tally};
 
 /// Exports every plan.
 pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
-    let exporters = match settle(&args.choice) {
+    let choice = match printers::correct(&args.choice, args.printer.as_deref()) {
+        Ok(choice) => choice,
+        Err(problem) => {
+            console::problem(&problem);
+            return problem.exit;
+        }
+    };
+    let exporters = match settle(&choice) {
         Ok(exporters) => exporters,
-        Err(faults) => return print_faults(faults),
+        Err(faults) => return print_faults(faults, console),
     };
     let settled = effective_date(args.date, std::env::var_os("SOURCE_DATE_EPOCH"))
         .and_then(|date| Ok((date, threads(args.run.jobs)?)));
@@ -44,7 +52,7 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
     let mut found = find(&args.run.paths, Some(&args.out));
     let ids: Vec<&str> = exporters.iter().map(|exporter| exporter.id()).collect();
     found.problems.extend(check_apart(&found.plans, &ids));
-    let plans = plans_of(found, &mut tally);
+    let plans = plans_of(found, &mut tally, console);
     let export = Export {
         exporters: &exporters,
         stamp: Stamp::new(crate::TOOL, date),
@@ -61,7 +69,7 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
             .unwrap_or_else(|outcome| outcome)
     });
     if tally.failed == 0 && !export.only_plan {
-        tally.tell(&export.parts_met_nowhere());
+        tally.tell(&export.parts_met_nowhere(), console);
     }
     if plans.len() > 1 {
         let mut line = format!("{} exported", counted(tally.done, "plan"));
@@ -76,7 +84,7 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
         }
         console.out(&format!("{line}\n"));
     }
-    tally.print();
+    tally.print(console);
     tally.exit
 }
 
@@ -131,10 +139,10 @@ impl Export<'_> {
         outcome.add_findings(findings, &sources);
         for id in refusing.iter().filter(|_| !self.named) {
             let message = format!("{} cannot be made of {}", id, plan.name);
-            outcome.report.push_str(&note(
+            outcome.add_note(
                 &message,
                 "name the formats that you need, and only those are made: `--to ID`",
-            ));
+            );
         }
         if stopped {
             return Err(not_written(plan, outcome));

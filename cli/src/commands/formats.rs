@@ -5,13 +5,12 @@ use std::fmt::Write;
 use jigless_core::export::{AnyExporter, Stage};
 use jigless_exporters::{EXPORTERS, exporter};
 
+use super::wrap;
 use crate::args::FormatsArgs;
 use crate::choice::unknown_format;
 use crate::console::{self, Console};
 use crate::exit::Exit;
 
-/// Where lines are broken.
-const COLUMNS: usize = 100;
 const BOLD: anstyle::Style = anstyle::Style::new().bold();
 
 /// Lists all formats, or one.
@@ -54,28 +53,6 @@ fn describe(exporter: &dyn AnyExporter) -> String {
     text
 }
 
-/// Adds words, with an indent before each line, broken where a line would grow too long.
-fn wrap(text: &mut String, indent: &str, words: &str) {
-    let mut column = 0;
-    for word in words.split_whitespace() {
-        let length = word.chars().count();
-        if column == 0 {
-            text.push_str(indent);
-            column = indent.len();
-        } else if column + 1 + length > COLUMNS {
-            text.push('\n');
-            text.push_str(indent);
-            column = indent.len();
-        } else {
-            text.push(' ');
-            column += 1;
-        }
-        text.push_str(word);
-        column += length;
-    }
-    text.push('\n');
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -87,7 +64,7 @@ mod tests {
         wrap(&mut text, "    ", &words);
         assert!(
             text.lines()
-                .all(|line| line.len() <= COLUMNS && line.starts_with("    abcd"))
+                .all(|line| line.len() <= crate::commands::COLUMNS && line.starts_with("    abcd"))
         );
         assert_eq!(text.split_whitespace().count(), 60);
     }

@@ -1,11 +1,16 @@
 //! One module for each command.
 
 mod check;
+mod coupon;
 mod diff;
 mod expand;
+mod explain;
 mod export;
 mod formats;
+mod inspect;
 mod new;
+mod print_check;
+mod schema;
 
 use jigless_core::Compiled;
 use jigless_core::plan::Plan;
@@ -21,43 +26,51 @@ use crate::find::{Found, PlanAt, find};
 
 /// Does what the command line asks for.
 pub fn run(args: &Args) -> Exit {
-    let mut console = Console::new(match &args.command {
-        Command::Export(args) => args.run.quiet,
-        Command::Check(args) => args.run.quiet,
-        Command::Formats(_) | Command::New(_) | Command::Expand(_) | Command::Diff(_) => false,
+    let run = match &args.command {
+        Command::Export(args) => Some(&args.run),
+        Command::Check(args) => Some(&args.run),
+        _ => None,
+    };
+    let mut console = run.map_or_else(Console::default, |run| {
+        Console::new(run.quiet, run.message_format)
     });
     let exit = match &args.command {
         Command::Export(args) => export::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
         Command::Formats(args) => formats::run(args, &mut console),
+        Command::Explain(args) => explain::run(args, &mut console),
+        Command::Schema => schema::run(&mut console),
         Command::New(args) => new::run(args, &mut console),
         Command::Expand(args) => expand::run(args, &mut console),
         Command::Diff(args) => diff::run(args, &mut console),
+        Command::PrintCheck(args) => print_check::run(args, &mut console),
+        Command::Inspect(args) => inspect::run(args, &mut console),
+        Command::Coupon(args) => coupon::run(args, &mut console),
     };
     console.finish(exit)
 }
 
 /// Prints why the choice of formats cannot be met.
-fn print_faults(faults: Faults) -> Exit {
+fn print_faults(faults: Faults, console: &mut Console) -> Exit {
     let mut told = Outcome::default();
     for problem in &faults.problems {
         told.add_problem(problem);
     }
     told.add_findings(faults.findings, &faults.sources);
     let mut tally = Tally::default();
-    tally.tell(&told);
-    tally.print();
+    tally.tell(&told, console);
+    tally.print(console);
     tally.exit
 }
 
 /// The plans that a run goes on with. There are none where the command line itself is wrong; what the disk hides is told
 /// and the rest goes on.
-fn plans_of(found: Found, tally: &mut Tally) -> Vec<PlanAt> {
+fn plans_of(found: Found, tally: &mut Tally, console: &mut Console) -> Vec<PlanAt> {
     let mut told = Outcome::default();
     for problem in &found.problems {
         told.add_problem(problem);
     }
-    tally.tell(&told);
+    tally.tell(&told, console);
     if found.problems.iter().any(|p| p.exit == Exit::Usage) {
         return Vec::new();
     }
@@ -110,4 +123,29 @@ fn compile(plan: &PlanAt) -> Result<Compiled, Problem> {
         .map_err(|reason| Problem::disk(format!("{shown} cannot be read: {reason}")))?;
     let includes = FolderIncludes::of_plan(&plan.file);
     Ok(jigless_core::compile(&shown, &bytes, &includes))
+}
+
+/// Where lines are broken.
+const COLUMNS: usize = 100;
+
+/// Adds words, with an indent before each line, broken where a line would grow too long.
+fn wrap(text: &mut String, indent: &str, words: &str) {
+    let mut column = 0;
+    for word in words.split_whitespace() {
+        let length = word.chars().count();
+        if column == 0 {
+            text.push_str(indent);
+            column = indent.len();
+        } else if column + 1 + length > COLUMNS {
+            text.push('\n');
+            text.push_str(indent);
+            column = indent.len();
+        } else {
+            text.push(' ');
+            column += 1;
+        }
+        text.push_str(word);
+        column += length;
+    }
+    text.push('\n');
 }

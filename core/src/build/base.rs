@@ -11,11 +11,11 @@
 
 use super::kit::Keys;
 use super::{BuilderKind, Built, PartDraft, length, list, map, text};
-use crate::assembly::{Direction, Placement};
 use crate::diag::Finding;
 use crate::plan::Grain;
 use crate::resolve::{Field, Fields, Shape, read_triple};
 use crate::units::{MM_PER_INCH, Unit};
+use crate::whole::{Direction, Placement};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "base_with_casters",

@@ -8,10 +8,10 @@
 
 use super::kit::{held, upright};
 use super::{BuilderKind, Built, PartDraft, length, list, map, text};
-use crate::assembly::{Direction, Placement};
 use crate::load::Value;
 use crate::resolve::{Field, Fields, Shape, read_triple};
 use crate::source::Span;
+use crate::whole::{Direction, Placement};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "bracket",

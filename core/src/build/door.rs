@@ -14,10 +14,10 @@
 
 use super::kit::{Keys, copied, drilled, flat, upright};
 use super::{BuilderKind, Built, PartDraft, Room, Wall, length, list, map, text};
-use crate::assembly::Box3;
 use crate::plan::Stock;
 use crate::resolve::{Field, Fields, Shape};
 use crate::units::MM_PER_INCH;
+use crate::whole::Box3;
 
 const IN: Field = Field::required(
     "in",

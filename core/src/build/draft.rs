@@ -1,10 +1,10 @@
 //! Writing parts as a builder's author would: the nodes of a plan, made in code.
 
-use crate::assembly::Placement;
 use crate::hardware::FittingKind;
 use crate::load::{Entry, Node, Scalar, Value};
 use crate::plan::Grain;
 use crate::source::{Span, Spanned};
+use crate::whole::Placement;
 
 /// A part that a builder makes, before it is an entry of the plan.
 #[derive(Debug, Clone, Default)]
@@ -29,7 +29,7 @@ pub struct PartDraft {
     pub mirror_places: Vec<Placement>,
     /// What it is put together with before the whole.
     pub group: Option<String>,
-    /// How it moves: one of the words of [`crate::assembly::Motion`].
+    /// How it moves: one of the words of [`crate::whole::Motion`].
     pub moves: Option<&'static str>,
     /// Hardware that goes with each piece: what and how many.
     pub fittings: Vec<(FittingKind, u32)>,

@@ -1,10 +1,10 @@
 //! What several builders need.
 
 use super::{PartDraft, length, text};
-use crate::assembly::{Direction, Placement, Triple};
 use crate::load::{Node, Value};
 use crate::plan::{Grain, Stock};
 use crate::resolve::Fields;
+use crate::whole::{Direction, Placement, Triple};
 
 /// The keys of a feature or joint with their values.
 pub(super) type Keys = Vec<(&'static str, Value)>;

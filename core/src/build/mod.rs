@@ -22,13 +22,13 @@ pub use draft::{PartDraft, entry, length, list, map, text};
 
 use std::sync::Arc;
 
-use crate::assembly::{Body, Box3, Triple};
 use crate::diag::{Finding, nearest};
 use crate::load::{Entry, Node, Value};
 use crate::plan::Stock;
 use crate::resolve::{Context, Field, Fields};
 use crate::side::{Edge, Face};
 use crate::source::{Span, Spanned};
+use crate::whole::{Body, Box3, Triple};
 
 /// A kind of builder: what the plan calls it and how it works.
 #[derive(Debug)]

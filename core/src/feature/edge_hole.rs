@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{DIAMETER, LABEL};
+use super::common::{DIAMETER, EDGE_SCREW, LABEL, read_edge_screw};
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::hardware::{Fitting, TAKES};
@@ -31,6 +32,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "distance of the axis from the front face",
         ),
         TAKES,
+        EDGE_SCREW,
         LABEL,
     ],
     read,
@@ -44,6 +46,7 @@ struct EdgeHole {
     depth: Spanned<f64>,
     from_front: Spanned<f64>,
     takes: Option<Fitting>,
+    screw: Option<Fact>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -56,6 +59,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let depth = fields.length("depth");
     let from_front = fields.length("from_front");
     let takes = Fitting::read_takes(fields);
+    let screw = read_edge_screw(fields, diameter, depth);
     Some(Arc::new(EdgeHole {
         edge: edge?,
         along: along?,
@@ -63,6 +67,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         depth: depth?,
         from_front: from_front?,
         takes: takes.ok()?,
+        screw: screw.ok()?,
     }))
 }
 
@@ -79,7 +84,7 @@ impl Feature for EdgeHole {
                     "hole-breaks-face",
                     self.diameter.span,
                     format!(
-                        "a {} hole whose axis is {} from a face breaks through that face",
+                        "a hole of {} whose axis is {} from a face breaks through that face",
                         unit.show(self.diameter.value),
                         unit.show(nearer)
                     ),
@@ -93,11 +98,7 @@ impl Feature for EdgeHole {
             );
             return;
         }
-        let across = if self.edge.value.is_upright() {
-            frame.width
-        } else {
-            frame.height
-        };
+        let across = frame.across(self.edge.value);
         if self.depth.value >= across {
             out.find(
                 Finding::error(
@@ -128,5 +129,9 @@ impl Feature for EdgeHole {
             });
             out.push(along.span, work);
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        self.screw.clone().into_iter().collect()
     }
 }

@@ -3,8 +3,10 @@
 use std::sync::Arc;
 
 use super::common::{
-    COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, LABEL, PlacedMouth, read_mouth,
+    COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, INSERT, LABEL, PlacedMouth, SCREW,
+    read_fixings, read_mouth,
 };
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::hardware::{Fitting, TAKES};
 use crate::lower::Lowering;
@@ -24,6 +26,8 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         COUNTERSINK,
         COUNTERBORE,
         TAKES,
+        SCREW,
+        INSERT,
         LABEL,
     ],
     read,
@@ -43,6 +47,7 @@ pub(super) struct Bore {
     depth: Spanned<Depth>,
     mouth: Option<PlacedMouth>,
     takes: Option<Fitting>,
+    facts: Vec<Fact>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -64,12 +69,20 @@ impl Bore {
         let depth = fields.depth("depth");
         let mouth = read_mouth(fields, diameter, depth);
         let takes = Fitting::read_takes(fields);
+        let mouth = mouth.ok()?;
+        let facts = read_fixings(
+            fields,
+            diameter,
+            depth,
+            mouth.map(|placed| placed.mouth.value),
+        );
         Some(Bore {
             face: face?.value,
             diameter: diameter?,
             depth: depth?,
-            mouth: mouth.ok()?,
             takes: takes.ok()?,
+            mouth,
+            facts: facts.ok()?,
         })
     }
 
@@ -90,6 +103,11 @@ impl Bore {
         hole_fits && mouth_fits
     }
 
+    /// What it knows of screws and inserts.
+    pub(super) fn facts(&self) -> Vec<Fact> {
+        self.facts.clone()
+    }
+
     /// Drills at a place of the part.
     pub(super) fn drill(&self, out: &mut Lowering, at: Spanned<crate::geom::Point>) {
         let mouth = self.mouth.map(|placed| placed.mouth.value);
@@ -106,5 +124,9 @@ impl Feature for Hole {
             let centre = self.at.point(&out.frame());
             self.bore.drill(out, Spanned::new(centre, self.at.span));
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        self.bore.facts()
     }
 }

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{LABEL, mating};
+use super::common::{LABEL, TAKES, mating, read_takes};
+use super::fact::{Fact, Slot, Taken};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::geom::{Bounds, LENGTH_TOLERANCE, Path, rectangle, rounded};
@@ -29,6 +30,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "0",
             "radius of its inside corners",
         ),
+        TAKES,
         mating("true"),
         LABEL,
     ],
@@ -46,6 +48,7 @@ struct Notch {
     width: Spanned<f64>,
     depth: Spanned<f64>,
     radius: Spanned<f64>,
+    takes: Option<Spanned<String>>,
     mating: bool,
 }
 
@@ -55,6 +58,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let width = fields.length("width");
     let depth = fields.length("depth");
     let radius = fields.length("corner_radius");
+    let takes = read_takes(fields);
     let mating = fields.word("mating");
     Some(Arc::new(Notch {
         edge: edge?,
@@ -62,6 +66,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         width: width?,
         depth: depth?,
         radius: radius?,
+        takes: takes.ok()?,
         mating: mating?.value == "true",
     }))
 }
@@ -109,6 +114,19 @@ impl Feature for Notch {
                 .fix("make it smaller"),
             ),
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let taken = self.takes.clone().map(|part| {
+            Fact::Takes(Taken {
+                part,
+                slot: Slot::Lap,
+                width: self.width,
+                depth: self.depth,
+                edge: Some(self.edge.value),
+            })
+        });
+        taken.into_iter().collect()
     }
 }
 

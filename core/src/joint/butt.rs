@@ -6,8 +6,8 @@ use super::fields::{
 use super::nodes::outline;
 use super::screws::{Hold, dowel, face_toward, on_face, opposite, pocket, screw};
 use super::{JointKind, Made, Making};
-use crate::assembly::Side;
 use crate::resolve::{Field, Fields, Shape};
+use crate::whole::Side;
 
 pub(super) static KIND: JointKind = JointKind {
     key: "butt",

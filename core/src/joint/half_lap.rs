@@ -5,11 +5,11 @@ use super::meeting::{Member, TOUCH};
 use super::nodes::Keys;
 use super::screws::on_face;
 use super::{JointKind, Made, Making};
-use crate::assembly::{Body, Direction, Side};
 use crate::build::{length, map, text};
 use crate::diag::Finding;
 use crate::resolve::{Field, Fields, Shape};
 use crate::side::{Edge, Face};
+use crate::whole::{Body, Direction, Side};
 
 pub(super) static KIND: JointKind = JointKind {
     key: "half_lap",

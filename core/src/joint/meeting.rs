@@ -1,10 +1,10 @@
 //! Where two parts meet.
 
-use crate::assembly::{Body, Box3, Direction, Placement};
 use crate::diag::Finding;
 use crate::plan::Part;
 use crate::resolve::{Fields, read_edge_distances};
 use crate::side::{Edge, Face};
+use crate::whole::{Body, Box3, Direction, Placement};
 
 /// Lengths that differ by less are meant to be the same, in millimetres: far below what anyone can cut, and above what
 /// sums of lengths lose.

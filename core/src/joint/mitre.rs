@@ -2,11 +2,11 @@
 
 use super::fields::{GLUE, PART, TO, WORK};
 use super::{JointKind, Made, Making};
-use crate::assembly::{Body, Box3, Side};
 use crate::build::text;
 use crate::diag::Finding;
 use crate::resolve::{Field, Fields, Shape};
 use crate::side::Face;
+use crate::whole::{Body, Box3, Side};
 
 pub(super) static KIND: JointKind = JointKind {
     key: "mitre",
@@ -87,14 +87,14 @@ fn mitred(body: &Body, other: &Body, common: Box3) -> Option<(&'static str, Face
 }
 
 /// The direction along an axis in which a body ends with the corner.
-fn end_at(body: &Body, common: Box3, axis: usize) -> Option<crate::assembly::Direction> {
+fn end_at(body: &Body, common: Box3, axis: usize) -> Option<crate::whole::Direction> {
     use super::meeting::TOUCH;
     let bounds = body.bounds();
     let high = (bounds.max[axis] - common.max[axis]).abs() < TOUCH;
     let low = (bounds.min[axis] - common.min[axis]).abs() < TOUCH;
     match (high, low) {
-        (true, false) => Some(crate::assembly::Direction::along(axis, 1.0)),
-        (false, true) => Some(crate::assembly::Direction::along(axis, -1.0)),
+        (true, false) => Some(crate::whole::Direction::along(axis, 1.0)),
+        (false, true) => Some(crate::whole::Direction::along(axis, -1.0)),
         _ => None,
     }
 }

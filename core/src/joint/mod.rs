@@ -22,12 +22,12 @@ mod sunk;
 pub(crate) use attach::{apply, label, pair_up};
 pub use meeting::Meeting;
 
-use crate::assembly::Triple;
 use crate::diag::{Finding, nearest};
 use crate::load::{Entry, Node, Value};
 use crate::plan::Part;
 use crate::resolve::{Context, Field, Fields, Header};
 use crate::source::{Span, Spanned};
+use crate::whole::Triple;
 use attach::Made;
 use meeting::{Member, meetings};
 

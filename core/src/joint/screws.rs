@@ -3,7 +3,6 @@
 use super::meeting::{Member, TOUCH};
 use super::nodes::{Keys, edge_holes, face_key, holes};
 use super::{DrivenScrew, Made, Making};
-use crate::assembly::{Body, Box3, Direction, Side, Triple};
 use crate::build::{length, map, text};
 use crate::diag::Finding;
 use crate::geom::Point;
@@ -11,6 +10,7 @@ use crate::load::Value;
 use crate::resolve::{Fields, read_spread};
 use crate::side::{Edge, Face};
 use crate::units::{MM_PER_INCH, Unit};
+use crate::whole::{Body, Box3, Direction, Side, Triple};
 
 /// Distance of the outermost screws from the ends of a joint, and the greatest distance between neighbours, in
 /// millimetres. Common practice, no source.

@@ -7,13 +7,13 @@ use super::meeting::{Member, TOUCH};
 use super::nodes::Keys;
 use super::screws::{Hold, on_face, screw};
 use super::{JointKind, Made, Making};
-use crate::assembly::{Body, Box3, Direction};
 use crate::build::{length, map, text};
 use crate::diag::Finding;
 use crate::geom::Bounds;
 use crate::resolve::{Field, Fields, Shape};
 use crate::side::{Edge, Face};
 use crate::source::Span;
+use crate::whole::{Body, Box3, Direction};
 
 const WITH: Field = Field::with_default(
     "with",
@@ -183,7 +183,7 @@ fn sunk(fields: &Fields, making: &Making) -> Option<Sunk> {
         );
         return None;
     }
-    let out = to.looks(crate::assembly::Side::Face(face));
+    let out = to.looks(crate::whole::Side::Face(face));
     Some(Sunk {
         area: on_face(&to, common),
         face,

@@ -246,6 +246,13 @@ impl Lowering<'_> {
         );
     }
 
+    /// Where an edge was bevelled before, if it was.
+    pub fn bevel_of(&self, edge: Edge) -> Option<Span> {
+        let same = |operation: &&Operation| matches!(&operation.work, Work::Bevel(bevel) if bevel.edge == edge);
+        let first = self.operations.iter().find(same);
+        first.map(|operation| operation.origin.span)
+    }
+
     /// Shapes a corner of the part.
     pub fn shape_corner(&mut self, corner: Spanned<Corner>, shape: CornerShape) {
         if let Some(first) = self.contour.shape_corner(corner, shape) {
@@ -263,7 +270,8 @@ impl Lowering<'_> {
 
     /// Cuts a closed shape away, right through.
     pub fn cut_away(&mut self, span: Span, shape: Path) {
-        self.contour.cut_away(span, shape);
+        let feature = self.current.as_ref().map(|(index, _)| *index);
+        self.contour.cut_away(span, shape, feature);
     }
 
     /// Cuts a closed shape away into which the corners of another part must go.
@@ -318,9 +326,17 @@ impl Lowering<'_> {
             }
         };
         for path in region.inner {
+            // An opening that one feature alone makes is that feature's, with its name; others are the contour's.
+            let maker = contour.maker_of(&path);
+            self.current = maker.and_then(|(index, _)| {
+                let placed = part.features.get(index)?;
+                Some((index, placed.clone()))
+            });
+            let span = maker.map_or(part.span, |(_, span)| span);
             let side = ContourSide::Inner;
-            self.push(part.span, Work::CutContour(CutContour { side, path }));
+            self.push(span, Work::CutContour(CutContour { side, path }));
         }
+        self.current = None;
         let (side, path) = (ContourSide::Outer, region.outer);
         self.push(part.span, Work::CutContour(CutContour { side, path }));
         (!self.failed).then(|| {

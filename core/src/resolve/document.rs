@@ -12,7 +12,7 @@ use crate::load::{Entry, Node, Scalar, Tree, Value};
 /// The entries of each section, of the plan first and then of what it includes, in order.
 #[derive(Debug, Clone)]
 pub(crate) struct Document {
-    /// The single values at the top: `jigless`, `title`, `units` and the like.
+    /// What stands at the top and only there: `jigless`, `title`, `units`, `tools`, `checks` and the like.
     pub(crate) head: Vec<Entry>,
     /// Named values.
     pub(crate) values: Vec<Entry>,
@@ -24,7 +24,9 @@ pub(crate) struct Document {
     pub(crate) parts: Vec<Entry>,
     /// What holds them together.
     pub(crate) joints: Vec<Node>,
-    /// The order of assembly, as far as the author gives it.
+    /// The order in which parts are put together, as far as the author gives it.
+    pub(crate) order: Vec<Node>,
+    /// What the parts do together.
     pub(crate) assembly: Vec<Node>,
 }
 
@@ -35,7 +37,10 @@ impl Document {
         let head = match &tree.main.value {
             Value::Map(entries) => entries
                 .iter()
-                .filter(|entry| matches!(entry.value.value, Value::Scalar(_)))
+                .filter(|entry| {
+                    matches!(entry.value.value, Value::Scalar(_))
+                        || matches!(entry.key.value.as_str(), "tools" | "checks")
+                })
                 .cloned()
                 .collect(),
             _ => Vec::new(),
@@ -47,7 +52,8 @@ impl Document {
             builds: section("builds"),
             parts: section("parts"),
             joints: list_section(names, tree, "joints"),
-            assembly: list_section(names, tree, "assembly"),
+            order: list_section(names, tree, "order"),
+            assembly: list(names, tree, "assembly"),
         }
     }
 
@@ -71,8 +77,12 @@ impl Document {
                     entries.extend(list_entry(field.key, &self.joints));
                     continue;
                 }
+                "order" => {
+                    entries.extend(list_entry(field.key, &self.order));
+                    continue;
+                }
                 "assembly" => {
-                    entries.extend(list_entry(field.key, &self.assembly));
+                    entries.extend(self.assembly_entry(field.key));
                     continue;
                 }
                 _ => continue,
@@ -89,6 +99,17 @@ impl Document {
         }
         // A tree of texts, lists and maps can always be written.
         serde_yaml::to_string(&Map(&entries)).unwrap_or_default()
+    }
+
+    fn assembly_entry(&self, key: &str) -> Option<Entry> {
+        let span = self.assembly.first()?.span;
+        Some(Entry {
+            key: crate::source::Spanned::new(key.to_owned(), span),
+            value: Node {
+                span,
+                value: Value::List(self.assembly.clone()),
+            },
+        })
     }
 
     /// SHA-256 of [`Document::to_text`] in hexadecimal.
@@ -152,6 +173,31 @@ fn section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Entry> {
                     format!("`{key}` is {}; it must be a map", other.kind()),
                 )
                 .fix("write a name, a colon, and what belongs to it, one for each line"),
+            ),
+        }
+    }
+    all
+}
+
+fn list(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Node> {
+    let mut all = Vec::new();
+    for file in std::iter::once(&tree.main).chain(&tree.included) {
+        match file.get(key) {
+            Some(Node {
+                value: Value::List(items),
+                ..
+            }) => all.extend(items.iter().cloned()),
+            None
+            | Some(Node {
+                value: Value::Null, ..
+            }) => {}
+            Some(other) => names.context().find(
+                Finding::error(
+                    "wrong-kind",
+                    other.span,
+                    format!("`{key}` is {}; it must be a list", other.kind()),
+                )
+                .fix("begin each entry with `-`: `- door: {part: door, on: side-left}`"),
             ),
         }
     }

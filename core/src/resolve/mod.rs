@@ -1,5 +1,7 @@
 //! The tree of a plan to a [`Plan`]: values worked out, includes joined, handed pairs and features read.
 
+mod allow;
+mod assembly;
 mod context;
 mod document;
 mod field;
@@ -12,6 +14,9 @@ mod placement;
 mod spread;
 mod stock;
 
+pub use allow::{
+    ALLOW, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
+};
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
@@ -20,15 +25,16 @@ pub use part::{FEATURE_FIELDS, PART_FIELDS};
 pub use place::{Frame, Place, read_edge_distances, read_step};
 pub use placement::PLACEMENT_FIELDS;
 pub(crate) use placement::{read_placements, read_triple};
-pub use spread::{MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, repeats};
+pub use spread::{
+    MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, read_spread_on, repeats,
+};
 pub(crate) use stock::unknown_stock;
-pub use stock::{SHEET_FIELDS, STOCK_FIELDS};
+pub use stock::{MOVEMENT_FIELDS, SHEET_FIELDS, STOCK_FIELDS};
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::assembly;
 use crate::build;
 use crate::diag::{Finding, Findings, nearest};
 use crate::feature::Registry;
@@ -37,6 +43,7 @@ use crate::load::{Entry, Node, Tree};
 use crate::plan::{Part, Plan, Stock};
 use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
+use crate::whole;
 use document::Document;
 use names::PlanNames;
 
@@ -56,17 +63,32 @@ pub const PLAN_FIELDS: &[Field] = &[
         Shape::Texts,
         "files below the plan's folder that add values, stock and parts",
     ),
-    Field::optional("values", Shape::Section, "named values for lengths"),
-    Field::required("stock", Shape::Section, "sheet goods and boards"),
+    Field::optional("values", Shape::Values, "named values for lengths"),
+    Field::required("stock", Shape::Stocks, "sheet goods and boards"),
     Field::optional(
         "builds",
-        Shape::Section,
+        Shape::Builds,
         "what builders make: a name, and under it one builder with its keys",
     ),
     Field::required(
         "parts",
-        Shape::Section,
-        "the parts; without `builds` there must be some",
+        Shape::Parts,
+        "the parts, unless `builds` makes them all",
+    ),
+    Field::optional(
+        "tools",
+        Shape::Sizes,
+        "diameters of the router bits at hand; inside corners are held against the smallest",
+    ),
+    Field::optional(
+        "assembly",
+        Shape::Assembly,
+        "what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load",
+    ),
+    Field::optional(
+        "checks",
+        Shape::Checks,
+        "severities and limits of checks in this plan",
     ),
     Field::optional(
         "joints",
@@ -74,7 +96,7 @@ pub const PLAN_FIELDS: &[Field] = &[
         "what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`",
     ),
     Field::optional(
-        "assembly",
+        "order",
         Shape::Texts,
         "the parts that are put together first, in order; the others follow as their joints ask",
     ),
@@ -87,11 +109,12 @@ pub const INCLUDE_FIELDS: &[Field] = &[
         Shape::Word(&["mm", "in"]),
         "must be the plan's own, if given",
     ),
-    Field::optional("values", Shape::Section, "named values for lengths"),
-    Field::optional("stock", Shape::Section, "sheet goods and boards"),
-    Field::optional("builds", Shape::Section, "what builders make"),
-    Field::optional("parts", Shape::Section, "parts"),
     Field::optional("joints", Shape::Joints, "joints"),
+    Field::optional("values", Shape::Values, "named values for lengths"),
+    Field::optional("stock", Shape::Stocks, "sheet goods and boards"),
+    Field::optional("builds", Shape::Builds, "what builders make"),
+    Field::optional("parts", Shape::Parts, "parts"),
+    Field::optional("assembly", Shape::Assembly, "what the parts do together"),
 ];
 
 /// The version of the plan language that is read.
@@ -131,17 +154,14 @@ fn resolve_tree(
         "in" => Unit::Inch,
         _ => Unit::Millimetre,
     };
-    check_includes(&bootstrap, tree, units.as_ref())?;
-
+    check_included(&bootstrap, tree, units.as_ref())?;
     let mut document = Document::new(&bootstrap, tree);
     let mut names = PlanNames::new(unit, sources, findings);
     for entry in &document.values {
         names.define(&entry.key.value, entry.key.span, &entry.value);
     }
     for entry in &document.stock {
-        if let Some(thickness) = entry.value.get("thickness") {
-            names.define_stock(&entry.key.value, thickness);
-        }
+        names.define_stock(&entry.key.value, entry.value.get("thickness"));
     }
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
@@ -161,20 +181,34 @@ fn resolve_tree(
     let (made, joints) = joint::run(names.context(), &joint_nodes, &read);
     joint::apply(names.context(), &mut entries, &made);
     let parts = read_parts(&names, headers, &entries, registry);
-    let given = read_assembly(names.context(), &document.assembly, &parts);
-    let steps = assembly::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
+    let given = read_order(names.context(), &document.order, &parts);
+    let steps = whole::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
         names.context().find(
             Finding::error("no-parts", head.key_span("parts"), "the plan has no parts")
                 .fix("add a part under `parts:`"),
         );
     }
+    let plan_names = head.context().with_names(&names);
+    let head = Fields::again(plan_names, "a plan", start, &tree.main, PLAN_FIELDS);
+    let tools = if head.has("tools") {
+        head.lengths("tools").unwrap_or_default()
+    } else {
+        Vec::new()
+    };
+    let checks = allow::read_settings(&head);
+    let assembly = assembly::read_assembly(names.context(), &document.assembly);
+    assembly::check_references(names.context(), &parts, &assembly);
+
     drop(names);
     document.builds.clear();
     document.parts = entries;
     document.joints = joint_nodes.iter().map(joint::written_out).collect();
 
     Some(Plan {
+        tools,
+        checks,
+        assembly,
         sources: sources.clone(),
         title: title?.value,
         revision: revision.map(|text| text.value),
@@ -183,14 +217,14 @@ fn resolve_tree(
         stock,
         parts: parts.into_iter().map(Arc::new).collect(),
         joints,
-        assembly: steps,
+        order: steps,
         digest: document.digest(),
         expanded: document.to_text(),
     })
 }
 
-/// The keys and units of included files.
-fn check_includes(
+/// Tells of keys that an included file must not have, and of another unit than the plan's.
+fn check_included(
     bootstrap: &PlanNames,
     tree: &Tree,
     units: Option<&Spanned<&'static str>>,
@@ -215,7 +249,7 @@ fn check_includes(
                     "other-units",
                     own.span,
                     format!(
-                        "this file is in {}, the plan that includes it in {}",
+                        "this file has `{}`, the plan that includes it `{}`",
                         own.value, plan.value
                     ),
                 )
@@ -302,7 +336,7 @@ fn read_parts<'a>(
     parts
 }
 
-fn read_assembly(context: Context, items: &[Node], parts: &[Part]) -> Vec<String> {
+fn read_order(context: Context, items: &[Node], parts: &[Part]) -> Vec<String> {
     let mut ids = Vec::new();
     for item in items {
         let name = item.scalar().map_or("", |scalar| scalar.text.as_str());

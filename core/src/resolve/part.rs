@@ -2,14 +2,14 @@
 
 use std::sync::Arc;
 
+use super::allow::{COMMON_FIELDS, read_allowances};
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
 use super::names::{PartNames, PlanNames};
 use super::place::Frame;
-use super::placement::{PLACEMENT_FIELDS, read_placements};
+use super::placement::read_placements;
 use super::{id, stock};
-use crate::assembly::{Motion, Placement};
 use crate::diag::{Finding, nearest};
 use crate::feature;
 use crate::hardware::{FITTING_FIELDS, Fitting};
@@ -18,6 +18,7 @@ use crate::load::{Entry, Node, Value};
 use crate::plan::{Grain, Pair, Part, PlacedFeature, Stock};
 use crate::side::Face;
 use crate::source::Spanned;
+use crate::whole::{Motion, Placement};
 
 /// The keys of a part.
 pub const PART_FIELDS: &[Field] = &[
@@ -54,7 +55,7 @@ pub const PART_FIELDS: &[Field] = &[
         Shape::Labels(&["left", "right", "top", "bottom"]),
         "free labels of the edges",
     ),
-    Field::optional("features", Shape::Section, "what is done to it, in order"),
+    Field::optional("features", Shape::Features, "what is done to it, in order"),
     Field::optional(
         "mirror_as",
         Shape::Text,
@@ -67,12 +68,12 @@ pub const PART_FIELDS: &[Field] = &[
     ),
     Field::optional(
         "place",
-        Shape::Map(PLACEMENT_FIELDS),
+        Shape::Placements,
         "where it is in the whole; a list with a place for each where several are needed",
     ),
     Field::optional(
         "mirror_place",
-        Shape::Map(PLACEMENT_FIELDS),
+        Shape::Placements,
         "where its mirror image is",
     ),
     Field::optional(
@@ -129,7 +130,7 @@ pub(super) fn read_header<'a>(
     let fields = part_fields(context, entry)?;
 
     let title = fields.text("title");
-    let stock = read_stock_of(&fields, stocks);
+    let stock = read_stock_of(names, &fields, stocks);
     let grain = fields.word("grain");
     let count = fields.count("count");
     let face_labels = labels(&fields, "faces", |word| {
@@ -171,6 +172,7 @@ pub(super) fn read_header<'a>(
         fittings: read_fittings(&fields),
         motion: motion.and_then(|word| Motion::of_word(word.value)),
         features: Vec::new(),
+        allowed: read_allowances(&fields),
         span: name.span,
     };
     let (part, image) = match mirror {
@@ -231,7 +233,14 @@ pub(super) fn read_part<'a>(
 fn part_fields<'a>(context: Context<'a>, entry: &'a Entry) -> Option<Fields<'a>> {
     let name = &entry.key;
     let what = format!("part `{}`", super::context::shortened(&name.value));
-    Fields::new(context, &what, name.span, &entry.value, PART_FIELDS)
+    Fields::with_common(
+        context,
+        &what,
+        name.span,
+        &entry.value,
+        PART_FIELDS,
+        COMMON_FIELDS,
+    )
 }
 
 fn given<T>(
@@ -312,10 +321,10 @@ fn with_mirror_image(
     (part, image)
 }
 
-fn read_stock_of(fields: &Fields, stocks: &[Arc<Stock>]) -> Option<Arc<Stock>> {
+fn read_stock_of(names: &PlanNames, fields: &Fields, stocks: &[Arc<Stock>]) -> Option<Arc<Stock>> {
     let name = fields.text("stock")?;
     let found = stocks.iter().find(|stock| stock.id == name.value);
-    if found.is_none() {
+    if found.is_none() && !names.describes_stock(&name.value) {
         stock::unknown_stock(fields.context(), &name, stocks);
     }
     found.cloned()
@@ -528,7 +537,15 @@ fn read_feature(
         return None;
     };
     let (own, only) = read_only(context, &entry.value, of_pair)?;
-    let fields = Fields::new(context, kind.key, entry.key.span, &own, kind.fields)?;
+    let fields = Fields::with_common(
+        context,
+        kind.key,
+        entry.key.span,
+        &own,
+        kind.fields,
+        COMMON_FIELDS,
+    )?;
+    let allowed = read_allowances(&fields);
     // A feature need not take a label; asking for one that is not declared would be a mistake of ours.
     let takes_label = kind.fields.iter().any(|field| field.key == "label");
     let label = if takes_label && fields.has("label") {
@@ -542,6 +559,7 @@ fn read_feature(
         label,
         only,
         feature,
+        allowed,
         span: entry.key.span,
     })
 }

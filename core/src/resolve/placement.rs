@@ -3,10 +3,10 @@
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
-use crate::assembly::{Direction, Placement};
 use crate::diag::Finding;
 use crate::load::{Node, Value};
 use crate::source::Spanned;
+use crate::whole::{Direction, Placement};
 
 /// The keys of a place in the whole.
 pub const PLACEMENT_FIELDS: &[Field] = &[

@@ -3,7 +3,7 @@
 use jigless_core::arrange::Settings;
 use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::geom::Point;
+use jigless_core::geom::{Bounds, Point};
 use jigless_core::operation::{ContourSide, Depth, Drill, Mark, MillArea, Mouth, Work};
 use jigless_core::plan::Stock;
 use jigless_core::side::Face;
@@ -291,6 +291,7 @@ pub(super) fn draw_mark(mark: &Mark, text_height: f64, drawing: &mut Drawing) {
     };
     let base = Point::new(middle.x, (middle.y - text_height / 2.0).max(0.0));
     if lettering::knows(text) {
+        let base = beside_lines(text, base, text_height, drawing);
         let start = base - Point::new(lettering::length(text, text_height) / 2.0, 0.0);
         for stroke in lettering::strokes(text, start, text_height) {
             drawing.path(Layer::Mark, &stroke);
@@ -305,4 +306,27 @@ pub(super) fn draw_mark(mark: &Mark, text_height: f64, drawing: &mut Drawing) {
         content: text.clone(),
     };
     drawing.add(Layer::Notes, Shape::Text(text));
+}
+
+/// The place nearest to where a text is asked for at which it lies on no line; that place itself, if there is none.
+fn beside_lines(text: &str, base: Point, height: f64, drawing: &Drawing) -> Point {
+    let length = lettering::length(text, height);
+    let steps = [
+        (0.0, 0.0),
+        (0.0, 1.25 * height),
+        (0.0, -1.25 * height),
+        (0.5 * length + height, 0.0),
+        (-0.5 * length - height, 0.0),
+        (0.5 * length + height, height),
+        (-0.5 * length - height, -height),
+    ];
+    steps
+        .into_iter()
+        .map(|(x, y)| base + Point::new(x, y))
+        .find(|at| {
+            let corner = *at - Point::new(length / 2.0, 0.0);
+            let room = Bounds::new(corner, corner + Point::new(length, height));
+            room.min.x >= 0.0 && room.min.y >= 0.0 && drawing.is_clear(room.grown(0.1 * height))
+        })
+        .unwrap_or(base)
 }

@@ -80,17 +80,29 @@ pub(super) fn of_sheets(input: &ExportInput) -> String {
             };
             // Sans-serif letters are about 0.6 of their height wide.
             let id = &workpiece.part.id;
-            let size = (bounds.width() / (0.62 * id.chars().count() as f64))
-                .min(0.5 * bounds.height())
+            let upward = bounds.height() > bounds.width();
+            let (along, across) = if upward {
+                (bounds.height(), bounds.width())
+            } else {
+                (bounds.width(), bounds.height())
+            };
+            let size = (along / (0.62 * id.chars().count() as f64))
+                .min(0.5 * across)
                 .min(words);
             let middle = at(bounds.centre());
+            let turn = format!("rotate(-90 {} {})", number(middle.x), number(middle.y));
+            let text = Text::new(id.clone());
             document = document.add(
-                Text::new(id.clone())
-                    .set("x", number(middle.x))
-                    .set("y", number(middle.y + size / 3.0))
-                    .set("text-anchor", "middle")
-                    .set("font-size", number(size))
-                    .set("font-family", "sans-serif"),
+                if upward {
+                    text.set("transform", turn)
+                } else {
+                    text
+                }
+                .set("x", number(middle.x))
+                .set("y", number(middle.y + size / 3.0))
+                .set("text-anchor", "middle")
+                .set("font-size", number(size))
+                .set("font-family", "sans-serif"),
             );
         }
         top = bottom + gap;

@@ -149,7 +149,7 @@ fn maps_of_sheets(input: &ExportInput, unit: Unit) -> Vec<Artifact> {
             "text/plain",
             pages::list_of_sheets(input, unit),
         ),
-        whole("sheets.svg", "image/svg+xml", map::of_sheets(input)),
+        whole("sheet-map.svg", "image/svg+xml", map::of_sheets(input)),
     ]
 }
 

@@ -122,9 +122,19 @@ pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String]) -> St
         )
         .add(Title::new(plain(title)))
         .add(Description::new().add(svg::node::Text::new(plain(&remarks.join("; ")))));
+    let mut ids: Vec<String> = Vec::new();
     for run in drawing.items.chunk_by(|a, b| a.layer == b.layer) {
         let layer = run[0].layer;
+        let name = layer.name(Unit::Millimetre);
+        let before = ids.iter().filter(|id| **id == name).count();
+        ids.push(name.clone());
+        let id = if before == 0 {
+            name
+        } else {
+            format!("{name}-{}", before + 1)
+        };
         let mut group = Group::new()
+            .set("id", id)
             .set("fill", "none")
             .set("stroke", layer.rgb())
             .set("stroke-width", number(HAIRLINE));

@@ -2,11 +2,11 @@
 
 use std::sync::Arc;
 
-use crate::assembly::{Direction, Placement, Triple};
 use crate::build::kit::{Keys, copied, flat, held, upright};
 use crate::build::{Built, PartDraft, length, map, text};
 use crate::plan::{Grain, Stock};
 use crate::resolve::{Fields, read_triple};
+use crate::whole::{Direction, Placement, Triple};
 
 /// The outer box and how it is held together, in millimetres.
 #[derive(Debug)]

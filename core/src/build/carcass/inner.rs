@@ -1,7 +1,6 @@
 //! What is inside the frame: fixed shelves, dividers, stretchers and loose shelves.
 
 use super::frame::Frame;
-use crate::assembly::{Direction, Placement};
 use crate::build::kit::{copied, flat, held, maps, upright};
 use crate::build::{Built, PartDraft, length, map, text};
 use crate::diag::{Finding, nearest};
@@ -9,6 +8,7 @@ use crate::hardware::FittingKind;
 use crate::plan::Grain;
 use crate::resolve::Fields;
 use crate::source::Spanned;
+use crate::whole::{Direction, Placement};
 
 /// A fixed shelf.
 #[derive(Debug)]

@@ -2,9 +2,9 @@
 
 use super::frame::Frame;
 use super::inner::{Floor, Floors};
-use crate::assembly::{Body, Box3, Direction, Placement};
 use crate::build::{Built, Room, Wall};
 use crate::side::{Edge, Face};
+use crate::whole::{Body, Box3, Direction, Placement};
 
 pub(super) fn publish(built: &mut Built, frame: &Frame, floors: &Floors) {
     let last = floors.floors.len() - 1;

@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use crate::assembly::Box3;
 use crate::build::door::front_box;
 use crate::build::{Built, Room};
 use crate::diag::Finding;
@@ -10,6 +9,7 @@ use crate::load::{Node, Value};
 use crate::plan::Stock;
 use crate::resolve::Fields;
 use crate::source::Spanned;
+use crate::whole::Box3;
 
 /// Lengths that differ by less are the same, in millimetres.
 const SAME: f64 = 1e-6;

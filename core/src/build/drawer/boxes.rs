@@ -1,13 +1,13 @@
 //! The boxes of drawers, their fronts and their runners.
 
 use super::bank::{Bank, Level};
-use crate::assembly::{Box3, Direction, Placement};
 use crate::build::kit::{copied, flat, held, upright};
 use crate::build::{Built, PartDraft, length, list, map, text};
 use crate::diag::Finding;
 use crate::plan::Grain;
 use crate::resolve::Fields;
 use crate::side::Face;
+use crate::whole::{Box3, Direction, Placement};
 
 /// Screws of a runner from its front end. Common practice, no source.
 const WALL_OFFSETS: [f64; 3] = [37.0, 165.0, 293.0];
