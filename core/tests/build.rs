@@ -641,11 +641,7 @@ fn what_would_become_unreachable_goes_first() {
         "{CARCASS}      shelves: [{{name: shelf, up: 350}}]\n  door:\n    door_pair: {{in: cabinet, stock: ply}}\n"
     );
     let (plan, _) = sound("17.7", &rest);
-    let order: Vec<&str> = plan
-        .assembly
-        .iter()
-        .map(|step| step.part.as_str())
-        .collect();
+    let order: Vec<&str> = plan.order.iter().map(|step| step.part.as_str()).collect();
     let at = |id: &str| order.iter().position(|own| *own == id).unwrap();
     assert_eq!(order.len(), plan.parts.len());
     // The shelf is held between the sides, and the back between sides: both are there before the second side.
@@ -663,7 +659,7 @@ fn what_would_become_unreachable_goes_first() {
     assert_eq!(given.order[1].joints.len(), 1);
     // Every joint is made in one step.
     let mut made: Vec<usize> = plan
-        .assembly
+        .order
         .iter()
         .flat_map(|step| step.joints.clone())
         .collect();

@@ -13,7 +13,7 @@ use super::Scene;
 use crate::workpiece::Workpiece;
 
 /// Boxes that overlap by less only touch, in millimetres: far below what anyone can cut.
-pub const TOLERANCE: f64 = 0.01;
+pub const TOLERANCE: f64 = 0.005;
 
 /// Every piece that has a place, in the order of the plan.
 pub fn solids(workpieces: &[Workpiece]) -> Vec<Solid<'_>> {
