@@ -15,8 +15,9 @@ const PAIRS: [(&str, &str, f64); 4] = [
     ("handed-pair", "bracket", 200.0),
 ];
 
-/// Layers that hold texts or follow how texts fit in.
-const NOT_GEOMETRY: [&str; 2] = ["NOTES", "HAND_WORK"];
+/// Layers that hold texts or follow how texts fit in; letters that are engraved are strokes on the layer of pencil marks,
+/// and read the same way on both.
+const NOT_GEOMETRY: [&str; 3] = ["NOTES", "HAND_WORK", "MARK"];
 
 /// Letters of a mark are single strokes no larger than this, in millimetres, and stay readable on both hands.
 const LETTER: f64 = 10.0;
