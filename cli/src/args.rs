@@ -6,6 +6,7 @@ use std::str::FromStr;
 use clap::{Parser, Subcommand};
 
 use crate::date::parse_date;
+use crate::shard::Shard;
 
 const EXIT_CODES: &str = "\
 Exit status:
@@ -20,7 +21,7 @@ Environment:
 
 /// Full-size templates, machine files and lists from one description of the parts of shop furniture.
 #[derive(Debug, Parser)]
-#[command(name = "jigless", version, propagate_version = true)]
+#[command(name = "jigless", version = env!("JIGLESS_VERSION"), propagate_version = true)]
 #[command(arg_required_else_help = true, max_term_width = 100, after_help = EXIT_CODES)]
 pub struct Args {
     /// What to do.
@@ -53,6 +54,10 @@ pub struct RunArgs {
     /// Work on N things at a time; as many as there are processors when not given.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
+
+    /// Begin no other plan after one has failed. Those in work are finished.
+    #[arg(long)]
+    pub fail_fast: bool,
 
     /// Print errors and warnings only.
     #[arg(long, short)]
@@ -95,6 +100,19 @@ pub struct ExportArgs {
     /// Replace files that are in the way although Jigless did not make them.
     #[arg(long)]
     pub force: bool,
+
+    /// Say what would be done, and why, and do nothing.
+    #[arg(long)]
+    pub dry_run: bool,
+
+    /// Remove the files of plans that the folders given do not hold any more. Files that Jigless did not make, or that
+    /// were changed since, stay.
+    #[arg(long, conflicts_with = "shard")]
+    pub prune: bool,
+
+    /// Only share K of N of the plans, for a run on one of N machines. All shares together make what one run makes.
+    #[arg(long, value_name = "K/N")]
+    pub shard: Option<Shard>,
 
     /// The date to print, such as 2026-03-31 or 2026-03-31T10:00:00Z. No date is printed when not given.
     #[arg(long, value_name = "DATE", value_parser = parse_date)]

@@ -1,5 +1,7 @@
 //! Which formats a run makes, and how each is set: the defaults, then the profile, then the command line.
 
+use std::ops::Deref;
+
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::{AnyExporter, Configured, OptionFault, Setting};
 use jigless_core::source::Sources;
@@ -11,7 +13,19 @@ use crate::exit::{Exit, Problem};
 use crate::profile::{self, ExporterSection, Profile};
 
 /// A format with its options settled.
-pub type Chosen = Box<dyn Configured + 'static>;
+pub struct Chosen {
+    configured: Box<dyn Configured + 'static>,
+    /// A digest of the program, where it is an outside one; empty otherwise.
+    pub program: String,
+}
+
+impl Deref for Chosen {
+    type Target = dyn Configured + 'static;
+
+    fn deref(&self) -> &Self::Target {
+        &*self.configured
+    }
+}
 
 /// Why the choice cannot be met.
 #[derive(Debug, Default)]
@@ -97,7 +111,10 @@ fn settle_among(
             .collect();
         // Every section of the profile is looked at, also of formats that this run does not make.
         match configure(*exporter, section, &sets, &mut faults) {
-            Some(configured) if is_chosen(exporter.id()) => chosen.push(configured),
+            Some(configured) if is_chosen(exporter.id()) => chosen.push(Chosen {
+                configured,
+                program: String::new(),
+            }),
             _ => {}
         }
     }
@@ -123,7 +140,7 @@ fn configure(
     section: Option<&ExporterSection>,
     sets: &[&SetArg],
     faults: &mut Faults,
-) -> Option<Chosen> {
+) -> Option<Box<dyn Configured + 'static>> {
     let placed = section.map_or(&[][..], |section| &section.settings);
     let mut settings: Vec<Setting> = placed.iter().map(|p| p.setting.clone()).collect();
     settings.extend(sets.iter().map(|set| Setting {

@@ -83,7 +83,14 @@ pub fn what_is(path: &Path) -> io::Result<There> {
         Ok(about) if about.is_dir() => Ok(There::Folder),
         Ok(about) if about.is_file() => Ok(There::File),
         Ok(_) => Ok(There::Other),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(There::Nothing),
+        Err(error)
+            if matches!(
+                error.kind(),
+                io::ErrorKind::NotFound | io::ErrorKind::NotADirectory
+            ) =>
+        {
+            Ok(There::Nothing)
+        }
         Err(error) => Err(error),
     }
 }

@@ -2,26 +2,28 @@
 
 use std::collections::BTreeSet;
 use std::fmt::Write;
-use std::path::Path;
 use std::sync::Mutex;
 
 use jigless_core::Compiled;
-use jigless_core::diag::nearest;
+use jigless_core::diag::{Findings, Severity, nearest};
 use jigless_core::export::Stamp;
 use jigless_core::plan::Plan;
 use jigless_core::workpiece::Workpiece;
 
-use super::{compile, plans_of, print_faults};
+use super::{compile_recording, plans_of, print_faults};
 use crate::args::ExportArgs;
-use crate::batch::{Outcome, Tally, for_each_plan, threads};
+use crate::batch::{Deed, Outcome, Tally, for_each_plan, threads};
 use crate::choice::{Chosen, settle};
 use crate::console::{self, Console};
 use crate::date::effective_date;
+use crate::disk::read_text;
 use crate::exit::{Exit, Problem};
 use crate::find::{PlanAt, check_apart, find};
+use crate::inputs::Inputs;
+use crate::lock::Lock;
 use crate::make::{make, vet};
-use crate::manifest::{ExporterRecord, PlanRecord};
-use crate::output::Output;
+use crate::manifest::{ExporterRecord, MadeFrom, PlanRecord, sha256};
+use crate::output::{About, Before, Output, orphans, why_made};
 use crate::progress::Progress;
 use crate::report::{counted, note, tally};
 
@@ -31,6 +33,10 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
         Ok(exporters) => exporters,
         Err(faults) => return print_faults(faults),
     };
+    let mut tally = Tally::default();
+    let mut found = find(&args.run.paths, Some(&args.out));
+    let ids: Vec<&str> = exporters.iter().map(|exporter| exporter.id()).collect();
+    found.problems.extend(check_apart(&found.plans, &ids));
     let settled = effective_date(args.date, std::env::var_os("SOURCE_DATE_EPOCH"))
         .and_then(|date| Ok((date, threads(args.run.jobs)?)));
     let (date, pool) = match settled {
@@ -40,137 +46,218 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
             return problem.exit;
         }
     };
-    let mut tally = Tally::default();
-    let mut found = find(&args.run.paths, Some(&args.out));
-    let ids: Vec<&str> = exporters.iter().map(|exporter| exporter.id()).collect();
-    found.problems.extend(check_apart(&found.plans, &ids));
-    let plans = plans_of(found, &mut tally);
-    let export = Export {
-        exporters: &exporters,
-        stamp: Stamp::new(crate::TOOL, date),
-        parts: &args.part,
-        only_plan: plans.len() == 1,
-        named: !args.choice.to.is_empty(),
-        out: &args.out,
-        force: args.force,
-        met: Mutex::new(BTreeSet::new()),
+    let searched = found.searched && found.problems.is_empty() && args.shard.is_none();
+    let mut plans = plans_of(found, &mut tally);
+    let names: BTreeSet<String> = plans.iter().map(|plan| plan.name.clone()).collect();
+    if let Some(shard) = args.shard {
+        plans.retain(|plan| shard.holds(plan));
+    }
+    let _lock = match (args.dry_run, plans.is_empty()) {
+        (false, false) => match Lock::take(&args.out, args.shard) {
+            Ok(lock) => Some(lock),
+            Err(problem) => {
+                console::problem(&problem);
+                return problem.exit;
+            }
+        },
+        _ => None,
     };
-    for_each_plan(&plans, &pool, console, &mut tally, |plan, progress| {
-        export
-            .plan(plan, progress)
-            .unwrap_or_else(|outcome| outcome)
-    });
-    if tally.failed == 0 && !export.only_plan {
+    let export = Export::new(args, &exporters, date, plans.len() == 1);
+    for_each_plan(
+        &plans,
+        args.run.fail_fast,
+        &pool,
+        console,
+        &mut tally,
+        |plan, progress| {
+            export
+                .plan(plan, progress)
+                .unwrap_or_else(|outcome| outcome)
+        },
+    );
+    if tally.failed == 0 && !export.only_plan && args.shard.is_none() {
         tally.tell(&export.parts_met_nowhere());
     }
-    if plans.len() > 1 {
-        let mut line = format!("{} exported", counted(tally.done, "plan"));
-        for (count, what) in [
-            (tally.passed_over, "without these parts"),
-            (tally.failed, "not"),
-        ] {
-            if count > 0 {
-                // Writing to a String cannot fail.
-                let _ = write!(line, ", {count} {what}");
-            }
-        }
-        console.out(&format!("{line}\n"));
+    if searched {
+        tally.tell(&prune(args, &names, console));
+    }
+    if plans.len() != 1 && !names.is_empty() {
+        console.out(&summary(&tally, args.dry_run));
     }
     tally.print();
     tally.exit
 }
 
+/// One line on all plans.
+fn summary(tally: &Tally, dry_run: bool) -> String {
+    let verb = if dry_run {
+        "would be exported"
+    } else {
+        "exported"
+    };
+    let mut line = format!("{} {verb}", counted(tally.made, "plan"));
+    for (count, what) in [
+        (tally.unchanged, "unchanged"),
+        (tally.passed_over, "without these parts"),
+        (tally.failed, "not"),
+        (tally.not_tried, "not tried"),
+    ] {
+        if count > 0 {
+            // Writing to a String cannot fail.
+            let _ = write!(line, ", {count} {what}");
+        }
+    }
+    line.push('\n');
+    line
+}
+
+/// Removes the output of plans that the library no longer has, where that is asked for, and tells of it otherwise.
+fn prune(args: &ExportArgs, names: &BTreeSet<String>, console: &mut Console) -> Outcome {
+    let mut outcome = Outcome::default();
+    let names = names.iter().map(String::as_str).collect();
+    let orphans = orphans(&args.out, &names);
+    if args.prune {
+        for orphan in &orphans {
+            if args.dry_run {
+                console.out(&format!("{}: would be removed\n", orphan.name));
+            } else {
+                match orphan.remove() {
+                    Ok(()) => console.out(&format!("{}: removed\n", orphan.name)),
+                    Err(problem) => outcome.add_problem(&problem),
+                }
+            }
+        }
+    } else if let Some(first) = orphans.first().filter(|_| !console.is_quiet()) {
+        let message = format!(
+            "{} holds files of {} that this run did not meet, such as {}",
+            args.out.display(),
+            counted(orphans.len(), "plan"),
+            first.name
+        );
+        let fix = "`--prune` removes them, if their plans are gone";
+        outcome.report.push_str(&note(&message, fix));
+    }
+    outcome
+}
+
 /// What is the same for all plans.
-struct Export<'a> {
+pub(super) struct Export<'a> {
+    args: &'a ExportArgs,
     exporters: &'a [Chosen],
     stamp: Stamp,
-    /// The parts that were asked for; all where there are none.
-    parts: &'a [String],
     only_plan: bool,
     /// Whether the formats were named. What a format that nobody named has against a plan is only counted.
     named: bool,
-    out: &'a Path,
-    force: bool,
-    /// Those of `parts` that some plan has.
+    /// Those of the parts that were asked for that some plan has.
     met: Mutex<BTreeSet<String>>,
 }
 
-impl Export<'_> {
+impl<'a> Export<'a> {
+    /// For plans of one run.
+    pub(super) fn new(
+        args: &'a ExportArgs,
+        exporters: &'a [Chosen],
+        date: Option<i64>,
+        only_plan: bool,
+    ) -> Self {
+        Self {
+            args,
+            exporters,
+            stamp: Stamp::new(crate::TOOL, date),
+            only_plan,
+            named: !args.choice.to.is_empty(),
+            met: Mutex::new(BTreeSet::new()),
+        }
+    }
+
     /// Exports one plan. What ends it early is an outcome too.
-    fn plan(&self, plan: &PlanAt, progress: &Progress) -> Result<Outcome, Outcome> {
-        let Compiled {
-            sources,
-            mut findings,
-            result,
-        } = compile(plan).map_err(|problem| Outcome::of_problem(&problem))?;
-        let mut outcome = Outcome::default();
-        let Some((model, workpieces)) = result else {
-            outcome.add_findings(findings, &sources);
-            return Err(not_written(plan, outcome));
-        };
-        let chosen = match self.choose(plan, &model, workpieces) {
-            Ok(chosen) => chosen,
-            Err(problem) => {
-                outcome.add_findings(findings, &sources);
-                outcome.add_problem(&problem);
-                return Err(outcome);
-            }
-        };
-        let mut refusing = Vec::new();
-        for (id, found) in vet(self.exporters, &model, &chosen, &self.stamp) {
-            if self.named || found.has_errors() {
-                if found.has_errors() {
-                    refusing.push(id);
-                }
-                findings.extend(found);
+    pub(super) fn plan(&self, plan: &PlanAt, progress: &Progress) -> Result<Outcome, Outcome> {
+        let ended = |problem: Problem| Outcome::of_problem(&problem);
+        let bytes = read_text(&plan.file).map_err(|reason| {
+            let message = format!("{} cannot be read: {reason}", plan.file.display());
+            ended(Problem::disk(message))
+        })?;
+        let folder = self.args.out.join(&plan.name);
+        let before = Before::read(&folder).map_err(ended)?;
+        let recorded = before.manifest.as_ref().map(|manifest| &manifest.inputs);
+        let inputs = Inputs::now(&plan.file, &bytes, recorded);
+        let mut ahead = Vec::new();
+        let mut kept = BTreeSet::new();
+        let mut why = None;
+        for exporter in self.exporters {
+            let coming = self.record(exporter, &inputs);
+            let reason = if !self.args.part.is_empty() {
+                Some("parts were asked for".to_owned())
+            } else if self.named && before.has_words_of(exporter.id()) {
+                // Whoever names a format wants to see what it has against the plan.
+                Some("its findings are to be shown".to_owned())
             } else {
-                outcome.add_count(&plan.name, id, &found);
+                why_made(&folder, &before, &inputs, &coming)
+            };
+            match reason {
+                Some(reason) => {
+                    ahead.push(exporter);
+                    why.get_or_insert(reason);
+                }
+                None => {
+                    kept.insert(exporter.id().to_owned());
+                }
             }
         }
-        let stopped = findings.has_errors();
-        outcome.add_findings(findings, &sources);
-        for id in refusing.iter().filter(|_| !self.named) {
-            let message = format!("{} cannot be made of {}", id, plan.name);
-            outcome.report.push_str(&note(
-                &message,
-                "name the formats that you need, and only those are made: `--to ID`",
-            ));
+        let Some(why) = why else {
+            return Ok(self.unchanged(plan, &before));
+        };
+        let (compiled, inputs) = compile_recording(plan, &bytes);
+        let work = Work {
+            export: self,
+            plan,
+            before,
+            inputs,
+            kept,
+            why,
+        };
+        work.run(&ahead, compiled, progress)
+    }
+
+    /// The record that a run leaves of a format that has nothing to say.
+    fn record(&self, exporter: &Chosen, inputs: &Inputs) -> ExporterRecord {
+        let run = format!("{:?} {:?} {}", self.stamp, self.args.part, exporter.program);
+        ExporterRecord {
+            id: exporter.id().to_owned(),
+            options: exporter.options(),
+            made_from: MadeFrom {
+                build: crate::BUILD.to_owned(),
+                inputs: inputs.digest(),
+                run: sha256(run.as_bytes()),
+            },
+            left_out: None,
+            warnings: 0,
         }
-        if stopped {
-            return Err(not_written(plan, outcome));
-        }
-        if chosen.is_empty() && !self.parts.is_empty() {
-            outcome.passed_over = true;
-            return Ok(outcome);
-        }
-        let written = make(self.exporters, &model, &chosen, &self.stamp, progress)
-            .map_err(|error| Problem::new(Exit::Faulty, format!("{}: {error}", plan.name)))
-            .and_then(|made| {
-                let output = Output::new(
-                    self.stamp.tool.clone(),
-                    plan_record(plan, &model),
-                    self.exporters.iter().map(exporter_record).collect(),
-                    made,
-                )?;
-                output.write(self.out, self.force)?;
-                Ok(output.len())
-            });
-        match written {
-            Ok(files) => {
-                outcome.line = format!(
-                    "{}: {}, {} in {}\n",
-                    plan.name,
-                    counted(chosen.len(), "part"),
-                    counted(files, "file"),
-                    self.out.join(&plan.name).display()
-                );
-                Ok(outcome)
+    }
+
+    /// What there is to say of a plan whose files are as they should be.
+    fn unchanged(&self, plan: &PlanAt, before: &Before) -> Outcome {
+        let mut outcome = Outcome {
+            deed: Deed::Unchanged,
+            ..Outcome::default()
+        };
+        let Some(manifest) = &before.manifest else {
+            return outcome;
+        };
+        let chosen = |record: &&ExporterRecord| self.exporters.iter().any(|e| e.id() == record.id);
+        outcome.warnings = manifest.plan.warnings;
+        for record in manifest.exporters.iter().filter(chosen) {
+            outcome.warnings += record.warnings;
+            if let Some(reason) = &record.left_out {
+                outcome.report.push_str(&left_out(plan, &record.id, reason));
             }
-            Err(problem) => {
-                outcome.add_problem(&problem);
-                Err(outcome)
-            }
         }
+        if self.only_plan || self.args.dry_run {
+            let found =
+                tally(0, outcome.warnings).map_or(String::new(), |found| format!(", {found}"));
+            outcome.line = format!("{}: unchanged{found}\n", plan.name);
+        }
+        outcome
     }
 
     /// The parts that were asked for, in the order of the plan.
@@ -180,13 +267,12 @@ impl Export<'_> {
         model: &Plan,
         workpieces: Vec<Workpiece>,
     ) -> Result<Vec<Workpiece>, Problem> {
-        if self.parts.is_empty() {
+        let parts = &self.args.part;
+        if parts.is_empty() {
             return Ok(workpieces);
         }
-        let (has, lacks): (Vec<&String>, Vec<&String>) = self
-            .parts
-            .iter()
-            .partition(|part| model.part(part).is_some());
+        let (has, lacks): (Vec<&String>, Vec<&String>) =
+            parts.iter().partition(|part| model.part(part).is_some());
         if let (true, Some(part)) = (self.only_plan, lacks.first()) {
             let ids: Vec<&str> = model.parts.iter().map(|part| part.id.as_str()).collect();
             let fix = match nearest(part, ids.iter().copied()) {
@@ -200,7 +286,7 @@ impl Export<'_> {
             met.extend(has.into_iter().cloned());
         }
         let mut chosen = workpieces;
-        chosen.retain(|workpiece| self.parts.contains(&workpiece.part.id));
+        chosen.retain(|workpiece| parts.contains(&workpiece.part.id));
         Ok(chosen)
     }
 
@@ -208,7 +294,7 @@ impl Export<'_> {
     fn parts_met_nowhere(&self) -> Outcome {
         let mut outcome = Outcome::default();
         if let Ok(met) = self.met.lock() {
-            for part in self.parts.iter().filter(|part| !met.contains(*part)) {
+            for part in self.args.part.iter().filter(|part| !met.contains(*part)) {
                 outcome.add_problem(&Problem::usage(format!("no plan has a part `{part}`")));
             }
         }
@@ -216,23 +302,174 @@ impl Export<'_> {
     }
 }
 
+/// One plan of which something is to be made.
+struct Work<'a> {
+    export: &'a Export<'a>,
+    plan: &'a PlanAt,
+    before: Before,
+    inputs: Inputs,
+    /// The formats whose files are as they should be.
+    kept: BTreeSet<String>,
+    /// Why something is to be made.
+    why: String,
+}
+
+impl Work<'_> {
+    fn run(
+        self,
+        ahead: &[&Chosen],
+        compiled: Compiled,
+        progress: &Progress,
+    ) -> Result<Outcome, Outcome> {
+        let Self { export, plan, .. } = self;
+        let Compiled {
+            sources,
+            mut findings,
+            result,
+        } = compiled;
+        let mut outcome = Outcome::default();
+        let Some((model, workpieces)) = result else {
+            outcome.add_findings(findings, &sources);
+            return Err(not_written(plan, outcome));
+        };
+        let chosen = match export.choose(plan, &model, workpieces) {
+            Ok(chosen) => chosen,
+            Err(problem) => {
+                outcome.add_findings(findings, &sources);
+                outcome.add_problem(&problem);
+                return Err(outcome);
+            }
+        };
+        if chosen.is_empty() && !export.args.part.is_empty() {
+            outcome.deed = Deed::PassedOver;
+            return Ok(outcome);
+        }
+        let warnings = findings.count(Severity::Warning);
+        let mut records = self.kept_records();
+        let mut making = Vec::new();
+        let mut refusals = Vec::new();
+        for (&exporter, (id, found)) in ahead.iter().zip(vet(ahead, &model, &chosen, &export.stamp))
+        {
+            let mut record = export.record(exporter, &self.inputs);
+            record.warnings = found.count(Severity::Warning);
+            if found.has_errors() && !export.named {
+                let reason = refusal(&found);
+                outcome.report.push_str(&left_out(plan, id, &reason));
+                record.left_out = Some(reason);
+                record.warnings = 0;
+                refusals.push(found);
+            } else {
+                making.push(exporter);
+                if export.named {
+                    findings.extend(found);
+                } else {
+                    outcome.add_count(&plan.name, id, &found);
+                }
+            }
+            records.push(record);
+        }
+        if !records.is_empty() && records.iter().all(|record| record.left_out.is_some()) {
+            outcome.report.clear();
+            for found in refusals {
+                findings.extend(found);
+            }
+        }
+        let stopped = findings.has_errors();
+        outcome.add_findings(findings, &sources);
+        if stopped {
+            return Err(not_written(plan, outcome));
+        }
+        let left_out_parts = model.parts.iter().map(|part| &part.id);
+        let about = About {
+            tool: export.stamp.tool.clone(),
+            plan: PlanRecord {
+                name: plan.name.clone(),
+                title: model.title.clone(),
+                digest: model.digest.clone(),
+                warnings,
+            },
+            inputs: self.inputs.clone(),
+            exporters: records,
+            kept: self.kept.clone(),
+            other_parts: left_out_parts
+                .filter(|id| chosen.iter().all(|workpiece| workpiece.part.id != **id))
+                .cloned()
+                .collect(),
+        };
+        let written = make(&making, &model, &chosen, &export.stamp, progress)
+            .map_err(|error| Problem::new(Exit::Faulty, format!("{}: {error}", plan.name)))
+            .and_then(|made| self.write(&Output::new(about, made)?, chosen.len()));
+        match written {
+            Ok((deed, line)) => {
+                outcome.deed = deed;
+                outcome.line = line;
+                Ok(outcome)
+            }
+            Err(problem) => {
+                outcome.add_problem(&problem);
+                Err(outcome)
+            }
+        }
+    }
+
+    /// Writes the files, or says what would be written.
+    fn write(self, output: &Output, parts: usize) -> Result<(Deed, String), Problem> {
+        let Export { args, .. } = self.export;
+        let name = &self.plan.name;
+        let changes = output.changes(&args.out, self.before, args.force)?;
+        if changes.is_nothing() {
+            return Ok((Deed::Unchanged, format!("{name}: unchanged\n")));
+        }
+        if args.dry_run {
+            let words = changes.in_words();
+            let line = format!("{name}: would be exported, since {}\n{words}", self.why);
+            return Ok((Deed::Made, line));
+        }
+        changes.apply()?;
+        let removed = match changes.removed() {
+            0 => String::new(),
+            removed => format!(", {removed} removed"),
+        };
+        let line = format!(
+            "{name}: {}, {} in {}{removed}\n",
+            counted(parts, "part"),
+            counted(output.len(), "file"),
+            args.out.join(name).display()
+        );
+        Ok((Deed::Made, line))
+    }
+
+    /// The records of the formats that are not made again.
+    fn kept_records(&self) -> Vec<ExporterRecord> {
+        let manifest = self.before.manifest.iter();
+        let records = manifest.flat_map(|manifest| &manifest.exporters);
+        let kept = records.filter(|record| self.kept.contains(&record.id));
+        kept.cloned().collect()
+    }
+}
+
+/// Why a format does not take a plan, in a line.
+fn refusal(findings: &Findings) -> String {
+    let errors = findings.count(Severity::Error);
+    let first = findings
+        .iter()
+        .find(|finding| finding.severity == Severity::Error);
+    let mut reason = first.map_or(String::new(), |finding| finding.message.clone());
+    if errors > 1 {
+        // Writing to a String cannot fail.
+        let _ = write!(reason, ", and {} more", errors - 1);
+    }
+    reason
+}
+
+/// That a format is left out of a plan.
+fn left_out(plan: &PlanAt, id: &str, reason: &str) -> String {
+    let message = format!("{}: {id} is left out: {reason}", plan.name);
+    note(&message, &format!("`--to {id}` shows where"))
+}
+
 fn not_written(plan: &PlanAt, mut outcome: Outcome) -> Outcome {
     let found = tally(outcome.errors, outcome.warnings).unwrap_or_default();
     outcome.line = format!("{}: not exported, {found}\n", plan.name);
     outcome
-}
-
-fn plan_record(plan: &PlanAt, model: &Plan) -> PlanRecord {
-    PlanRecord {
-        name: plan.name.clone(),
-        title: model.title.clone(),
-        digest: model.digest.clone(),
-    }
-}
-
-fn exporter_record(exporter: &Chosen) -> ExporterRecord {
-    ExporterRecord {
-        id: exporter.id().to_owned(),
-        options: exporter.options(),
-    }
 }

@@ -14,6 +14,7 @@ use crate::console::Console;
 use crate::disk::{FolderIncludes, read_text};
 use crate::exit::{Exit, Problem};
 use crate::find::{Found, PlanAt};
+use crate::inputs::{Inputs, Recording};
 
 /// Does what the command line asks for.
 pub fn run(args: &Args) -> Exit {
@@ -56,6 +57,13 @@ fn plans_of(found: Found, tally: &mut Tally) -> Vec<PlanAt> {
         return Vec::new();
     }
     found.plans
+}
+
+/// Compiles a plan that was read, and says what it was read from.
+fn compile_recording(plan: &PlanAt, bytes: &[u8]) -> (Compiled, Inputs) {
+    let includes = Recording::of_plan(&plan.file);
+    let compiled = jigless_core::compile(&plan.file.to_string_lossy(), bytes, &includes);
+    (compiled, includes.inputs(bytes))
 }
 
 /// Reads and compiles one plan.

@@ -8,7 +8,7 @@ use crate::manifest::{
 };
 
 /// What earlier runs left in the folder of a plan.
-pub(super) struct Before {
+pub struct Before {
     /// The record of what was made.
     pub manifest: Option<Manifest>,
     /// The files of the record of an unfinished run.
@@ -60,6 +60,16 @@ impl Before {
             owned,
             foreign,
         })
+    }
+
+    /// Whether a format had warnings or errors about the plan.
+    pub fn has_words_of(&self, exporter: &str) -> bool {
+        let records = self
+            .manifest
+            .iter()
+            .flat_map(|manifest| &manifest.exporters);
+        let mut own = records.filter(|record| record.id == exporter);
+        own.any(|record| record.warnings > 0 || record.left_out.is_some())
     }
 }
 

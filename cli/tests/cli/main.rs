@@ -3,6 +3,8 @@
 mod batch;
 mod crash;
 mod export;
+mod library;
+mod shard;
 mod start;
 mod usage;
 
