@@ -2,15 +2,21 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
 
+mod drawing;
 mod dxf;
 mod file_name;
+mod pdf;
+mod svg;
 
+pub use drawing::Tint;
 pub use dxf::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
+pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};
+pub use svg::{SvgDrilling, SvgDrillingOptions};
 
 use jigless_core::export::AnyExporter;
 
 /// Every exporter, in the order in which they are listed and run.
-pub static EXPORTERS: &[&dyn AnyExporter] = &[&DxfCnc, &DxfLaser];
+pub static EXPORTERS: &[&dyn AnyExporter] = &[&DxfCnc, &DxfLaser, &SvgDrilling, &PdfTemplate];
 
 /// The exporter with an id.
 pub fn exporter(id: &str) -> Option<&'static dyn AnyExporter> {

@@ -42,31 +42,19 @@ impl Region {
     ///
     /// # Errors
     /// When the shape misses the material, leaves nothing of it or takes it apart.
-    pub fn cut(&self, shape: &Path) -> Result<Region, RegionFault> {
+    pub fn cut(self, shape: &Path) -> Result<Region, RegionFault> {
         let mut tool = to_polyline(&shape.normalised(true));
-        let mut inner = Vec::new();
-        for opening in &self.inner {
-            let other = to_polyline(&opening.normalised(true));
-            let union = tool.boolean(&other, BooleanOp::Or);
-            match union.result_info {
-                BooleanResultInfo::Disjoint | BooleanResultInfo::InvalidInput => {
-                    inner.push(opening.clone());
-                }
-                _ => {
-                    if !union.neg_plines.is_empty() {
-                        // Two openings that ring a piece of material set it free.
-                        return Err(RegionFault::Pieces(1 + union.neg_plines.len()));
-                    }
-                    match union
-                        .pos_plines
-                        .into_iter()
-                        .map(|p| p.pline)
-                        .collect::<Vec<_>>()
-                    {
-                        one if one.len() == 1 => tool = one.into_iter().next().unwrap_or(tool),
-                        _ => inner.push(opening.clone()),
-                    }
-                }
+        let mut inner = Vec::with_capacity(self.inner.len() + 1);
+        let reach = shape.bounds();
+        for opening in self.inner {
+            // A pegboard has thousands of openings, and nearly all of them are out of reach.
+            let near = match (reach, opening.bounds()) {
+                (Some(reach), Some(bounds)) => reach.grown(NEAR).overlaps(bounds, 0.0),
+                _ => false,
+            };
+            match merged(&tool, &opening, near)? {
+                Some(union) => tool = union,
+                None => inner.push(opening),
             }
         }
 
@@ -82,7 +70,7 @@ impl Region {
             BooleanResultInfo::Pline2InsidePline1 => {
                 inner.push(from_polyline(&tool).normalised(false));
                 Ok(Region {
-                    outer: self.outer.clone(),
+                    outer: self.outer,
                     inner,
                 })
             }
@@ -129,6 +117,37 @@ impl Region {
             .iter()
             .map(|path| path.distance_to(point))
             .fold(self.outer.distance_to(point), f64::min)
+    }
+}
+
+/// Boxes further apart than this, in millimetres, hold shapes that cannot meet; far above any rounding.
+const NEAR: f64 = 1.0;
+
+/// A shape that is cut away and an opening that it meets, as one; `None` where they do not meet.
+fn merged(
+    tool: &Polyline<f64>,
+    opening: &Path,
+    near: bool,
+) -> Result<Option<Polyline<f64>>, RegionFault> {
+    if !near {
+        return Ok(None);
+    }
+    let union = tool.boolean(&to_polyline(&opening.normalised(true)), BooleanOp::Or);
+    if matches!(
+        union.result_info,
+        BooleanResultInfo::Disjoint | BooleanResultInfo::InvalidInput
+    ) {
+        return Ok(None);
+    }
+    if !union.neg_plines.is_empty() {
+        // Two openings that ring a piece of material set it free.
+        return Err(RegionFault::Pieces(1 + union.neg_plines.len()));
+    }
+    let mut outlines = union.pos_plines.into_iter().map(|outline| outline.pline);
+    match (outlines.next(), outlines.next()) {
+        (Some(one), None) => Ok(Some(one)),
+        // They touch in a point: two openings still.
+        _ => Ok(None),
     }
 }
 

@@ -57,6 +57,11 @@ pub const PART_FIELDS: &[Field] = &[
         Shape::Text,
         "also makes a part of this name, mirrored left to right: a handed pair",
     ),
+    Field::optional(
+        "mirror_title",
+        Shape::Text,
+        "what the mirrored part is called on paper",
+    ),
 ];
 
 /// Reads one part, and its mirror image if the plan asks for one.
@@ -81,6 +86,7 @@ pub(super) fn read_part<'a>(
     });
     let edge_labels = labels(&fields, "edges", super::fields::edge_named);
     let mirror = read_mirror(&fields, name);
+    let mirror_title = fields.text("mirror_title");
     let size = read_size(names, &fields, stock.as_deref());
 
     let (stock, (width, height)) = (stock?, size?);
@@ -118,18 +124,22 @@ pub(super) fn read_part<'a>(
         span: name.span,
     };
     Some(match mirror {
-        Some(other) => with_mirror_image(part, &other),
+        Some(other) => with_mirror_image(part, &other, mirror_title),
         None => vec![part],
     })
 }
 
-fn with_mirror_image(mut part: Part, other: &Spanned<String>) -> Vec<Part> {
+fn with_mirror_image(
+    mut part: Part,
+    other: &Spanned<String>,
+    title: Option<Spanned<String>>,
+) -> Vec<Part> {
     let mut image = part.clone();
     image.id.clone_from(&other.value);
-    image.title = if part.title == part.id {
-        other.value.clone()
-    } else {
-        format!("{} (mirrored)", part.title)
+    image.title = match title {
+        Some(title) => title.value,
+        None if part.title == part.id => other.value.clone(),
+        None => format!("{} (mirrored)", part.title),
     };
     image.span = other.span;
     for (edge, _) in &mut image.edge_labels {

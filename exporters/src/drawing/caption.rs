@@ -1,0 +1,80 @@
+//! What every sheet says of the part that it shows.
+
+use chrono::DateTime;
+use jigless_core::export::ExportInput;
+use jigless_core::plan::Part;
+use jigless_core::side::Face;
+
+use super::measure::Lengths;
+
+/// The words of a sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Caption {
+    /// What the part is called.
+    pub(crate) part: String,
+    /// Which face is up.
+    pub(crate) face: String,
+    /// How it differs from the other one of a handed pair.
+    pub(crate) pair: Option<String>,
+    /// How many, of what.
+    pub(crate) make: String,
+    /// Size of the part and the unit of every number.
+    pub(crate) size: String,
+    /// The plan, its revision, its digest, and the date if there is one.
+    pub(crate) plan: String,
+}
+
+impl Caption {
+    /// The words for one face of a part.
+    pub(crate) fn new(input: &ExportInput, part: &Part, face: Face, lengths: Lengths) -> Self {
+        let side = |face: Face| match part.face_label(face) {
+            Some(label) => format!("{} ({label})", face.name()),
+            None => face.name().to_owned(),
+        };
+        let pair = part.pair.as_ref().map(|pair| {
+            let other = input.plan.part(&pair.other);
+            let name = other.map_or(pair.other.as_str(), |other| other.title.as_str());
+            format!("one of a handed pair; {name} is its mirror image")
+        });
+        let stock = &part.stock;
+        let plan = [
+            Some(input.plan.title.clone()),
+            input
+                .plan
+                .revision
+                .as_ref()
+                .map(|r| format!("revision {r}")),
+            Some(format!("plan {}", short(&input.plan.digest))),
+            input.stamp.date.and_then(iso_date),
+        ];
+        Self {
+            part: part.title.clone(),
+            face: format!("{} face up", side(face)),
+            pair,
+            make: format!(
+                "make {}, {} thick as measured, {}",
+                part.count,
+                lengths.full(stock.thickness),
+                stock.label
+            ),
+            size: format!(
+                "part {} × {}, all numbers in {}",
+                lengths.bare(part.width),
+                lengths.bare(part.height),
+                lengths.unit.symbol()
+            ),
+            plan: plan.into_iter().flatten().collect::<Vec<_>>().join(" · "),
+        }
+    }
+}
+
+/// Enough of a digest to tell two plans apart.
+fn short(digest: &str) -> &str {
+    digest.get(..8).unwrap_or(digest)
+}
+
+/// The UTC day of a moment in seconds since 1970: `2025-03-01`. `None` beyond the calendar's reach.
+fn iso_date(seconds: i64) -> Option<String> {
+    let moment = DateTime::from_timestamp(seconds, 0)?;
+    Some(moment.format("%Y-%m-%d").to_string())
+}

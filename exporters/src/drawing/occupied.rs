@@ -1,0 +1,108 @@
+//! What on the paper is taken, so that labels stay clear of it.
+
+use jigless_core::geom::{Bounds, Path, Point, Segment};
+
+/// Boxes over an area, found quickly by place.
+#[derive(Debug)]
+pub(super) struct Occupied {
+    area: Bounds,
+    columns: usize,
+    rows: usize,
+    /// For each cell, row by row, the boxes that reach into it.
+    cells: Vec<Vec<Bounds>>,
+}
+
+/// Side of a cell in millimetres: about the size of a label.
+const CELL: f64 = 10.0;
+/// Slanting lines are boxed in pieces of this length, in millimetres, so that their boxes stay slim.
+const PIECE: f64 = 2.0;
+
+impl Occupied {
+    /// Nothing taken yet.
+    pub(super) fn new(area: Bounds) -> Self {
+        let count = |length: f64| ((length / CELL).ceil() as usize).max(1);
+        let (columns, rows) = (count(area.width()), count(area.height()));
+        Self {
+            area,
+            columns,
+            rows,
+            cells: vec![Vec::new(); columns * rows],
+        }
+    }
+
+    /// Takes a box. What lies outside the area does not matter.
+    pub(super) fn take(&mut self, taken: Bounds) {
+        let Some(inside) = taken.intersection(self.area) else {
+            return;
+        };
+        for index in self.touched(inside).collect::<Vec<_>>() {
+            self.cells[index].push(taken);
+        }
+    }
+
+    /// Takes a line along a path, `reach` millimetres to either side.
+    pub(super) fn take_path(&mut self, path: &Path, reach: f64) {
+        for segment in path.segments() {
+            let upright_or_level =
+                |a: Point, b: Point| (a.x - b.x).abs() < PIECE || (a.y - b.y).abs() < PIECE;
+            let points = match segment {
+                Segment::Line(from, to) if upright_or_level(from, to) => vec![to],
+                Segment::Line(from, to) => {
+                    let pieces = (from.distance(to) / PIECE).ceil().max(1.0);
+                    (1..=pieces as usize)
+                        .map(|i| from.toward(to, i as f64 / pieces))
+                        .collect()
+                }
+                Segment::Arc(arc) => arc.flattened(0.1),
+            };
+            let mut from = segment.from();
+            for to in points {
+                self.take(Bounds::new(from, to).grown(reach));
+                from = to;
+            }
+        }
+    }
+
+    /// Whether a box lies inside the area and clear of everything taken.
+    pub(super) fn is_free(&self, wanted: Bounds) -> bool {
+        self.area.contains_box(wanted, 1e-9)
+            && self.touched(wanted).all(|index| {
+                self.cells[index]
+                    .iter()
+                    .all(|taken| !taken.overlaps(wanted, 1e-9))
+            })
+    }
+
+    /// The cells that a box inside the area reaches into.
+    fn touched(&self, inside: Bounds) -> impl Iterator<Item = usize> + use<> {
+        let cell = |offset: f64, count: usize| ((offset / CELL).max(0.0) as usize).min(count - 1);
+        let columns = self.columns;
+        let from = (
+            cell(inside.min.x - self.area.min.x, self.columns),
+            cell(inside.min.y - self.area.min.y, self.rows),
+        );
+        let to = (
+            cell(inside.max.x - self.area.min.x, self.columns),
+            cell(inside.max.y - self.area.min.y, self.rows),
+        );
+        (from.1..=to.1)
+            .flat_map(move |row| (from.0..=to.0).map(move |column| row * columns + column))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slanting_line_takes_little_more_than_itself() {
+        let mut occupied = Occupied::new(Bounds::of_size(100.0, 100.0));
+        let line = Path::line(Point::new(0.0, 0.0), Point::new(100.0, 100.0));
+        occupied.take_path(&line, 0.2);
+        let at = |x: f64, y: f64| Bounds::around(Point::new(x, y), 2.0);
+        assert!(!occupied.is_free(at(50.0, 50.0)));
+        assert!(!occupied.is_free(at(50.0, 52.0)));
+        assert!(occupied.is_free(at(50.0, 60.0)));
+        assert!(!occupied.is_free(at(1.0, 60.0)), "reaches out of the area");
+    }
+}

@@ -1,0 +1,124 @@
+//! What the library that writes PDF has no words for, put right in the finished objects: no scaling on the way to the
+//! printer, a version that knows of it, where the part lies on each page, an identifier made from the content, and no
+//! dates but the user's.
+
+use chrono::DateTime;
+use jigless_core::export::Stamp;
+use jigless_core::units::{MM_PER_INCH, POINTS_PER_INCH, mm_to_points};
+use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
+use sha2::{Digest, Sha256};
+
+use super::sheet::{Sheet, Viewport};
+
+/// The file, finished.
+pub(super) fn finish(
+    mut document: Document,
+    sheets: &[Sheet],
+    title: &str,
+    stamp: &Stamp,
+) -> Result<Vec<u8>, String> {
+    let fault = |error: lopdf::Error| format!("the PDF cannot be finished: {error}");
+    // PrintScaling came with 1.6; 1.7 is what ISO 32000-1 describes.
+    "1.7".clone_into(&mut document.version);
+
+    let catalog = document.catalog_mut().map_err(fault)?;
+    catalog.set("PageLayout", "SinglePage");
+    catalog.set(
+        "ViewerPreferences",
+        dictionary! { "PrintScaling" => "None", "DisplayDocTitle" => true },
+    );
+
+    let pages: Vec<_> = document.get_pages().into_values().collect();
+    for (id, sheet) in pages.into_iter().zip(sheets) {
+        let page = document
+            .get_object_mut(id)
+            .and_then(Object::as_dict_mut)
+            .map_err(fault)?;
+        // Both are the MediaBox, which is what holds without them.
+        page.remove(b"CropBox");
+        page.remove(b"TrimBox");
+        page.remove(b"Annots");
+        if let Some(viewport) = &sheet.viewport {
+            page.set("VP", vec![Object::Dictionary(measured(viewport))]);
+        }
+        let resources = page.get(b"Resources").and_then(Object::as_reference);
+        let resources = document
+            .get_object_mut(resources.map_err(fault)?)
+            .and_then(Object::as_dict_mut)
+            .map_err(fault)?;
+        for unused in [&b"XObject"[..], b"ExtGState", b"Shading"] {
+            resources.remove(unused);
+        }
+    }
+
+    let info = document.add_object(information(title, stamp));
+    document.trailer.set("Info", info);
+    document.trailer.remove(b"ID");
+    document.prune_objects();
+    document.renumber_objects();
+    document.compress();
+
+    // Saved twice: the identifier stands for everything else in the file.
+    let mut bytes = Vec::new();
+    let broken = |error: std::io::Error| format!("the PDF cannot be written: {error}");
+    document.save_to(&mut bytes).map_err(broken)?;
+    let digest = Sha256::digest(&bytes);
+    let id = Object::String(digest[..16].to_vec(), StringFormat::Hexadecimal);
+    document.trailer.set("ID", vec![id.clone(), id]);
+    bytes.clear();
+    document.save_to(&mut bytes).map_err(broken)?;
+    Ok(bytes)
+}
+
+/// Where the part lies on a page, for readers that measure: a viewport with a rectilinear measure of 1:1 in
+/// millimetres, whose origin is the part's 0,0 (ISO 32000-1, 12.9, Tables 260 to 263).
+fn measured(viewport: &Viewport) -> Dictionary {
+    let real = |mm: f64| Object::Real((mm_to_points(mm) * 10_000.0).round() as f32 / 10_000.0);
+    let unit = |name: &str, factor: f64| {
+        vec![Object::Dictionary(dictionary! {
+            "Type" => "NumberFormat",
+            "U" => Object::string_literal(name),
+            "C" => Object::Real(factor as f32),
+            "D" => 100,
+        })]
+    };
+    let window = viewport.window;
+    dictionary! {
+        "Type" => "Viewport",
+        "Name" => Object::string_literal(viewport.name.as_str()),
+        "BBox" => vec![
+            real(window.min.x), real(window.min.y), real(window.max.x), real(window.max.y),
+        ],
+        "Measure" => dictionary! {
+            "Type" => "Measure",
+            "Subtype" => "RL",
+            "R" => Object::string_literal("1:1"),
+            "O" => vec![real(viewport.origin.x), real(viewport.origin.y)],
+            "X" => unit("mm", MM_PER_INCH / POINTS_PER_INCH),
+            "D" => unit("mm", 1.0),
+            "A" => unit("mm2", 1.0),
+        },
+    }
+}
+
+fn information(title: &str, stamp: &Stamp) -> Dictionary {
+    let text = |words: &str| {
+        let units = words.encode_utf16().flat_map(u16::to_be_bytes);
+        let bytes: Vec<u8> = [0xfe, 0xff].into_iter().chain(units).collect();
+        Object::String(bytes, StringFormat::Hexadecimal)
+    };
+    let mut information = dictionary! {
+        "Title" => text(title),
+        "Creator" => text(&stamp.tool),
+        "Producer" => text(&stamp.tool),
+    };
+    if let Some(date) = stamp
+        .date
+        .and_then(|seconds| DateTime::from_timestamp(seconds, 0))
+    {
+        let date = date.format("D:%Y%m%d%H%M%SZ").to_string();
+        information.set("CreationDate", Object::string_literal(date.clone()));
+        information.set("ModDate", Object::string_literal(date));
+    }
+    information
+}

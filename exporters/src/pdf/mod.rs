@@ -1,0 +1,340 @@
+//! `pdf-template`: full-size templates to print, tape on and drill through.
+//!
+//! [`template`] draws a face and splits it over pages; [`tile_page`], [`check_sheet`] and [`hole_list`] lay the pages
+//! out as [`sheet::Sheet`]s; [`paint`] turns sheets into a PDF and knows nothing of parts; [`finish`] adds what the
+//! library that writes PDF has no words for.
+
+mod check_sheet;
+mod embed;
+mod finish;
+mod hole_list;
+mod page_map;
+mod paint;
+mod paper;
+mod seams;
+mod sheet;
+mod template;
+mod tile_page;
+mod tiling;
+
+use jigless_core::diag::Findings;
+use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_core::side::Face;
+use jigless_core::workpiece::Workpiece;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+pub use paper::{Orientation, Paper};
+
+use crate::drawing::{Tint, vet};
+use hole_list::HoleList;
+use sheet::Sheet;
+use template::Template;
+
+/// Full-size templates.
+#[derive(Debug)]
+pub struct PdfTemplate;
+
+/// What can be chosen of the templates.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct PdfTemplateOptions {
+    /// Paper to print on.
+    pub paper: Paper,
+    /// Width of the roll, in millimetres; only with `paper: roll`.
+    #[schemars(range(min = 210.0, max = 1600.0))]
+    pub roll_width: f64,
+    /// Which way up the pages are.
+    pub orientation: Orientation,
+    /// How far a page goes on beyond a seam, in millimetres: the strip under its neighbour.
+    #[schemars(range(min = 5.0, max = 30.0))]
+    pub overlap: f64,
+    /// Whether the first page is a check sheet with long bars, page map and hole list.
+    pub check_sheet: bool,
+    /// Inks: black and greys, or colour for areas and for words on areas and hand work; lines are always black.
+    pub inks: Tint,
+}
+
+impl Default for PdfTemplateOptions {
+    fn default() -> Self {
+        Self {
+            paper: Paper::A4,
+            roll_width: 610.0,
+            orientation: Orientation::Auto,
+            overlap: 10.0,
+            check_sheet: true,
+            inks: Tint::Grey,
+        }
+    }
+}
+
+impl Exporter for PdfTemplate {
+    type Options = PdfTemplateOptions;
+
+    fn id(&self) -> &'static str {
+        "pdf-template"
+    }
+
+    fn summary(&self) -> &'static str {
+        "full-size drilling templates to print on ordinary paper, one file for each part"
+    }
+
+    fn stage(&self) -> Stage {
+        Stage::Part
+    }
+
+    fn vet(&self, input: &ExportInput, options: &Self::Options) -> Findings {
+        let id = Exporter::id(self);
+        let mut findings = vet::number(id, "overlap", options.overlap, (5.0, 30.0));
+        findings.extend(vet::number(
+            id,
+            "roll_width",
+            options.roll_width,
+            (210.0, 1600.0),
+        ));
+        findings.extend(vet::words(input));
+        findings
+    }
+
+    fn export(
+        &self,
+        input: &ExportInput,
+        options: &Self::Options,
+    ) -> Result<Vec<Artifact>, ExportError> {
+        let part = |workpiece: &Workpiece| {
+            let sheets = lay_out(input, workpiece, options);
+            let title = format!("{} - {}", input.plan.title, workpiece.part.title);
+            let bytes =
+                paint::document(&sheets, &title, input.stamp).map_err(|message| ExportError {
+                    exporter: Exporter::id(self),
+                    message,
+                })?;
+            Ok(Artifact {
+                path: format!("{}.pdf", workpiece.part.id),
+                media_type: "application/pdf",
+                part: Some(workpiece.part.id.clone()),
+                bytes,
+            })
+        };
+        input.workpieces.iter().map(part).collect()
+    }
+}
+
+/// The pages of a part: the check sheet, the rest of the hole list, the front, and the back where there is work on it.
+fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOptions) -> Vec<Sheet> {
+    let templates: Vec<Template> = Face::ALL
+        .into_iter()
+        .filter(|face| *face == Face::Front || workpiece.has_work_on(*face))
+        .map(|face| Template::new(input, workpiece, face, options))
+        .collect();
+    let mut tiles = Vec::new();
+    let mut homeless = Vec::new();
+    for template in &templates {
+        for index in 0..template.tiles.len() {
+            let (sheet, mut without) = tile_page::draw(template, index, options.inks.into());
+            tiles.push(sheet);
+            homeless.append(&mut without);
+        }
+    }
+    let told = options.check_sheet || !homeless.is_empty();
+    let list = HoleList::new(&templates, homeless);
+    if !told {
+        return tiles;
+    }
+    let size = paper::check_sheet_size(options);
+    let mut taken = 0;
+    if options.check_sheet {
+        // Laid out once to see how much of the list it takes: how many pages there are is written on it.
+        taken = check_sheet::draw(size, &templates, &list, 0).1;
+    }
+    let mut lists = Vec::new();
+    while taken < list.len() {
+        let (sheet, now) = list.page(size, taken);
+        if now == taken {
+            break;
+        }
+        lists.push(sheet);
+        taken = now;
+    }
+    let mut sheets = Vec::new();
+    if options.check_sheet {
+        let pages = 1 + lists.len() + tiles.len();
+        sheets.push(check_sheet::draw(size, &templates, &list, pages).0);
+    }
+    sheets.append(&mut lists);
+    sheets.append(&mut tiles);
+    sheets
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::probe::collisions;
+    use jigless_core::export::Stamp;
+    use jigless_core::geom::Point;
+    use jigless_core::load::NoIncludes;
+    use jigless_core::plan::Plan;
+
+    /// Parts with everything that a face can show, crowded and roomy.
+    const PLAN: &str = r#"
+jigless: 1
+title: Glaze cabinet
+revision: "1.2"
+units: mm
+stock:
+  ply18: {label: Birch plywood 18 mm, thickness: [17.6, 17.8], kind: plywood}
+parts:
+  door:
+    title: Left door
+    stock: ply18
+    width: 296
+    height: 500
+    grain: height
+    faces: {front: outside, back: inside}
+    edges: {left: hinge edge}
+    features:
+      - hinge_cups: {edge: left, at: [63.5, height - 63.5], face: back, edge_gap: 6.35, screws: {spacing: 45, behind: 9.5, diameter: 2.5, depth: 10}}
+      - hole: {at: {right: 37, top: 250}, diameter: 5, countersink: {diameter: 10, angle: 90}, label: handle}
+      - corner: {which: top-right, radius: 25}
+      - mark: {line: {from: [40, 200], to: [260, 200]}, text: "Дверь ⌀ → ½"}
+  side:
+    stock: ply18
+    width: 300
+    height: 720
+    grain: height
+    mirror_as: side-right
+    features:
+      - pin_rows: {setback: {left: 60, right: 37}, first: 96, step: 32, count: 16, diameter: 5, depth: 10}
+      - rebate: {edge: right, width: 9, depth: 6.2}
+      - groove: {along: width, from: {bottom: 60}, width: 18, depth: 6}
+      - notch: {edge: bottom, start: 0, width: 60, depth: 40, corner_radius: 6}
+  rail:
+    stock: ply18
+    width: 560
+    height: 90
+    grain: width
+    features:
+      - pocket_holes: {edge: left, at: [25, 65], face: back}
+      - edge_hole: {edge: top, along: 100, diameter: 8, depth: 30}
+      - bevel: {edge: bottom, angle: 15}
+      - recess: {centre: [280, 45], diameter: 30, depth: 3}
+      - cutout: {at: [400, 20], width: 50, height: 30, corner_radius: 5}
+  pegs:
+    stock: ply18
+    width: 500
+    height: 420
+    features:
+      - hole_row: {first: [10, 10], step: [12, 0], count: 40, rows: {step: [0, 12], count: 33}, diameter: 6}
+"#;
+
+    fn compiled() -> (Plan, Vec<Workpiece>) {
+        let compiled = jigless_core::compile("plan.yaml", PLAN.as_bytes(), &NoIncludes);
+        compiled
+            .result
+            .unwrap_or_else(|| panic!("{:?}", compiled.findings))
+    }
+
+    fn papers() -> Vec<PdfTemplateOptions> {
+        [
+            Paper::A4,
+            Paper::A3,
+            Paper::Letter,
+            Paper::Legal,
+            Paper::Tabloid,
+            Paper::Roll,
+        ]
+        .map(|paper| PdfTemplateOptions {
+            paper,
+            ..PdfTemplateOptions::default()
+        })
+        .to_vec()
+    }
+
+    #[test]
+    fn no_words_lie_on_marks_or_words_and_no_ink_near_the_edge() {
+        let (plan, workpieces) = compiled();
+        let stamp = Stamp::new("jigless", None);
+        let input = ExportInput::new(&plan, &workpieces, &stamp);
+        for options in papers() {
+            for workpiece in &workpieces {
+                for (page, sheet) in lay_out(&input, workpiece, &options).iter().enumerate() {
+                    let place = format!("{:?} {} page {page}", options.paper, workpiece.part.id);
+                    let full = jigless_core::geom::Bounds::of_size(sheet.size.0, sheet.size.1);
+                    let inked = full.grown(-paper::MARGIN);
+                    assert_eq!(collisions(&sheet.items, inked), [], "{place}");
+                    for item in &sheet.items {
+                        let bounds = item.bounds().unwrap();
+                        assert!(inked.contains_box(bounds, 1e-6), "{place}: {item:?}");
+                    }
+                }
+            }
+        }
+    }
+
+    /// Every hole is on the page that owns its place, and where it is within 10 mm of a seam also on the other.
+    #[test]
+    fn holes_near_a_seam_are_on_both_pages() {
+        let (plan, workpieces) = compiled();
+        let stamp = Stamp::new("jigless", None);
+        let input = ExportInput::new(&plan, &workpieces, &stamp);
+        let options = PdfTemplateOptions::default();
+        let mut near = 0;
+        for workpiece in &workpieces {
+            let template = Template::new(&input, workpiece, Face::Front, &options);
+            for hole in &template.drawing.holes {
+                let at = hole.centre;
+                let owners = template.tiles.iter().filter(|t| t.core.contains(at, 0.0));
+                assert!(owners.count() >= 1, "{} {}", workpiece.part.id, hole.id);
+                for tile in &template.tiles {
+                    let core = tile.core;
+                    let nearest = Point::new(
+                        at.x.clamp(core.min.x, core.max.x),
+                        at.y.clamp(core.min.y, core.max.y),
+                    );
+                    let off = nearest - at;
+                    if off.x.abs() < 10.0 && off.y.abs() < 10.0 {
+                        near += usize::from(off.length() > 0.0);
+                        assert!(
+                            tile.window.contains(at, 1e-9),
+                            "{} {}",
+                            workpiece.part.id,
+                            hole.id
+                        );
+                    }
+                }
+            }
+        }
+        assert!(near > 10, "the crowded board must have holes near seams");
+    }
+
+    /// Pin rows leave gaps of 32 mm, and these papers slack enough: no seam needs to come within 10 mm of a hole.
+    #[test]
+    fn seams_stay_clear_of_a_row_of_holes() {
+        let (plan, workpieces) = compiled();
+        let stamp = Stamp::new("jigless", None);
+        let input = ExportInput::new(&plan, &workpieces, &stamp);
+        let side = workpieces.iter().find(|w| w.part.id == "side").unwrap();
+        let roomy = |o: &PdfTemplateOptions| !matches!(o.paper, Paper::Legal | Paper::Tabloid);
+        for options in papers().into_iter().filter(roomy) {
+            let template = Template::new(&input, side, Face::Front, &options);
+            for hole in &template.drawing.holes {
+                let owner = template
+                    .tiles
+                    .iter()
+                    .find(|t| t.core.contains(hole.centre, 0.0));
+                let clear = owner.unwrap().core.grown(-10.0 + 1e-9);
+                let (x, y) = (hole.centre.x, hole.centre.y);
+                let part = template.drawing.extent;
+                let clear_x = x >= clear.min.x && x <= clear.max.x;
+                let clear_y = y >= clear.min.y && y <= clear.max.y;
+                let at_end = x < part.min.x + 10.0 || x > part.max.x - 10.0;
+                assert!(
+                    (clear_x || at_end) && clear_y,
+                    "{:?} {}",
+                    options.paper,
+                    hole.id
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,139 @@
+//! The README says what the program knows: its tables of exporters and features are made from the registries.
+//!
+//! Run with `JIGLESS_ACCEPT=1` to write the tables anew.
+
+use std::fmt::Write as _;
+
+use jigless_core::build::BUILDERS;
+use jigless_core::feature::FEATURES;
+use jigless_core::resolve::{Field, Need, Shape};
+use jigless_exporters::EXPORTERS;
+
+fn exporters() -> String {
+    let mut text = String::new();
+    for exporter in EXPORTERS {
+        let _ = writeln!(
+            text,
+            "### `{}`\n\nMakes {}.\n",
+            exporter.id(),
+            exporter.summary()
+        );
+        let options = exporter.options();
+        if options.is_empty() {
+            text.push_str("It has no options.\n\n");
+            continue;
+        }
+        text.push_str("| option | accepts | default | what it does |\n|---|---|---|---|\n");
+        for option in options {
+            let _ = writeln!(
+                text,
+                "| `{}` | {} | {} | {} |",
+                option.key,
+                option.accepts.replace('|', "\\|"),
+                option.default,
+                option.help.replace('|', "\\|")
+            );
+        }
+        text.push('\n');
+    }
+    text
+}
+
+fn keys(fields: &[Field], within: &str, text: &mut String) {
+    for field in fields {
+        let name = format!("{within}{}", field.key);
+        let need = match field.need {
+            Need::Required => "required".to_owned(),
+            Need::Optional => "optional".to_owned(),
+            Need::Default(default) => format!("default `{default}`"),
+        };
+        let _ = writeln!(
+            text,
+            "| `{name}` | {} | {need} |",
+            field.help.replace('|', "\\|")
+        );
+        if let Shape::Map(inner) | Shape::Maps(inner) = field.shape {
+            keys(inner, &format!("{name}."), text);
+        }
+    }
+}
+
+fn table(key: &str, summary: &str, fields: &[Field], text: &mut String) {
+    let _ = writeln!(
+        text,
+        "**`{key}`**: {summary}.\n\n| key | meaning | |\n|---|---|---|"
+    );
+    keys(fields, "", text);
+    text.push('\n');
+}
+
+fn features() -> String {
+    let mut text = String::new();
+    for kind in FEATURES {
+        table(kind.key, kind.summary, kind.fields, &mut text);
+    }
+    text
+}
+
+fn builders() -> String {
+    let mut text = String::new();
+    for kind in BUILDERS {
+        table(kind.key, kind.summary, kind.fields, &mut text);
+    }
+    text
+}
+
+#[test]
+fn the_readme_lists_what_there_is() {
+    let path = jigless_tests::fixtures::workspace().join("README.md");
+    let readme = std::fs::read_to_string(&path).expect("README.md is there");
+    let mut made = readme.clone();
+    for (name, content) in [
+        ("exporters", exporters()),
+        ("features", features()),
+        ("builders", builders()),
+    ] {
+        let (start, end) = (
+            format!("<!-- {name} -->\n"),
+            format!("<!-- end of {name} -->"),
+        );
+        let from = made
+            .find(&start)
+            .unwrap_or_else(|| panic!("README.md has no {start}"))
+            + start.len();
+        let to = made
+            .find(&end)
+            .unwrap_or_else(|| panic!("README.md has no {end}"));
+        made.replace_range(from..to, &format!("\n{content}"));
+    }
+    if std::env::var_os("JIGLESS_ACCEPT").is_some() {
+        std::fs::write(&path, &made).expect("README.md can be written");
+    } else {
+        assert!(
+            made == readme,
+            "README.md is behind the registries: run JIGLESS_ACCEPT=1 cargo test -p jigless-tests --test readme"
+        );
+    }
+}
+
+#[test]
+fn the_plan_of_the_readme_has_no_finding() {
+    let path = jigless_tests::fixtures::workspace().join("README.md");
+    let readme = std::fs::read_to_string(&path).expect("README.md is there");
+    let plans: Vec<&str> = readme
+        .split("```yaml\n")
+        .skip(1)
+        .filter_map(|rest| rest.split("```").next())
+        .filter(|block| block.starts_with("jigless: 1"))
+        .collect();
+    assert!(!plans.is_empty(), "README.md shows no plan");
+    for plan in plans {
+        let compiled = jigless_core::compile(
+            "README.md",
+            plan.as_bytes(),
+            &jigless_core::load::NoIncludes,
+        );
+        let found: Vec<_> = compiled.findings.iter().map(|f| &f.message).collect();
+        assert!(found.is_empty(), "{found:?}");
+    }
+}
