@@ -17,6 +17,7 @@ Exit status:
 
 Environment:
   NO_COLOR           no colours
+  XDG_CONFIG_HOME    where jigless/config.yaml is looked for, a profile that always holds; ~/.config when not set
   SOURCE_DATE_EPOCH  the date to print, in seconds since 1970-01-01 UTC; `--date` goes before it";
 
 /// Full-size templates, machine files and lists from one description of the parts of shop furniture.
@@ -35,6 +36,9 @@ pub enum Command {
     /// Make the files of one or more plans.
     #[command(after_help = EXIT_CODES)]
     Export(ExportArgs),
+    /// Make the files of plans, and make them again whenever a plan is saved, until it is stopped.
+    #[command(after_help = EXIT_CODES)]
+    Watch(WatchArgs),
     /// Look for faults in plans and write nothing.
     #[command(after_help = EXIT_CODES)]
     Check(CheckArgs),
@@ -42,6 +46,12 @@ pub enum Command {
     Formats(FormatsArgs),
     /// Start a plan: a small one that can be exported at once.
     New(NewArgs),
+    /// Print a JSON Schema (2020-12).
+    Schema(SchemaArgs),
+    /// Print the completions for a shell.
+    Completions(CompletionsArgs),
+    /// Write the manual pages.
+    Man(ManArgs),
 }
 
 /// The plans of a run, and how it runs.
@@ -54,10 +64,6 @@ pub struct RunArgs {
     /// Work on N things at a time; as many as there are processors when not given.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
-
-    /// Begin no other plan after one has failed. Those in work are finished.
-    #[arg(long)]
-    pub fail_fast: bool,
 
     /// Print errors and warnings only.
     #[arg(long, short)]
@@ -80,9 +86,9 @@ pub struct ChoiceArgs {
     pub profile: Option<PathBuf>,
 }
 
-/// Arguments of `export`.
+/// What is made, and where.
 #[derive(Debug, clap::Args)]
-pub struct ExportArgs {
+pub struct MakeArgs {
     #[command(flatten)]
     pub run: RunArgs,
 
@@ -101,6 +107,21 @@ pub struct ExportArgs {
     #[arg(long)]
     pub force: bool,
 
+    /// The date to print, such as 2026-03-31 or 2026-03-31T10:00:00Z. No date is printed when not given.
+    #[arg(long, value_name = "DATE", value_parser = parse_date)]
+    pub date: Option<i64>,
+}
+
+/// Arguments of `export`.
+#[derive(Debug, clap::Args)]
+pub struct ExportArgs {
+    #[command(flatten)]
+    pub make: MakeArgs,
+
+    /// Begin no other plan after one has failed. Those in work are finished.
+    #[arg(long)]
+    pub fail_fast: bool,
+
     /// Say what would be done, and why, and do nothing.
     #[arg(long)]
     pub dry_run: bool,
@@ -113,10 +134,29 @@ pub struct ExportArgs {
     /// Only share K of N of the plans, for a run on one of N machines. All shares together make what one run makes.
     #[arg(long, value_name = "K/N")]
     pub shard: Option<Shard>,
+}
 
-    /// The date to print, such as 2026-03-31 or 2026-03-31T10:00:00Z. No date is printed when not given.
-    #[arg(long, value_name = "DATE", value_parser = parse_date)]
-    pub date: Option<i64>,
+/// Arguments of `watch`.
+#[derive(Debug, clap::Args)]
+pub struct WatchArgs {
+    #[command(flatten)]
+    pub make: MakeArgs,
+}
+
+/// Arguments of `completions`.
+#[derive(Debug, clap::Args)]
+pub struct CompletionsArgs {
+    /// The shell.
+    #[arg(value_name = "SHELL")]
+    pub shell: clap_complete::Shell,
+}
+
+/// Arguments of `man`.
+#[derive(Debug, clap::Args)]
+pub struct ManArgs {
+    /// The folder to write them into, which is made where there is none.
+    #[arg(value_name = "DIR")]
+    pub dir: PathBuf,
 }
 
 /// Arguments of `check`.
@@ -135,6 +175,10 @@ pub struct FormatsArgs {
     /// Only this format.
     #[arg(value_name = "ID")]
     pub id: Option<String>,
+
+    /// Also the programs that a profile names as formats.
+    #[arg(long, value_name = "FILE")]
+    pub profile: Option<PathBuf>,
 }
 
 /// Arguments of `new`.
@@ -143,6 +187,21 @@ pub struct NewArgs {
     /// The folder to make; it must not exist yet, or be empty.
     #[arg(value_name = "DIR")]
     pub dir: PathBuf,
+}
+
+/// Arguments of `schema`.
+#[derive(Debug, clap::Args)]
+pub struct SchemaArgs {
+    /// Of what.
+    #[arg(value_name = "WHAT")]
+    pub of: SchemaOf,
+}
+
+/// What there is a schema of.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub enum SchemaOf {
+    /// What goes between Jigless and an outside exporter, each way.
+    Exporter,
 }
 
 /// `EXPORTER.OPTION=VALUE`.

@@ -1,6 +1,7 @@
 //! Which formats a run makes, and how each is set: the defaults, then the profile, then the command line.
 
 use std::ops::Deref;
+use std::path::Path;
 
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::{AnyExporter, Configured, OptionFault, Setting};
@@ -10,7 +11,8 @@ use serde_json::Value;
 
 use crate::args::{ChoiceArgs, SetArg};
 use crate::exit::{Exit, Problem};
-use crate::profile::{self, ExporterSection, Profile};
+use crate::outside::Outside;
+use crate::profile::{self, Profile};
 
 /// A format with its options settled.
 pub struct Chosen {
@@ -30,17 +32,19 @@ impl Deref for Chosen {
 /// Why the choice cannot be met.
 #[derive(Debug, Default)]
 pub struct Faults {
-    /// Problems of the command line.
+    /// Problems of the command line, and of programs.
     pub problems: Vec<Problem>,
-    /// The text of the profile.
-    pub sources: Sources,
-    /// Faults of the profile.
-    pub findings: Findings,
+    /// Faults of the user's configuration and of the profile, each with its text.
+    pub findings: Vec<(Sources, Findings)>,
 }
 
 impl Faults {
     fn is_empty(&self) -> bool {
-        self.problems.is_empty() && self.findings.is_empty()
+        self.problems.is_empty()
+            && self
+                .findings
+                .iter()
+                .all(|(_, findings)| findings.is_empty())
     }
 }
 
@@ -53,77 +57,226 @@ impl From<Problem> for Faults {
     }
 }
 
-/// Settles the formats of the command line, all of them where it names none, in the order in which they are listed.
-///
-/// # Errors
-/// Every format and option that there is not, and every value that does not fit.
-pub fn settle(args: &ChoiceArgs) -> Result<Vec<Chosen>, Faults> {
-    settle_among(EXPORTERS, args)
+/// A format before its options are settled.
+pub struct Format {
+    /// The format itself.
+    pub exporter: &'static dyn AnyExporter,
+    /// See [`Chosen::program`].
+    program: String,
 }
 
-fn settle_among(
-    exporters: &[&'static dyn AnyExporter],
-    args: &ChoiceArgs,
-) -> Result<Vec<Chosen>, Faults> {
-    let ids: Vec<&str> = exporters.iter().map(|exporter| exporter.id()).collect();
-    let profile = match &args.profile {
-        None => Profile::default(),
-        Some(path) => {
-            let bytes = profile::read_bytes(path)?;
-            profile::read(&path.to_string_lossy(), &bytes, &ids).map_err(
-                |(sources, findings)| Faults {
-                    sources,
-                    findings,
-                    ..Faults::default()
-                },
-            )?
-        }
-    };
-    let mut faults = Faults::default();
-    for id in args
-        .to
-        .iter()
-        .chain(args.set.iter().map(|set| &set.exporter))
-    {
-        let problem = unknown_format(id, &ids);
-        if !ids.contains(&id.as_str()) && !faults.problems.contains(&problem) {
-            faults.problems.push(problem);
-        }
+/// Where formats and options come from, the weakest first.
+pub struct Setup {
+    built_in: &'static [&'static dyn AnyExporter],
+    /// The user's configuration, then the profile.
+    profiles: Vec<Profile>,
+}
+
+impl Setup {
+    /// Reads the user's configuration, if there is one, and the profile, if one is named.
+    ///
+    /// # Errors
+    /// What is wrong with them.
+    pub fn read(profile: Option<&Path>) -> Result<Self, Faults> {
+        let user = profile::user_file().filter(|file| file.exists());
+        let files: Vec<&Path> = user.as_deref().into_iter().chain(profile).collect();
+        Self::of(EXPORTERS, &files)
     }
-    let is_chosen = |id: &str| args.to.is_empty() || args.to.iter().any(|to| to == id);
-    for set in &args.set {
-        if faults.problems.is_empty() && !is_chosen(&set.exporter) {
-            let SetArg {
-                exporter, option, ..
-            } = set;
-            let message = format!("`--set {exporter}.{option}` sets a format that is not made");
-            let fix = format!("add --to {exporter}, or leave the setting out");
-            faults.problems.push(Problem::usage(message).fix(fix));
+
+    fn of(built_in: &'static [&'static dyn AnyExporter], files: &[&Path]) -> Result<Self, Faults> {
+        let mut profiles = Vec::new();
+        let mut faults = Faults::default();
+        for file in files {
+            match profile::read(file, &profile::read_bytes(file)?) {
+                Ok(profile) => profiles.push(profile),
+                Err(found) => faults.findings.push(found),
+            }
         }
-    }
-    let mut chosen = Vec::new();
-    for exporter in exporters {
-        let section = profile.exporters.iter().find(|s| s.id == exporter.id());
-        let sets: Vec<&SetArg> = args
-            .set
+        let setup = Self { built_in, profiles };
+        let own: Vec<&str> = setup
+            .built_in
             .iter()
-            .filter(|s| s.exporter == exporter.id())
+            .map(|exporter| exporter.id())
             .collect();
-        // Every section of the profile is looked at, also of formats that this run does not make.
-        match configure(*exporter, section, &sets, &mut faults) {
-            Some(configured) if is_chosen(exporter.id()) => chosen.push(Chosen {
-                configured,
-                program: String::new(),
-            }),
-            _ => {}
+        let ids = setup.ids();
+        for profile in &setup.profiles {
+            let findings = profile::check_ids(profile, &own, &ids);
+            if !findings.is_empty() {
+                faults.findings.push((profile.sources.clone(), findings));
+            }
+        }
+        if faults.is_empty() {
+            Ok(setup)
+        } else {
+            Err(faults)
         }
     }
-    faults.sources = profile.sources;
-    if faults.is_empty() {
-        Ok(chosen)
-    } else {
-        Err(faults)
+
+    /// Ids of all formats, in the order in which they are listed.
+    pub fn ids(&self) -> Vec<&str> {
+        let mut ids: Vec<&str> = self.built_in.iter().map(|exporter| exporter.id()).collect();
+        for section in self.profiles.iter().flat_map(|profile| &profile.outside) {
+            if !ids.contains(&section.id.as_str()) {
+                ids.push(&section.id);
+            }
+        }
+        ids
     }
+
+    /// The formats with these ids. Only programs that are wanted are run.
+    ///
+    /// # Errors
+    /// Programs that cannot be used.
+    pub fn formats(&self, wanted: impl Fn(&str) -> bool) -> Result<Vec<Format>, Vec<Problem>> {
+        let mut formats = Vec::new();
+        let mut problems = Vec::new();
+        for id in self.ids().into_iter().filter(|id| wanted(id)) {
+            if let Some(exporter) = self.built_in.iter().find(|exporter| exporter.id() == id) {
+                formats.push(Format {
+                    exporter: *exporter,
+                    program: String::new(),
+                });
+                continue;
+            }
+            // The profile goes before the user's configuration.
+            let mut profiles = self.profiles.iter().rev();
+            let found = profiles.find_map(|profile| {
+                let section = profile.outside.iter().find(|section| section.id == id)?;
+                Some((&profile.name, section))
+            });
+            let Some((name, section)) = found else {
+                continue;
+            };
+            match Outside::describe(id, section.program.clone(), name) {
+                Ok(outside) => formats.push(Format {
+                    exporter: outside,
+                    program: outside.digest(),
+                }),
+                Err(problem) => problems.push(problem),
+            }
+        }
+        if problems.is_empty() {
+            Ok(formats)
+        } else {
+            Err(problems)
+        }
+    }
+
+    /// Settles the formats of the command line, all of them where it names none, in the order in which they are listed.
+    ///
+    /// # Errors
+    /// Every format and option that there is not, and every value that does not fit.
+    pub fn settle(&self, args: &ChoiceArgs) -> Result<Vec<Chosen>, Faults> {
+        let mut faults = Faults::default();
+        let ids = self.ids();
+        for id in args
+            .to
+            .iter()
+            .chain(args.set.iter().map(|set| &set.exporter))
+        {
+            let problem = unknown_format(id, &ids);
+            if !ids.contains(&id.as_str()) && !faults.problems.contains(&problem) {
+                faults.problems.push(problem);
+            }
+        }
+        let is_chosen = |id: &str| args.to.is_empty() || args.to.iter().any(|to| to == id);
+        for set in &args.set {
+            if faults.problems.is_empty() && !is_chosen(&set.exporter) {
+                let SetArg {
+                    exporter, option, ..
+                } = set;
+                let message = format!("`--set {exporter}.{option}` sets a format that is not made");
+                let fix = format!("add --to {exporter}, or leave the setting out");
+                faults.problems.push(Problem::usage(message).fix(fix));
+            }
+        }
+        // Every section of a profile is looked at, also of formats that this run does not make; but no program is run
+        // for that alone.
+        let is_built_in = |id: &str| self.built_in.iter().any(|exporter| exporter.id() == id);
+        let formats = match self.formats(|id| is_chosen(id) || is_built_in(id)) {
+            Ok(formats) => formats,
+            Err(problems) => {
+                faults.problems.extend(problems);
+                return Err(faults);
+            }
+        };
+        let mut placed: Vec<Findings> = self.profiles.iter().map(|_| Findings::new()).collect();
+        let mut chosen = Vec::new();
+        for Format { exporter, program } in formats {
+            let configured = self.configure(exporter, &args.set, &mut faults.problems, &mut placed);
+            if let Some(configured) = configured.filter(|_| is_chosen(exporter.id())) {
+                chosen.push(Chosen {
+                    configured,
+                    program,
+                });
+            }
+        }
+        let sources = self.profiles.iter().map(|profile| profile.sources.clone());
+        faults.findings.extend(sources.zip(placed));
+        if faults.is_empty() {
+            Ok(chosen)
+        } else {
+            Err(faults)
+        }
+    }
+
+    fn configure(
+        &self,
+        exporter: &'static dyn AnyExporter,
+        sets: &[SetArg],
+        problems: &mut Vec<Problem>,
+        findings: &mut [Findings],
+    ) -> Option<Box<dyn Configured + 'static>> {
+        let mut settings: Vec<Setting> = Vec::new();
+        let mut places = Vec::new();
+        for (index, profile) in self.profiles.iter().enumerate() {
+            let sections = profile.exporters.iter().filter(|s| s.id == exporter.id());
+            for placed in sections.flat_map(|section| &section.settings) {
+                settings.push(placed.setting.clone());
+                places.push((index, placed));
+            }
+        }
+        let sets = sets.iter().filter(|set| set.exporter == exporter.id());
+        settings.extend(sets.map(|set| Setting {
+            key: set.option.clone(),
+            value: Value::String(set.value.clone()),
+        }));
+        let list = match exporter.configure(&settings) {
+            Ok(configured) => return Some(configured),
+            Err(list) => list,
+        };
+        for OptionFault {
+            setting,
+            message,
+            fix,
+        } in list
+        {
+            let known = settings
+                .get(setting)
+                .is_none_or(|s| exporter.options().iter().any(|o| o.key == s.key));
+            if let Some((index, placed)) = places.get(setting) {
+                let (code, span) = if known {
+                    ("option-value", placed.value)
+                } else {
+                    ("unknown-option", placed.key)
+                };
+                findings[*index].push(Finding::error(code, span, message).fix(fix));
+            } else {
+                let exit = if known { Exit::Faulty } else { Exit::Usage };
+                let message = format!("{}: {message}", exporter.id());
+                problems.push(Problem::new(exit, message).fix(fix));
+            }
+        }
+        None
+    }
+}
+
+/// [`Setup::settle`] with the user's configuration and the profile of the command line.
+///
+/// # Errors
+/// As there.
+pub fn settle(args: &ChoiceArgs) -> Result<Vec<Chosen>, Faults> {
+    Setup::read(args.profile.as_deref())?.settle(args)
 }
 
 /// That there is no such format.
@@ -133,49 +286,6 @@ pub fn unknown_format(id: &str, ids: &[&str]) -> Problem {
         Some(near) => problem.fix(format!("did you mean `{near}`?")),
         None => problem.fix("`jigless formats` lists them"),
     }
-}
-
-fn configure(
-    exporter: &'static dyn AnyExporter,
-    section: Option<&ExporterSection>,
-    sets: &[&SetArg],
-    faults: &mut Faults,
-) -> Option<Box<dyn Configured + 'static>> {
-    let placed = section.map_or(&[][..], |section| &section.settings);
-    let mut settings: Vec<Setting> = placed.iter().map(|p| p.setting.clone()).collect();
-    settings.extend(sets.iter().map(|set| Setting {
-        key: set.option.clone(),
-        value: Value::String(set.value.clone()),
-    }));
-    let list = match exporter.configure(&settings) {
-        Ok(configured) => return Some(configured),
-        Err(list) => list,
-    };
-    for OptionFault {
-        setting,
-        message,
-        fix,
-    } in list
-    {
-        let known = settings
-            .get(setting)
-            .is_none_or(|s| exporter.options().iter().any(|o| o.key == s.key));
-        if let Some(placed) = placed.get(setting) {
-            let (code, span) = if known {
-                ("option-value", placed.value)
-            } else {
-                ("unknown-option", placed.key)
-            };
-            faults
-                .findings
-                .push(Finding::error(code, span, message).fix(fix));
-        } else {
-            let exit = if known { Exit::Faulty } else { Exit::Usage };
-            let message = format!("{}: {message}", exporter.id());
-            faults.problems.push(Problem::new(exit, message).fix(fix));
-        }
-    }
-    None
 }
 
 #[cfg(test)]
@@ -224,14 +334,12 @@ mod tests {
             std::fs::write(file.path(), text).unwrap();
             file
         });
-        settle_among(
-            FORMATS,
-            &ChoiceArgs {
-                to: to.iter().map(|&id| id.to_owned()).collect(),
-                set: set.iter().map(|set| set.parse().unwrap()).collect(),
-                profile: file.as_ref().map(|file| file.path().to_owned()),
-            },
-        )
+        let files: Vec<&Path> = file.iter().map(tempfile::NamedTempFile::path).collect();
+        Setup::of(FORMATS, &files)?.settle(&ChoiceArgs {
+            to: to.iter().map(|&id| id.to_owned()).collect(),
+            set: set.iter().map(|set| set.parse().unwrap()).collect(),
+            profile: None,
+        })
     }
 
     fn scales(chosen: Result<Vec<Chosen>, Faults>) -> Vec<(&'static str, f64)> {
@@ -283,8 +391,9 @@ mod tests {
         // Also in the section of a format that is not made.
         let profile = Some("export:\n  lines:\n    scal: 1\n    scale: wide\n");
         let faults = choose(&["dots"], &[], profile).err().unwrap();
-        let placed: Vec<_> = faults.findings.sorted();
-        let at = |index: usize| faults.sources.slice(placed[index].span.unwrap());
+        let (sources, findings) = faults.findings.into_iter().next().unwrap();
+        let placed: Vec<_> = findings.sorted();
+        let at = |index: usize| sources.slice(placed[index].span.unwrap());
         assert_eq!((placed[0].code, at(0)), ("unknown-option", "scal"));
         assert_eq!((placed[1].code, at(1)), ("option-value", "wide"));
     }

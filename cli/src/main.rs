@@ -16,6 +16,7 @@ mod lock;
 mod make;
 mod manifest;
 mod output;
+mod outside;
 mod paths;
 mod profile;
 mod progress;

@@ -228,7 +228,11 @@ fn vinyl_is_never_given_to_a_laser() {
     assert!(empty.iter().all(|(name, _)| name == "plan.yaml"));
     // Where nobody named it, it is left out, and the others are made.
     let run = in_folder(folder.path(), &["export", "plan.yaml"]).done();
-    assert!(run.stderr.contains("dxf-laser is left out"), "{}", run.stderr);
+    assert!(
+        run.stderr.contains("dxf-laser is left out"),
+        "{}",
+        run.stderr
+    );
     let made = tree(&folder.path().join("out"));
     assert!(made.iter().any(|(name, _)| name.contains("pdf-template/")));
     assert!(!made.iter().any(|(name, _)| name.contains("laser/")));

@@ -34,7 +34,7 @@ pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
     let mut tally = Tally::default();
     let plans = plans_of(find(&args.run.paths, None), &mut tally);
     let work = |plan: &PlanAt, _: &Progress| check(plan, &exporters);
-    for_each_plan(&plans, args.run.fail_fast, &pool, console, &mut tally, work);
+    for_each_plan(&plans, false, &pool, console, &mut tally, work);
     tally.print();
     tally.exit
 }

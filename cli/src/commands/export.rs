@@ -11,7 +11,7 @@ use jigless_core::plan::Plan;
 use jigless_core::workpiece::Workpiece;
 
 use super::{compile_recording, plans_of, print_faults};
-use crate::args::ExportArgs;
+use crate::args::{ExportArgs, MakeArgs};
 use crate::batch::{Deed, Outcome, Tally, for_each_plan, threads};
 use crate::choice::{Chosen, settle};
 use crate::console::{self, Console};
@@ -29,16 +29,17 @@ use crate::report::{counted, note, tally};
 
 /// Exports every plan.
 pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
-    let exporters = match settle(&args.choice) {
+    let making = &args.make;
+    let exporters = match settle(&making.choice) {
         Ok(exporters) => exporters,
         Err(faults) => return print_faults(faults),
     };
     let mut tally = Tally::default();
-    let mut found = find(&args.run.paths, Some(&args.out));
+    let mut found = find(&making.run.paths, Some(&making.out));
     let ids: Vec<&str> = exporters.iter().map(|exporter| exporter.id()).collect();
     found.problems.extend(check_apart(&found.plans, &ids));
-    let settled = effective_date(args.date, std::env::var_os("SOURCE_DATE_EPOCH"))
-        .and_then(|date| Ok((date, threads(args.run.jobs)?)));
+    let settled = effective_date(making.date, std::env::var_os("SOURCE_DATE_EPOCH"))
+        .and_then(|date| Ok((date, threads(making.run.jobs)?)));
     let (date, pool) = match settled {
         Ok(settled) => settled,
         Err(problem) => {
@@ -53,7 +54,7 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
         plans.retain(|plan| shard.holds(plan));
     }
     let _lock = match (args.dry_run, plans.is_empty()) {
-        (false, false) => match Lock::take(&args.out, args.shard) {
+        (false, false) => match Lock::take(&making.out, args.shard) {
             Ok(lock) => Some(lock),
             Err(problem) => {
                 console::problem(&problem);
@@ -62,10 +63,10 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
         },
         _ => None,
     };
-    let export = Export::new(args, &exporters, date, plans.len() == 1);
+    let export = Export::new(making, &exporters, date, plans.len() == 1, args.dry_run);
     for_each_plan(
         &plans,
-        args.run.fail_fast,
+        args.fail_fast,
         &pool,
         console,
         &mut tally,
@@ -115,7 +116,7 @@ fn summary(tally: &Tally, dry_run: bool) -> String {
 fn prune(args: &ExportArgs, names: &BTreeSet<String>, console: &mut Console) -> Outcome {
     let mut outcome = Outcome::default();
     let names = names.iter().map(String::as_str).collect();
-    let orphans = orphans(&args.out, &names);
+    let orphans = orphans(&args.make.out, &names);
     if args.prune {
         for orphan in &orphans {
             if args.dry_run {
@@ -130,7 +131,7 @@ fn prune(args: &ExportArgs, names: &BTreeSet<String>, console: &mut Console) -> 
     } else if let Some(first) = orphans.first().filter(|_| !console.is_quiet()) {
         let message = format!(
             "{} holds files of {} that this run did not meet, such as {}",
-            args.out.display(),
+            args.make.out.display(),
             counted(orphans.len(), "plan"),
             first.name
         );
@@ -142,10 +143,11 @@ fn prune(args: &ExportArgs, names: &BTreeSet<String>, console: &mut Console) -> 
 
 /// What is the same for all plans.
 pub(super) struct Export<'a> {
-    args: &'a ExportArgs,
+    args: &'a MakeArgs,
     exporters: &'a [Chosen],
     stamp: Stamp,
     only_plan: bool,
+    dry_run: bool,
     /// Whether the formats were named. What a format that nobody named has against a plan is only counted.
     named: bool,
     /// Those of the parts that were asked for that some plan has.
@@ -155,16 +157,18 @@ pub(super) struct Export<'a> {
 impl<'a> Export<'a> {
     /// For plans of one run.
     pub(super) fn new(
-        args: &'a ExportArgs,
+        args: &'a MakeArgs,
         exporters: &'a [Chosen],
         date: Option<i64>,
         only_plan: bool,
+        dry_run: bool,
     ) -> Self {
         Self {
             args,
             exporters,
             stamp: Stamp::new(crate::TOOL, date),
             only_plan,
+            dry_run,
             named: !args.choice.to.is_empty(),
             met: Mutex::new(BTreeSet::new()),
         }
@@ -252,7 +256,7 @@ impl<'a> Export<'a> {
                 outcome.report.push_str(&left_out(plan, &record.id, reason));
             }
         }
-        if self.only_plan || self.args.dry_run {
+        if self.only_plan || self.dry_run {
             let found =
                 tally(0, outcome.warnings).map_or(String::new(), |found| format!(", {found}"));
             outcome.line = format!("{}: unchanged{found}\n", plan.name);
@@ -414,13 +418,13 @@ impl Work<'_> {
 
     /// Writes the files, or says what would be written.
     fn write(self, output: &Output, parts: usize) -> Result<(Deed, String), Problem> {
-        let Export { args, .. } = self.export;
+        let Export { args, dry_run, .. } = self.export;
         let name = &self.plan.name;
         let changes = output.changes(&args.out, self.before, args.force)?;
         if changes.is_nothing() {
             return Ok((Deed::Unchanged, format!("{name}: unchanged\n")));
         }
-        if args.dry_run {
+        if *dry_run {
             let words = changes.in_words();
             let line = format!("{name}: would be exported, since {}\n{words}", self.why);
             return Ok((Deed::Made, line));

@@ -4,10 +4,13 @@ mod check;
 mod export;
 mod formats;
 mod new;
+mod paperwork;
+mod schema_exporter;
+mod watch;
 
 use jigless_core::Compiled;
 
-use crate::args::{Args, Command};
+use crate::args::{Args, Command, SchemaOf};
 use crate::batch::{Outcome, Tally};
 use crate::choice::Faults;
 use crate::console::Console;
@@ -19,15 +22,26 @@ use crate::inputs::{Inputs, Recording};
 /// Does what the command line asks for.
 pub fn run(args: &Args) -> Exit {
     let mut console = Console::new(match &args.command {
-        Command::Export(args) => args.run.quiet,
+        Command::Export(args) => args.make.run.quiet,
         Command::Check(args) => args.run.quiet,
-        Command::Formats(_) | Command::New(_) => false,
+        Command::Watch(args) => args.make.run.quiet,
+        Command::Formats(_)
+        | Command::New(_)
+        | Command::Schema(_)
+        | Command::Completions(_)
+        | Command::Man(_) => false,
     });
     let exit = match &args.command {
         Command::Export(args) => export::run(args, &mut console),
+        Command::Watch(args) => watch::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
+        Command::Completions(args) => paperwork::completions(args, &mut console),
+        Command::Man(args) => paperwork::man(args, &mut console),
         Command::Formats(args) => formats::run(args, &mut console),
         Command::New(args) => new::run(args, &mut console),
+        Command::Schema(args) => match args.of {
+            SchemaOf::Exporter => schema_exporter::run(&mut console),
+        },
     };
     console.finish(exit)
 }
@@ -38,7 +52,9 @@ fn print_faults(faults: Faults) -> Exit {
     for problem in &faults.problems {
         told.add_problem(problem);
     }
-    told.add_findings(faults.findings, &faults.sources);
+    for (sources, findings) in faults.findings {
+        told.add_findings(findings, &sources);
+    }
     let mut tally = Tally::default();
     tally.tell(&told);
     tally.print();

@@ -7,6 +7,7 @@ mod library;
 mod shard;
 mod start;
 mod usage;
+mod watch;
 
 use std::collections::BTreeMap;
 use std::fmt::{self, Write};
@@ -83,6 +84,8 @@ impl Place {
             .args(args)
             .current_dir(self.folder.path())
             .env_remove("SOURCE_DATE_EPOCH")
+            // Nobody's own configuration.
+            .env("XDG_CONFIG_HOME", self.path("no-configuration"))
             .stdin(Stdio::null());
         command
     }
