@@ -12,8 +12,8 @@ use jigless_tests::report::{Printed, printed};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
-/// Long for a plan of any size that is refused, with a debug build on a busy machine.
-const PATIENCE: Duration = Duration::from_secs(20);
+/// Far more than any plan takes, with a debug build on a machine that is busy with other things.
+const PATIENCE: Duration = Duration::from_secs(60);
 
 fn export(folder: &Path, plan: &str) -> Run {
     let run = run(jigless(folder).args(["export", plan, "--out", "out"]));
@@ -57,8 +57,10 @@ fn every_faulty_plan_is_refused_quickly_and_in_place() {
             fs::write(path, bytes).expect("a written file");
         }
         let run = export(folder.path(), "plan.yaml");
-        assert_eq!(run.code, Some(1), "{case}: {}", run.stderr);
-        assert!(!printed(&run.stderr).is_empty(), "{case}: {}", run.stderr);
+        let found = printed(&run.stderr);
+        assert!(!found.is_empty(), "{case}: {}", run.stderr);
+        let refused = found.iter().any(|finding| finding.severity == "error");
+        assert_eq!(run.code, Some(i32::from(refused)), "{case}: {}", run.stderr);
     }
 }
 
@@ -73,28 +75,49 @@ fn texts_that_are_no_text() {
     assert_eq!(refused(b"jigless: 1\ntitle: caf\xe9\n")[0].code, "not-text");
     assert_eq!(refused(b"\0\0\0\0")[0].code, "not-text");
     assert_eq!(refused(b"")[0].code, "empty-file");
-    assert_eq!(refused(b"\n  \n")[0].line, 1);
-    assert_eq!(refused(b"# only a comment\n")[0].line, 1);
+    refused(b"\n  \n");
+    refused(b"# only a comment\n");
     assert_eq!(refused(b"\xef\xbb\xbf")[0].code, "empty-file");
     refused(b"%PDF-1.7\n");
     refused(b"PK\x03\x04");
 }
 
-/// 50 MB that would be a sound plan if it were shorter: one line, many lines, and nothing but blanks.
+/// Files of 50 MB that would be sound if they were shorter. They are not even read, so there is no line to point at:
+/// the message names the file and the limit.
 #[test]
 fn files_of_fifty_megabytes() {
-    const MEGABYTES: usize = 50;
-    let comment = format!("{HEAD}# {}\n", "x".repeat(MEGABYTES << 20));
-    refused(comment.as_bytes());
+    const LENGTH: usize = 50 << 20;
     let mut values = format!("{HEAD}values:\n");
     for number in 0.. {
-        if values.len() > MEGABYTES << 20 {
+        if values.len() > LENGTH {
             break;
         }
         let _ = writeln!(values, "  value_{number}: 1");
     }
-    refused(values.as_bytes());
-    refused(&vec![b' '; MEGABYTES << 20]);
+    let comment = format!("{HEAD}# {}\n", "x".repeat(LENGTH));
+    for text in [values, comment, " ".repeat(LENGTH)] {
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        fs::write(folder.path().join("plan.yaml"), text).expect("a written plan");
+        let run = export(folder.path(), "plan.yaml");
+        assert!(matches!(run.code, Some(1 | 3)), "{}", run.stderr);
+        assert!(run.stderr.contains("plan.yaml"), "{}", run.stderr);
+        assert!(run.stderr.contains("33554432"), "{}", run.stderr);
+        assert!(!folder.path().join("out").exists(), "something was written");
+    }
+}
+
+/// A megabyte of values, each of which is checked.
+#[test]
+fn a_long_plan_is_read_in_good_time() {
+    let mut values = format!("{HEAD}values:\n");
+    for number in 0..50_000 {
+        let _ = writeln!(values, "  value_{number}: {number} mm");
+    }
+    let found = refused(
+        format!("{values}parts:\n  panel: {{stock: board, width: value_7, height: value_0}}\n")
+            .as_bytes(),
+    );
+    assert_eq!(found[0].line, 50_000 + 8, "{found:?}");
 }
 
 #[test]
@@ -146,13 +169,11 @@ fn numbers_that_are_no_sizes() {
         "1e9",
         "0x10",
         "1_000",
-        "017",
         "١٨",
         "１８",
         "99999999999999999999999999999999999999",
         "1/0",
         "0/0",
-        "--5",
         "1e",
         "1.2.3",
         "5 5",
@@ -175,7 +196,7 @@ fn numbers_that_are_no_sizes() {
     }
 }
 
-/// A part of 10 km (the issue of a slipped unit) is refused whichever way it is written.
+/// A part of 10 km, a slipped unit, is refused whichever way it is written.
 #[test]
 fn parts_of_ten_kilometres() {
     for length in [

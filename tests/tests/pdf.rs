@@ -110,7 +110,7 @@ fn pages() -> impl Iterator<Item = (&'static str, &'static Value)> {
     })
 }
 
-/// ISO 32000-1: a unit is 1/72 in (Table 30), and a viewer must not scale what it prints where /PrintScaling is /None
+/// ISO 32000-1: a unit is 1/72 in (Table 30), and a viewer must not scale what it prints where `/PrintScaling` is `/None`
 /// (12.2, Table 150).
 #[test]
 fn files_are_sound_and_print_at_full_size() {
@@ -164,8 +164,11 @@ fn no_ink_comes_near_the_edge_of_the_paper() {
     }
 }
 
-/// Hole marks on one face, as the readers see them: the centre from the part's corner, and the diameters around it.
-fn marks(name: &str, face: &str) -> Option<Vec<((f64, f64), Vec<f64>)>> {
+/// A hole mark: its centre from the part's corner, and the diameters of the circles around it.
+type Mark = ((f64, f64), Vec<f64>);
+
+/// Hole marks on one face, as the readers see them.
+fn marks(name: &str, face: &str) -> Option<Vec<Mark>> {
     if SEEN.is_empty() {
         return None;
     }
@@ -183,7 +186,7 @@ fn marks(name: &str, face: &str) -> Option<Vec<((f64, f64), Vec<f64>)>> {
 
 /// Every expected hole is marked, with its diameter, and nothing is marked anywhere else.
 #[track_caller]
-fn assert_marks(marks: &[((f64, f64), Vec<f64>)], expected: &[((f64, f64), f64)]) {
+fn assert_marks(marks: &[Mark], expected: &[((f64, f64), f64)]) {
     let near = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).hypot(a.1 - b.1) < TOLERANCE;
     for (place, diameter) in expected {
         let there = marks.iter().any(|(at, circles)| {

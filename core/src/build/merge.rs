@@ -10,9 +10,11 @@ use crate::resolve::Context;
 
 /// Joins the parts that builders make with those that the plan lists. Built parts come first, in their order.
 pub(crate) fn merge(context: Context, built: Vec<Entry>, listed: &[Entry]) -> Vec<Entry> {
+    let made_here = built.len();
     let mut parts = built;
     for entry in listed {
-        let made = parts
+        // Only a built part can be changed; one that is listed twice is told as a fault later.
+        let made = parts[..made_here]
             .iter_mut()
             .find(|part| part.key.value == entry.key.value);
         match made {

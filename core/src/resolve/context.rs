@@ -10,6 +10,10 @@ use crate::source::{Sources, Span, Spanned};
 /// The longest length that is read, in millimetres. No sheet good is longer.
 pub const MAX_LENGTH: f64 = 10_000.0;
 
+/// The smallest size of anything, in millimetres: finer than a shop measures, and far above the tolerance of the
+/// geometry.
+pub const MIN_SIZE: f64 = 0.01;
+
 /// The longest text that is printed somewhere.
 const MAX_TEXT: usize = 200;
 

@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 
-use super::context::Context;
+use super::context::{Context, MIN_SIZE};
 use super::field::{Field, Need, Shape};
 use crate::diag::{Finding, nearest};
 use crate::length::Names;
@@ -427,10 +427,25 @@ impl<'a> Fields<'a> {
             Shape::Distance => length.value >= 0.0,
             _ => length.value > 0.0,
         };
+        let unit = self.context.names.unit();
+        if fits && !matches!(field.shape, Shape::Distance) && length.value < MIN_SIZE {
+            self.context.find(
+                Finding::error(
+                    "too-short",
+                    length.span,
+                    format!(
+                        "`{}` is less than {}, the smallest size",
+                        field.key,
+                        unit.show(MIN_SIZE)
+                    ),
+                )
+                .fix("check the number and its unit"),
+            );
+            return None;
+        }
         if fits {
             return Some(length);
         }
-        let unit = self.context.names.unit();
         let written = node
             .and_then(Node::scalar)
             .map_or_else(String::new, |scalar| scalar.text.clone());
