@@ -70,7 +70,11 @@ fn make(wish: &Wish) -> std::io::Result<()> {
     };
     for number in 0..wish.plans {
         // A generator of its own for each plan: plan 7 is the same in a library of 10 and in one of 10,000.
-        let mut rng = Rng::with_seed(wish.seed.wrapping_mul(1_000_003).wrapping_add(number as u64));
+        let mut rng = Rng::with_seed(
+            wish.seed
+                .wrapping_mul(1_000_003)
+                .wrapping_add(number as u64),
+        );
         let name = format!("shelf-{:03}/cabinet-{number:05}", number / TO_A_FOLDER);
         let text = cabinet(number, &mut rng);
         let folder = wish.folder.join(&name);
@@ -255,7 +259,9 @@ fn seen(view: &FaceView) -> Value {
                     Depth::Blind(depth) => Some(depth),
                 };
                 let at = [drill.centre.x, drill.centre.y];
-                holes.push(json!({"id": drill.id, "at": at, "diameter": drill.diameter, "depth": depth}));
+                holes.push(
+                    json!({"id": drill.id, "at": at, "diameter": drill.diameter, "depth": depth}),
+                );
             }
             Work::MillArea(area) => areas.push(path(&area.outline)),
             Work::Mark(mark) => marks.extend(mark.lines.iter().map(path)),

@@ -1,6 +1,6 @@
 //! `jigless export`: the files of plans.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 use std::sync::Mutex;
 
@@ -25,7 +25,7 @@ use crate::make::{make, vet};
 use crate::manifest::{ExporterRecord, MadeFrom, PlanRecord, sha256};
 use crate::output::{About, Before, Output, orphans, why_made};
 use crate::progress::Progress;
-use crate::report::{counted, note, tally};
+use crate::report::{counted, note, tally, warning};
 
 /// Exports every plan.
 pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
@@ -76,6 +76,7 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
                 .unwrap_or_else(|outcome| outcome)
         },
     );
+    tally.tell(&export.counted_warnings());
     if tally.failed == 0 && !export.only_plan && args.shard.is_none() {
         tally.tell(&export.parts_met_nowhere());
     }
@@ -152,6 +153,8 @@ pub(super) struct Export<'a> {
     named: bool,
     /// Those of the parts that were asked for that some plan has.
     met: Mutex<BTreeSet<String>>,
+    /// Of each format that nobody named, how many plans it warns of, and how often.
+    counts: Mutex<BTreeMap<&'static str, (usize, usize)>>,
 }
 
 impl<'a> Export<'a> {
@@ -171,6 +174,7 @@ impl<'a> Export<'a> {
             dry_run,
             named: !args.choice.to.is_empty(),
             met: Mutex::new(BTreeSet::new()),
+            counts: Mutex::default(),
         }
     }
 
@@ -294,6 +298,27 @@ impl<'a> Export<'a> {
         Ok(chosen)
     }
 
+    /// Counts what a format that nobody named has against a plan of many.
+    fn count(&self, id: &'static str, warnings: usize) {
+        if let (Ok(mut counts), true) = (self.counts.lock(), warnings > 0) {
+            let (plans, sum) = counts.entry(id).or_default();
+            *plans += 1;
+            *sum += warnings;
+        }
+    }
+
+    /// A line for each format that nobody named and that has warnings.
+    fn counted_warnings(&self) -> Outcome {
+        let mut outcome = Outcome::default();
+        for (id, (plans, sum)) in self.counts.lock().iter().flat_map(|counts| counts.iter()) {
+            let (warnings, plans) = (counted(*sum, "warning"), counted(*plans, "plan"));
+            let message = format!("{id} has {warnings} about {plans}");
+            let fix = format!("`--to {id}` shows them; name the formats that you need");
+            outcome.report.push_str(&warning(&message, &fix));
+        }
+        outcome
+    }
+
     /// The parts that were asked for and that no plan has.
     fn parts_met_nowhere(&self) -> Outcome {
         let mut outcome = Outcome::default();
@@ -366,8 +391,11 @@ impl Work<'_> {
                 making.push(exporter);
                 if export.named {
                     findings.extend(found);
-                } else {
+                } else if export.only_plan {
                     outcome.add_count(&plan.name, id, &found);
+                } else {
+                    outcome.warnings += record.warnings;
+                    export.count(id, record.warnings);
                 }
             }
             records.push(record);

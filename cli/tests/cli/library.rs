@@ -289,3 +289,16 @@ fn a_second_run_touches_no_file() {
         assert_eq!(about.modified().unwrap(), old, "{path}");
     }
 }
+
+#[test]
+fn what_unnamed_formats_have_against_a_library_is_told_once() {
+    let place = Place::empty();
+    for name in ["a", "b", "c"] {
+        let blind = plan(name, &["door"]).replace("depth: through", "depth: 9");
+        place.file(&format!("lib/{name}/plan.yaml"), &blind);
+    }
+    let ran = place.expect(0, &["export", "lib"]);
+    assert!(ran.err.contains(" warnings about 3 plans"), "{}", ran.err);
+    let lines = ran.err.lines().filter(|line| line.starts_with("warning"));
+    assert!(lines.count() < formats().len(), "{}", ran.err);
+}
