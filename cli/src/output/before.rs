@@ -6,6 +6,7 @@ use crate::exit::Problem;
 use crate::manifest::{
     FileRecord, MANIFEST, Manifest, Owned, PENDING, Record, read_manifest, read_pending,
 };
+use crate::write;
 
 /// What earlier runs left in the folder of a plan.
 pub struct Before {
@@ -48,6 +49,8 @@ impl Before {
                     (Vec::new(), true)
                 }
             };
+        // A run that was killed while it wrote its very first file left only this.
+        let unfinished = unfinished || write::unfinished(folder).next().is_some();
         let mut owned = Owned::default();
         if let Some(manifest) = &manifest {
             owned.add(of_plan(manifest.files.clone(), &manifest.plan.digest));
