@@ -3,7 +3,8 @@
 use std::path::PathBuf;
 use std::str::FromStr;
 
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
+use jigless_exporters::Paper;
 
 use crate::date::parse_date;
 use crate::shard::Shard;
@@ -11,7 +12,7 @@ use crate::shard::Shard;
 const EXIT_CODES: &str = "\
 Exit status:
   0  done; there may be warnings
-  1  a plan, a profile or the value of an option has errors
+  1  a plan, a profile, an inspected file or the value of an option has errors
   2  the command line asks for what there is not (a path, a format, a part, an option)
   3  a file cannot be read or written, or a file that Jigless did not make is in the way
 
@@ -44,14 +45,25 @@ pub enum Command {
     Check(CheckArgs),
     /// List the formats and their options.
     Formats(FormatsArgs),
+    /// Explain a code of a finding, or list them all.
+    Explain(ExplainArgs),
+    /// Print a JSON Schema (2020-12): of plan files, for editors, or of what goes to and from outside exporters.
+    Schema(SchemaArgs),
+    /// Make the check sheet of a printer, or store what it measured.
+    #[command(after_help = EXIT_CODES)]
+    PrintCheck(PrintCheckArgs),
     /// Start a plan: a small one that can be exported at once.
     New(NewArgs),
-    /// Print a JSON Schema (2020-12).
-    Schema(SchemaArgs),
     /// Print the completions for a shell.
     Completions(CompletionsArgs),
     /// Write the manual pages.
     Man(ManArgs),
+    /// Tell what a machine will see in DXF and SVG files: units, layers, contours and what is wrong with them.
+    #[command(after_help = EXIT_CODES)]
+    Inspect(InspectArgs),
+    /// Make a test piece for a laser, or write what it told into a profile.
+    #[command(after_help = EXIT_CODES)]
+    Coupon(CouponArgs),
 }
 
 /// The plans of a run, and how it runs.
@@ -68,10 +80,26 @@ pub struct RunArgs {
     /// Print errors and warnings only.
     #[arg(long, short)]
     pub quiet: bool,
+
+    /// How findings are printed: for people on standard error, or for programs on standard output.
+    #[arg(long, value_name = "FORMAT", default_value = "human")]
+    pub message_format: MessageFormat,
+}
+
+/// How findings are printed.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+pub enum MessageFormat {
+    /// For people, with excerpts of the plan, on standard error.
+    #[default]
+    Human,
+    /// One JSON object on each line of standard output, the last one a summary.
+    Json,
+    /// One SARIF 2.1.0 document on standard output, for tools that review changes.
+    Sarif,
 }
 
 /// The formats of a run.
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Clone, clap::Args)]
 pub struct ChoiceArgs {
     /// A format, by its id (see `jigless formats`); may be repeated, or several joined by commas.
     #[arg(long, value_name = "ID", value_delimiter = ',')]
@@ -81,7 +109,7 @@ pub struct ChoiceArgs {
     #[arg(long, value_name = "EXPORTER.OPTION=VALUE")]
     pub set: Vec<SetArg>,
 
-    /// Take options from the `export:` section of a profile, which describes a machine or printer.
+    /// Take options from a profile, which describes a machine or printer: `machine:` and `export:`.
     #[arg(long, value_name = "FILE")]
     pub profile: Option<PathBuf>,
 }
@@ -98,6 +126,10 @@ pub struct MakeArgs {
     /// Only this part; may be repeated, or several joined by commas. All parts when not given.
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     pub part: Vec<String>,
+
+    /// Correct what is printed for this printer, whose bars `jigless print-check` has stored.
+    #[arg(long, value_name = "NAME")]
+    pub printer: Option<String>,
 
     /// The folder to write into: DIR/<plan>/<format>/<file>.
     #[arg(long, short, value_name = "DIR", default_value = "out")]
@@ -181,6 +213,53 @@ pub struct FormatsArgs {
     pub profile: Option<PathBuf>,
 }
 
+/// Arguments of `explain`.
+#[derive(Debug, clap::Args)]
+pub struct ExplainArgs {
+    /// The code, as findings show it in brackets.
+    #[arg(value_name = "CODE")]
+    pub code: Option<String>,
+}
+
+/// Arguments of `print-check`.
+#[derive(Debug, clap::Args)]
+pub struct PrintCheckArgs {
+    /// The printer, by a name of your own: the sheet is made corrected for it, or its readings are stored.
+    #[arg(long, value_name = "NAME")]
+    pub printer: Option<String>,
+
+    /// What the bars of 180 mm (across) and 250 mm (along the feed) measure on an uncorrected sheet, in millimetres. Both
+    /// are stored for the printer and no sheet is made.
+    #[arg(long, value_name = "X,Y", requires = "printer", value_parser = parse_measured)]
+    pub measured: Option<(f64, f64)>,
+
+    /// The paper: a4, a3, letter, legal, tabloid, or both (A4 whose ink fits Letter).
+    #[arg(long, value_name = "PAPER", default_value = "a4", value_parser = parse_paper)]
+    pub paper: Paper,
+
+    /// The file to write.
+    #[arg(long, short, value_name = "FILE", default_value = "print-check.pdf")]
+    pub out: PathBuf,
+
+    /// Replace another file that is in the way.
+    #[arg(long)]
+    pub force: bool,
+}
+
+fn parse_measured(text: &str) -> Result<(f64, f64), String> {
+    let wrong = || "write both lengths in millimetres, such as 179.4,250.6".to_owned();
+    let (across, feed) = text.split_once(',').ok_or_else(wrong)?;
+    let number = |text: &str| text.trim().parse::<f64>().map_err(|_| wrong());
+    Ok((number(across)?, number(feed)?))
+}
+
+fn parse_paper(text: &str) -> Result<Paper, String> {
+    serde_json::from_value(serde_json::Value::String(text.to_owned()))
+        .ok()
+        .filter(|paper| *paper != Paper::Roll)
+        .ok_or_else(|| "the papers are a4, a3, letter, legal, tabloid and both".to_owned())
+}
+
 /// Arguments of `new`.
 #[derive(Debug, clap::Args)]
 pub struct NewArgs {
@@ -193,15 +272,49 @@ pub struct NewArgs {
 #[derive(Debug, clap::Args)]
 pub struct SchemaArgs {
     /// Of what.
-    #[arg(value_name = "WHAT")]
+    #[arg(value_name = "WHAT", default_value = "plan")]
     pub of: SchemaOf,
 }
 
 /// What there is a schema of.
 #[derive(Debug, Clone, Copy, clap::ValueEnum)]
 pub enum SchemaOf {
+    /// Plan files.
+    Plan,
     /// What goes between Jigless and an outside exporter, each way.
     Exporter,
+}
+
+/// Arguments of `inspect`.
+#[derive(Debug, clap::Args)]
+pub struct InspectArgs {
+    /// The files.
+    #[arg(value_name = "FILE", required = true)]
+    pub files: Vec<PathBuf>,
+}
+
+/// Arguments of `coupon`.
+#[derive(Debug, clap::Args)]
+pub struct CouponArgs {
+    /// Thickness of the stock that the coupon is for, as measured, in millimetres.
+    #[arg(long, value_name = "MM", default_value = "3")]
+    pub thickness: f64,
+
+    /// The folder to write `coupon.dxf` and `coupon.svg` into.
+    #[arg(long, short, value_name = "DIR", default_value = "coupon")]
+    pub out: PathBuf,
+
+    /// The width engraved beside the slot that fitted best, in millimetres.
+    #[arg(long, value_name = "MM", requires = "block")]
+    pub best: Option<f64>,
+
+    /// The block of 40 mm as measured, in millimetres; or its width and height, joined by a comma.
+    #[arg(long, value_name = "MM", value_delimiter = ',', requires = "best")]
+    pub block: Vec<f64>,
+
+    /// The profile that kerf and fit are written into; it is made if there is none.
+    #[arg(long, value_name = "FILE", default_value = "machine.yaml")]
+    pub profile: PathBuf,
 }
 
 /// `EXPORTER.OPTION=VALUE`.
@@ -242,6 +355,15 @@ mod tests {
     #[test]
     fn the_command_line_is_sound() {
         Args::command().debug_assert();
+    }
+
+    #[test]
+    fn two_readings_are_two_lengths() {
+        assert_eq!(parse_measured("179.4,250.6"), Ok((179.4, 250.6)));
+        assert_eq!(parse_measured("180, 250"), Ok((180.0, 250.0)));
+        for wrong in ["180", "180,", "a,b", "180;250"] {
+            assert!(parse_measured(wrong).is_err(), "{wrong}");
+        }
     }
 
     #[test]

@@ -8,9 +8,10 @@ use jigless_core::diag::{Findings, Severity};
 use jigless_core::source::Sources;
 use rayon::ThreadPool;
 
-use crate::console::{Console, err};
+use crate::console::Console;
 use crate::exit::{Exit, Problem};
 use crate::find::PlanAt;
+use crate::message::Message;
 use crate::progress::Progress;
 use crate::report;
 
@@ -35,6 +36,8 @@ pub enum Deed {
 pub struct Outcome {
     /// Findings and problems, ready to print.
     pub report: String,
+    /// The same for programs.
+    pub messages: Vec<Message>,
     /// The line about the result.
     pub line: String,
     /// How many errors were found.
@@ -62,6 +65,11 @@ impl Outcome {
         if findings.has_errors() {
             self.exit = self.exit.max(Exit::Faulty);
         }
+        let sorted = findings.clone().sorted();
+        let messages = sorted
+            .iter()
+            .map(|finding| Message::of_finding(sources, finding));
+        self.messages.extend(messages);
         self.report.push_str(&report::findings(sources, findings));
     }
 
@@ -73,17 +81,33 @@ impl Outcome {
             let warnings = report::counted(count, "warning");
             let message = format!("{plan}: {exporter} has {warnings}");
             let fix = format!("`--to {exporter}` shows them; name the formats that you need");
-            self.report.push_str(&report::warning(&message, &fix));
+            self.add_remark(Severity::Warning, &message, &fix);
         }
     }
 
     /// Whether there is nothing to print.
     fn is_silent(&self) -> bool {
-        self.report.is_empty() && self.line.is_empty()
+        self.report.is_empty() && self.messages.is_empty() && self.line.is_empty()
+    }
+
+    /// Adds a note without a place.
+    pub fn add_note(&mut self, message: &str, fix: &str) {
+        self.add_remark(Severity::Note, message, fix);
+    }
+
+    /// Adds something without a place that is not counted here.
+    pub fn add_remark(&mut self, severity: Severity, message: &str, fix: &str) {
+        self.messages.push(Message::remark(severity, message, fix));
+        let text = match severity {
+            Severity::Note => report::note(message, fix),
+            Severity::Warning | Severity::Error => report::warning(message, fix),
+        };
+        self.report.push_str(&text);
     }
 
     /// Adds a problem.
     pub fn add_problem(&mut self, problem: &Problem) {
+        self.messages.push(Message::of_problem(problem));
         self.report.push_str(&report::problem(problem));
         self.errors += 1;
         self.exit = self.exit.max(problem.exit);
@@ -129,16 +153,21 @@ impl Tally {
     }
 
     /// Adds what belongs to no plan, and prints it.
-    pub fn tell(&mut self, outcome: &Outcome) {
-        err(&outcome.report);
+    pub fn tell(&mut self, outcome: &Outcome, console: &mut Console) {
+        console.tell(&outcome.report, &outcome.messages);
         self.add(outcome);
     }
 
     /// Prints how many errors and warnings there were, if any.
-    pub fn print(&self) {
-        if let Some(words) = report::tally(self.errors, self.warnings) {
-            err(&format!("{words}\n"));
-        }
+    pub fn print(&self, console: &mut Console) {
+        let words = report::tally(self.errors, self.warnings);
+        let words = words.map_or_else(String::new, |words| format!("{words}\n"));
+        let summary = Message::Summary {
+            errors: self.errors,
+            warnings: self.warnings,
+            exit: self.exit as u8,
+        };
+        console.tell(&words, &[summary]);
     }
 }
 
@@ -250,7 +279,7 @@ impl<'a> Queue<'a> {
         if ready.iter().any(|outcome| !outcome.is_silent()) {
             progress.aside(|| {
                 for outcome in &ready {
-                    err(&outcome.report);
+                    state.console.tell(&outcome.report, &outcome.messages);
                     state.console.out(&outcome.line);
                 }
             });
@@ -272,6 +301,7 @@ mod tests {
     use std::sync::Mutex;
 
     use super::*;
+    use crate::args::MessageFormat;
 
     fn plans(count: usize) -> Vec<PlanAt> {
         let plan = |n: usize| PlanAt {
@@ -285,7 +315,7 @@ mod tests {
     fn the_worst_plan_ends_the_run_and_none_is_left_out() {
         let seen = Mutex::new(Vec::new());
         let mut tally = Tally::default();
-        let mut console = Console::new(true);
+        let mut console = Console::new(true, MessageFormat::Human);
         let pool = threads(Some(2)).unwrap();
         let work = |plan: &PlanAt, _: &Progress| {
             seen.lock().unwrap().push(plan.name.clone());
@@ -307,7 +337,7 @@ mod tests {
     #[test]
     fn the_work_does_not_run_far_ahead_of_a_slow_plan() {
         let mut tally = Tally::default();
-        let mut console = Console::new(true);
+        let mut console = Console::new(true, MessageFormat::Human);
         let pool = threads(Some(2)).unwrap();
         let begun = Mutex::new(0);
         let most = Mutex::new(0);
@@ -343,7 +373,7 @@ mod tests {
     #[test]
     fn no_plan_is_begun_after_a_failure_when_that_is_asked_for() {
         let mut tally = Tally::default();
-        let mut console = Console::new(true);
+        let mut console = Console::new(true, MessageFormat::Human);
         let pool = threads(Some(1)).unwrap();
         let work = |plan: &PlanAt, _: &Progress| Outcome {
             exit: if plan.name == "5" {

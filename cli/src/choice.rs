@@ -12,7 +12,7 @@ use serde_json::Value;
 use crate::args::{ChoiceArgs, SetArg};
 use crate::exit::{Exit, Problem};
 use crate::outside::Outside;
-use crate::profile::{self, Profile};
+use crate::profile::{self, PlacedSetting, Profile};
 
 /// A format with its options settled.
 pub struct Chosen {
@@ -200,7 +200,7 @@ impl Setup {
                 return Err(faults);
             }
         };
-        let mut placed: Vec<Findings> = self.profiles.iter().map(|_| Findings::new()).collect();
+        let mut placed = self.unknown_to_machines(&formats);
         let mut chosen = Vec::new();
         for Format { exporter, program } in formats {
             let configured = self.configure(exporter, &args.set, &mut faults.problems, &mut placed);
@@ -220,6 +220,28 @@ impl Setup {
         }
     }
 
+    /// For each profile, options for a machine that no format has. A program that was not run may have any.
+    fn unknown_to_machines(&self, formats: &[Format]) -> Vec<Findings> {
+        let all = formats.len() == self.ids().len();
+        let options = formats.iter().flat_map(|format| format.exporter.options());
+        let known: Vec<String> = options.map(|option| option.key).collect();
+        let unknown = |placed: &&PlacedSetting| all && !known.contains(&placed.setting.key);
+        let told = |profile: &Profile| {
+            let mut findings = Findings::new();
+            for placed in profile.machine.iter().filter(unknown) {
+                let key = &placed.setting.key;
+                let message = format!("no format has an option `{key}`");
+                let fix = match nearest(key, known.iter().map(String::as_str)) {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => "`jigless formats` lists them".to_owned(),
+                };
+                findings.push(Finding::error("unknown-option", placed.key, message).fix(fix));
+            }
+            findings
+        };
+        self.profiles.iter().map(told).collect()
+    }
+
     fn configure(
         &self,
         exporter: &'static dyn AnyExporter,
@@ -230,8 +252,12 @@ impl Setup {
         let mut settings: Vec<Setting> = Vec::new();
         let mut places = Vec::new();
         for (index, profile) in self.profiles.iter().enumerate() {
+            let options = exporter.options();
+            let knows =
+                |placed: &&PlacedSetting| options.iter().any(|o| o.key == placed.setting.key);
+            let machine = profile.machine.iter().filter(knows);
             let sections = profile.exporters.iter().filter(|s| s.id == exporter.id());
-            for placed in sections.flat_map(|section| &section.settings) {
+            for placed in machine.chain(sections.flat_map(|section| &section.settings)) {
                 settings.push(placed.setting.clone());
                 places.push((index, placed));
             }
@@ -363,6 +389,22 @@ mod tests {
             scales(choose(&["dots"], &["dots.scale=4"], profile)),
             [("dots", 4.0)]
         );
+    }
+
+    #[test]
+    fn what_is_said_of_a_machine_goes_to_every_format_that_knows_it() {
+        let profile = Some("machine: {scale: 2}\nexport:\n  lines: {scale: 3}\n");
+        assert_eq!(
+            scales(choose(&[], &[], profile)),
+            [("dots", 2.0), ("lines", 3.0)]
+        );
+        let faults = choose(&[], &[], Some("machine: {scal: 2}\n"))
+            .err()
+            .unwrap();
+        let (sources, findings) = faults.findings.into_iter().next().unwrap();
+        let found = findings.sorted();
+        assert_eq!(found.len(), 1);
+        assert_eq!(sources.slice(found[0].span.unwrap()), "scal");
     }
 
     #[test]

@@ -2,24 +2,30 @@
 
 use std::io::{self, ErrorKind, Write};
 
+use crate::args::MessageFormat;
 use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
-use crate::report;
+use crate::message::Message;
+use crate::{report, sarif};
 
 /// Standard output and standard error.
 #[derive(Debug, Default)]
 pub struct Console {
     quiet: bool,
+    format: MessageFormat,
+    /// What a document at the end will hold.
+    gathered: Vec<Message>,
     /// Why standard output takes no more.
     closed: Option<io::Error>,
 }
 
 impl Console {
     /// `quiet` leaves out everything but errors and warnings.
-    pub fn new(quiet: bool) -> Self {
+    pub fn new(quiet: bool, format: MessageFormat) -> Self {
         Self {
             quiet,
-            closed: None,
+            format,
+            ..Self::default()
         }
     }
 
@@ -30,7 +36,27 @@ impl Console {
 
     /// Prints a result.
     pub fn out(&mut self, text: &str) {
-        if self.quiet || self.closed.is_some() {
+        // What programs read is not mixed with lines for people.
+        if self.quiet || self.format != MessageFormat::Human {
+            return;
+        }
+        self.write(text);
+    }
+
+    /// Prints findings and problems, as the format asks.
+    pub fn tell(&mut self, report: &str, messages: &[Message]) {
+        match self.format {
+            MessageFormat::Human => err(report),
+            MessageFormat::Json => {
+                let lines: String = messages.iter().map(Message::to_line).collect();
+                self.write(&lines);
+            }
+            MessageFormat::Sarif => self.gathered.extend_from_slice(messages),
+        }
+    }
+
+    fn write(&mut self, text: &str) {
+        if self.closed.is_some() {
             return;
         }
         let mut out = anstream::stdout().lock();
@@ -41,7 +67,11 @@ impl Console {
     }
 
     /// How the program ends: a reader that has gone is no fault, any other failure to print results is.
-    pub fn finish(self, exit: Exit) -> Exit {
+    pub fn finish(mut self, exit: Exit) -> Exit {
+        if self.format == MessageFormat::Sarif {
+            let gathered = std::mem::take(&mut self.gathered);
+            self.write(&sarif::document(&gathered, exit == Exit::Done));
+        }
         match &self.closed {
             Some(error) if error.kind() != ErrorKind::BrokenPipe => {
                 let message = format!("standard output cannot be written: {}", in_words(error));

@@ -5,6 +5,7 @@
 mod args;
 mod batch;
 mod choice;
+mod codes;
 mod commands;
 mod console;
 mod date;
@@ -15,12 +16,15 @@ mod inputs;
 mod lock;
 mod make;
 mod manifest;
+mod message;
 mod output;
 mod outside;
 mod paths;
+mod printers;
 mod profile;
 mod progress;
 mod report;
+mod sarif;
 mod shard;
 mod write;
 

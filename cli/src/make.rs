@@ -2,6 +2,7 @@
 
 use std::slice;
 
+use jigless_core::arrange::{Arrangement, arrange};
 use jigless_core::diag::Findings;
 use jigless_core::export::{ExportError, ExportInput, Stage, Stamp};
 use jigless_core::plan::Plan;
@@ -16,6 +17,7 @@ use crate::progress::Progress;
 struct Job<'a> {
     exporter: &'a Chosen,
     workpieces: &'a [Workpiece],
+    sheets: Option<Arrangement>,
 }
 
 /// The jobs in the order of the formats and the parts, which is also the order of what they give.
@@ -26,10 +28,13 @@ fn jobs<'a>(exporters: &[&'a Chosen], workpieces: &'a [Workpiece]) -> Vec<Job<'a
             Stage::Part => jobs.extend(workpieces.iter().map(|workpiece| Job {
                 exporter,
                 workpieces: slice::from_ref(workpiece),
+                sheets: None,
             })),
-            Stage::Plan => jobs.push(Job {
+            // Sheets are arranged when files are made, and only then.
+            Stage::Plan | Stage::Sheet => jobs.push(Job {
                 exporter,
                 workpieces,
+                sheets: None,
             }),
         }
     }
@@ -65,10 +70,17 @@ pub fn make(
     stamp: &Stamp,
     progress: &Progress,
 ) -> Result<Vec<Made>, ExportError> {
-    let jobs = jobs(exporters, workpieces);
+    let mut jobs = jobs(exporters, workpieces);
+    jobs.par_iter_mut().for_each(|job| {
+        let asked = job.exporter.arranging();
+        job.sheets = asked.map(|settings| arrange(job.workpieces, &settings));
+    });
     progress.jobs(jobs.len());
     let export = |job: &Job| {
-        let input = ExportInput::new(plan, job.workpieces, stamp);
+        let mut input = ExportInput::new(plan, job.workpieces, stamp);
+        if let Some(sheets) = &job.sheets {
+            input = input.on_sheets(sheets);
+        }
         let artifacts = job.exporter.export(&input);
         progress.job_done();
         artifacts

@@ -4,6 +4,7 @@
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use etcetera::BaseStrategy;
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::Setting;
 use jigless_core::load::{Node, Value, parse};
@@ -13,8 +14,10 @@ use crate::disk::read_text;
 use crate::exit::Problem;
 use crate::outside::Program;
 
-/// Options of formats.
+/// Options of single formats.
 const EXPORT: &str = "export";
+/// Options for every format that has them: what is true of a machine, said once.
+const MACHINE: &str = "machine";
 /// Programs that are formats.
 const OUTSIDE: &str = "outside";
 /// How long a run of a program may take where nothing else is said, in seconds.
@@ -35,6 +38,8 @@ pub struct Profile {
     pub exporters: Vec<ExporterSection>,
     /// The programs that it names, in the order of the text.
     pub outside: Vec<OutsideSection>,
+    /// What it sets of every format that has the option. A format's own section goes before it.
+    pub machine: Vec<PlacedSetting>,
 }
 
 /// What a profile sets of one format.
@@ -60,7 +65,7 @@ pub struct OutsideSection {
 }
 
 /// An option and where it is set.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct PlacedSetting {
     /// The option.
     pub setting: Setting,
@@ -70,19 +75,11 @@ pub struct PlacedSetting {
     pub value: Span,
 }
 
-/// The user's configuration: `jigless/config.yaml` below `$XDG_CONFIG_HOME`, or below `~/.config` where that is not
-/// set (XDG Base Directory Specification 0.8), or below `%APPDATA%` on Windows.
+/// The user's configuration: `jigless/config.yaml` below `XDG_CONFIG_HOME` or `~/.config`, and below `%APPDATA%` on
+/// Windows; nothing where the user has no home folder.
 pub fn user_file() -> Option<PathBuf> {
-    let folder = |name: &str| std::env::var_os(name).map(PathBuf::from);
-    // The specification has paths that are not absolute ignored.
-    let folder = if cfg!(windows) {
-        folder("APPDATA")
-    } else {
-        folder("XDG_CONFIG_HOME")
-            .filter(|path| path.is_absolute())
-            .or_else(|| Some(folder("HOME")?.join(".config")))
-    };
-    folder.map(|folder| folder.join("jigless").join("config.yaml"))
+    let folders = etcetera::choose_base_strategy().ok()?;
+    Some(folders.config_dir().join("jigless").join("config.yaml"))
 }
 
 /// Reads the bytes of a profile.
@@ -118,13 +115,14 @@ pub fn read(path: &Path, bytes: &[u8]) -> Result<Profile, (Sources, Findings)> {
         let hint = "the id of a format, and below it its options";
         if key == EXPORT {
             for (id, span, options) in entries(sections, "`export`", hint, &mut findings) {
-                let settings = entries(options, "a format", "option: value", &mut findings);
                 profile.exporters.push(ExporterSection {
                     id: id.to_owned(),
                     key: span,
-                    settings: settings.into_iter().map(placed).collect(),
+                    settings: settings(options, "a format", &mut findings),
                 });
             }
+        } else if key == MACHINE {
+            profile.machine = settings(sections, "`machine`", &mut findings);
         } else if key == OUTSIDE {
             let hint = "the id of a format, and below it the command of its program";
             for (id, span, node) in entries(sections, "`outside`", hint, &mut findings) {
@@ -138,7 +136,8 @@ pub fn read(path: &Path, bytes: &[u8]) -> Result<Profile, (Sources, Findings)> {
                 }
             }
         } else {
-            findings.push(unknown("unknown-key", "key", key, span, &[EXPORT, OUTSIDE]));
+            let keys = [EXPORT, MACHINE, OUTSIDE];
+            findings.push(unknown("unknown-key", "key", key, span, &keys));
         }
     }
     profile.sources = sources;
@@ -149,15 +148,18 @@ pub fn read(path: &Path, bytes: &[u8]) -> Result<Profile, (Sources, Findings)> {
     }
 }
 
-fn placed((option, key, value): (&str, Span, &Node)) -> PlacedSetting {
-    PlacedSetting {
+/// The options of a section.
+fn settings(node: &Node, what: &str, findings: &mut Findings) -> Vec<PlacedSetting> {
+    let placed = |(option, key, value): (&str, Span, &Node)| PlacedSetting {
         setting: Setting {
             key: option.to_owned(),
             value: value.to_json(),
         },
         key,
         value: value.span,
-    }
+    };
+    let entries = entries(node, what, "option: value", findings);
+    entries.into_iter().map(placed).collect()
 }
 
 /// How a program is run, from its section.

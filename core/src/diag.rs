@@ -167,7 +167,11 @@ pub fn nearest<'a>(word: &str, allowed: impl IntoIterator<Item = &'a str>) -> Op
             (distance, candidate)
         })
         .filter(|(distance, candidate)| {
-            *distance <= 1 + candidate.chars().count().min(word.chars().count()) / 4
+            // Of two letters nothing is left to guess from: `cm` is not a misspelt `mm`.
+            match candidate.chars().count().min(word.chars().count()) {
+                0..=2 => *distance == 0,
+                shorter => *distance <= 1 + shorter / 4,
+            }
         })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
@@ -183,5 +187,6 @@ mod tests {
         assert_eq!(nearest("diamter", words), Some("diameter"));
         assert_eq!(nearest("Depth", words), Some("depth"));
         assert_eq!(nearest("colour", words), None);
+        assert_eq!(nearest("cm", ["mm", "in"]), None);
     }
 }

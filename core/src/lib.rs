@@ -16,6 +16,8 @@
 //! [`compile()`] runs the stages. Nothing here touches a disk, a clock or a terminal: the same text gives the same
 //! result on every machine.
 
+pub mod arrange;
+pub mod assembly;
 pub mod build;
 pub mod check;
 pub mod compile;
@@ -29,6 +31,7 @@ pub mod lower;
 pub mod operation;
 pub mod plan;
 pub mod resolve;
+pub mod schema;
 pub mod side;
 pub mod source;
 pub mod units;

@@ -2,10 +2,12 @@
 
 use std::sync::Arc;
 
+use crate::assembly::Assembled;
+use crate::diag::Severity;
 use crate::feature::Feature;
 use crate::geom::Bounds;
 use crate::side::{Edge, Face};
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
 
 /// A whole plan.
@@ -26,6 +28,12 @@ pub struct Plan {
     pub stock: Vec<Arc<Stock>>,
     /// The parts, in the order of the plan; the second of a handed pair follows the first.
     pub parts: Vec<Arc<Part>>,
+    /// Diameters of the router bits at hand, in millimetres.
+    pub tools: Vec<Spanned<f64>>,
+    /// What the plan sets of the checks.
+    pub checks: Vec<CheckSetting>,
+    /// What the parts do together.
+    pub assembly: Vec<Assembled>,
     /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing
     /// or the division into files.
     pub digest: String,
@@ -38,6 +46,64 @@ impl Plan {
     pub fn part(&self, id: &str) -> Option<&Arc<Part>> {
         self.parts.iter().find(|part| part.id == id)
     }
+
+    /// Every finding that the author allows, and where, in the order of the plan: what is to be printed on it. Mirrored
+    /// parts have those of the other one.
+    pub fn allowances(&self) -> Vec<(String, &Allowance)> {
+        let mut all = Vec::new();
+        for stock in &self.stock {
+            let place = |allowed| (stock.label.clone(), allowed);
+            all.extend(stock.allowed.iter().map(place));
+        }
+        for part in self.parts.iter().filter(|part| !part.is_mirrored()) {
+            all.extend(
+                part.allowed
+                    .iter()
+                    .map(|allowed| (part.title.clone(), allowed)),
+            );
+            for feature in &part.features {
+                let name = feature.label.as_deref().unwrap_or(feature.key);
+                let place = format!("{}, {name}", part.title);
+                all.extend(
+                    feature
+                        .allowed
+                        .iter()
+                        .map(|allowed| (place.clone(), allowed)),
+                );
+            }
+        }
+        for entry in &self.assembly {
+            all.extend(
+                entry
+                    .allowed
+                    .iter()
+                    .map(|allowed| (entry.key.to_owned(), allowed)),
+            );
+        }
+        all
+    }
+}
+
+/// A finding that the author allows at its place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Allowance {
+    /// Code of the check.
+    pub code: &'static str,
+    /// Why it is meant to be so, in the author's words.
+    pub reason: String,
+    /// Where the plan says so.
+    pub span: Span,
+}
+
+/// What the plan sets of a check.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CheckSetting {
+    /// Code of the check.
+    pub code: &'static str,
+    /// How much it matters in this plan.
+    pub severity: Option<Severity>,
+    /// The limit in this plan: millimetres, or a bare number, as the check has it.
+    pub limit: Option<Spanned<f64>>,
 }
 
 /// A sheet good or board that parts are made of.
@@ -60,6 +126,14 @@ pub struct Stock {
     pub sheets: Vec<Sheet>,
     /// Density in kg/m3.
     pub density: Option<f64>,
+    /// How its parts are cut out.
+    pub cut_by: Option<CutBy>,
+    /// Modulus of elasticity along the grain, in gigapascals.
+    pub stiffness: Option<f64>,
+    /// How solid wood moves across its grain.
+    pub movement: Option<Movement>,
+    /// Findings that the author allows on it.
+    pub allowed: Vec<Allowance>,
     /// Where the plan describes it.
     pub span: Span,
 }
@@ -69,6 +143,30 @@ impl Stock {
     pub fn thickest(&self) -> f64 {
         self.readings.iter().copied().fold(self.thickness, f64::max)
     }
+}
+
+/// How parts are cut out of a stock.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum CutBy {
+    /// By a saw with a fence or rail.
+    Saw,
+    /// By a router on a table that moves by itself.
+    Router,
+    /// By a laser.
+    Laser,
+}
+
+/// How solid wood moves across its grain.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Movement {
+    /// Change of width for each per cent of moisture content, as a fraction of the width.
+    pub coefficient: f64,
+    /// Moisture content when it is made, in per cent.
+    pub made: f64,
+    /// The least moisture content that it will have, in per cent.
+    pub driest: f64,
+    /// The greatest moisture content that it will have, in per cent.
+    pub wettest: f64,
 }
 
 /// A size of sheet, and how many there are.
@@ -171,6 +269,8 @@ pub struct Part {
     pub pair: Option<Pair>,
     /// What is done to it, as the plan describes it. Of a mirrored part these are the other one's: lowering mirrors.
     pub features: Vec<PlacedFeature>,
+    /// Findings that the author allows on it.
+    pub allowed: Vec<Allowance>,
     /// Where the plan names it.
     pub span: Span,
 }
@@ -232,6 +332,8 @@ pub struct PlacedFeature {
     pub label: Option<String>,
     /// What it is.
     pub feature: Arc<dyn Feature>,
+    /// Findings that the author allows on it.
+    pub allowed: Vec<Allowance>,
     /// Where the plan asks for it.
     pub span: Span,
 }

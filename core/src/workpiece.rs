@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::geom::{Path, Region};
+use crate::geom::{LENGTH_TOLERANCE, Path, Point, Region};
 use crate::operation::{ContourSide, Operation, Work};
 use crate::plan::Part;
 use crate::side::Face;
@@ -19,6 +19,9 @@ pub struct Workpiece {
     pub operations: Vec<Operation>,
     /// The arithmetic behind it, for features that show theirs.
     pub workings: Vec<Working>,
+    /// Sharp inside corners of the contours into which the corner of another part must go: those of notches, and of
+    /// openings that say so. A round tool leaves them filled unless they are relieved.
+    pub mating: Vec<Point>,
 }
 
 /// The arithmetic of one feature, line by line, in the author's unit.
@@ -52,6 +55,7 @@ impl Workpiece {
             part,
             operations,
             workings: Vec::new(),
+            mating: Vec::new(),
         }
     }
 
@@ -59,6 +63,28 @@ impl Workpiece {
     #[must_use]
     pub fn with_workings(mut self, workings: Vec<Working>) -> Self {
         self.workings = workings;
+        self
+    }
+
+    /// Adds the corners that must take those of other parts; what is no corner of a contour is passed over.
+    #[must_use]
+    pub fn with_mating(mut self, corners: Vec<Point>) -> Self {
+        self.mating = corners;
+        let contours = |work: &Self, corner: Point| {
+            let mut cuts = work.operations.iter().filter_map(|op| match &op.work {
+                Work::CutContour(cut) => Some(&cut.path),
+                _ => None,
+            });
+            cuts.any(|path| {
+                let mut vertices = path.vertices.iter();
+                vertices.any(|v| v.point.distance(corner) <= 10.0 * LENGTH_TOLERANCE)
+            })
+        };
+        let corners = std::mem::take(&mut self.mating);
+        self.mating = corners
+            .into_iter()
+            .filter(|&c| contours(&self, c))
+            .collect();
         self
     }
 
@@ -70,6 +96,11 @@ impl Workpiece {
             part,
             operations: self.operations.iter().map(mirrored).collect(),
             workings: self.workings.iter().map(Working::mirrored).collect(),
+            mating: self
+                .mating
+                .iter()
+                .map(|corner| Point::new(self.part.width - corner.x, corner.y))
+                .collect(),
         }
     }
 

@@ -2,21 +2,34 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
 
+mod codes;
 mod drawing;
-mod dxf;
 mod file_name;
+pub mod inspect;
+mod machine;
 mod pdf;
 mod svg;
 
+pub use codes::CODES;
 pub use drawing::Tint;
-pub use dxf::{DxfCnc, DxfLaser, DxfOptions, FileUnits, Version};
-pub use pdf::{Orientation, Paper, PdfTemplate, PdfTemplateOptions};
-pub use svg::{SvgDrilling, SvgDrillingOptions};
+pub use drawing::measure::PaperUnits;
+pub use machine::coupon;
+pub use machine::{
+    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileUnits, Kerf, KerfRule,
+    LaserOptions, LayerStyle, Origin, PartIds, Relief, RouterOptions, SheetLayout, SvgLaser,
+    SvgLaserOptions, Tool, Version,
+};
+pub use pdf::{
+    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
+    print_check,
+};
+pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 
 use jigless_core::export::AnyExporter;
 
 /// Every exporter, in the order in which they are listed and run.
-pub static EXPORTERS: &[&dyn AnyExporter] = &[&DxfCnc, &DxfLaser, &SvgDrilling, &PdfTemplate];
+pub static EXPORTERS: &[&dyn AnyExporter] =
+    &[&DxfCnc, &DxfLaser, &SvgLaser, &SvgDrilling, &PdfTemplate];
 
 /// The exporter with an id.
 pub fn exporter(id: &str) -> Option<&'static dyn AnyExporter> {

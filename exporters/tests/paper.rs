@@ -129,6 +129,31 @@ fn without_words_there_are_only_strokes_and_areas() {
     }
 }
 
+/// A hard template has each cut once: the door's outline, two cups and a hole, all of them without fill; a guide bush of
+/// 16 mm makes every hole 8 mm in radius.
+#[test]
+fn a_hard_template_has_cuts_only() {
+    let variant = ("variant", "hard-template");
+    let drawings = export("svg-drilling", &[variant], None);
+    let back = text(named(&drawings, "door.back.svg"));
+    for word in [
+        "<text",
+        "transform",
+        "stroke-dasharray",
+        "fill=\"#",
+        "check",
+    ] {
+        assert!(!back.contains(word), "{word} in {back}");
+    }
+    assert_eq!(back.matches("<circle").count(), 2, "{back}");
+    assert_eq!(back.matches("<path").count(), 1, "{back}");
+    assert_eq!(back.matches("r=\"17.5\"").count(), 2);
+    assert!(back.contains("<g id=\"contour\"") && back.contains("<g id=\"holes\""));
+    let guided = export("svg-drilling", &[variant, ("guide", "16")], None);
+    let back = text(named(&guided, "door.back.svg"));
+    assert_eq!(back.matches("r=\"8\"").count(), 2, "{back}");
+}
+
 #[test]
 fn a_template_asks_not_to_be_scaled() {
     for template in export("pdf-template", &[], None) {

@@ -18,7 +18,8 @@ Prints one line of JSON for each file, in the order given:
         size_mm     width and height
         ink_mm      least distance of any ink (pens counted at full width) from the left, bottom, right, top edge
         viewport    {"name", "window_mm", "origin_mm"} from /VP with its rectilinear /Measure, or null;
-                    the origin is where the part's 0,0 lies on the page
+                    the origin is where the part's 0,0 lies on the page; "per_mm" is what is drawn across and upward
+                    for each millimetre meant, by the measure's own factors
         texts       {"text", "box_mm", "size_mm"}; boxes are [x0, y0, x1, y1] from the page's lower left
         strokes     {"box_mm", "width_mm", "points"}; "points" are [x, y] in mm, curves included as straight pieces
         fills       {"box_mm"}
@@ -186,7 +187,9 @@ def marks_of(strokes, viewport):
             "circles_mm": [d for cx, cy, d in circles if math.dist((cx, cy), middle) < 0.02],
         }
         if viewport:
-            mark["part_mm"] = [m - o for m, o in zip(middle, viewport["origin_mm"])]
+            mark["part_mm"] = [
+                (m - o) / s for m, o, s in zip(middle, viewport["origin_mm"], viewport["per_mm"])
+            ]
         marks.append(mark)
     return marks
 
@@ -198,12 +201,15 @@ def viewport_of(page):
     vp = vp[0]
     measure = vp["/Measure"]
     factor = float(measure["/X"][0]["/C"])
+    # Where there is no /Y, the factor of /X holds upward too (ISO 32000-1, Table 262).
+    upward = float(measure["/Y"][0]["/C"]) if "/Y" in measure else factor
     return {
         "name": str(vp["/Name"]),
         "window_mm": [float(v) * MM for v in vp["/BBox"]],
         "origin_mm": [float(v) * MM for v in measure["/O"]],
         "ratio": str(measure["/R"]),
         "mm_per_point": factor,
+        "per_mm": [MM / factor, MM / upward],
     }
 
 

@@ -31,13 +31,22 @@ const PAPERS: [(&str, f64, f64); 5] = [
 /// (common practice, no source).
 const BLANK: f64 = 12.0;
 
-/// The whole cabinet on A4, the organiser on Letter, and one tall and one small part on every other paper, below a
+/// Whole faces, over as many pages as they take: the whole cabinet on A4, the organiser on Letter, and one tall and one small part on every other paper, below a
 /// folder for each paper.
 static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
     let out = tempfile::tempdir().expect("a temporary folder");
     for (paper, ..) in PAPERS {
         let setting = format!("pdf-template.paper={paper}");
-        let to = ["--quiet", "--to", "pdf-template", "--set", &setting];
+        let whole = "pdf-template.scope=face";
+        let to = [
+            "--quiet",
+            "--to",
+            "pdf-template",
+            "--set",
+            &setting,
+            "--set",
+            whole,
+        ];
         let below = out.path().join(paper);
         let parts = ["--part", "side-left,door-left,tray-long"];
         let chosen = if paper == "a4" { &[][..] } else { &parts[..] };

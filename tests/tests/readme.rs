@@ -4,9 +4,13 @@
 
 use std::fmt::Write as _;
 
+use jigless_core::assembly::ASSEMBLY;
 use jigless_core::build::BUILDERS;
+use jigless_core::check::{CHECKS, Group, LimitUnit, codes};
+use jigless_core::diag::Severity;
 use jigless_core::feature::FEATURES;
 use jigless_core::resolve::{Field, Need, Shape};
+use jigless_core::units::decimal;
 use jigless_exporters::EXPORTERS;
 
 fn exporters() -> String {
@@ -83,6 +87,73 @@ fn builders() -> String {
     text
 }
 
+fn assembly() -> String {
+    let mut text = String::new();
+    for kind in ASSEMBLY {
+        table(kind.key, kind.summary, kind.fields, &mut text);
+    }
+    text
+}
+
+/// Every check, and after them every other code.
+fn checks() -> String {
+    let cell = |text: &str| text.replace('|', "\\|");
+    let mut text = String::new();
+    for group in Group::ALL {
+        let _ = writeln!(
+            text,
+            "### {}\n\n| code | severity | what it finds | limit | source |\n|---|---|---|---|---|",
+            group.name()
+        );
+        for kind in CHECKS.iter().filter(|kind| kind.group == group) {
+            let limit = kind.limit.as_ref().map_or_else(String::new, |limit| {
+                let unit = match limit.unit {
+                    LimitUnit::Millimetres => " mm",
+                    LimitUnit::Number => "",
+                };
+                format!("{}{unit}: {}", decimal(limit.default, 3), limit.help)
+            });
+            let formula = kind.formula.map_or_else(String::new, |f| format!(" ({f})"));
+            let _ = writeln!(
+                text,
+                "| `{}` | {} | {}{} | {} | {} |",
+                kind.code,
+                word(kind.severity),
+                cell(kind.name),
+                cell(&formula),
+                cell(&limit),
+                cell(kind.source)
+            );
+        }
+        text.push('\n');
+    }
+    text.push_str("### Faults of plans and formats\n\nThese cannot be set or allowed.\n\n| code | severity | what it is |\n|---|---|---|\n");
+    let mut faults: Vec<_> = codes::CODES
+        .iter()
+        .chain(jigless_exporters::CODES)
+        .collect();
+    faults.sort_by_key(|kind| kind.code);
+    for kind in faults {
+        let _ = writeln!(
+            text,
+            "| `{}` | {} | {} |",
+            kind.code,
+            word(kind.severity),
+            cell(kind.name)
+        );
+    }
+    text.push('\n');
+    text
+}
+
+fn word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Note => "note",
+    }
+}
+
 #[test]
 fn the_readme_lists_what_there_is() {
     let path = jigless_tests::fixtures::workspace().join("README.md");
@@ -92,6 +163,8 @@ fn the_readme_lists_what_there_is() {
         ("exporters", exporters()),
         ("features", features()),
         ("builders", builders()),
+        ("assembly", assembly()),
+        ("checks", checks()),
     ] {
         let (start, end) = (
             format!("<!-- {name} -->\n"),

@@ -18,7 +18,7 @@ use crate::report::{counted, tally};
 pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
     let mut exporters = match settle(&args.choice) {
         Ok(exporters) => exporters,
-        Err(faults) => return print_faults(faults),
+        Err(faults) => return print_faults(faults, console),
     };
     // A plan is not at fault when a format that nobody asked for cannot express it.
     if args.choice.to.is_empty() {
@@ -32,10 +32,10 @@ pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
         }
     };
     let mut tally = Tally::default();
-    let plans = plans_of(find(&args.run.paths, None), &mut tally);
+    let plans = plans_of(find(&args.run.paths, None), &mut tally, console);
     let work = |plan: &PlanAt, _: &Progress| check(plan, &exporters);
     for_each_plan(&plans, false, &pool, console, &mut tally, work);
-    tally.print();
+    tally.print(console);
     tally.exit
 }
 

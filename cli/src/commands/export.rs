@@ -11,9 +11,9 @@ use jigless_core::plan::Plan;
 use jigless_core::workpiece::Workpiece;
 
 use super::{compile_recording, plans_of, print_faults};
-use crate::args::{ExportArgs, MakeArgs};
+use crate::args::{ExportArgs, MakeArgs, MessageFormat};
 use crate::batch::{Deed, Outcome, Tally, for_each_plan, threads};
-use crate::choice::{Chosen, settle};
+use crate::choice::{Chosen, Faults, settle};
 use crate::console::{self, Console};
 use crate::date::effective_date;
 use crate::disk::read_text;
@@ -24,15 +24,16 @@ use crate::lock::Lock;
 use crate::make::{make, vet};
 use crate::manifest::{ExporterRecord, MadeFrom, PlanRecord, sha256};
 use crate::output::{About, Before, Output, orphans, why_made};
+use crate::printers;
 use crate::progress::Progress;
-use crate::report::{counted, note, tally, warning};
+use crate::report::{counted, tally};
 
 /// Exports every plan.
 pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
     let making = &args.make;
-    let exporters = match settle(&making.choice) {
+    let exporters = match formats_of(making) {
         Ok(exporters) => exporters,
-        Err(faults) => return print_faults(faults),
+        Err(faults) => return print_faults(faults, console),
     };
     let mut tally = Tally::default();
     let mut found = find(&making.run.paths, Some(&making.out));
@@ -48,7 +49,7 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
         }
     };
     let searched = found.searched && found.problems.is_empty() && args.shard.is_none();
-    let mut plans = plans_of(found, &mut tally);
+    let mut plans = plans_of(found, &mut tally, console);
     let names: BTreeSet<String> = plans.iter().map(|plan| plan.name.clone()).collect();
     if let Some(shard) = args.shard {
         plans.retain(|plan| shard.holds(plan));
@@ -76,18 +77,27 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
                 .unwrap_or_else(|outcome| outcome)
         },
     );
-    tally.tell(&export.counted_warnings());
+    tally.tell(&export.counted_warnings(), console);
     if tally.failed == 0 && !export.only_plan && args.shard.is_none() {
-        tally.tell(&export.parts_met_nowhere());
+        tally.tell(&export.parts_met_nowhere(), console);
     }
     if searched {
-        tally.tell(&prune(args, &names, console));
+        let told = prune(args, &names, console);
+        tally.tell(&told, console);
     }
     if plans.len() != 1 && !names.is_empty() {
         console.out(&summary(&tally, args.dry_run));
     }
-    tally.print();
+    tally.print(console);
     tally.exit
+}
+
+/// The formats of a run, corrected for the printer that is named.
+///
+/// # Errors
+/// As [`printers::correct`] and [`settle`].
+pub(super) fn formats_of(args: &MakeArgs) -> Result<Vec<Chosen>, Faults> {
+    settle(&printers::correct(&args.choice, args.printer.as_deref())?)
 }
 
 /// One line on all plans.
@@ -137,7 +147,7 @@ fn prune(args: &ExportArgs, names: &BTreeSet<String>, console: &mut Console) -> 
             first.name
         );
         let fix = "`--prune` removes them, if their plans are gone";
-        outcome.report.push_str(&note(&message, fix));
+        outcome.add_note(&message, fix);
     }
     outcome
 }
@@ -196,8 +206,8 @@ impl<'a> Export<'a> {
             let coming = self.record(exporter, &inputs);
             let reason = if !self.args.part.is_empty() {
                 Some("parts were asked for".to_owned())
-            } else if self.named && before.has_words_of(exporter.id()) {
-                // Whoever names a format wants to see what it has against the plan.
+            } else if self.named && before.has_words_of(exporter.id()) || self.shows_all(&before) {
+                // Whoever names a format wants to see what it has against the plan, and programs want everything.
                 Some("its findings are to be shown".to_owned())
             } else {
                 why_made(&folder, &before, &inputs, &coming)
@@ -225,6 +235,15 @@ impl<'a> Export<'a> {
             why,
         };
         work.run(&ahead, compiled, progress)
+    }
+
+    /// Whether the plan's own findings are to be told also where nothing has changed: programs cannot ask again.
+    fn shows_all(&self, before: &Before) -> bool {
+        let warned = before
+            .manifest
+            .as_ref()
+            .is_some_and(|m| m.plan.warnings > 0);
+        warned && self.args.run.message_format != MessageFormat::Human
     }
 
     /// The record that a run leaves of a format that has nothing to say.
@@ -257,7 +276,7 @@ impl<'a> Export<'a> {
         for record in manifest.exporters.iter().filter(chosen) {
             outcome.warnings += record.warnings;
             if let Some(reason) = &record.left_out {
-                outcome.report.push_str(&left_out(plan, &record.id, reason));
+                add_left_out(&mut outcome, plan, &record.id, reason);
             }
         }
         if self.only_plan || self.dry_run {
@@ -314,7 +333,7 @@ impl<'a> Export<'a> {
             let (warnings, plans) = (counted(*sum, "warning"), counted(*plans, "plan"));
             let message = format!("{id} has {warnings} about {plans}");
             let fix = format!("`--to {id}` shows them; name the formats that you need");
-            outcome.report.push_str(&warning(&message, &fix));
+            outcome.add_remark(Severity::Warning, &message, &fix);
         }
         outcome
     }
@@ -383,7 +402,7 @@ impl Work<'_> {
             record.warnings = found.count(Severity::Warning);
             if found.has_errors() && !export.named {
                 let reason = refusal(&found);
-                outcome.report.push_str(&left_out(plan, id, &reason));
+                add_left_out(&mut outcome, plan, id, &reason);
                 record.left_out = Some(reason);
                 record.warnings = 0;
                 refusals.push(found);
@@ -402,6 +421,7 @@ impl Work<'_> {
         }
         if !records.is_empty() && records.iter().all(|record| record.left_out.is_some()) {
             outcome.report.clear();
+            outcome.messages.clear();
             for found in refusals {
                 findings.extend(found);
             }
@@ -494,10 +514,10 @@ fn refusal(findings: &Findings) -> String {
     reason
 }
 
-/// That a format is left out of a plan.
-fn left_out(plan: &PlanAt, id: &str, reason: &str) -> String {
+/// Tells that a format is left out of a plan.
+fn add_left_out(outcome: &mut Outcome, plan: &PlanAt, id: &str, reason: &str) {
     let message = format!("{}: {id} is left out: {reason}", plan.name);
-    note(&message, &format!("`--to {id}` shows where"))
+    outcome.add_note(&message, &format!("`--to {id}` shows where"));
 }
 
 fn not_written(plan: &PlanAt, mut outcome: Outcome) -> Outcome {

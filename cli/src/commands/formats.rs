@@ -4,21 +4,19 @@ use std::fmt::Write;
 
 use jigless_core::export::{AnyExporter, Stage};
 
-use super::print_faults;
+use super::{print_faults, wrap};
 use crate::args::FormatsArgs;
 use crate::choice::{Faults, Setup, unknown_format};
 use crate::console::{self, Console};
 use crate::exit::Exit;
 
-/// Where lines are broken.
-const COLUMNS: usize = 100;
 const BOLD: anstyle::Style = anstyle::Style::new().bold();
 
 /// Lists all formats, or one.
 pub fn run(args: &FormatsArgs, console: &mut Console) -> Exit {
     let setup = match Setup::read(args.profile.as_deref()) {
         Ok(setup) => setup,
-        Err(faults) => return print_faults(faults),
+        Err(faults) => return print_faults(faults, console),
     };
     if let Some(id) = &args.id
         && !setup.ids().contains(&id.as_str())
@@ -34,10 +32,13 @@ pub fn run(args: &FormatsArgs, console: &mut Console) -> Exit {
             console.out(&all.join("\n"));
             Exit::Done
         }
-        Err(problems) => print_faults(Faults {
-            problems,
-            ..Faults::default()
-        }),
+        Err(problems) => print_faults(
+            Faults {
+                problems,
+                ..Faults::default()
+            },
+            console,
+        ),
     }
 }
 
@@ -46,6 +47,7 @@ fn describe(exporter: &dyn AnyExporter) -> String {
     let stage = match exporter.stage() {
         Stage::Part => "files for each part",
         Stage::Plan => "files for the whole plan",
+        Stage::Sheet => "files for the sheets of a plan",
     };
     let mut text = format!("{BOLD}{id}{BOLD:#} ({stage})\n");
     wrap(&mut text, "  ", exporter.summary());
@@ -59,28 +61,6 @@ fn describe(exporter: &dyn AnyExporter) -> String {
     text
 }
 
-/// Adds words, with an indent before each line, broken where a line would grow too long.
-fn wrap(text: &mut String, indent: &str, words: &str) {
-    let mut column = 0;
-    for word in words.split_whitespace() {
-        let length = word.chars().count();
-        if column == 0 {
-            text.push_str(indent);
-            column = indent.len();
-        } else if column + 1 + length > COLUMNS {
-            text.push('\n');
-            text.push_str(indent);
-            column = indent.len();
-        } else {
-            text.push(' ');
-            column += 1;
-        }
-        text.push_str(word);
-        column += length;
-    }
-    text.push('\n');
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -92,7 +72,7 @@ mod tests {
         wrap(&mut text, "    ", &words);
         assert!(
             text.lines()
-                .all(|line| line.len() <= COLUMNS && line.starts_with("    abcd"))
+                .all(|line| line.len() <= crate::commands::COLUMNS && line.starts_with("    abcd"))
         );
         assert_eq!(text.split_whitespace().count(), 60);
     }

@@ -10,7 +10,10 @@ use crate::exit::{Exit, Problem};
 use crate::find::PLAN_FILE;
 use crate::write::create;
 
-/// The plan that is written.
+/// The file beside the plan that editors read.
+const SCHEMA_FILE: &str = "plan.schema.json";
+
+/// The plan that is written. Its first lines name the schema in the two ways that editors look for.
 const STARTER: &str = include_str!("../starter.yaml");
 
 /// Writes the plan into a new or empty folder.
@@ -63,5 +66,7 @@ fn start(args: &NewArgs) -> Result<(), Problem> {
         }
         Err(error) => return Err(failed(&error)),
     }
+    create(&dir.join(SCHEMA_FILE), super::schema::text().as_bytes())
+        .map_err(|error| failed(&error))?;
     create(&dir.join(PLAN_FILE), STARTER.as_bytes()).map_err(|error| failed(&error))
 }

@@ -12,11 +12,11 @@ use std::time::{Duration, Instant};
 
 use notify::{Event, EventKind, RecursiveMode, Watcher};
 
-use super::export::Export;
+use super::export::{Export, formats_of};
 use super::print_faults;
 use crate::args::{MakeArgs, WatchArgs};
 use crate::batch::{Deed, Outcome, Tally, for_each_plan, threads};
-use crate::choice::{Chosen, settle};
+use crate::choice::Chosen;
 use crate::console::{self, Console};
 use crate::date::effective_date;
 use crate::exit::{Exit, Problem};
@@ -31,9 +31,9 @@ const PATIENCE: Duration = Duration::from_secs(2);
 
 /// Exports all plans, and then again those that change, until it is stopped.
 pub fn run(args: &WatchArgs, console: &mut Console) -> Exit {
-    let mut exporters = match settle(&args.make.choice) {
+    let mut exporters = match formats_of(&args.make) {
         Ok(exporters) => exporters,
-        Err(faults) => return print_faults(faults),
+        Err(faults) => return print_faults(faults, console),
     };
     let (events, changes) = mpsc::channel();
     let started = Watch::start(&args.make, events)
@@ -50,12 +50,12 @@ pub fn run(args: &WatchArgs, console: &mut Console) -> Exit {
     loop {
         // A profile that is saved with a fault leaves the options as they were.
         if watch.is_profile_among(changed.as_ref()) {
-            match settle(&args.make.choice) {
+            match formats_of(&args.make) {
                 Ok(settled) => {
                     exporters = settled;
                     changed = None;
                 }
-                Err(faults) => drop(print_faults(faults)),
+                Err(faults) => drop(print_faults(faults, console)),
             }
         }
         if let Err(problem) = round(args, &exporters, changed.as_ref(), &mut told, console) {
@@ -101,7 +101,7 @@ fn round(
     // Every plan prints its line: this is what somebody who has just saved one looks for.
     let work = Export::new(export, exporters, date, false, false);
     let outcomes = std::sync::Mutex::new(BTreeMap::new());
-    let mut silent = Console::new(true);
+    let mut silent = Console::new(true, args.make.run.message_format);
     for_each_plan(
         &plans,
         false,
@@ -165,7 +165,7 @@ impl Told {
         let before = before.unwrap_or_default();
         let news = before != outcome.report;
         if news && !outcome.report.is_empty() {
-            console::err(&outcome.report);
+            console.tell(&outcome.report, &outcome.messages);
         }
         if outcome.exit == Exit::Done && outcome.deed == Deed::Unchanged {
             if news && outcome.report.is_empty() {

@@ -176,6 +176,10 @@ impl Configured for Ready<'_> {
         Value::Object(self.options.clone())
     }
 
+    fn arranging(&self) -> Option<jigless_core::arrange::Settings> {
+        None
+    }
+
     fn vet(&self, _: &ExportInput) -> Findings {
         Findings::new()
     }

@@ -152,7 +152,7 @@ fn a_format_that_refuses_a_plan_is_left_out_and_the_others_are_made() {
         let told: Vec<&str> = ran
             .err
             .lines()
-            .filter(|line| line.contains("is left out"))
+            .filter(|line| line.contains("dxf-laser is left out"))
             .collect();
         assert_eq!(told.len(), 1, "{}", ran.err);
         assert!(

@@ -7,6 +7,7 @@
 //!
 //! Adding one means a module with a [`BuilderKind`] and a line in [`BUILDERS`].
 
+mod divider_tray;
 mod draft;
 pub mod merge;
 
@@ -34,7 +35,7 @@ pub struct BuilderKind {
 }
 
 /// Every kind of builder, in the order in which the manual shows them.
-pub static BUILDERS: &[&BuilderKind] = &[];
+pub static BUILDERS: &[&BuilderKind] = &[&divider_tray::KIND];
 
 /// Where a builder puts its parts.
 #[derive(Debug)]

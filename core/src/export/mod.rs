@@ -12,6 +12,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
+use crate::arrange::{self, Arrangement};
 use crate::diag::Findings;
 use crate::plan::Plan;
 use crate::workpiece::Workpiece;
@@ -24,6 +25,8 @@ pub enum Stage {
     Part,
     /// The whole plan at once.
     Plan,
+    /// The whole plan at once, its parts arranged on sheets.
+    Sheet,
 }
 
 /// What is known of the run and may be printed.
@@ -56,6 +59,8 @@ pub struct ExportInput<'a> {
     pub workpieces: &'a [Workpiece],
     /// What may be printed about the run.
     pub stamp: &'a Stamp,
+    /// The parts on sheets, for exporters that asked for it with [`Exporter::arranging`].
+    pub sheets: Option<&'a Arrangement>,
 }
 
 impl<'a> ExportInput<'a> {
@@ -65,6 +70,16 @@ impl<'a> ExportInput<'a> {
             plan,
             workpieces,
             stamp,
+            sheets: None,
+        }
+    }
+
+    /// Adds the parts on sheets.
+    #[must_use]
+    pub fn on_sheets(self, sheets: &'a Arrangement) -> Self {
+        Self {
+            sheets: Some(sheets),
+            ..self
         }
     }
 }
@@ -103,8 +118,14 @@ pub trait Exporter: Send + Sync {
     /// One line on what it makes.
     fn summary(&self) -> &'static str;
 
-    /// What it works on.
+    /// What it works on, when nothing is set.
     fn stage(&self) -> Stage;
+
+    /// How parts are to be arranged on sheets, if these options ask for it; nothing is arranged that nobody asked for.
+    /// The exporter is then handed all chosen parts at once ([`Stage::Sheet`]) with [`ExportInput::sheets`].
+    fn arranging(&self, _options: &Self::Options) -> Option<arrange::Settings> {
+        None
+    }
 
     /// What the format cannot express of this plan. Errors stop the whole run before anything is written.
     fn vet(&self, _input: &ExportInput, _options: &Self::Options) -> Findings {
@@ -146,8 +167,10 @@ pub trait AnyExporter: Send + Sync {
 pub trait Configured: Send + Sync {
     /// Short name in kebab case.
     fn id(&self) -> &'static str;
-    /// What it works on.
+    /// What it works on with these options.
     fn stage(&self) -> Stage;
+    /// See [`Exporter::arranging`].
+    fn arranging(&self) -> Option<arrange::Settings>;
     /// The options in force, as JSON.
     fn options(&self) -> serde_json::Value;
     /// See [`Exporter::vet`].
@@ -203,7 +226,15 @@ impl<E: Exporter> Configured for WithOptions<'_, E> {
     }
 
     fn stage(&self) -> Stage {
-        Exporter::stage(self.exporter)
+        if self.arranging().is_some() {
+            Stage::Sheet
+        } else {
+            Exporter::stage(self.exporter)
+        }
+    }
+
+    fn arranging(&self) -> Option<arrange::Settings> {
+        self.exporter.arranging(&self.options)
     }
 
     fn options(&self) -> serde_json::Value {

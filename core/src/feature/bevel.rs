@@ -56,6 +56,18 @@ impl Feature for Bevel {
             return;
         }
         for edge in &self.edges {
+            if let Some(first) = out.bevel_of(edge.value) {
+                out.find(
+                    Finding::error(
+                        "edge-bevelled-twice",
+                        edge.span,
+                        format!("the {} edge is bevelled twice", edge.value.name()),
+                    )
+                    .label(first, "first bevelled here")
+                    .fix("keep one of them"),
+                );
+                return;
+            }
             let bevel = operation::Bevel {
                 edge: edge.value,
                 angle: self.angle.value.to_radians(),

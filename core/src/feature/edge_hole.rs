@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{DIAMETER, LABEL};
+use super::common::{DIAMETER, EDGE_SCREW, LABEL, read_edge_screw};
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::lower::Lowering;
@@ -29,6 +30,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "thickness / 2",
             "distance of the axis from the front face",
         ),
+        EDGE_SCREW,
         LABEL,
     ],
     read,
@@ -41,6 +43,7 @@ struct EdgeHole {
     diameter: Spanned<f64>,
     depth: Spanned<f64>,
     from_front: Spanned<f64>,
+    screw: Option<Fact>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -52,12 +55,14 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let diameter = fields.length("diameter");
     let depth = fields.length("depth");
     let from_front = fields.length("from_front");
+    let screw = read_edge_screw(fields, diameter, depth);
     Some(Arc::new(EdgeHole {
         edge: edge?,
         along: along?,
         diameter: diameter?,
         depth: depth?,
         from_front: from_front?,
+        screw: screw.ok()?,
     }))
 }
 
@@ -74,7 +79,7 @@ impl Feature for EdgeHole {
                     "hole-breaks-face",
                     self.diameter.span,
                     format!(
-                        "a {} hole whose axis is {} from a face breaks through that face",
+                        "a hole of {} whose axis is {} from a face breaks through that face",
                         unit.show(self.diameter.value),
                         unit.show(nearer)
                     ),
@@ -88,11 +93,7 @@ impl Feature for EdgeHole {
             );
             return;
         }
-        let across = if self.edge.value.is_upright() {
-            frame.width
-        } else {
-            frame.height
-        };
+        let across = frame.across(self.edge.value);
         if self.depth.value >= across {
             out.find(
                 Finding::error(
@@ -120,5 +121,9 @@ impl Feature for EdgeHole {
             });
             out.push(along.span, work);
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        self.screw.clone().into_iter().collect()
     }
 }

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{FACE, LABEL};
+use super::common::{FACE, LABEL, TAKES, read_takes};
+use super::fact::{Fact, Slot, Taken};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::geom::{Bounds, LENGTH_TOLERANCE, Point};
@@ -49,6 +50,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         Field::required("depth", Shape::Size, "depth from the face"),
         FACE,
         STOP,
+        TAKES,
         LABEL,
     ],
     read,
@@ -62,6 +64,7 @@ struct Groove {
     depth: Spanned<f64>,
     face: Face,
     stop: Stop,
+    takes: Option<Spanned<String>>,
 }
 
 /// How far something keeps away from the two ends of its run, in millimetres.
@@ -80,6 +83,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let depth = fields.length("depth");
     let face = fields.face("face");
     let stop = read_stop(fields);
+    let takes = read_takes(fields);
     let (along, from) = (along?, from?);
     let [(edge, distance)] = from.as_slice() else {
         fields.context().find(
@@ -122,6 +126,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         depth: depth?,
         face: face?.value,
         stop: stop?,
+        takes: takes.ok()?,
     }))
 }
 
@@ -212,6 +217,19 @@ impl Feature for Groove {
             self.depth.value,
             open,
         );
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let taken = self.takes.clone().map(|part| {
+            Fact::Takes(Taken {
+                part,
+                slot: Slot::Groove,
+                width: self.width,
+                depth: self.depth,
+                edge: None,
+            })
+        });
+        taken.into_iter().collect()
     }
 }
 

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::common::LABEL;
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::lower::Lowering;
 use crate::operation::Depth;
@@ -44,6 +45,11 @@ pub(super) static KIND: FeatureKind = FeatureKind {
                 ),
                 Field::required("diameter", Shape::Size, "diameter of the pilot holes"),
                 Field::required("depth", Shape::Size, "depth of the pilot holes"),
+                Field::optional(
+                    "length",
+                    Shape::Size,
+                    "length of the screw below the hinge, to hold against the door's thickness",
+                ),
             ]),
             "pilot holes for the two screws of each cup",
         ),
@@ -59,7 +65,7 @@ struct HingeCups {
     at: Vec<Spanned<f64>>,
     diameter: f64,
     depth: Spanned<f64>,
-    edge_gap: f64,
+    edge_gap: Spanned<f64>,
     screws: Option<Screws>,
     face: Face,
 }
@@ -70,6 +76,7 @@ struct Screws {
     behind: f64,
     diameter: f64,
     depth: Spanned<f64>,
+    length: Option<Spanned<f64>>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -95,7 +102,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         at: at?,
         diameter: diameter?.value,
         depth: depth?,
-        edge_gap: edge_gap?.value,
+        edge_gap: edge_gap?,
         screws: screws?,
         face: face?.value,
     }))
@@ -109,6 +116,7 @@ fn read_screws(fields: &Fields) -> Option<Screws> {
         behind: behind?.value,
         diameter: diameter?.value,
         depth: depth?,
+        length: fields.length("length"),
     })
 }
 
@@ -124,12 +132,12 @@ impl Feature for HingeCups {
             return;
         }
         // The rim touches the line at `edge_gap`, so the centre is half a cup further in.
-        let inward = self.edge_gap + self.diameter / 2.0;
+        let inward = self.edge_gap.value + self.diameter / 2.0;
         let unit = out.unit();
         out.working(format!(
             "cup centre from the {} edge: {} + {} / 2 = {}",
             self.edge.name(),
-            unit.show(self.edge_gap),
+            unit.show(self.edge_gap.value),
             unit.show(self.diameter),
             unit.show(inward)
         ));
@@ -165,5 +173,20 @@ impl Feature for HingeCups {
                 );
             }
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let mut facts = vec![Fact::HingeCups {
+            edge: self.edge,
+            at: self.at.clone(),
+            edge_gap: self.edge_gap,
+        }];
+        if let Some(length) = self.screws.as_ref().and_then(|screws| screws.length) {
+            facts.push(Fact::HardwareScrew {
+                what: "hinge cup",
+                length,
+            });
+        }
+        facts
     }
 }

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{FACE, LABEL};
+use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::lower::Lowering;
 use crate::operation::Depth;
@@ -38,6 +39,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         ),
         Field::with_default("diameter", Shape::Size, "5 mm", "diameter of the holes"),
         Field::with_default("depth", Shape::Size, "12 mm", "depth of the holes"),
+        HARDWARE_SCREW,
         FACE,
         LABEL,
     ],
@@ -53,6 +55,7 @@ struct HingePlates {
     diameter: f64,
     depth: Spanned<f64>,
     face: Face,
+    screw: Option<Spanned<f64>>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -64,6 +67,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let (setback, spacing) = (fields.length("setback"), fields.length("spacing"));
     let (diameter, depth) = (fields.length("diameter"), fields.length("depth"));
     let face = fields.face("face");
+    let screw = read_hardware_screw(fields);
     Some(Arc::new(HingePlates {
         edge: edge?.value,
         at: at?,
@@ -72,6 +76,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?.value,
         depth: depth?,
         face: face?.value,
+        screw: screw.ok()?,
     }))
 }
 
@@ -95,5 +100,17 @@ impl Feature for HingePlates {
                 );
             }
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let mut facts = vec![Fact::HingePlates {
+            edge: self.edge,
+            at: self.at.clone(),
+        }];
+        facts.extend(self.screw.map(|length| Fact::HardwareScrew {
+            what: "hinge plate",
+            length,
+        }));
+        facts
     }
 }

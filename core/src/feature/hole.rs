@@ -3,8 +3,10 @@
 use std::sync::Arc;
 
 use super::common::{
-    COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, LABEL, PlacedMouth, read_mouth,
+    COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, INSERT, LABEL, PlacedMouth, SCREW,
+    read_fixings, read_mouth,
 };
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::lower::Lowering;
 use crate::operation::Depth;
@@ -22,6 +24,8 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         FACE,
         COUNTERSINK,
         COUNTERBORE,
+        SCREW,
+        INSERT,
         LABEL,
     ],
     read,
@@ -40,6 +44,7 @@ pub(super) struct Bore {
     diameter: Spanned<f64>,
     depth: Spanned<Depth>,
     mouth: Option<PlacedMouth>,
+    facts: Vec<Fact>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -60,11 +65,19 @@ impl Bore {
         let diameter = fields.length("diameter");
         let depth = fields.depth("depth");
         let mouth = read_mouth(fields, diameter, depth);
+        let mouth = mouth.ok()?;
+        let facts = read_fixings(
+            fields,
+            diameter,
+            depth,
+            mouth.map(|placed| placed.mouth.value),
+        );
         Some(Bore {
             face: face?.value,
             diameter: diameter?,
             depth: depth?,
-            mouth: mouth.ok()?,
+            mouth,
+            facts: facts.ok()?,
         })
     }
 
@@ -85,6 +98,11 @@ impl Bore {
         hole_fits && mouth_fits
     }
 
+    /// What it knows of screws and inserts.
+    pub(super) fn facts(&self) -> Vec<Fact> {
+        self.facts.clone()
+    }
+
     /// Drills at a place of the part.
     pub(super) fn drill(&self, out: &mut Lowering, at: Spanned<crate::geom::Point>) {
         let mouth = self.mouth.map(|placed| placed.mouth.value);
@@ -98,5 +116,9 @@ impl Feature for Hole {
             let centre = self.at.point(&out.frame());
             self.bore.drill(out, Spanned::new(centre, self.at.span));
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        self.bore.facts()
     }
 }

@@ -2,7 +2,10 @@
 
 use std::sync::Arc;
 
-use super::common::{COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, LABEL};
+use super::common::{
+    COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, INSERT, LABEL, SCREW,
+};
+use super::fact::Fact;
 use super::hole::Bore;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
@@ -31,6 +34,8 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         FACE,
         COUNTERSINK,
         COUNTERBORE,
+        SCREW,
+        INSERT,
         LABEL,
     ],
     read,
@@ -121,5 +126,9 @@ impl Feature for HoleRow {
                 self.bore.drill(out, Spanned::new(centre, self.first.span));
             }
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        self.bore.facts()
     }
 }

@@ -8,6 +8,7 @@ mod common;
 mod corner;
 mod cutout;
 mod edge_hole;
+pub mod fact;
 mod groove;
 mod hinge_cups;
 mod hinge_plates;
@@ -26,6 +27,7 @@ mod shape;
 use std::fmt::Debug;
 use std::sync::Arc;
 
+use crate::feature::fact::Fact;
 use crate::lower::Lowering;
 use crate::resolve::{Field, Fields, Frame};
 
@@ -33,6 +35,11 @@ use crate::resolve::{Field, Fields, Frame};
 pub trait Feature: Debug + Send + Sync {
     /// Turns itself into operations and shapes of the contour, and tells what cannot be made.
     fn lower(&self, out: &mut Lowering);
+
+    /// What it knows of hardware and of other parts, for the checks; nothing where it takes wood away and no more.
+    fn facts(&self) -> Vec<Fact> {
+        Vec::new()
+    }
 }
 
 /// A kind of feature: what the plan file calls it and how it is read.
@@ -93,6 +100,11 @@ impl Registry {
     /// The kind of a key.
     pub fn kind(&self, key: &str) -> Option<&'static FeatureKind> {
         self.kinds.iter().copied().find(|kind| kind.key == key)
+    }
+
+    /// Every kind.
+    pub fn kinds(&self) -> impl Iterator<Item = &'static FeatureKind> {
+        self.kinds.iter().copied()
     }
 
     /// Every key.

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::LABEL;
+use super::common::{LABEL, TAKES, mating, read_takes};
+use super::fact::{Fact, Slot, Taken};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::geom::{Bounds, LENGTH_TOLERANCE, Path, rectangle, rounded};
@@ -29,6 +30,8 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "0",
             "radius of its inside corners",
         ),
+        TAKES,
+        mating("true"),
         LABEL,
     ],
     read,
@@ -45,6 +48,8 @@ struct Notch {
     width: Spanned<f64>,
     depth: Spanned<f64>,
     radius: Spanned<f64>,
+    takes: Option<Spanned<String>>,
+    mating: bool,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -53,12 +58,16 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let width = fields.length("width");
     let depth = fields.length("depth");
     let radius = fields.length("corner_radius");
+    let takes = read_takes(fields);
+    let mating = fields.word("mating");
     Some(Arc::new(Notch {
         edge: edge?,
         start: start?,
         width: width?,
         depth: depth?,
         radius: radius?,
+        takes: takes.ok()?,
+        mating: mating?.value == "true",
     }))
 }
 
@@ -89,6 +98,7 @@ impl Feature for Notch {
             return;
         }
         match self.shape(&frame, end, run) {
+            Some(path) if self.mating => out.cut_away_mating(self.edge.span, path),
             Some(path) => out.cut_away(self.edge.span, path),
             None => out.find(
                 Finding::error(
@@ -104,6 +114,19 @@ impl Feature for Notch {
                 .fix("make it smaller"),
             ),
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let taken = self.takes.clone().map(|part| {
+            Fact::Takes(Taken {
+                part,
+                slot: Slot::Lap,
+                width: self.width,
+                depth: self.depth,
+                edge: Some(self.edge.value),
+            })
+        });
+        taken.into_iter().collect()
     }
 }
 

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::common::{FACE, LABEL};
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::lower::Lowering;
@@ -48,6 +49,11 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "wood between the pocket's bottom and the edge, along the axis",
         ),
         Field::optional(
+            "into",
+            Shape::Text,
+            "name of the part that the screws go into, square to its face or edge",
+        ),
+        Field::optional(
             "screw",
             Shape::Map(&[
                 Field::required("length", Shape::Size, "length of the screw"),
@@ -72,6 +78,9 @@ struct PocketHoles {
     exit: Spanned<f64>,
     shoulder: Spanned<f64>,
     screw: Option<Screw>,
+    /// The length with its place, for the checks.
+    screw_length: Option<Spanned<f64>>,
+    into: Option<Spanned<String>>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -92,6 +101,12 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     } else {
         Some(None)
     };
+    let into = if fields.has("into") {
+        Some(fields.text("into")?)
+    } else {
+        None
+    };
+    let screw = screw?;
     Some(Arc::new(PocketHoles {
         edge: edge?,
         at: at?,
@@ -101,21 +116,25 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         pilot: pilot?,
         exit: exit?,
         shoulder: shoulder?,
-        screw: screw?,
+        screw_length: screw.as_ref().map(|(_, length)| *length),
+        screw: screw.map(|(screw, _)| screw),
+        into,
     }))
 }
 
-fn read_screw(fields: &Fields) -> Option<Screw> {
+fn read_screw(fields: &Fields) -> Option<(Screw, Spanned<f64>)> {
     let length = fields.length("length");
     let gauge = if fields.has("gauge") {
         Some(fields.text("gauge")?.value)
     } else {
         None
     };
-    Some(Screw {
-        length: length?.value,
+    let length = length?;
+    let screw = Screw {
+        length: length.value,
         gauge,
-    })
+    };
+    Some((screw, length))
 }
 
 impl PocketHoles {
@@ -161,13 +180,9 @@ impl PocketHoles {
             .fix(format!("keep `shoulder` below {}", unit.show(along_axis)))
         } else {
             let half_mouth = self.diameter.value / 2.0 / self.angle.to_radians().sin();
-            let across = if self.edge.value.is_upright() {
-                frame.width
-            } else {
-                frame.height
-            };
+            let across = frame.across(self.edge.value);
             if inward + half_mouth <= across {
-                return true;
+                return self.ends_clear(out);
             }
             Finding::error(
                 "area-outside-part",
@@ -182,6 +197,33 @@ impl PocketHoles {
             .fix("use a steeper angle or a wider part")
         };
         out.find(finding);
+        false
+    }
+
+    /// Tells of a pocket that breaks out at an end of the edge; gives whether none does.
+    fn ends_clear(&self, out: &mut Lowering) -> bool {
+        let unit = out.unit();
+        let run = out.frame().edge_length(self.edge.value);
+        let radius = self.diameter.value / 2.0;
+        let breaks_out = |along: &&Spanned<f64>| along.value.min(run - along.value) < radius;
+        let Some(along) = self.at.iter().find(breaks_out) else {
+            return true;
+        };
+        out.find(
+            Finding::error(
+                "area-outside-part",
+                along.span,
+                format!(
+                    "a pocket of {} breaks out: it is centred {} from the end of the edge",
+                    unit.show(self.diameter.value),
+                    unit.show(along.value.min(run - along.value))
+                ),
+            )
+            .fix(format!(
+                "keep it at least {} away from the end",
+                unit.show(radius)
+            )),
+        );
         false
     }
 
@@ -243,5 +285,17 @@ impl Feature for PocketHoles {
             };
             out.push(at.span, Work::AngledBore(bore));
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let (Some(part), Some(length)) = (self.into.clone(), self.screw_length) else {
+            return Vec::new();
+        };
+        vec![Fact::PocketScrewsInto {
+            part,
+            length,
+            shoulder: self.shoulder.value,
+            angle: self.angle.to_radians(),
+        }]
     }
 }

@@ -2,9 +2,12 @@
 
 use std::sync::Arc;
 
-use super::common::{FACE, LABEL};
+use super::common::{FACE, LABEL, TAKES, read_takes};
+use super::fact::{Fact, Slot, Taken};
 use super::groove::{STOP, Stop, area_is_inside, open_edges, read_stop, stops_fit, strip};
 use super::{Feature, FeatureKind};
+use crate::diag::Finding;
+use crate::geom::LENGTH_TOLERANCE;
 use crate::lower::Lowering;
 use crate::operation::AreaKind;
 use crate::resolve::{Field, Fields, Frame, Shape};
@@ -20,6 +23,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         Field::required("depth", Shape::Size, "depth from the face"),
         FACE,
         STOP,
+        TAKES,
         LABEL,
     ],
     read,
@@ -32,6 +36,7 @@ struct Rebate {
     depth: Spanned<f64>,
     face: Face,
     stop: Stop,
+    takes: Option<Spanned<String>>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -40,12 +45,14 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let depth = fields.length("depth");
     let face = fields.face("face");
     let stop = read_stop(fields);
+    let takes = read_takes(fields);
     Some(Arc::new(Rebate {
         edges: edges?,
         width: width?,
         depth: depth?,
         face: face?.value,
         stop: stop?,
+        takes: takes.ok()?,
     }))
 }
 
@@ -57,6 +64,23 @@ impl Feature for Rebate {
         }
         for edge in &self.edges {
             let area = strip(&frame, edge.value, 0.0, self.width.value, self.stop);
+            let across = frame.across(edge.value);
+            if self.width.value >= across - LENGTH_TOLERANCE {
+                let unit = out.unit();
+                out.find(
+                    Finding::error(
+                        "nothing-left",
+                        self.width.span,
+                        format!(
+                            "a rebate {} wide leaves no step on a part {} across",
+                            unit.show(self.width.value),
+                            unit.show(across)
+                        ),
+                    )
+                    .fix(format!("keep it below {}", unit.show(across))),
+                );
+                return;
+            }
             if !stops_fit(out, *edge, self.stop)
                 || !area_is_inside(out, self.width.span, area, "rebate")
             {
@@ -71,5 +95,18 @@ impl Feature for Rebate {
                 open_edges(&frame, area),
             );
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let taken = self.takes.clone().map(|part| {
+            Fact::Takes(Taken {
+                part,
+                slot: Slot::Rebate,
+                width: self.width,
+                depth: self.depth,
+                edge: None,
+            })
+        });
+        taken.into_iter().collect()
     }
 }

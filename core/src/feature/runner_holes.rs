@@ -2,12 +2,13 @@
 
 use std::sync::Arc;
 
-use super::common::{FACE, LABEL};
+use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
+use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::lower::Lowering;
 use crate::operation::Depth;
-use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
+use crate::resolve::{Field, Fields, Frame, Shape, read_spread_on};
 use crate::side::{Edge, Face};
 use crate::source::Spanned;
 
@@ -37,6 +38,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         ),
         Field::required("diameter", Shape::Size, "diameter of the pilot holes"),
         Field::required("depth", Shape::Size, "depth of the pilot holes"),
+        HARDWARE_SCREW,
         FACE,
         LABEL,
     ],
@@ -52,6 +54,7 @@ struct RunnerHoles {
     diameter: f64,
     depth: Spanned<f64>,
     face: Face,
+    screw: Option<Spanned<f64>>,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
@@ -76,10 +79,12 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let offsets = fields.required_node("offsets").and_then(|node| {
         let room = frame.width - setback?.value;
         // The runner lies along the width, so its screws are spread as along the bottom edge.
-        read_spread(fields.context(), node, Edge::Bottom, room)
+        let name = "the part behind the runner's front end";
+        read_spread_on(fields.context(), node, Edge::Bottom, room, name)
     });
     let (diameter, depth) = (fields.length("diameter"), fields.length("depth"));
     let face = fields.face("face");
+    let screw = read_hardware_screw(fields);
     Some(Arc::new(RunnerHoles {
         edge: edge?.value,
         height: height?.value,
@@ -88,6 +93,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?.value,
         depth: depth?,
         face: face?.value,
+        screw: screw.ok()?,
     }))
 }
 
@@ -109,5 +115,13 @@ impl Feature for RunnerHoles {
                 None,
             );
         }
+    }
+
+    fn facts(&self) -> Vec<Fact> {
+        let screw = self.screw.map(|length| Fact::HardwareScrew {
+            what: "runner",
+            length,
+        });
+        screw.into_iter().collect()
     }
 }

@@ -40,7 +40,25 @@ const POINT_FIELDS: &[Field] = &[
 
 /// Reads a rectangle or a circle.
 pub(super) fn read_box_or_circle(fields: &Fields, frame: &Frame) -> Option<Spanned<Path>> {
-    if fields.has("centre") {
+    let round = fields.has("centre");
+    let strays: &[&str] = if round {
+        &["width", "height", "corner_radius"]
+    } else {
+        &["diameter"]
+    };
+    if let Some(stray) = strays.iter().find(|key| fields.has(key)) {
+        let shape = if round { "circle" } else { "rectangle" };
+        fields.context().find(
+            Finding::error(
+                "too-many-keys",
+                fields.key_span(stray),
+                format!("a {shape} has no `{stray}`"),
+            )
+            .fix("a rectangle takes at, width and height; a circle takes centre and diameter"),
+        );
+        return None;
+    }
+    if round {
         let centre = Place::read(fields.context(), fields.node("centre")?);
         let diameter = demanded(fields, "diameter");
         let centre = centre?;

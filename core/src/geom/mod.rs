@@ -5,6 +5,8 @@
 
 mod arc;
 mod bounds;
+mod distance;
+mod offset;
 mod path;
 mod point;
 mod region;
@@ -12,6 +14,7 @@ mod shape;
 
 pub use arc::Arc;
 pub use bounds::Bounds;
+pub use distance::Closest;
 pub use path::{Path, Segment, Vertex};
 pub use point::Point;
 pub use region::{Region, RegionFault};

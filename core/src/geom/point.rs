@@ -53,6 +53,17 @@ impl Point {
         Point::new(-self.y, self.x)
     }
 
+    /// The vector turned counter-clockwise by so many quarters of a full turn, exactly.
+    #[must_use]
+    pub fn turned(self, quarters: u8) -> Point {
+        match quarters % 4 {
+            0 => self,
+            1 => self.left(),
+            2 => -self,
+            _ => -self.left(),
+        }
+    }
+
     /// The vector of length 1 in the same direction; the zero vector stays as it is.
     #[must_use]
     pub fn unit(self) -> Point {

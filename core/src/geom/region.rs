@@ -101,6 +101,31 @@ impl Region {
         }
     }
 
+    /// What of a closed shape lies in the material, as closed paths. A shape that lies in it altogether comes back as it is,
+    /// and so does one around an opening that it does not cross.
+    pub fn covered(&self, shape: &Path) -> Vec<Path> {
+        let whole = shape.normalised(true);
+        let mut pieces = vec![to_polyline(&whole)];
+        let mut part = |tool: &Polyline, operation: BooleanOp| {
+            pieces = pieces
+                .iter()
+                .flat_map(|piece| piece.boolean(tool, operation).pos_plines)
+                .map(|result| result.pline)
+                .collect();
+        };
+        part(&to_polyline(&self.outer), BooleanOp::And);
+        for opening in &self.inner {
+            part(&to_polyline(&opening.normalised(true)), BooleanOp::Not);
+        }
+        let paths: Vec<Path> = pieces.iter().map(from_polyline).collect();
+        let left: f64 = paths.iter().map(|path| path.area().abs()).sum();
+        // A ten-thousandth of a square millimetre is what rounding may cost where edges run on edges.
+        if (left - whole.area()).abs() < 1e-4 {
+            return vec![whole];
+        }
+        paths
+    }
+
     /// Area of the material.
     pub fn area(&self) -> f64 {
         self.outer.area() + self.inner.iter().map(Path::area).sum::<f64>()
@@ -156,7 +181,7 @@ pub(super) fn crosses_itself(path: &Path) -> bool {
     to_polyline(path).scan_for_self_intersect()
 }
 
-fn to_polyline(path: &Path) -> Polyline<f64> {
+pub(super) fn to_polyline(path: &Path) -> Polyline<f64> {
     let mut polyline = Polyline::with_capacity(path.vertices.len(), path.closed);
     for vertex in &path.vertices {
         polyline.add(vertex.point.x, vertex.point.y, vertex.bulge);
@@ -164,7 +189,7 @@ fn to_polyline(path: &Path) -> Polyline<f64> {
     polyline
 }
 
-fn from_polyline(polyline: &Polyline<f64>) -> Path {
+pub(super) fn from_polyline(polyline: &Polyline<f64>) -> Path {
     let cleaned = polyline
         .remove_repeat_pos(LENGTH_TOLERANCE)
         .unwrap_or_else(|| polyline.clone());
@@ -254,6 +279,19 @@ mod tests {
             .unwrap();
         assert_eq!(region.inner.len(), 1);
         assert!((region.area() - (120_000.0 - 5000.0 - 10_000.0 + 1000.0)).abs() < 1e-6);
+    }
+
+    /// By arithmetic: of a strip of 400 by 20 across a notch of 80 by 60, 320 are left of the length.
+    #[test]
+    fn a_strip_across_a_notch_is_covered_in_two_pieces() {
+        let region = board().cut(&boxed(100.0, 0.0, 80.0, 60.0)).unwrap();
+        let pieces = region.covered(&boxed(0.0, 10.0, 400.0, 20.0));
+        assert_eq!(pieces.len(), 2);
+        let area: f64 = pieces.iter().map(Path::area).sum();
+        assert!((area - 320.0 * 20.0).abs() < 1e-6, "{area}");
+        let whole = boxed(0.0, 0.0, 400.0, 20.0);
+        assert_eq!(board().covered(&whole), [whole]);
+        assert_eq!(region.covered(&boxed(110.0, 10.0, 20.0, 20.0)), []);
     }
 
     #[test]

@@ -77,7 +77,7 @@ fn evaluate(term: &Term, names: &dyn Names) -> Result<Quantity, LengthFault> {
             let range = term.range.clone();
             match operator {
                 Operator::Multiply => left.times(right, range),
-                Operator::Divide => left.over(right, range),
+                Operator::Divide => left.over(right, names.unit(), range),
                 Operator::Add => {
                     let (a, b, kind) = left.matched(right, names.unit(), "added", range)?;
                     Ok(Quantity { value: a + b, kind })
@@ -194,6 +194,7 @@ mod tests {
             ("max(gap, 1)", 2.0),
             ("floor(width / 32 mm) * 32", 576.0),
             ("ceil(width/7mm)*7mm", 602.0),
+            ("floor(100 / 32 mm) * 1 mm", 3.0),
             ("2 * birch18.thickness", 35.4),
             ("1e1", 10.0),
             (".5", 0.5),

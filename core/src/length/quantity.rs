@@ -159,9 +159,11 @@ impl Quantity {
         Ok(Quantity { value, kind })
     }
 
+    /// A quotient. A bare number over a length is read in the plan's unit, so `600 / 32 mm` counts steps.
     pub(super) fn over(
         self,
         other: Quantity,
+        unit: Unit,
         range: Range<usize>,
     ) -> Result<Quantity, LengthFault> {
         if other.value == 0.0 {
@@ -170,6 +172,12 @@ impl Quantity {
                 "this divides by zero",
                 "check the value below the line",
             ));
+        }
+        if self.kind == Kind::Bare && other.kind == Kind::Length {
+            return Ok(Quantity {
+                value: self.value * unit.in_mm() / other.value,
+                kind: Kind::Ratio,
+            });
         }
         let value = self.value / other.value;
         let kind = match (self.kind, other.kind) {

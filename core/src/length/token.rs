@@ -100,7 +100,13 @@ pub(super) fn tokens(text: &str) -> Result<Vec<Token>, LengthFault> {
                 return Err(LengthFault::new(
                     start..start + other.len_utf8(),
                     format!("`{other}` does not belong in a length"),
-                    "write a number, a fraction with a unit, or a calculation",
+                    if ('\u{bc}'..='\u{be}').contains(&other)
+                        || ('\u{2150}'..='\u{215e}').contains(&other)
+                    {
+                        "write the fraction with a slash: `2 1/2 in`"
+                    } else {
+                        "write a number, a fraction with a unit, or a calculation"
+                    },
                 ));
             }
         };

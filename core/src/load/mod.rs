@@ -53,6 +53,13 @@ pub fn load(
             )
             .fix("name a file in the plan's folder or below it")
         };
+        if shown == name {
+            findings.push(
+                Finding::error("bad-include", span, "the plan includes itself")
+                    .fix("take it off the list"),
+            );
+            continue;
+        }
         if let Err(reason) = check_include_path(&path) {
             findings.push(refuse("bad-include", reason.to_owned()));
             continue;

@@ -31,7 +31,15 @@ impl CornerShape {
 pub(super) struct Contour {
     outline: Option<(Span, Path)>,
     corners: Vec<(Spanned<Corner>, CornerShape)>,
-    cuts: Vec<(Span, Path)>,
+    cuts: Vec<Cut>,
+}
+
+/// A shape that is cut away, and the number of the feature that asks for it.
+#[derive(Debug)]
+struct Cut {
+    span: Span,
+    shape: Path,
+    feature: Option<usize>,
 }
 
 impl Contour {
@@ -50,8 +58,24 @@ impl Contour {
         first
     }
 
-    pub(super) fn cut_away(&mut self, span: Span, shape: Path) {
-        self.cuts.push((span, shape));
+    pub(super) fn cut_away(&mut self, span: Span, shape: Path, feature: Option<usize>) {
+        self.cuts.push(Cut {
+            span,
+            shape,
+            feature,
+        });
+    }
+
+    /// The feature that alone makes an opening: its number and its place.
+    pub(super) fn maker_of(&self, opening: &Path) -> Option<(usize, Span)> {
+        let opening = opening.bounds()?;
+        let cut = self.cuts.iter().find(|cut| {
+            cut.shape.bounds().is_some_and(|shape| {
+                shape.contains_box(opening, LENGTH_TOLERANCE)
+                    && opening.contains_box(shape, LENGTH_TOLERANCE)
+            })
+        })?;
+        Some((cut.feature?, cut.span))
     }
 
     /// Gives the place of an outline that was there before, if one was.
@@ -62,7 +86,7 @@ impl Contour {
     }
 
     /// The material that is left.
-    pub(super) fn finish(self, frame: &Frame, unit: Unit) -> Result<Region, Finding> {
+    pub(super) fn finish(&self, frame: &Frame, unit: Unit) -> Result<Region, Finding> {
         let outline = match (&self.outline, self.corners.first()) {
             (Some((span, _)), Some((corner, _))) => {
                 return Err(Finding::error(
@@ -80,7 +104,7 @@ impl Contour {
             (None, _) => shaped_rectangle(frame, unit, &self.corners)?,
         };
         let mut region = Region::new(&outline);
-        for (span, shape) in &self.cuts {
+        for Cut { span, shape, .. } in &self.cuts {
             region = region.cut(shape).map_err(|fault| {
                 let (message, fix) = match fault {
                     RegionFault::Outside => (

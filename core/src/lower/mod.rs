@@ -76,6 +76,7 @@ fn lower_part(part: &Arc<Part>, unit: Unit, findings: &mut Findings) -> Option<W
         workings: Vec::new(),
         last_number: BTreeMap::new(),
         contour: Contour::default(),
+        mating: Vec::new(),
     };
     for (index, placed) in part.features.iter().enumerate() {
         lowering.current = Some((index, placed.clone()));
@@ -99,6 +100,7 @@ pub struct Lowering<'a> {
     workings: Vec<Working>,
     last_number: BTreeMap<char, u32>,
     contour: Contour,
+    mating: Vec<Point>,
 }
 
 impl Lowering<'_> {
@@ -210,6 +212,13 @@ impl Lowering<'_> {
         );
     }
 
+    /// Where an edge was bevelled before, if it was.
+    pub fn bevel_of(&self, edge: Edge) -> Option<Span> {
+        let same = |operation: &&Operation| matches!(&operation.work, Work::Bevel(bevel) if bevel.edge == edge);
+        let first = self.operations.iter().find(same);
+        first.map(|operation| operation.origin.span)
+    }
+
     /// Shapes a corner of the part.
     pub fn shape_corner(&mut self, corner: Spanned<Corner>, shape: CornerShape) {
         if let Some(first) = self.contour.shape_corner(corner, shape) {
@@ -227,7 +236,14 @@ impl Lowering<'_> {
 
     /// Cuts a closed shape away, right through.
     pub fn cut_away(&mut self, span: Span, shape: Path) {
-        self.contour.cut_away(span, shape);
+        let feature = self.current.as_ref().map(|(index, _)| *index);
+        self.contour.cut_away(span, shape, feature);
+    }
+
+    /// Cuts a closed shape away into which the corners of another part must go.
+    pub fn cut_away_mating(&mut self, span: Span, shape: Path) {
+        self.mating.extend(shape.vertices.iter().map(|v| v.point));
+        self.cut_away(span, shape);
     }
 
     /// Puts a closed shape in place of the rectangle.
@@ -276,12 +292,23 @@ impl Lowering<'_> {
             }
         };
         for path in region.inner {
+            // An opening that one feature alone makes is that feature's, with its name; others are the contour's.
+            let maker = contour.maker_of(&path);
+            self.current = maker.and_then(|(index, _)| {
+                let placed = part.features.get(index)?;
+                Some((index, placed.clone()))
+            });
+            let span = maker.map_or(part.span, |(_, span)| span);
             let side = ContourSide::Inner;
-            self.push(part.span, Work::CutContour(CutContour { side, path }));
+            self.push(span, Work::CutContour(CutContour { side, path }));
         }
+        self.current = None;
         let (side, path) = (ContourSide::Outer, region.outer);
         self.push(part.span, Work::CutContour(CutContour { side, path }));
-        (!self.failed)
-            .then(|| Workpiece::new(Arc::clone(part), self.operations).with_workings(self.workings))
+        (!self.failed).then(|| {
+            Workpiece::new(Arc::clone(part), self.operations)
+                .with_workings(self.workings)
+                .with_mating(self.mating)
+        })
     }
 }

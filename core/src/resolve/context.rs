@@ -230,6 +230,6 @@ fn in_metres(mm: f64) -> String {
     if mm.abs() < 1e12 {
         format!("{} m", crate::units::decimal(mm / 1000.0, 2))
     } else {
-        "far more".to_owned()
+        "longer than any workshop".to_owned()
     }
 }

@@ -12,7 +12,7 @@ use crate::load::{Entry, Node, Scalar, Tree, Value};
 /// The entries of each section, of the plan first and then of what it includes, in order.
 #[derive(Debug, Clone)]
 pub(crate) struct Document {
-    /// The single values at the top: `jigless`, `title`, `units` and the like.
+    /// What stands at the top and only there: `jigless`, `title`, `units`, `tools`, `checks` and the like.
     pub(crate) head: Vec<Entry>,
     /// Named values.
     pub(crate) values: Vec<Entry>,
@@ -22,6 +22,8 @@ pub(crate) struct Document {
     pub(crate) builds: Vec<Entry>,
     /// The parts.
     pub(crate) parts: Vec<Entry>,
+    /// What the parts do together.
+    pub(crate) assembly: Vec<Node>,
 }
 
 impl Document {
@@ -31,7 +33,10 @@ impl Document {
         let head = match &tree.main.value {
             Value::Map(entries) => entries
                 .iter()
-                .filter(|entry| matches!(entry.value.value, Value::Scalar(_)))
+                .filter(|entry| {
+                    matches!(entry.value.value, Value::Scalar(_))
+                        || matches!(entry.key.value.as_str(), "tools" | "checks")
+                })
                 .cloned()
                 .collect(),
             _ => Vec::new(),
@@ -42,6 +47,7 @@ impl Document {
             stock: section("stock"),
             builds: section("builds"),
             parts: section("parts"),
+            assembly: list(names, tree, "assembly"),
         }
     }
 
@@ -61,6 +67,10 @@ impl Document {
                 "stock" => &self.stock,
                 "builds" => &self.builds,
                 "parts" => &self.parts,
+                "assembly" => {
+                    entries.extend(self.assembly_entry(field.key));
+                    continue;
+                }
                 _ => continue,
             };
             if let Some(first) = section.first() {
@@ -75,6 +85,17 @@ impl Document {
         }
         // A tree of texts, lists and maps can always be written.
         serde_yaml::to_string(&Map(&entries)).unwrap_or_default()
+    }
+
+    fn assembly_entry(&self, key: &str) -> Option<Entry> {
+        let span = self.assembly.first()?.span;
+        Some(Entry {
+            key: crate::source::Spanned::new(key.to_owned(), span),
+            value: Node {
+                span,
+                value: Value::List(self.assembly.clone()),
+            },
+        })
     }
 
     /// SHA-256 of [`Document::to_text`] in hexadecimal.
@@ -108,6 +129,31 @@ fn section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Entry> {
                     format!("`{key}` is {}; it must be a map", other.kind()),
                 )
                 .fix("write a name, a colon, and what belongs to it, one for each line"),
+            ),
+        }
+    }
+    all
+}
+
+fn list(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Node> {
+    let mut all = Vec::new();
+    for file in std::iter::once(&tree.main).chain(&tree.included) {
+        match file.get(key) {
+            Some(Node {
+                value: Value::List(items),
+                ..
+            }) => all.extend(items.iter().cloned()),
+            None
+            | Some(Node {
+                value: Value::Null, ..
+            }) => {}
+            Some(other) => names.context().find(
+                Finding::error(
+                    "wrong-kind",
+                    other.span,
+                    format!("`{key}` is {}; it must be a list", other.kind()),
+                )
+                .fix("begin each entry with `-`: `- door: {part: door, on: side-left}`"),
             ),
         }
     }

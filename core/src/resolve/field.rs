@@ -35,6 +35,8 @@ pub enum Shape {
     Size,
     /// A length of zero or more.
     Distance,
+    /// Any length.
+    Length,
     /// A length above zero, or `through`.
     Depth,
     /// Degrees, at least the first and at most the second number.
@@ -69,10 +71,24 @@ pub enum Shape {
     Maps(&'static [Field]),
     /// Free labels: a map from each of these words to a text.
     Labels(&'static [&'static str]),
-    /// A map of names to whatever the section of the plan says.
-    Section,
+    /// Named values: a map of names to lengths and numbers.
+    Values,
+    /// Named stock.
+    Stocks,
+    /// Named parts.
+    Parts,
+    /// Named things that builders make.
+    Builds,
     /// A list of texts.
     Texts,
+    /// A map from codes of checks to reasons.
+    Reasons,
+    /// A list of features.
+    Features,
+    /// What the plan sets of the checks.
+    Checks,
+    /// What the parts do together.
+    Assembly,
 }
 
 impl Field {
@@ -119,7 +135,8 @@ impl Shape {
             Shape::Text => "a text".to_owned(),
             Shape::Word(words) => one_of(words),
             Shape::Size => "a length above 0, such as `18` or `3/4 in`".to_owned(),
-            Shape::Distance => "a length, such as `37` or `1 1/2 in`".to_owned(),
+            Shape::Length => "a length, such as `37` or `-1/2 in`".to_owned(),
+            Shape::Distance => "a length of 0 or more, such as `37` or `1 1/2 in`".to_owned(),
             Shape::Depth => "a depth such as `12`, or `through`".to_owned(),
             Shape::Degrees(low, high) => format!("an angle from {low} to {high} degrees"),
             Shape::Number => "a number above 0".to_owned(),
@@ -151,8 +168,18 @@ impl Shape {
             }
             Shape::Maps(fields) => format!("a list, each entry {}", Shape::Map(fields).describe()),
             Shape::Labels(words) => format!("a map of texts for {}", words.join(", ")),
-            Shape::Section => "a map with a name for each entry".to_owned(),
+            Shape::Values | Shape::Stocks | Shape::Parts | Shape::Builds => {
+                "a name for each entry, and under it what it is".to_owned()
+            }
             Shape::Texts => "a list of texts".to_owned(),
+            Shape::Reasons => {
+                "a map from codes of checks to reasons: `{thin-floor: the glue holds it}`".to_owned()
+            }
+            Shape::Features => "a list of features, such as `- hole: {...}`".to_owned(),
+            Shape::Checks => {
+                "a map from codes of checks to settings: `{thin-floor: {limit: 3}}`".to_owned()
+            }
+            Shape::Assembly => "a list, each entry a map with one key, such as `- door: {...}`".to_owned(),
         }
     }
 }

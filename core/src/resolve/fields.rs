@@ -19,12 +19,13 @@ use crate::source::{Span, Spanned};
 pub struct Fields<'a> {
     context: Context<'a>,
     declared: &'static [Field],
+    common: &'static [Field],
     entries: &'a [Entry],
     /// Where the map is, for what is missing.
     pub span: Span,
     /// What the map describes: `hole`.
     what: String,
-    /// Missing keys that have been told, because one key may be asked for twice.
+    /// Missing keys that have been told or must not be: one key may be asked for twice, or be there misspelt.
     told: RefCell<Vec<&'static str>>,
 }
 
@@ -36,6 +37,18 @@ impl<'a> Fields<'a> {
         span: Span,
         node: &'a Node,
         fields: &'static [Field],
+    ) -> Option<Self> {
+        Self::with_common(context, what, span, node, fields, &[])
+    }
+
+    /// The same for a map that takes keys besides its own.
+    pub(super) fn with_common(
+        context: Context<'a>,
+        what: &str,
+        span: Span,
+        node: &'a Node,
+        fields: &'static [Field],
+        common: &'static [Field],
     ) -> Option<Self> {
         let entries: &[Entry] = match &node.value {
             Value::Map(entries) => entries,
@@ -52,31 +65,61 @@ impl<'a> Fields<'a> {
                 return None;
             }
         };
+        let mut told = Vec::new();
         for entry in entries {
             let key = entry.key.value.as_str();
-            if !fields.iter().any(|field| field.key == key) {
-                let keys: Vec<&str> = fields.iter().map(|field| field.key).collect();
+            let mut all = fields.iter().chain(common);
+            if !all.any(|field| field.key == key) {
+                let keys: Vec<&'static str> =
+                    fields.iter().chain(common).map(|field| field.key).collect();
+                let near = nearest(key, keys.iter().copied());
                 context.find(
                     Finding::error(
                         "unknown-key",
                         entry.key.span,
                         format!("`{key}` is not a key of {what}"),
                     )
-                    .fix(match nearest(key, keys.iter().copied()) {
+                    .fix(match near {
                         Some(near) => format!("did you mean `{near}`?"),
                         None => format!("its keys are {}", keys.join(", ")),
                     }),
                 );
+                // What is there under another spelling is not missing as well.
+                told.extend(near);
             }
         }
         Some(Self {
             context,
             declared: fields,
+            common,
+            entries,
+            span,
+            what: what.to_owned(),
+            told: RefCell::new(told),
+        })
+    }
+
+    /// A map that was taken before, read against other names; nothing is told of its keys again.
+    pub(super) fn again(
+        context: Context<'a>,
+        what: &str,
+        span: Span,
+        node: &'a Node,
+        fields: &'static [Field],
+    ) -> Self {
+        let entries: &[Entry] = match &node.value {
+            Value::Map(entries) => entries,
+            _ => &[],
+        };
+        Self {
+            context,
+            declared: fields,
+            common: &[],
             entries,
             span,
             what: what.to_owned(),
             told: RefCell::default(),
-        })
+        }
     }
 
     /// What everything is read against.
@@ -155,6 +198,17 @@ impl<'a> Fields<'a> {
             self.wrong(field, node?);
             return None;
         };
+        if text.text == "through" {
+            context.find(
+                Finding::error(
+                    "bad-length",
+                    span,
+                    format!("`{key}` of {} cannot be `through`", self.what),
+                )
+                .fix("write a length; an opening right through is a `cutout`, or a `hole`"),
+            );
+            return None;
+        }
         let length = context.length(&text, span, node.is_some())?;
         self.in_range(field, length, node)
     }
@@ -305,6 +359,30 @@ impl<'a> Fields<'a> {
             .collect()
     }
 
+    /// A list of texts, or one.
+    pub fn texts(&self, key: &'static str) -> Option<Vec<Spanned<String>>> {
+        let field = self.field(key);
+        let Some(node) = self.node(key) else {
+            self.missing(field);
+            return None;
+        };
+        let one = |node: &Node| {
+            let Some(scalar) = node.scalar() else {
+                self.wrong(field, node);
+                return None;
+            };
+            self.context.printable(&scalar.text, node.span)
+        };
+        match &node.value {
+            Value::List(items) if !items.is_empty() => items.iter().map(one).collect(),
+            Value::Scalar(_) => one(node).map(|text| vec![text]),
+            _ => {
+                self.wrong(field, node);
+                None
+            }
+        }
+    }
+
     /// A map with keys of its own.
     pub fn map(&self, key: &'static str) -> Option<Fields<'a>> {
         let field = self.field(key);
@@ -346,6 +424,7 @@ impl<'a> Fields<'a> {
     pub fn field(&self, key: &str) -> &'static Field {
         self.declared
             .iter()
+            .chain(self.common)
             .find(|field| field.key == key)
             .unwrap_or_else(|| panic!("`{key}` is not declared for {}", self.what))
     }
@@ -425,10 +504,12 @@ impl<'a> Fields<'a> {
     ) -> Option<Spanned<f64>> {
         let fits = match field.shape {
             Shape::Distance => length.value >= 0.0,
+            Shape::Length => true,
             _ => length.value > 0.0,
         };
         let unit = self.context.names.unit();
-        if fits && !matches!(field.shape, Shape::Distance) && length.value < MIN_SIZE {
+        let may_vanish = matches!(field.shape, Shape::Distance | Shape::Length);
+        if fits && !may_vanish && length.value < MIN_SIZE {
             self.context.find(
                 Finding::error(
                     "too-short",

@@ -14,7 +14,9 @@ const RESERVED: &[&str] = &[
 
 /// Tells what is wrong with the id of a part; gives whether it can be used.
 pub(super) fn check_part_id(context: Context, id: &str, span: Span) -> bool {
-    let problem = if id.chars().count() > LONGEST {
+    let problem = if id.is_empty() {
+        Some("is empty".to_owned())
+    } else if id.chars().count() > LONGEST {
         Some(format!("has {} characters", id.chars().count()))
     } else if RESERVED.contains(&id) {
         Some("is a device on some systems, so no file can have that name".to_owned())

@@ -1,5 +1,7 @@
 //! The tree of a plan to a [`Plan`]: values worked out, includes joined, handed pairs and features read.
 
+mod allow;
+mod assembly;
 mod context;
 mod document;
 mod field;
@@ -11,14 +13,19 @@ mod place;
 mod spread;
 mod stock;
 
+pub use allow::{
+    ALLOW, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
+};
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
 pub use part::PART_FIELDS;
 pub use place::{Frame, Place, read_edge_distances, read_step};
-pub use spread::{MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, repeats};
+pub use spread::{
+    MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, read_spread_on, repeats,
+};
 pub(crate) use stock::unknown_stock;
-pub use stock::{SHEET_FIELDS, STOCK_FIELDS};
+pub use stock::{MOVEMENT_FIELDS, SHEET_FIELDS, STOCK_FIELDS};
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -29,7 +36,7 @@ use crate::diag::{Finding, Findings};
 use crate::feature::Registry;
 use crate::load::{Entry, Tree};
 use crate::plan::{Part, Plan, Stock};
-use crate::source::{Sources, Span};
+use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
 use document::Document;
 use names::PlanNames;
@@ -50,17 +57,32 @@ pub const PLAN_FIELDS: &[Field] = &[
         Shape::Texts,
         "files below the plan's folder that add values, stock and parts",
     ),
-    Field::optional("values", Shape::Section, "named values for lengths"),
-    Field::required("stock", Shape::Section, "sheet goods and boards"),
+    Field::optional("values", Shape::Values, "named values for lengths"),
+    Field::required("stock", Shape::Stocks, "sheet goods and boards"),
     Field::optional(
         "builds",
-        Shape::Section,
+        Shape::Builds,
         "what builders make: a name, and under it one builder with its keys",
     ),
     Field::required(
         "parts",
-        Shape::Section,
-        "the parts; without `builds` there must be some",
+        Shape::Parts,
+        "the parts, unless `builds` makes them all",
+    ),
+    Field::optional(
+        "tools",
+        Shape::Sizes,
+        "diameters of the router bits at hand; inside corners are held against the smallest",
+    ),
+    Field::optional(
+        "assembly",
+        Shape::Assembly,
+        "what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load",
+    ),
+    Field::optional(
+        "checks",
+        Shape::Checks,
+        "severities and limits of checks in this plan",
     ),
 ];
 
@@ -71,10 +93,11 @@ pub const INCLUDE_FIELDS: &[Field] = &[
         Shape::Word(&["mm", "in"]),
         "must be the plan's own, if given",
     ),
-    Field::optional("values", Shape::Section, "named values for lengths"),
-    Field::optional("stock", Shape::Section, "sheet goods and boards"),
-    Field::optional("builds", Shape::Section, "what builders make"),
-    Field::optional("parts", Shape::Section, "parts"),
+    Field::optional("values", Shape::Values, "named values for lengths"),
+    Field::optional("stock", Shape::Stocks, "sheet goods and boards"),
+    Field::optional("builds", Shape::Builds, "what builders make"),
+    Field::optional("parts", Shape::Parts, "parts"),
+    Field::optional("assembly", Shape::Assembly, "what the parts do together"),
 ];
 
 /// The version of the plan language that is read.
@@ -114,45 +137,14 @@ fn resolve_tree(
         "in" => Unit::Inch,
         _ => Unit::Millimetre,
     };
-    for node in &tree.included {
-        let start = Span {
-            end: node.span.start,
-            ..node.span
-        };
-        let fields = Fields::new(
-            bootstrap.context(),
-            "an included file",
-            start,
-            node,
-            INCLUDE_FIELDS,
-        )?;
-        if let (true, Some(own), Some(plan)) = (fields.has("units"), fields.word("units"), &units)
-            && own.value != plan.value
-        {
-            bootstrap.context().find(
-                Finding::error(
-                    "other-units",
-                    own.span,
-                    format!(
-                        "this file is in {}, the plan that includes it in {}",
-                        own.value, plan.value
-                    ),
-                )
-                .label(plan.span, "the plan's unit")
-                .fix("write the lengths of this file in the plan's unit, or give each its unit"),
-            );
-        }
-    }
-
+    check_included(&bootstrap, tree, units.as_ref())?;
     let mut document = Document::new(&bootstrap, tree);
     let mut names = PlanNames::new(unit, sources, findings);
     for entry in &document.values {
         names.define(&entry.key.value, entry.key.span, &entry.value);
     }
     for entry in &document.stock {
-        if let Some(thickness) = entry.value.get("thickness") {
-            names.define_stock(&entry.key.value, thickness);
-        }
+        names.define_stock(&entry.key.value, entry.value.get("thickness"));
     }
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
@@ -169,11 +161,25 @@ fn resolve_tree(
                 .fix("add a part under `parts:`"),
         );
     }
+    let plan_names = head.context().with_names(&names);
+    let head = Fields::again(plan_names, "a plan", start, &tree.main, PLAN_FIELDS);
+    let tools = if head.has("tools") {
+        head.lengths("tools").unwrap_or_default()
+    } else {
+        Vec::new()
+    };
+    let checks = allow::read_settings(&head);
+    let assembly = assembly::read_assembly(names.context(), &document.assembly);
+    assembly::check_references(names.context(), &parts, &assembly);
+
     drop(names);
     document.builds.clear();
     document.parts = entries;
 
     Some(Plan {
+        tools,
+        checks,
+        assembly,
         sources: sources.clone(),
         title: title?.value,
         revision: revision.map(|text| text.value),
@@ -184,6 +190,44 @@ fn resolve_tree(
         digest: document.digest(),
         expanded: document.to_text(),
     })
+}
+
+/// Tells of keys that an included file must not have, and of another unit than the plan's.
+fn check_included(
+    bootstrap: &PlanNames,
+    tree: &Tree,
+    units: Option<&Spanned<&'static str>>,
+) -> Option<()> {
+    for node in &tree.included {
+        let start = Span {
+            end: node.span.start,
+            ..node.span
+        };
+        let fields = Fields::new(
+            bootstrap.context(),
+            "an included file",
+            start,
+            node,
+            INCLUDE_FIELDS,
+        )?;
+        if let (true, Some(own), Some(plan)) = (fields.has("units"), fields.word("units"), units)
+            && own.value != plan.value
+        {
+            bootstrap.context().find(
+                Finding::error(
+                    "other-units",
+                    own.span,
+                    format!(
+                        "this file has `{}`, the plan that includes it `{}`",
+                        own.value, plan.value
+                    ),
+                )
+                .label(plan.span, "the plan's unit")
+                .fix("write the lengths of this file in the plan's unit, or give each its unit"),
+            );
+        }
+    }
+    Some(())
 }
 
 fn check_version(head: &Fields) -> Option<()> {

@@ -1,7 +1,7 @@
 //! What names in lengths stand for: the plan's values, the thickness of its stock, the size of a part.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::context::Context;
 use crate::diag::{Finding, Findings, nearest};
@@ -33,6 +33,7 @@ pub(crate) struct PlanNames<'a> {
     sources: &'a Sources,
     findings: &'a RefCell<Findings>,
     definitions: BTreeMap<String, (Definition<'a>, Span)>,
+    stock_ids: BTreeSet<String>,
     states: RefCell<BTreeMap<String, State>>,
     /// The names that are being worked out, outermost first: the circle, when one closes.
     working: RefCell<Vec<String>>,
@@ -45,6 +46,7 @@ impl<'a> PlanNames<'a> {
             sources,
             findings,
             definitions: BTreeMap::new(),
+            stock_ids: BTreeSet::new(),
             states: RefCell::default(),
             working: RefCell::default(),
         }
@@ -90,8 +92,12 @@ impl<'a> PlanNames<'a> {
         self.definitions.insert(name.to_owned(), new);
     }
 
-    /// Adds the names of a stock's thickness.
-    pub(crate) fn define_stock(&mut self, id: &str, thickness: &'a Node) {
+    /// Adds a stock and the names of its thickness, if it has one.
+    pub(crate) fn define_stock(&mut self, id: &str, thickness: Option<&'a Node>) {
+        self.stock_ids.insert(id.to_owned());
+        let Some(thickness) = thickness else {
+            return;
+        };
         let span = thickness.span;
         self.definitions.insert(
             format!("{id}.thickness"),
@@ -101,6 +107,11 @@ impl<'a> PlanNames<'a> {
             format!("{id}.thickest"),
             (Definition::Greatest(thickness), span),
         );
+    }
+
+    /// Whether the plan describes a stock of this name, however well.
+    pub(crate) fn describes_stock(&self, id: &str) -> bool {
+        self.stock_ids.contains(id)
     }
 
     /// Works out every name, so that faults in values that nothing uses are told too.
@@ -154,7 +165,8 @@ pub(crate) const PART_NAMES: &[&str] = &["width", "height", "thickness"];
 /// One reading of a thickness, or several, in millimetres. Tells nothing here that is not told where the stock is read.
 fn readings(context: Context, node: &Node) -> Option<Vec<f64>> {
     let nodes = match &node.value {
-        Value::List(items) if !items.is_empty() => items.as_slice(),
+        Value::List(items) if items.is_empty() => return None,
+        Value::List(items) => items.as_slice(),
         _ => std::slice::from_ref(node),
     };
     nodes

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::allow::{COMMON_FIELDS, read_allowances};
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
@@ -51,7 +52,7 @@ pub const PART_FIELDS: &[Field] = &[
         Shape::Labels(&["left", "right", "top", "bottom"]),
         "free labels of the edges",
     ),
-    Field::optional("features", Shape::Section, "what is done to it, in order"),
+    Field::optional("features", Shape::Features, "what is done to it, in order"),
     Field::optional(
         "mirror_as",
         Shape::Text,
@@ -75,10 +76,17 @@ pub(super) fn read_part<'a>(
     let name = &entry.key;
     let usable = id::check_part_id(context, &name.value, name.span);
     let what = format!("part `{}`", super::context::shortened(&name.value));
-    let fields = Fields::new(context, &what, name.span, &entry.value, PART_FIELDS)?;
+    let fields = Fields::with_common(
+        context,
+        &what,
+        name.span,
+        &entry.value,
+        PART_FIELDS,
+        COMMON_FIELDS,
+    )?;
 
     let title = fields.text("title");
-    let stock = read_stock_of(&fields, stocks);
+    let stock = read_stock_of(names, &fields, stocks);
     let grain = fields.word("grain");
     let count = fields.count("count");
     let face_labels = labels(&fields, "faces", |word| {
@@ -121,6 +129,7 @@ pub(super) fn read_part<'a>(
         edge_labels,
         pair: None,
         features,
+        allowed: read_allowances(&fields),
         span: name.span,
     };
     Some(match mirror {
@@ -156,10 +165,10 @@ fn with_mirror_image(
     vec![part, image]
 }
 
-fn read_stock_of(fields: &Fields, stocks: &[Arc<Stock>]) -> Option<Arc<Stock>> {
+fn read_stock_of(names: &PlanNames, fields: &Fields, stocks: &[Arc<Stock>]) -> Option<Arc<Stock>> {
     let name = fields.text("stock")?;
     let found = stocks.iter().find(|stock| stock.id == name.value);
-    if found.is_none() {
+    if found.is_none() && !names.describes_stock(&name.value) {
         stock::unknown_stock(fields.context(), &name, stocks);
     }
     found.cloned()
@@ -369,7 +378,15 @@ fn read_feature(
         );
         return None;
     };
-    let fields = Fields::new(context, kind.key, entry.key.span, &entry.value, kind.fields)?;
+    let fields = Fields::with_common(
+        context,
+        kind.key,
+        entry.key.span,
+        &entry.value,
+        kind.fields,
+        COMMON_FIELDS,
+    )?;
+    let allowed = read_allowances(&fields);
     // A feature need not take a label; asking for one that is not declared would be a mistake of ours.
     let takes_label = kind.fields.iter().any(|field| field.key == "label");
     let label = if takes_label && fields.has("label") {
@@ -382,6 +399,7 @@ fn read_feature(
         key: kind.key,
         label,
         feature,
+        allowed,
         span: entry.key.span,
     })
 }

@@ -29,6 +29,15 @@ impl Frame {
         }
     }
 
+    /// How far it is from an edge to the opposite one.
+    pub fn across(&self, edge: Edge) -> f64 {
+        if edge.is_upright() {
+            self.width
+        } else {
+            self.height
+        }
+    }
+
     /// The point at `along` (from the left or bottom end of the edge) and `inward` (from the edge into the part).
     pub fn from_edge(&self, edge: Edge, along: f64, inward: f64) -> Point {
         match edge {

@@ -39,13 +39,25 @@ pub const SPREAD_FIELDS: &[Field] = &[
     ),
 ];
 
-/// Reads a spread along an edge of the given length. Gives positions in millimetres from the edge's left or bottom end,
-/// in the order in which they are written or counted.
+/// Reads a spread along an edge of the given length; see [`read_spread_on`].
 pub fn read_spread(
     context: Context,
     node: &Node,
     edge: Edge,
     length: f64,
+) -> Option<Vec<Spanned<f64>>> {
+    let name = format!("the {} edge", edge.name());
+    read_spread_on(context, node, edge, length, &name)
+}
+
+/// Reads a spread along something that is called `name` in messages and runs like an edge. Gives positions in millimetres from the edge's left or bottom end,
+/// in the order in which they are written or counted.
+pub fn read_spread_on(
+    context: Context,
+    node: &Node,
+    edge: Edge,
+    length: f64,
+    name: &str,
 ) -> Option<Vec<Spanned<f64>>> {
     let positions = match &node.value {
         Value::Scalar(_) => vec![context.length_of(node)?],
@@ -72,9 +84,8 @@ pub fn read_spread(
                     "beyond-edge",
                     position.span,
                     format!(
-                        "a position at {} is not on the {} edge, which is {} long",
+                        "a position at {} is not on {name}, which is {} long",
                         unit.show(position.value),
-                        edge.name(),
                         unit.show(length)
                     ),
                 )
@@ -93,7 +104,24 @@ pub fn read_spread(
 
 fn counted(fields: &Fields, length: f64) -> Option<Vec<Spanned<f64>>> {
     let span = fields.span;
-    match fields.exactly_one(&["at", "inset", "first"])? {
+    let kind = fields.exactly_one(&["at", "inset", "first"])?;
+    let strays: &[&str] = match kind {
+        "at" => &["most", "step", "count"],
+        "inset" => &["step"],
+        _ => &["most"],
+    };
+    if let Some(stray) = strays.iter().find(|key| fields.has(key)) {
+        fields.context().find(
+            Finding::error(
+                "too-many-keys",
+                fields.key_span(stray),
+                format!("`{stray}` says nothing beside `{kind}`"),
+            )
+            .fix(format!("write {}", Shape::Spread.describe())),
+        );
+        return None;
+    }
+    match kind {
         "at" => fields.lengths("at"),
         "inset" => {
             let inset = fields.length("inset")?;

@@ -16,12 +16,37 @@ pub(crate) struct Caption {
     pub(crate) face: String,
     /// How it differs from the other one of a handed pair.
     pub(crate) pair: Option<String>,
+    /// Which of a handed pair it is.
+    pub(crate) hand: Option<Hand>,
     /// How many, of what.
     pub(crate) make: String,
     /// Size of the part and the unit of every number.
     pub(crate) size: String,
     /// The plan, its revision, its digest, and the date if there is one.
     pub(crate) plan: String,
+}
+
+/// Which of a handed pair a part is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Hand {
+    /// The word on the paper: `LEFT` where the part's own name says so.
+    pub(crate) word: &'static str,
+    /// Whether it stands on the right of the other one where both are seen from the front.
+    pub(crate) stands_right: bool,
+}
+
+impl Hand {
+    fn of(part: &Part) -> Option<Self> {
+        let pair = part.pair.as_ref()?;
+        let says = |side: &str| part.id.split(['-', '_']).any(|word| word == side);
+        let (word, stands_right) = match (says("left"), says("right")) {
+            (true, false) => ("LEFT", false),
+            (false, true) => ("RIGHT", true),
+            _ if pair.mirrored => ("MIRROR IMAGE", true),
+            _ => ("AS DRAWN", false),
+        };
+        Some(Self { word, stands_right })
+    }
 }
 
 impl Caption {
@@ -34,7 +59,7 @@ impl Caption {
         let pair = part.pair.as_ref().map(|pair| {
             let other = input.plan.part(&pair.other);
             let name = other.map_or(pair.other.as_str(), |other| other.title.as_str());
-            format!("one of a handed pair; {name} is its mirror image")
+            format!("the other one of the pair is {name}")
         });
         let stock = &part.stock;
         let plan = [
@@ -51,6 +76,7 @@ impl Caption {
             part: part.title.clone(),
             face: format!("{} face up", side(face)),
             pair,
+            hand: Hand::of(part),
             make: format!(
                 "make {}, {} thick as measured, {}",
                 part.count,
@@ -61,7 +87,7 @@ impl Caption {
                 "part {} × {}, all numbers in {}",
                 lengths.bare(part.width),
                 lengths.bare(part.height),
-                lengths.unit.symbol()
+                lengths.describe()
             ),
             plan: plan.into_iter().flatten().collect::<Vec<_>>().join(" · "),
         }

@@ -1,6 +1,6 @@
 //! One face of a part as a drawing: its contour, its marks, and the labels that want room.
 
-use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment, circle};
+use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Region, Segment, circle};
 use jigless_core::operation::{
     AngledBore, AreaKind, Bevel, ContourSide, CutContour, Depth, Drill, EdgeDrill, MillArea, Mouth,
     Operation, Work,
@@ -10,15 +10,11 @@ use jigless_core::side::{Edge, Face};
 use jigless_core::view::FaceView;
 
 use super::label::{Target, Wish};
+use super::mark::{ARM, OPEN, cross};
 use super::measure::{Lengths, degrees};
 use super::text::{Block, Turn};
 use super::{Dash, Ellipse, Ink, Inks, Item, Pen, Role, Shape};
 
-/// How far the arms of a hole mark reach beyond its circle, in millimetres, so that they are still there once the hole
-/// is drilled.
-pub(crate) const ARM: f64 = 5.0;
-/// The open middle of a hole mark, across, in millimetres: room for the point of an awl.
-const OPEN: f64 = 1.0;
 /// How far the mark of an edge hole reaches out over the edge, in millimetres: enough to see when it is folded.
 const OVER_EDGE: f64 = 5.0;
 
@@ -52,6 +48,7 @@ pub(crate) fn draw(view: &FaceView, inks: Inks, lengths: Lengths) -> FaceDrawing
         view,
         inks,
         lengths,
+        region: region(view),
         items: Vec::new(),
         labels: Vec::new(),
         notes: Vec::new(),
@@ -83,6 +80,26 @@ pub(crate) fn draw(view: &FaceView, inks: Inks, lengths: Lengths) -> FaceDrawing
     }
 }
 
+/// The material as seen from here; `None` for a plain rectangle, which holds every area that is milled into it.
+fn region(view: &FaceView) -> Option<Region> {
+    let outer = view
+        .contours
+        .iter()
+        .find(|cut| cut.side == ContourSide::Outer)?;
+    let inner: Vec<Path> = view
+        .contours
+        .iter()
+        .filter(|cut| cut.side == ContourSide::Inner)
+        .map(|cut| cut.path.clone())
+        .collect();
+    let face = view.width * view.height;
+    let plain = inner.is_empty() && (outer.path.area().abs() - face).abs() < 1e-6;
+    (!plain).then(|| Region {
+        inner,
+        ..Region::new(&outer.path)
+    })
+}
+
 /// The box grown to whole millimetres, so that what is reckoned from its borders comes in plain numbers.
 fn to_whole_mm(bounds: Bounds) -> Bounds {
     Bounds::new(
@@ -96,6 +113,8 @@ struct FacePen<'a> {
     view: &'a FaceView<'a>,
     inks: Inks,
     lengths: Lengths,
+    /// The material, where it is not a plain rectangle.
+    region: Option<Region>,
     items: Vec<Item>,
     labels: Vec<Wish>,
     notes: Vec<Wish>,
@@ -146,7 +165,8 @@ impl FacePen<'_> {
             widest = widest.max(mouth.diameter() / 2.0);
             self.circle(drill.centre, mouth.diameter() / 2.0, true);
         }
-        self.cross(Role::Hole, drill.centre, widest + ARM, 0.0, Pen::HAIR);
+        self.items
+            .extend(cross(Role::Hole, drill.centre, widest + ARM));
 
         let size = format!("{} Ø{}", drill.id, self.lengths.bare(drill.diameter));
         let depth = match drill.depth {
@@ -201,24 +221,6 @@ impl FacePen<'_> {
         };
         self.items
             .push(Item::stroke(Role::Hole, circle(centre, radius), pen));
-    }
-
-    /// The four arms of a cross with an open middle.
-    fn cross(&mut self, role: Role, centre: Point, reach: f64, angle: f64, pen: Pen) {
-        for quarter in 0..4 {
-            let way = Point::polar(
-                1.0,
-                angle + f64::from(quarter) * std::f64::consts::FRAC_PI_2,
-            );
-            // Quarter turns leave dust in the last digit, and an arm of a mark should be upright to the last digit.
-            let way = if angle == 0.0 {
-                Point::new(way.x.round(), way.y.round())
-            } else {
-                way
-            };
-            let (from, to) = (centre + way * (OPEN / 2.0), centre + way * reach);
-            self.items.push(Item::line(role, from, to, pen));
-        }
     }
 
     fn angled_bore(&mut self, bore: &AngledBore, label: Option<&str>) {
@@ -276,10 +278,16 @@ impl FacePen<'_> {
 
     fn area(&mut self, area: &MillArea, label: Option<&str>) {
         let ink = self.inks.area_words;
-        self.items
-            .push(Item::fill(Role::Area, area.outline.clone(), self.inks.area));
-        self.items
-            .push(Item::stroke(Role::Area, area.outline.clone(), Pen::THIN));
+        // Nothing is milled where the contour has taken the wood away.
+        let pieces = match &self.region {
+            Some(region) => region.covered(&area.outline),
+            None => vec![area.outline.clone()],
+        };
+        for piece in pieces {
+            self.items
+                .push(Item::fill(Role::Area, piece.clone(), self.inks.area));
+            self.items.push(Item::stroke(Role::Area, piece, Pen::THIN));
+        }
         let Some(bounds) = area.outline.bounds() else {
             return;
         };

@@ -26,6 +26,17 @@ pub(crate) const ASCENT: f64 = 0.793;
 /// Depth of the lowest letters under the baseline, in ems (`Descender` of the Helvetica metrics).
 pub(crate) const DESCENT: f64 = 0.207;
 
+/// The same two of `DejaVu` Sans, whose letters are taller: `hhea` ascender 1901 and descender -483 of 2048.
+const EMBEDDED: (f64, f64) = (0.928_3, 0.235_9);
+
+/// Top above and depth under the baseline of a text, in ems.
+pub(crate) fn rise_and_fall(text: &str) -> (f64, f64) {
+    match typeface(text) {
+        Typeface::BuiltIn => (ASCENT, DESCENT),
+        Typeface::Embedded => EMBEDDED,
+    }
+}
+
 /// The text as it can be shown: no control characters, one space for any run of white space, codes for characters
 /// that no typeface has.
 pub(crate) fn showable(text: &str) -> String {

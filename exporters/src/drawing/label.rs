@@ -153,6 +153,43 @@ impl Placer {
         Some(items)
     }
 
+    /// Keeps everything off a box.
+    pub(crate) fn reserve(&mut self, taken: Bounds) {
+        self.occupied.take(taken);
+    }
+
+    /// The free box of a size that lies nearest to a point, with a little air around it.
+    pub(crate) fn free_box(&self, size: (f64, f64), near: Point) -> Option<Bounds> {
+        /// Air around the box, in millimetres.
+        const AIR: f64 = 1.5;
+        /// From one place that is tried to the next, in millimetres.
+        const STEP: f64 = 4.0;
+        let area = self.occupied.area();
+        let room = (
+            area.width() - size.0 - 2.0 * AIR,
+            area.height() - size.1 - 2.0 * AIR,
+        );
+        if room.0 < 0.0 || room.1 < 0.0 {
+            return None;
+        }
+        let count = |room: f64| (room / STEP).ceil().max(1.0) as usize;
+        let (columns, rows) = (count(room.0), count(room.1));
+        let mut places: Vec<Bounds> = (0..=columns)
+            .flat_map(|i| (0..=rows).map(move |j| (i, j)))
+            .map(|(i, j)| {
+                let share = |index: usize, count: usize| index as f64 / count as f64;
+                let off = Point::new(room.0 * share(i, columns), room.1 * share(j, rows));
+                let min = area.min + off + Point::new(AIR, AIR);
+                Bounds::new(min, min + Point::new(size.0, size.1))
+            })
+            .collect();
+        let distance = |b: &Bounds| b.centre().distance(near);
+        places.sort_by(|a, b| distance(a).total_cmp(&distance(b)));
+        places
+            .into_iter()
+            .find(|place| self.occupied.is_free(place.grown(AIR)))
+    }
+
     fn room_for(&self, block: &Block, wish: &Wish) -> Option<Room> {
         match &wish.target {
             Target::Round(centre, radius) => self.around(block, *centre, *radius),

@@ -1,31 +1,157 @@
 //! Lengths as words on the paper.
 
-use jigless_core::units::{Unit, decimal};
+use jigless_core::units::{MM_PER_INCH, Unit, decimal};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
-/// Writes lengths in one unit.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Lengths {
-    /// The unit.
-    pub(crate) unit: Unit,
+/// An error of a fraction that is shown beside it, in millimetres: more than a drill wanders.
+const SHOWN_ERROR: f64 = 0.2;
+/// A fraction that is wrong by less than this, in millimetres, passes for the length itself.
+const NO_ERROR: f64 = 0.01;
+
+/// Units of lengths on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum PaperUnits {
+    /// The plan's own unit: millimetres, or inches and fractions.
+    #[default]
+    Plan,
+    /// Millimetres.
+    Mm,
+    /// Inches and fractions. `~` marks one that is not exact, and an error over 0.2 mm is shown.
+    Inch,
+    /// Millimetres, and inches in brackets.
+    Both,
+}
+
+/// Writes lengths.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Lengths {
+    /// As numbers with decimals.
+    Decimal(Unit),
+    /// As inches and fractions with this denominator.
+    Fraction(u32),
+    /// As millimetres, and inches and fractions in brackets.
+    Both(u32),
 }
 
 impl Lengths {
+    /// As the user wants them on paper.
+    pub(crate) fn on_paper(plan: Unit, units: PaperUnits, denominator: u32) -> Self {
+        match (units, plan) {
+            (PaperUnits::Mm, _) | (PaperUnits::Plan, Unit::Millimetre) => {
+                Lengths::Decimal(Unit::Millimetre)
+            }
+            (PaperUnits::Inch, _) | (PaperUnits::Plan, Unit::Inch) => {
+                Lengths::Fraction(denominator)
+            }
+            (PaperUnits::Both, _) => Lengths::Both(denominator),
+        }
+    }
+
+    /// Whether inches are written at all.
+    pub(crate) fn has_inches(self) -> bool {
+        self != Lengths::Decimal(Unit::Millimetre)
+    }
+
     /// The bare number: the paper says once which unit holds. Millimetres to 0.01, inches to 0.0001.
     pub(crate) fn bare(self, mm: f64) -> String {
-        let decimals = match self.unit {
-            Unit::Millimetre => 2,
-            Unit::Inch => 4,
-        };
-        decimal(mm / self.unit.in_mm(), decimals)
+        match self {
+            Lengths::Decimal(unit) => {
+                let decimals = match unit {
+                    Unit::Millimetre => 2,
+                    Unit::Inch => 4,
+                };
+                decimal(mm / unit.in_mm(), decimals)
+            }
+            Lengths::Fraction(denominator) => fraction(mm, denominator),
+            Lengths::Both(denominator) => {
+                format!("{} ({} in)", decimal(mm, 2), fraction(mm, denominator))
+            }
+        }
     }
 
     /// The number with its unit.
     pub(crate) fn full(self, mm: f64) -> String {
-        format!("{} {}", self.bare(mm), self.unit.symbol())
+        match self {
+            Lengths::Decimal(unit) => format!("{} {}", self.bare(mm), unit.symbol()),
+            Lengths::Fraction(_) => format!("{} in", self.bare(mm)),
+            Lengths::Both(denominator) => {
+                format!("{} mm ({} in)", decimal(mm, 2), fraction(mm, denominator))
+            }
+        }
+    }
+
+    /// What the numbers are, in words.
+    pub(crate) fn describe(self) -> String {
+        match self {
+            Lengths::Decimal(unit) => unit.symbol().to_owned(),
+            Lengths::Fraction(denominator) => format!("in, to 1/{denominator}"),
+            Lengths::Both(denominator) => format!("mm (in, to 1/{denominator})"),
+        }
+    }
+}
+
+/// Inches and the nearest fraction: `3 1/2`, `~15/16`, `~1/4 (-0.35 mm)` where the fraction is 0.35 mm short.
+fn fraction(mm: f64, denominator: u32) -> String {
+    let parts = (mm.abs() / MM_PER_INCH * f64::from(denominator)).round();
+    let error = parts / f64::from(denominator) * MM_PER_INCH - mm.abs();
+    let (whole, mut over) = (
+        (parts as u64) / u64::from(denominator),
+        (parts as u64) % u64::from(denominator),
+    );
+    let mut under = u64::from(denominator);
+    while over > 0 && over % 2 == 0 {
+        (over, under) = (over / 2, under / 2);
+    }
+    let number = match (whole, over) {
+        (whole, 0) => format!("{whole}"),
+        (0, over) => format!("{over}/{under}"),
+        (whole, over) => format!("{whole} {over}/{under}"),
+    };
+    let sign = if mm < 0.0 && parts > 0.0 { "-" } else { "" };
+    let about = if error.abs() > NO_ERROR { "~" } else { "" };
+    if error.abs() > SHOWN_ERROR {
+        format!(
+            "{about}{sign}{number} ({}{} mm)",
+            if error > 0.0 { "+" } else { "" },
+            decimal(error, 2)
+        )
+    } else {
+        format!("{about}{sign}{number}")
     }
 }
 
 /// An angle in degrees, from radians.
 pub(crate) fn degrees(radians: f64) -> String {
     format!("{}°", decimal(radians.to_degrees(), 2))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By arithmetic: 23.85 mm is 60.09 sixty-fourths of an inch, and 60/64 is 15/16 or 23.8125 mm, 0.04 short. In
+    /// thirty-seconds 6.7 mm is 8.44, and 8/32 is 6.35 mm, 0.35 short.
+    #[test]
+    fn fractions_say_how_wrong_they_are() {
+        assert_eq!(fraction(23.85, 64), "~15/16");
+        assert_eq!(fraction(88.9, 64), "3 1/2");
+        assert_eq!(fraction(50.8, 32), "2");
+        assert_eq!(fraction(6.7, 32), "~1/4 (-0.35 mm)");
+        assert_eq!(fraction(-12.7, 32), "-1/2");
+        let both = Lengths::on_paper(Unit::Millimetre, PaperUnits::Both, 32);
+        assert_eq!(both.full(19.05), "19.05 mm (3/4 in)");
+        let plan = Lengths::on_paper(Unit::Inch, PaperUnits::Plan, 64);
+        assert_eq!(plan.full(57.15), "2 1/4 in");
+    }
+
+    /// Half of 1/64 in is 0.198 mm: its error is never over 0.2 mm.
+    #[test]
+    fn sixty_fourths_are_never_far_off() {
+        for tenth in 0..5000 {
+            let words = fraction(f64::from(tenth) / 10.0, 64);
+            assert!(!words.contains("mm"), "{words}");
+        }
+    }
 }

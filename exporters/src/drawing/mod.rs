@@ -7,13 +7,16 @@
 pub(crate) mod caption;
 pub(crate) mod clip;
 pub(crate) mod face;
+pub(crate) mod flap;
 pub(crate) mod font;
 mod helvetica;
 pub(crate) mod label;
+pub(crate) mod mark;
 pub(crate) mod measure;
 mod occupied;
 #[cfg(test)]
 pub(crate) mod probe;
+pub(crate) mod section;
 pub(crate) mod style;
 pub(crate) mod text;
 pub(crate) mod vet;

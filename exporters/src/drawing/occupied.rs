@@ -30,6 +30,11 @@ impl Occupied {
         }
     }
 
+    /// The whole area.
+    pub(super) fn area(&self) -> Bounds {
+        self.area
+    }
+
     /// Takes a box. What lies outside the area does not matter.
     pub(super) fn take(&mut self, taken: Bounds) {
         let Some(inside) = taken.intersection(self.area) else {

@@ -130,7 +130,8 @@ impl Text {
     /// The box around the words, from the lowest descender to the highest letter.
     pub(crate) fn bounds(&self) -> Bounds {
         let start = self.start();
-        let (down, up) = (font::DESCENT * self.size, font::ASCENT * self.size);
+        let (rise, fall) = font::rise_and_fall(&self.words);
+        let (down, up) = (fall * self.size, rise * self.size);
         match self.turn {
             Turn::Level => Bounds::new(
                 start - Point::new(0.0, down),
@@ -182,9 +183,27 @@ impl Block {
             .lines
             .iter()
             .map(|line| font::width(line, self.weight) * self.size);
-        let height = (self.lines.len() as f64 - 1.0) * LEADING * self.size
-            + (font::ASCENT + font::DESCENT) * self.size;
+        let (rise, fall) = self.rise_and_fall();
+        let height = (self.lines.len() as f64 - 1.0) * self.step() + rise + fall;
         (widths.fold(0.0, f64::max), height)
+    }
+
+    /// Top of the first line above its baseline and depth of the last under its own, in millimetres.
+    fn rise_and_fall(&self) -> (f64, f64) {
+        let of = |line: Option<&String>| {
+            font::rise_and_fall(line.map(String::as_str).unwrap_or_default())
+        };
+        let (rise, fall) = (of(self.lines.first()).0, of(self.lines.last()).1);
+        (rise * self.size, fall * self.size)
+    }
+
+    /// From one baseline to the next, in millimetres: letters of one line never reach those of the next.
+    fn step(&self) -> f64 {
+        let tallest = self.lines.iter().map(|line| {
+            let (rise, fall) = font::rise_and_fall(line);
+            rise + fall
+        });
+        tallest.fold(LEADING, f64::max) * self.size
     }
 
     /// The size of its box on the paper.
@@ -198,8 +217,8 @@ impl Block {
 
     /// The lines inside a box of the block's footprint.
     pub(crate) fn set(&self, inside: Bounds, anchor: Anchor, turn: Turn) -> Vec<Text> {
-        let step = LEADING * self.size;
-        let first = font::ASCENT * self.size;
+        let step = self.step();
+        let first = self.rise_and_fall().0;
         let along = |from: f64, to: f64| match anchor {
             Anchor::Start => from,
             Anchor::Middle => f64::midpoint(from, to),
@@ -233,8 +252,13 @@ mod tests {
 
     #[test]
     fn a_block_fills_its_footprint_and_no_more() {
-        let block = Block::label(["H1 Ø35 front", "12.5 deep"]);
-        for turn in [Turn::Level, Turn::Up] {
+        for (block, turn) in [
+            Block::label(["H1 Ø35 front", "12.5 deep"]),
+            Block::label(["Дверь", "12.5 deep", "½ → Ж"]),
+        ]
+        .into_iter()
+        .flat_map(|block| [Turn::Level, Turn::Up].map(|turn| (block.clone(), turn)))
+        {
             let (width, height) = block.footprint(turn);
             let inside = Bounds::new(Point::new(5.0, 7.0), Point::new(5.0 + width, 7.0 + height));
             for anchor in [Anchor::Start, Anchor::Middle, Anchor::End] {

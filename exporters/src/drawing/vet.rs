@@ -17,6 +17,19 @@ pub(crate) fn number(exporter: &str, key: &str, value: f64, range: (f64, f64)) -
     findings
 }
 
+/// The smallest fraction of an inch must be one that is on a rule.
+pub(crate) fn fractions(exporter: &str, denominator: u32) -> Findings {
+    let mut findings = Findings::new();
+    if ![8, 16, 32, 64].contains(&denominator) {
+        let message = format!("`{exporter}.fractions` is {denominator}");
+        findings.push(
+            Finding::new("option-out-of-range", Severity::Error, None, message)
+                .fix("give 8, 16, 32 or 64"),
+        );
+    }
+    findings
+}
+
 /// Words with characters that no typeface on the paper has.
 pub(crate) fn words(input: &ExportInput) -> Findings {
     let mut findings = Findings::new();

@@ -8,11 +8,12 @@ use chrono::DateTime;
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
 use jigless_core::export::Stamp;
+use jigless_core::geom::Bounds;
 use jigless_core::units::{MM_PER_INCH, POINTS_PER_INCH, mm_to_points};
 use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 
-use super::sheet::{Sheet, Viewport};
+use super::sheet::{Leaf, Sheet, Viewport};
 
 /// Level of compression, of 9.
 const LEVEL: u32 = 4;
@@ -47,7 +48,10 @@ pub(super) fn finish(
         page.remove(b"TrimBox");
         page.remove(b"Annots");
         if let Some(viewport) = &sheet.viewport {
-            page.set("VP", vec![Object::Dictionary(measured(viewport))]);
+            page.set(
+                "VP",
+                vec![Object::Dictionary(measured(viewport, sheet.leaf))],
+            );
         }
         let resources = page.get(b"Resources").and_then(Object::as_reference);
         let resources = document
@@ -100,8 +104,9 @@ fn compress(document: &mut Document) -> std::io::Result<()> {
 }
 
 /// Where the part lies on a page, for readers that measure: a viewport with a rectilinear measure of 1:1 in
-/// millimetres, whose origin is the part's 0,0 (ISO 32000-1, 12.9, Tables 260 to 263).
-fn measured(viewport: &Viewport) -> Dictionary {
+/// millimetres, whose origin is the part's 0,0 (ISO 32000-1, 12.9, Tables 260 to 263). Where the page is drawn longer or
+/// shorter for a printer, the measure says what is meant.
+fn measured(viewport: &Viewport, leaf: Leaf) -> Dictionary {
     let real = |mm: f64| Object::Real((mm_to_points(mm) * 10_000.0).round() as f32 / 10_000.0);
     let unit = |name: &str, factor: f64| {
         vec![Object::Dictionary(dictionary! {
@@ -111,22 +116,32 @@ fn measured(viewport: &Viewport) -> Dictionary {
             "D" => 100,
         })]
     };
-    let window = viewport.window;
+    let window = Bounds::new(
+        leaf.drawn(viewport.window.min),
+        leaf.drawn(viewport.window.max),
+    );
+    let origin = leaf.drawn(viewport.origin);
+    let unit_mm = MM_PER_INCH / POINTS_PER_INCH;
+    let mut measure = dictionary! {
+        "Type" => "Measure",
+        "Subtype" => "RL",
+        "R" => Object::string_literal("1:1"),
+        "O" => vec![real(origin.x), real(origin.y)],
+        "X" => unit("mm", unit_mm / leaf.scale.0),
+        "D" => unit("mm", 1.0),
+        "A" => unit("mm2", 1.0),
+    };
+    if leaf.scale.0.to_bits() != leaf.scale.1.to_bits() {
+        measure.set("Y", unit("mm", unit_mm / leaf.scale.1));
+        measure.set("CYX", Object::Real(1.0));
+    }
     dictionary! {
         "Type" => "Viewport",
         "Name" => Object::string_literal(viewport.name.as_str()),
         "BBox" => vec![
             real(window.min.x), real(window.min.y), real(window.max.x), real(window.max.y),
         ],
-        "Measure" => dictionary! {
-            "Type" => "Measure",
-            "Subtype" => "RL",
-            "R" => Object::string_literal("1:1"),
-            "O" => vec![real(viewport.origin.x), real(viewport.origin.y)],
-            "X" => unit("mm", MM_PER_INCH / POINTS_PER_INCH),
-            "D" => unit("mm", 1.0),
-            "A" => unit("mm2", 1.0),
-        },
+        "Measure" => measure,
     }
 }
 

@@ -3,77 +3,173 @@
 use jigless_core::geom::{Bounds, Point};
 use jigless_core::side::{Edge, Face};
 
-use super::sheet::{self, Sheet, tick_box};
+use super::card::wrapped;
+use super::sheet::{Leaf, Sheet, tick_box};
 use super::template::Template;
-use crate::drawing::measure::Lengths;
+use crate::drawing::face::HoleEntry;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Item, Role, Text, Weight, font};
+use crate::drawing::{Anchor, Item, Role, Text, Weight, font};
 
 /// From one line to the next, in millimetres.
 const STEP: f64 = LABEL * 1.35;
-/// Room for a distance, in millimetres.
+/// Least room for a distance, in millimetres.
 const NUMBER: f64 = 15.0;
-/// Where the words of a line begin, in millimetres: after the tick box and the name of the hole.
-const WORDS: f64 = 16.0;
+/// Where the numbers of a line begin, in millimetres: after the tick box and the name of the hole.
+const NAME: f64 = 16.0;
 /// Between two columns, in millimetres.
-const GAP: f64 = 5.0;
+const GAP: f64 = 6.0;
+/// Room to write down what a tape says.
+const BLANK: &str = "______";
+/// The narrowest column, in millimetres.
+const NARROWEST: f64 = 48.0;
 
 /// The lists of all faces, and what the pages had no room to say.
 pub(super) struct HoleList {
     part: String,
+    width: f64,
+    number: f64,
     lines: Vec<Line>,
 }
 
-/// A line of the list: a heading, words, or a hole.
+/// A line of the list.
 enum Line {
     Heading(String),
     Words(String),
+    /// A hole and its distances.
     Hole {
         id: String,
-        what: String,
         from_side: String,
         from_bottom: String,
+    },
+    /// A distance to be measured before anything is drilled, and room for what the tape says.
+    Verify {
+        between: String,
+        distance: String,
     },
 }
 
 impl HoleList {
-    /// The lists of some templates. `homeless` are the labels that found no room.
-    pub(super) fn new(templates: &[Template], homeless: Vec<String>) -> Self {
+    /// The lists of some templates. `ruled` is the work that is set out with a rule, `homeless` are the labels that found
+    /// no room.
+    pub(super) fn new(templates: &[Template], ruled: &[String], homeless: &[String]) -> Self {
+        let mut list = Self {
+            part: templates
+                .first()
+                .map(|t| t.caption.part.clone())
+                .unwrap_or_default(),
+            width: NARROWEST,
+            number: NUMBER,
+            lines: Vec::new(),
+        };
+        let numbers = templates.iter().flat_map(|template| {
+            let holes = template.drawing.holes.iter();
+            holes.flat_map(|hole| {
+                [hole.centre.x, hole.centre.y].map(|mm| width(&template.lengths.bare(mm)))
+            })
+        });
+        list.number = numbers.fold(NUMBER - 2.0, f64::max) + 2.0;
+        list.width = NARROWEST.max(NAME + 2.0 * list.number);
+        list.verify(templates);
+        for face in Face::ALL {
+            list.holes_of(templates, face);
+        }
+        list.section("by rule and gauge", ruled);
+        list.section("no room on the page for", homeless);
+        list
+    }
+
+    fn heading(&mut self, words: &str) {
+        let wrapped = wrapped(words, self.width);
+        self.lines.extend(wrapped.into_iter().map(Line::Heading));
+    }
+
+    fn section(&mut self, heading: &str, words: &[String]) {
+        if words.is_empty() {
+            return;
+        }
+        self.heading(heading);
+        for words in words {
+            let wrapped = wrapped(words, self.width);
+            self.lines.extend(wrapped.into_iter().map(Line::Words));
+        }
+    }
+
+    /// Distances that prove a template: the longest on each small one, and both ways across the seams of a large one.
+    fn verify(&mut self, templates: &[Template]) {
         let mut lines = Vec::new();
         for template in templates {
-            let holes = &template.drawing.holes;
-            if holes.is_empty() {
-                continue;
+            for (a, b) in long_pairs(template) {
+                let page = |hole: &HoleEntry| {
+                    let owner = template
+                        .tiles
+                        .iter()
+                        .position(|tile| tile.core.contains(hole.centre, 1e-6));
+                    let name = template.page_name(owner.unwrap_or(0));
+                    match template.face {
+                        Face::Front => name,
+                        Face::Back => format!("back {name}"),
+                    }
+                };
+                let between = if page(a) == page(b) {
+                    format!("{}: {} to {}", page(a), a.id, b.id)
+                } else {
+                    format!("{} {} to {} {}", page(a), a.id, page(b), b.id)
+                };
+                let distance = template.lengths.bare(a.centre.distance(b.centre));
+                // Where both do not fit one line, the names stand over the numbers.
+                if 4.0 + width(&between) + width(&distance) + width(BLANK) + 5.0 > self.width {
+                    let names = wrapped(&between, self.width);
+                    lines.extend(names.into_iter().map(Line::Words));
+                    let between = String::new();
+                    lines.push(Line::Verify { between, distance });
+                } else {
+                    lines.push(Line::Verify { between, distance });
+                }
             }
-            // The list of the back counts from the edge that is on the left of its page.
-            let side = match template.face {
-                Face::Front => Edge::Left,
-                Face::Back => Edge::Right,
-            };
-            let lengths = Lengths {
-                unit: template.unit,
-            };
-            lines.push(Line::Heading(format!(
-                "{} face: from {} and bottom edge, {}",
-                template.face.name(),
-                side.name(),
-                template.unit.symbol()
-            )));
-            lines.extend(holes.iter().map(|hole| Line::Hole {
+        }
+        if let (false, Some(first)) = (lines.is_empty(), templates.first()) {
+            self.heading(&format!(
+                "verify with a tape before drilling, {}: template, and yours",
+                first.lengths.describe()
+            ));
+            self.lines.append(&mut lines);
+        }
+    }
+
+    /// The holes of a face, those that are drilled alike together.
+    fn holes_of(&mut self, templates: &[Template], face: Face) {
+        let of_face = || templates.iter().filter(|template| template.face == face);
+        let holes = || of_face().flat_map(|template| &template.drawing.holes);
+        let (Some(first), Some(_)) = (of_face().next(), holes().next()) else {
+            return;
+        };
+        // The list of the back counts from the edge that is on the left of its page.
+        let side = match face {
+            Face::Front => Edge::Left,
+            Face::Back => Edge::Right,
+        };
+        let lengths = first.lengths;
+        self.heading(&format!(
+            "{} face: from {} and bottom edge, {}",
+            face.name(),
+            side.name(),
+            lengths.describe()
+        ));
+        let mut alike: Vec<&str> = Vec::new();
+        for hole in holes() {
+            if !alike.contains(&hole.what.as_str()) {
+                alike.push(&hole.what);
+            }
+        }
+        for what in alike {
+            let wrapped = wrapped(what, self.width);
+            self.lines.extend(wrapped.into_iter().map(Line::Words));
+            let same = holes().filter(|hole| hole.what == what);
+            self.lines.extend(same.map(|hole| Line::Hole {
                 id: hole.id.clone(),
-                what: hole.what.clone(),
                 from_side: lengths.bare(hole.centre.x),
                 from_bottom: lengths.bare(hole.centre.y),
             }));
-        }
-        if !homeless.is_empty() {
-            lines.push(Line::Heading("no room on the page for".to_owned()));
-            lines.extend(homeless.into_iter().map(Line::Words));
-        }
-        let part = templates.first().map(|t| t.caption.part.clone());
-        Self {
-            part: part.unwrap_or_default(),
-            lines,
         }
     }
 
@@ -82,87 +178,109 @@ impl HoleList {
         self.lines.len()
     }
 
-    /// Width that the widest line takes, in millimetres.
-    fn width(&self) -> f64 {
-        let words = |words: &str, weight| font::width(words, weight) * LABEL;
-        let widths = self.lines.iter().map(|line| match line {
-            Line::Heading(heading) => words(heading, Weight::Bold),
-            Line::Words(line) => words(line, Weight::Regular),
-            Line::Hole { what, .. } => WORDS + words(what, Weight::Regular) + 2.0 + 2.0 * NUMBER,
-        });
-        widths.fold(0.0, f64::max)
-    }
-
     /// Fills a box with the lines from one on; gives the items and how many lines have now been taken.
     pub(super) fn fill(&self, inside: Bounds, from: usize) -> (Vec<Item>, usize) {
         let lines = &self.lines;
         let rows = (inside.height() / STEP).floor().max(0.0) as usize;
         let rest = lines.len() - from.min(lines.len());
-        let most = (inside.width() / (self.width() + GAP)).floor().max(1.0) as usize;
+        let most = ((inside.width() + GAP) / (self.width + GAP))
+            .floor()
+            .max(1.0) as usize;
         let columns = rest.div_ceil(rows.max(1)).clamp(1, most);
-        let width = (inside.width() / columns as f64).min(self.width() + 3.0 * GAP);
         let mut items = Vec::new();
         let taken = lines.len().min(from + rows * columns);
         for (index, line) in lines[from.min(taken)..taken].iter().enumerate() {
-            let x = inside.min.x + width * (index / rows) as f64;
+            let x = inside.min.x + (self.width + GAP) * (index / rows) as f64;
             let y = inside.max.y - STEP * ((index % rows) as f64 + 1.0);
-            items.extend(draw(line, Point::new(x, y), width - GAP));
+            items.extend(self.draw(line, Point::new(x, y)));
         }
         (items, taken)
     }
 
     /// A page of the list from a line on, and how many lines have now been taken.
-    pub(super) fn page(&self, size: (f64, f64), from: usize) -> (Sheet, usize) {
-        let printable = sheet::printable(size);
+    pub(super) fn page(&self, leaf: Leaf, correction: Option<&str>, from: usize) -> (Sheet, usize) {
+        let printable = leaf.printable();
+        let end = printable.max - Point::new(0.0, 6.0);
+        let note = match correction {
+            Some(correction) => format!("NOT TO SCALE · {correction}"),
+            None => "NOT TO SCALE".to_owned(),
+        };
+        let note = Text::new(end, LABEL, &note)
+            .anchored(Anchor::End)
+            .fitted(printable.width() * 0.6);
         let title = Text::new(
             Point::new(printable.min.x, printable.max.y - 6.0),
             6.0,
             &format!("HOLES, {}", self.part),
         )
         .bold()
-        .fitted(printable.width());
+        .fitted(printable.width() - note.width() - 4.0);
         let inside = Bounds::new(printable.min, printable.max - Point::new(0.0, 10.0));
         let (mut items, taken) = self.fill(inside, from);
-        items.push(Item::text(Role::Frame, title));
-        items.push(Item::text(
-            Role::Frame,
-            Text::new(printable.max - Point::new(0.0, 6.0), LABEL, "NOT TO SCALE")
-                .anchored(crate::drawing::Anchor::End),
-        ));
+        items.extend([title, note].map(|text| Item::text(Role::Frame, text)));
         let sheet = Sheet {
-            size,
+            leaf,
             items,
             viewport: None,
         };
         (sheet, taken)
     }
-}
 
-fn draw(line: &Line, at: Point, width: f64) -> Vec<Item> {
-    let text = |x: f64, words: &str| Text::new(at + Point::new(x, 0.8), LABEL, words);
-    match line {
-        Line::Heading(words) => {
-            vec![Item::text(
-                Role::Frame,
-                text(0.0, words).bold().fitted(width),
-            )]
-        }
-        Line::Words(words) => vec![Item::text(Role::Frame, text(0.0, words).fitted(width))],
-        Line::Hole {
-            id,
-            what,
-            from_side,
-            from_bottom,
-        } => {
-            let (x, y) = (width - NUMBER, width);
-            let end = crate::drawing::Anchor::End;
-            let id = text(4.0, id).fitted(WORDS - 5.0);
-            let what = text(WORDS, what).fitted(x - NUMBER - WORDS);
-            let side = text(x, from_side).anchored(end);
-            let bottom = text(y, from_bottom).anchored(end);
-            let mut items = vec![tick_box(at + Point::new(0.0, 0.6), 2.6)];
-            items.extend([id, what, side, bottom].map(|text| Item::text(Role::Frame, text)));
-            items
+    fn draw(&self, line: &Line, at: Point) -> Vec<Item> {
+        let text = |x: f64, words: &str| Text::new(at + Point::new(x, 0.8), LABEL, words);
+        let tick = || tick_box(at + Point::new(0.0, 0.6), 2.6);
+        match line {
+            Line::Heading(words) => {
+                let words = text(0.0, words).bold().fitted(self.width);
+                vec![Item::text(Role::Frame, words)]
+            }
+            Line::Words(words) => {
+                vec![Item::text(Role::Frame, text(0.0, words).fitted(self.width))]
+            }
+            Line::Hole {
+                id,
+                from_side,
+                from_bottom,
+            } => {
+                let id = text(4.0, id).fitted(NAME - 5.0);
+                let side = text(self.width - self.number, from_side).anchored(Anchor::End);
+                let bottom = text(self.width, from_bottom).anchored(Anchor::End);
+                let texts = [id, side, bottom].map(|text| Item::text(Role::Frame, text));
+                [tick()].into_iter().chain(texts).collect()
+            }
+            Line::Verify { between, distance } => {
+                let blank = text(self.width, BLANK).anchored(Anchor::End);
+                let distance =
+                    text(self.width - blank.width() - 1.5, distance).anchored(Anchor::End);
+                let room = self.width - blank.width() - distance.width() - 7.0;
+                let between = text(4.0, between).fitted(room);
+                let texts = [between, distance, blank].map(|text| Item::text(Role::Frame, text));
+                [tick()].into_iter().chain(texts).collect()
+            }
         }
     }
+}
+
+fn width(words: &str) -> f64 {
+    font::width(words, Weight::Regular) * LABEL
+}
+
+/// The pairs of holes that are worth measuring: along both diagonals of the work, the longest first.
+fn long_pairs(template: &Template) -> Vec<(&HoleEntry, &HoleEntry)> {
+    let holes = &template.drawing.holes;
+    let mut pairs: Vec<(&HoleEntry, &HoleEntry)> = Vec::new();
+    for way in [Point::new(1.0, 1.0), Point::new(-1.0, 1.0)] {
+        let along = |hole: &&HoleEntry| hole.centre.dot(way);
+        let low = holes.iter().min_by(|a, b| along(a).total_cmp(&along(b)));
+        let high = holes.iter().max_by(|a, b| along(a).total_cmp(&along(b)));
+        if let (Some(low), Some(high)) = (low, high)
+            && low.centre.distance(high.centre) > 1.0
+            && !pairs.iter().any(|(a, b)| {
+                (a.id == low.id && b.id == high.id) || (a.id == high.id && b.id == low.id)
+            })
+        {
+            pairs.push((low, high));
+        }
+    }
+    pairs
 }

@@ -4,10 +4,16 @@
 //! out as [`sheet::Sheet`]s; [`paint`] turns sheets into a PDF and knows nothing of parts; [`finish`] adds what the
 //! library that writes PDF has no words for.
 
+mod beside;
+mod card;
 mod check_sheet;
+mod correction;
+mod details;
 mod embed;
 mod finish;
 mod hole_list;
+mod hook;
+mod local;
 mod page_map;
 mod paint;
 mod paper;
@@ -18,15 +24,20 @@ mod tile_page;
 mod tiling;
 
 use jigless_core::diag::Findings;
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage, Stamp};
 use jigless_core::side::Face;
+use jigless_core::units::Unit;
 use jigless_core::workpiece::Workpiece;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-pub use paper::{Orientation, Paper};
+pub use correction::{CorrectionFault, PrinterCorrection};
+pub use paper::{Orientation, Paper, Scope};
 
+use crate::drawing::caption::Caption;
+use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::{Tint, vet};
+use card::Card;
 use hole_list::HoleList;
 use sheet::Sheet;
 use template::Template;
@@ -46,6 +57,22 @@ pub struct PdfTemplateOptions {
     pub roll_width: f64,
     /// Which way up the pages are.
     pub orientation: Orientation,
+    /// How much of a face is shown: small templates that fold over the nearest edges, or the whole face over pages to
+    /// tape together.
+    pub scope: Scope,
+    /// Units of the numbers on paper. `plan` is the plan's own: millimetres, or inches and fractions.
+    pub units: PaperUnits,
+    /// Fractions of an inch go down to one over this: 8, 16, 32 or 64.
+    #[schemars(range(min = 8, max = 64))]
+    pub fractions: u32,
+    /// Name of the printer that the pages are corrected for; it is printed on every page.
+    pub printer: String,
+    /// What is drawn across the feed for each millimetre meant, from 0.97 to 1.03.
+    #[schemars(range(min = 0.97, max = 1.03))]
+    pub scale_across: f64,
+    /// What is drawn along the feed for each millimetre meant, from 0.97 to 1.03.
+    #[schemars(range(min = 0.97, max = 1.03))]
+    pub scale_feed: f64,
     /// How far a page goes on beyond a seam, in millimetres: the strip under its neighbour.
     #[schemars(range(min = 5.0, max = 30.0))]
     pub overlap: f64,
@@ -61,10 +88,34 @@ impl Default for PdfTemplateOptions {
             paper: Paper::A4,
             roll_width: 610.0,
             orientation: Orientation::Auto,
+            scope: Scope::Auto,
+            units: PaperUnits::Plan,
+            fractions: 64,
+            printer: String::new(),
+            scale_across: 1.0,
+            scale_feed: 1.0,
             overlap: 10.0,
             check_sheet: true,
             inks: Tint::Grey,
         }
+    }
+}
+
+impl PdfTemplateOptions {
+    /// What every corrected page says; nothing where pages are not corrected.
+    fn correction(&self) -> Option<String> {
+        let plain = [self.scale_across, self.scale_feed]
+            .iter()
+            .all(|scale| (scale - 1.0).abs() < 1e-9);
+        let name = match self.printer.trim() {
+            "" => "one printer",
+            name => name,
+        };
+        (!plain).then(|| format!("corrected for {name}; not for others"))
+    }
+
+    fn lengths(&self, plan: Unit) -> Lengths {
+        Lengths::on_paper(plan, self.units, self.fractions)
     }
 }
 
@@ -92,6 +143,10 @@ impl Exporter for PdfTemplate {
             options.roll_width,
             (210.0, 1600.0),
         ));
+        let scale = (1.0 - correction::MOST, 1.0 + correction::MOST);
+        findings.extend(vet::number(id, "scale_across", options.scale_across, scale));
+        findings.extend(vet::number(id, "scale_feed", options.scale_feed, scale));
+        findings.extend(vet::fractions(id, options.fractions));
         findings.extend(vet::words(input));
         findings
     }
@@ -120,36 +175,67 @@ impl Exporter for PdfTemplate {
     }
 }
 
-/// The pages of a part: the check sheet, the rest of the hole list, the front, and the back where there is work on it.
+/// The pages of a part: the check sheet, the rest of the hole list, the templates of the front and of the back, and
+/// details that had no room beside the work.
 fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOptions) -> Vec<Sheet> {
-    let templates: Vec<Template> = Face::ALL
-        .into_iter()
-        .filter(|face| *face == Face::Front || workpiece.has_work_on(*face))
-        .map(|face| Template::new(input, workpiece, face, options))
-        .collect();
-    let mut tiles = Vec::new();
-    let mut homeless = Vec::new();
-    for template in &templates {
-        for index in 0..template.tiles.len() {
-            let (sheet, mut without) = tile_page::draw(template, index, options.inks.into());
-            tiles.push(sheet);
-            homeless.append(&mut without);
+    let correction = options.correction();
+    let correction = correction.as_deref();
+    let mut templates: Vec<Template> = Vec::new();
+    let mut ruled = Vec::new();
+    for face in Face::ALL {
+        if face == Face::Front || workpiece.has_work_on(face) {
+            let mut found = template::of_face(input, workpiece, face, options);
+            templates.append(&mut found.templates);
+            ruled.append(&mut found.ruled);
         }
     }
-    let told = options.check_sheet || !homeless.is_empty();
-    let list = HoleList::new(&templates, homeless);
-    if !told {
-        return tiles;
+    let mut pages = Vec::new();
+    let mut homeless = Vec::new();
+    let mut cards: Vec<Card> = Vec::new();
+    for template in &templates {
+        let mut left = template.cards.clone();
+        for index in 0..template.tiles.len() {
+            let inks = options.inks.into();
+            let mut drawn = tile_page::draw(template, index, left, inks, correction);
+            pages.push(drawn.sheet);
+            homeless.append(&mut drawn.homeless);
+            left = drawn.cards;
+        }
+        left.retain(|card| !cards.contains(card));
+        cards.append(&mut left);
     }
-    let size = paper::check_sheet_size(options);
+    let leaf = paper::check_sheet_leaf(options);
+    let part = &workpiece.part.title;
+    pages.extend(details::pages(leaf, part, correction, &cards));
+    let told = options.check_sheet || !homeless.is_empty() || !ruled.is_empty();
+    if !told {
+        return pages;
+    }
+    let list = HoleList::new(&templates, &ruled, &homeless);
+    let caption = Caption::new(
+        input,
+        &workpiece.part,
+        Face::Front,
+        options.lengths(input.plan.units),
+    );
+    let sheet = |pages: usize| {
+        let told = check_sheet::Told {
+            title: caption.part.clone(),
+            facts: facts(&caption, pages),
+            templates: &templates,
+            list: Some(&list),
+            correction,
+        };
+        check_sheet::draw(leaf, &told)
+    };
     let mut taken = 0;
     if options.check_sheet {
         // Laid out once to see how much of the list it takes: how many pages there are is written on it.
-        taken = check_sheet::draw(size, &templates, &list, 0).1;
+        taken = sheet(0).1;
     }
     let mut lists = Vec::new();
     while taken < list.len() {
-        let (sheet, now) = list.page(size, taken);
+        let (sheet, now) = list.page(leaf, correction, taken);
         if now == taken {
             break;
         }
@@ -158,12 +244,51 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
     }
     let mut sheets = Vec::new();
     if options.check_sheet {
-        let pages = 1 + lists.len() + tiles.len();
-        sheets.push(check_sheet::draw(size, &templates, &list, pages).0);
+        sheets.push(sheet(1 + lists.len() + pages.len()).0);
     }
     sheets.append(&mut lists);
-    sheets.append(&mut tiles);
+    sheets.append(&mut pages);
     sheets
+}
+
+/// What the check sheet says of the part.
+fn facts(caption: &Caption, pages: usize) -> Vec<String> {
+    let mut facts = vec![
+        caption.plan.clone(),
+        caption.make.clone(),
+        caption.size.clone(),
+    ];
+    if let (Some(hand), Some(pair)) = (caption.hand, &caption.pair) {
+        facts.push(format!("{}: {pair}", hand.word));
+    }
+    facts.push(match pages {
+        1 => "Nothing is to be laid out beyond this page: cut the part to size.".to_owned(),
+        _ => format!(
+            "{pages} pages with this one. Templates are 1:1; small pictures are NOT TO SCALE."
+        ),
+    });
+    facts
+}
+
+/// The check sheet alone: bars and outlines to measure a printer by.
+///
+/// # Errors
+/// When the library that writes PDF fails.
+pub fn print_check(options: &PdfTemplateOptions, stamp: &Stamp) -> Result<Vec<u8>, ExportError> {
+    let correction = options.correction();
+    let leaf = paper::check_sheet_leaf(options);
+    let told = check_sheet::Told {
+        title: options.printer.clone(),
+        facts: Vec::new(),
+        templates: &[],
+        list: None,
+        correction: correction.as_deref(),
+    };
+    let sheet = check_sheet::draw(leaf, &told).0;
+    paint::document(&[sheet], "Check sheet", stamp).map_err(|message| ExportError {
+        exporter: Exporter::id(&PdfTemplate),
+        message,
+    })
 }
 
 #[cfg(test)]
@@ -241,6 +366,7 @@ parts:
             Paper::Letter,
             Paper::Legal,
             Paper::Tabloid,
+            Paper::Both,
             Paper::Roll,
         ]
         .map(|paper| PdfTemplateOptions {
@@ -250,16 +376,47 @@ parts:
         .to_vec()
     }
 
+    /// The whole front of a part.
+    fn whole(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOptions) -> Template {
+        let options = PdfTemplateOptions {
+            scope: Scope::Face,
+            ..options.clone()
+        };
+        let found = template::of_face(input, workpiece, Face::Front, &options);
+        found.templates.into_iter().next().unwrap()
+    }
+
+    /// Every paper; and what is read most, with every scope, both units and stretched as far as a printer may be.
+    fn many_ways() -> Vec<PdfTemplateOptions> {
+        let mut ways = papers();
+        for paper in [Paper::A4, Paper::Letter] {
+            for scope in [Scope::Local, Scope::Face] {
+                ways.push(PdfTemplateOptions {
+                    paper,
+                    scope,
+                    units: PaperUnits::Both,
+                    fractions: 32,
+                    printer: "kitchen".to_owned(),
+                    scale_across: 1.03,
+                    scale_feed: 0.97,
+                    ..PdfTemplateOptions::default()
+                });
+            }
+        }
+        ways
+    }
+
     #[test]
     fn no_words_lie_on_marks_or_words_and_no_ink_near_the_edge() {
         let (plan, workpieces) = compiled();
         let stamp = Stamp::new("jigless", None);
         let input = ExportInput::new(&plan, &workpieces, &stamp);
-        for options in papers() {
+        for options in many_ways() {
             for workpiece in &workpieces {
                 for (page, sheet) in lay_out(&input, workpiece, &options).iter().enumerate() {
-                    let place = format!("{:?} {} page {page}", options.paper, workpiece.part.id);
-                    let full = jigless_core::geom::Bounds::of_size(sheet.size.0, sheet.size.1);
+                    let place = format!("{options:?} {} page {page}", workpiece.part.id);
+                    let full =
+                        jigless_core::geom::Bounds::of_size(sheet.leaf.size.0, sheet.leaf.size.1);
                     let inked = full.grown(-paper::MARGIN);
                     assert_eq!(collisions(&sheet.items, inked), [], "{place}");
                     for item in &sheet.items {
@@ -280,7 +437,7 @@ parts:
         let options = PdfTemplateOptions::default();
         let mut near = 0;
         for workpiece in &workpieces {
-            let template = Template::new(&input, workpiece, Face::Front, &options);
+            let template = whole(&input, workpiece, &options);
             for hole in &template.drawing.holes {
                 let at = hole.centre;
                 let owners = template.tiles.iter().filter(|t| t.core.contains(at, 0.0));
@@ -314,9 +471,11 @@ parts:
         let stamp = Stamp::new("jigless", None);
         let input = ExportInput::new(&plan, &workpieces, &stamp);
         let side = workpieces.iter().find(|w| w.part.id == "side").unwrap();
-        let roomy = |o: &PdfTemplateOptions| !matches!(o.paper, Paper::Legal | Paper::Tabloid);
+        let roomy = |o: &PdfTemplateOptions| {
+            !matches!(o.paper, Paper::Legal | Paper::Tabloid | Paper::Both)
+        };
         for options in papers().into_iter().filter(roomy) {
-            let template = Template::new(&input, side, Face::Front, &options);
+            let template = whole(&input, side, &options);
             for hole in &template.drawing.holes {
                 let owner = template
                     .tiles

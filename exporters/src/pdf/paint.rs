@@ -13,7 +13,7 @@ use printpdf::{
 
 use super::embed;
 use super::finish;
-use super::sheet::Sheet;
+use super::sheet::{Leaf, Sheet};
 use crate::drawing::font::{self, Typeface};
 use crate::drawing::{Ellipse, Ink, Item, Pen, Shape, Text, Turn, Weight};
 
@@ -46,8 +46,8 @@ pub(super) fn document(sheets: &[Sheet], title: &str, stamp: &Stamp) -> Result<V
 }
 
 fn page(sheet: &Sheet) -> PdfPage {
-    let full = Rect::from_wh(points(sheet.size.0), points(sheet.size.1));
-    let mut brush = Brush::default();
+    let full = Rect::from_wh(points(sheet.leaf.size.0), points(sheet.leaf.size.1));
+    let mut brush = Brush::on(sheet.leaf);
     for item in &sheet.items {
         brush.paint(item);
     }
@@ -60,20 +60,29 @@ fn page(sheet: &Sheet) -> PdfPage {
 }
 
 /// Paints one item after the other, and says what has changed only when it has.
-#[derive(Default)]
 struct Brush {
+    leaf: Leaf,
     ops: Vec<Op>,
     pen: Option<Pen>,
     fill: Option<Ink>,
 }
 
 impl Brush {
+    fn on(leaf: Leaf) -> Self {
+        Self {
+            leaf,
+            ops: Vec::new(),
+            pen: None,
+            fill: None,
+        }
+    }
+
     fn paint(&mut self, item: &Item) {
         match &item.shape {
             Shape::Stroke(path, pen) => {
                 self.take_up(*pen);
                 let line = Line {
-                    points: path_points(path),
+                    points: path_points(path, self.leaf),
                     is_closed: path.closed,
                 };
                 self.ops.push(Op::DrawLine { line });
@@ -81,7 +90,7 @@ impl Brush {
             Shape::Ellipse(ellipse, pen) => {
                 self.take_up(*pen);
                 let line = Line {
-                    points: ellipse_points(ellipse),
+                    points: ellipse_points(ellipse, self.leaf),
                     is_closed: true,
                 };
                 self.ops.push(Op::DrawLine { line });
@@ -90,7 +99,7 @@ impl Brush {
                 self.dip(*ink);
                 let polygon = Polygon {
                     rings: vec![PolygonRing {
-                        points: path_points(path),
+                        points: path_points(path, self.leaf),
                     }],
                     mode: PaintMode::Fill,
                     winding_order: WindingOrder::NonZero,
@@ -138,7 +147,7 @@ impl Brush {
             (Typeface::BuiltIn, Weight::Regular) => PdfFontHandle::Builtin(BuiltinFont::Helvetica),
             (Typeface::BuiltIn, Weight::Bold) => PdfFontHandle::Builtin(BuiltinFont::HelveticaBold),
         };
-        let start = text.start();
+        let start = self.leaf.drawn(text.start());
         let (x, y) = (points(start.x), points(start.y));
         self.ops.extend([
             Op::StartTextSection,
@@ -167,11 +176,8 @@ fn points(mm: f64) -> Pt {
     Pt(((mm_to_points(mm) * 10_000.0).round() / 10_000.0) as f32)
 }
 
-fn corner(point: Point) -> LinePoint {
-    at(point, false)
-}
-
-fn at(point: Point, bezier: bool) -> LinePoint {
+fn at(leaf: Leaf, point: Point, bezier: bool) -> LinePoint {
+    let point = leaf.drawn(point);
     LinePoint {
         p: printpdf::Point {
             x: points(point.x),
@@ -181,7 +187,8 @@ fn at(point: Point, bezier: bool) -> LinePoint {
     }
 }
 
-fn path_points(path: &Path) -> Vec<LinePoint> {
+fn path_points(path: &Path, leaf: Leaf) -> Vec<LinePoint> {
+    let corner = |point: Point| at(leaf, point, false);
     let mut list: Vec<LinePoint> = path
         .vertices
         .first()
@@ -194,14 +201,14 @@ fn path_points(path: &Path) -> Vec<LinePoint> {
             // Closing the path draws the last straight side.
             Segment::Line(..) if path.closed && index + 1 == segments => {}
             Segment::Line(_, to) => list.push(corner(to)),
-            Segment::Arc(arc) => push_arc(&mut list, &arc),
+            Segment::Arc(arc) => push_arc(&mut list, &arc, leaf),
         }
     }
     list
 }
 
 /// An arc as cubics: the two handles of a piece of sweep `s` lie `4/3 tan(s/4)` radii along its tangents.
-fn push_arc(list: &mut Vec<LinePoint>, arc: &Arc) {
+fn push_arc(list: &mut Vec<LinePoint>, arc: &Arc, leaf: Leaf) {
     let (centre, radius, sweep) = (arc.centre(), arc.radius(), arc.sweep());
     let largest = if radius <= SMALL {
         FRAC_PI_2
@@ -217,28 +224,30 @@ fn push_arc(list: &mut Vec<LinePoint>, arc: &Arc) {
             Point::polar(radius, angle),
             Point::polar(radius, angle + step),
         );
-        list.push(at(centre + from + from.left() * reach, true));
-        list.push(at(centre + to - to.left() * reach, true));
-        list.push(corner(centre + to));
+        list.push(at(leaf, centre + from + from.left() * reach, true));
+        list.push(at(leaf, centre + to - to.left() * reach, true));
+        list.push(at(leaf, centre + to, false));
     }
 }
 
-fn ellipse_points(ellipse: &Ellipse) -> Vec<LinePoint> {
+fn ellipse_points(ellipse: &Ellipse, leaf: Leaf) -> Vec<LinePoint> {
     let pieces = 8;
     let step = TAU / f64::from(pieces);
     let reach = 4.0 / 3.0 * (step / 4.0).tan();
-    let mut list = vec![corner(ellipse.point_at(0.0))];
+    let mut list = vec![at(leaf, ellipse.point_at(0.0), false)];
     for index in 0..pieces {
         let (a, b) = (step * f64::from(index), step * f64::from(index + 1));
         list.push(at(
+            leaf,
             ellipse.point_at(a) + ellipse.direction_at(a) * reach,
             true,
         ));
         list.push(at(
+            leaf,
             ellipse.point_at(b) - ellipse.direction_at(b) * reach,
             true,
         ));
-        list.push(corner(ellipse.point_at(b)));
+        list.push(at(leaf, ellipse.point_at(b), false));
     }
     list
 }
@@ -265,6 +274,12 @@ mod tests {
     use super::*;
     use jigless_core::geom::circle;
 
+    const PLAIN: Leaf = Leaf {
+        size: (210.0, 297.0),
+        scale: (1.0, 1.0),
+        blank: (0.0, 0.0),
+    };
+
     fn to_mm(point: &LinePoint) -> Point {
         Point::new(f64::from(point.p.x.0), f64::from(point.p.y.0)) * (25.4 / 72.0)
     }
@@ -282,7 +297,7 @@ mod tests {
     fn circles_keep_their_radius() {
         for radius in [0.5, 2.5, 4.0, 17.5, 60.0, 250.0] {
             let centre = Point::new(300.0, 300.0);
-            let points: Vec<Point> = path_points(&circle(centre, radius))
+            let points: Vec<Point> = path_points(&circle(centre, radius), PLAIN)
                 .iter()
                 .map(to_mm)
                 .collect();
@@ -303,7 +318,7 @@ mod tests {
             half_width: 4.7625,
             angle: 0.0,
         };
-        let points: Vec<Point> = ellipse_points(&ellipse).iter().map(to_mm).collect();
+        let points: Vec<Point> = ellipse_points(&ellipse, PLAIN).iter().map(to_mm).collect();
         for piece in points.windows(4).step_by(3) {
             for i in 0..=20 {
                 let p = bezier(piece, f64::from(i) / 20.0) - ellipse.centre;

@@ -5,6 +5,9 @@ use serde::{Deserialize, Serialize};
 
 use jigless_core::units::MM_PER_INCH;
 
+use super::PdfTemplateOptions;
+use super::sheet::Leaf;
+
 /// No ink comes nearer to the edge of the paper than this, in millimetres: home printers leave at least part of it
 /// blank.
 pub(super) const MARGIN: f64 = 12.0;
@@ -29,6 +32,8 @@ pub enum Paper {
     Legal,
     /// ANSI/ASME Y14.1 size B: 11 x 17 in.
     Tabloid,
+    /// A4 pages whose ink also fits Letter, for readers on both sides of an ocean: nothing outside 185 x 254 mm.
+    Both,
     /// As wide as `roll_width` and as long as the part needs.
     Roll,
 }
@@ -38,7 +43,7 @@ impl Paper {
     pub(super) fn size(self) -> Option<(f64, f64)> {
         let inches = |width: f64, height: f64| (width * MM_PER_INCH, height * MM_PER_INCH);
         match self {
-            Paper::A4 => Some((210.0, 297.0)),
+            Paper::A4 | Paper::Both => Some((210.0, 297.0)),
             Paper::A3 => Some((297.0, 420.0)),
             Paper::Letter => Some(inches(8.5, 11.0)),
             Paper::Legal => Some(inches(8.5, 14.0)),
@@ -61,15 +66,58 @@ pub enum Orientation {
     Landscape,
 }
 
+impl Orientation {
+    /// The sizes that pages may have on paper of an upright size, the preferred one first.
+    pub(super) fn sizes(self, (width, height): (f64, f64)) -> Vec<(f64, f64)> {
+        match self {
+            Orientation::Auto => vec![(width, height), (height, width)],
+            Orientation::Portrait => vec![(width, height)],
+            Orientation::Landscape => vec![(height, width)],
+        }
+    }
+}
+
+/// How much of a face is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Scope {
+    /// Small templates where they take no more pages than the whole face.
+    #[default]
+    Auto,
+    /// Small templates that fold over the nearest edges, one page each; the whole face only where work fits no page.
+    Local,
+    /// The whole face, over as many pages as it takes.
+    Face,
+}
+
 /// Length of the check sheet on a roll, in millimetres: its long bar and room around it.
 const CHECK_SHEET_ON_ROLL: f64 = 297.0;
 
-/// Width and height of the check sheet, in millimetres. It is always upright, so that its bars follow the paper's feed.
-pub(super) fn check_sheet_size(options: &super::PdfTemplateOptions) -> (f64, f64) {
-    options
-        .paper
-        .size()
-        .unwrap_or((options.roll_width, CHECK_SHEET_ON_ROLL))
+/// The paper of the check sheet. It is always upright, so that its bars follow the paper's feed.
+pub(super) fn check_sheet_leaf(options: &PdfTemplateOptions) -> Leaf {
+    let roll = (options.roll_width, CHECK_SHEET_ON_ROLL);
+    leaf(options, options.paper.size().unwrap_or(roll))
+}
+
+/// A page of some size. A page that lies across goes through the printer on its side, so its height is across the feed.
+pub(super) fn leaf(options: &PdfTemplateOptions, size: (f64, f64)) -> Leaf {
+    let (across, feed) = (options.scale_across, options.scale_feed);
+    let lies_across = options.paper.size().is_some() && size.0 > size.1;
+    let scale = if lies_across {
+        (feed, across)
+    } else {
+        (across, feed)
+    };
+    let shorter = match options.paper {
+        Paper::Both => 297.0 - 11.0 * MM_PER_INCH,
+        _ => 0.0,
+    };
+    let blank = if lies_across {
+        (shorter / 2.0, 0.0)
+    } else {
+        (0.0, shorter / 2.0)
+    };
+    Leaf { size, scale, blank }
 }
 
 #[cfg(test)]

@@ -10,12 +10,47 @@ use crate::drawing::{Anchor, Ink, Item, Pen, Role, Text, Turn, font};
 /// A page with everything that is on it, in millimetres from its lower left corner.
 #[derive(Debug, Clone)]
 pub(super) struct Sheet {
-    /// Width and height in millimetres.
-    pub(super) size: (f64, f64),
+    /// Its paper.
+    pub(super) leaf: Leaf,
     /// What is on it.
     pub(super) items: Vec<Item>,
     /// Where a part lies on it, if one does.
     pub(super) viewport: Option<Viewport>,
+}
+
+/// A sheet of paper, and what has to be drawn longer or shorter so that a printer's stretching comes out even.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Leaf {
+    /// Width and height in millimetres.
+    pub(super) size: (f64, f64),
+    /// What is drawn for each millimetre meant, across and upward on this page.
+    pub(super) scale: (f64, f64),
+    /// What stays blank at both sides and at both ends beyond the usual border, in millimetres.
+    pub(super) blank: (f64, f64),
+}
+
+impl Leaf {
+    /// The part of the page that may carry ink, in millimetres meant. What is drawn longer about the middle of the page
+    /// must still keep off its border.
+    pub(super) fn printable(self) -> Bounds {
+        let middle = Point::new(self.size.0 / 2.0, self.size.1 / 2.0);
+        let border = MARGIN + PEN_ROOM;
+        let room = middle - Point::new(border + self.blank.0, border + self.blank.1);
+        let half = Point::new(
+            room.x / self.scale.0.max(1.0),
+            room.y / self.scale.1.max(1.0),
+        );
+        Bounds::new(middle - half, middle + half)
+    }
+
+    /// Where on the page a point is drawn, in millimetres of the file.
+    pub(super) fn drawn(self, point: Point) -> Point {
+        let along = |at: f64, size: f64, scale: f64| size / 2.0 + (at - size / 2.0) * scale;
+        Point::new(
+            along(point.x, self.size.0, self.scale.0),
+            along(point.y, self.size.1, self.scale.1),
+        )
+    }
 }
 
 /// Where a part lies on a page. It is written into the page for readers that measure.
@@ -30,7 +65,7 @@ pub(super) struct Viewport {
 }
 
 /// Middle lines of pens stay this far inside the margin, in millimetres, so that their ink does too.
-const PEN_ROOM: f64 = 0.3;
+const PEN_ROOM: f64 = 0.45;
 /// Height of the head, in millimetres.
 pub(super) const HEAD: f64 = 19.5;
 /// Length of the check bars of a page, in millimetres.
@@ -40,14 +75,9 @@ const BAR_INCHES: f64 = 4.0;
 /// Room that a check bar takes across, in millimetres.
 const BAR_ROOM: f64 = 5.2;
 
-/// The part of a page that may carry ink.
-pub(super) fn printable(size: (f64, f64)) -> Bounds {
-    Bounds::of_size(size.0, size.1).grown(-MARGIN - PEN_ROOM)
-}
-
 /// The part of a page between its head and its check bars, in which the part is drawn.
-pub(super) fn drawing_area(size: (f64, f64), unit: Unit) -> Bounds {
-    let printable = printable(size);
+pub(super) fn drawing_area(leaf: Leaf, unit: Unit) -> Bounds {
+    let printable = leaf.printable();
     let bars = bars_room(unit);
     Bounds::new(
         printable.min + Point::new(bars, bars),
@@ -63,8 +93,8 @@ fn bars_room(unit: Unit) -> f64 {
 }
 
 /// The check bars of a page: 100 mm on both axes, and 4 in beside them where the plan is in inches.
-pub(super) fn check_bars(size: (f64, f64), unit: Unit) -> Vec<Item> {
-    let corner = printable(size).min;
+pub(super) fn check_bars(leaf: Leaf, unit: Unit) -> Vec<Item> {
+    let corner = leaf.printable().min;
     let begin = bars_room(unit) + 2.0;
     let mut items = Vec::new();
     let mut add = |row: f64, length: f64, step: f64, name: &str| {
@@ -85,8 +115,8 @@ pub(super) fn check_bars(size: (f64, f64), unit: Unit) -> Vec<Item> {
 }
 
 /// Room that the check bars along the lower edge leave to their right.
-pub(super) fn foot_room(size: (f64, f64), unit: Unit) -> Bounds {
-    let printable = printable(size);
+pub(super) fn foot_room(leaf: Leaf, unit: Unit) -> Bounds {
+    let printable = leaf.printable();
     let from = printable.min.x + bars_room(unit) + 2.0 + BAR_INCHES * MM_PER_INCH + 15.0;
     Bounds::new(
         Point::new(from.min(printable.max.x), printable.min.y),
@@ -183,10 +213,4 @@ pub(super) fn join_mark(at: Point) -> Vec<Item> {
         .into_iter()
         .map(|arm| Item::stroke(Role::Join, Path::line(at - arm, at + arm), Pen::HAIR))
         .collect()
-}
-
-/// Words in the middle of a box.
-pub(super) fn centred(inside: Bounds, size: f64, words: &str) -> Text {
-    let at = inside.centre() - Point::new(0.0, 0.36 * size);
-    Text::new(at, size, words).anchored(Anchor::Middle)
 }

@@ -4,9 +4,10 @@ use jigless_core::geom::{Bounds, Point};
 use jigless_core::side::Face;
 use jigless_core::units::Unit;
 
+use super::card::Card;
 use super::page_map;
 use super::seams;
-use super::sheet::{self, Sheet, Viewport};
+use super::sheet::{self, Leaf, Sheet, Viewport};
 use super::template::Template;
 use super::tiling::Tile;
 use crate::drawing::label::{Placer, Target, Wish};
@@ -20,13 +21,28 @@ const AREA_SHOWN: f64 = 25.0;
 /// Size of the head's first line, in millimetres.
 const TITLE: f64 = 5.0;
 
-/// Draws a page, and gives what its labels would have said that found no room on it.
-pub(super) fn draw(template: &Template, index: usize, inks: Inks) -> (Sheet, Vec<String>) {
+/// A page, and what found no room on it.
+pub(super) struct Drawn {
+    /// The page.
+    pub(super) sheet: Sheet,
+    /// What its labels would have said.
+    pub(super) homeless: Vec<String>,
+    /// Cards.
+    pub(super) cards: Vec<Card>,
+}
+
+/// Draws a page, with as many of the cards as there is room for.
+pub(super) fn draw(
+    template: &Template,
+    index: usize,
+    cards: Vec<Card>,
+    inks: Inks,
+    correction: Option<&str>,
+) -> Drawn {
     let tile = &template.tiles[index];
-    let size = template.size;
-    let unit = template.unit;
-    let area = sheet::drawing_area(size, unit);
-    let origin = origin_on_page(area, tile);
+    let leaf = template.leaf;
+    let area = sheet::drawing_area(leaf, template.bars());
+    let origin = origin_on_page(area, tile, template.small.is_some());
     let window = tile.window.moved(origin);
 
     let mut items: Vec<Item> = template
@@ -51,12 +67,28 @@ pub(super) fn draw(template: &Template, index: usize, inks: Inks) -> (Sheet, Vec
         };
         match placer.place(&moved) {
             Some(label) => items.extend(label),
-            None if owed => {
+            // What a flap is for is said in the steps too.
+            None if owed && moved.role != Role::Join => {
                 let words = moved.blocks.first().map(|block| block.lines.join(", "));
-                let page = format!("{} {}", template.face.name(), tile.name());
+                let page = format!("{} {}", template.face.name(), template.page_name(index));
                 homeless.extend(words.map(|words| format!("{page}: {words}")));
             }
             None => {}
+        }
+    }
+    for flap in template.small.iter().flat_map(|small| &small.flaps) {
+        placer.reserve(flap.moved(origin));
+    }
+    // Away from the work, one under the other from a corner.
+    let near = far_corner(area, template, origin);
+    let mut left = Vec::new();
+    for card in cards {
+        match placer.free_box(card.size, near) {
+            Some(place) => {
+                placer.reserve(place.grown(1.0));
+                items.extend(card.at(place.min));
+            }
+            None => left.push(card),
         }
     }
     // The strips under the neighbours carry their own few words, if no mark is in the way.
@@ -71,29 +103,54 @@ pub(super) fn draw(template: &Template, index: usize, inks: Inks) -> (Sheet, Vec
         items.extend(strips.place(&wish).into_iter().flatten());
     }
 
-    items.extend(sheet::check_bars(size, unit));
+    items.extend(sheet::check_bars(leaf, template.bars()));
     items.extend(head(template, index));
-    items.extend(foot(template, tile));
+    items.extend(foot(template, correction));
     let viewport = Viewport {
-        name: format!("{} {}", template.face.name(), tile.name()),
+        name: format!("{} {}", template.face.name(), template.page_name(index)),
         window,
         origin,
     };
-    let sheet = Sheet {
-        size,
-        items,
-        viewport: Some(viewport),
-    };
-    (sheet, homeless)
+    Drawn {
+        sheet: Sheet {
+            leaf,
+            items,
+            viewport: Some(viewport),
+        },
+        homeless,
+        cards: left,
+    }
 }
 
-/// Where the part's 0,0 lies on the page: the tile goes into the middle of the drawing area.
-fn origin_on_page(area: Bounds, tile: &Tile) -> Point {
+/// The corner of the drawing area that is farthest from the marks.
+fn far_corner(area: Bounds, template: &Template, origin: Point) -> Point {
+    let holes = &template.drawing.holes;
+    let sum = holes
+        .iter()
+        .fold(Point::default(), |sum, hole| sum + hole.centre);
+    let middle = sum * (1.0 / holes.len().max(1) as f64) + origin;
+    let far = |low: f64, high: f64, at: f64| {
+        if at > f64::midpoint(low, high) {
+            low
+        } else {
+            high
+        }
+    };
+    Point::new(
+        far(area.min.x, area.max.x, middle.x),
+        far(area.min.y, area.max.y, middle.y),
+    )
+}
+
+/// Where the part's 0,0 lies on the page: the tile goes into the middle of the drawing area, or to its top.
+fn origin_on_page(area: Bounds, tile: &Tile, at_top: bool) -> Point {
     let free = Point::new(
         area.width() - tile.window.width(),
         area.height() - tile.window.height(),
     );
-    let exact = area.min + free * 0.5 - tile.window.min;
+    // A small template leaves its free room in one piece, under it, for what is to be read beside it.
+    let share = Point::new(0.5, if at_top { 1.0 } else { 0.5 });
+    let exact = area.min + Point::new(free.x * share.x, free.y * share.y) - tile.window.min;
     // To the hundredth, so that the numbers printed on the page are the whole truth.
     Point::new(to_hundredth(exact.x), to_hundredth(exact.y))
 }
@@ -121,7 +178,11 @@ fn on_tile(wish: &Wish, tile: &Tile) -> Option<(Wish, bool)> {
             let owed = tile.core.contains(bounds.centre(), 0.0);
             let shown = bounds.intersection(tile.core)?;
             let enough = shown.width().max(shown.height()) >= AREA_SHOWN;
-            (owed || enough).then(|| (with(Target::Box(shown)), owed))
+            let target = match wish.target {
+                Target::Inside(_) => Target::Inside(shown),
+                _ => Target::Box(shown),
+            };
+            (owed || enough).then(|| (with(target), owed))
         }
         Target::Edge(from, to) => {
             let core = tile.core.grown(1e-6);
@@ -145,19 +206,17 @@ fn nearest(bounds: Bounds, to: Point) -> Point {
 
 /// What the page is, and where it belongs.
 fn head(template: &Template, index: usize) -> Vec<Item> {
-    let tile = &template.tiles[index];
-    let printable = sheet::printable(template.size);
+    let printable = template.leaf.printable();
     let head = Bounds::new(
         Point::new(printable.min.x, printable.max.y - sheet::HEAD + 1.5),
         printable.max,
     );
     let map = Bounds::new(Point::new(head.max.x - 24.0, head.min.y), head.max);
-    let part = Bounds::of_size(template.part_size.0, template.part_size.1);
-    let mut items = page_map::draw(map, part, &template.drawing, &template.tiles, Some(index));
+    let mut items = page_map::draw(map, template, Some(index));
 
     let name = match template.face {
-        Face::Front => tile.name(),
-        Face::Back => format!("back {}", tile.name()),
+        Face::Front => template.page_name(index),
+        Face::Back => format!("back {}", template.page_name(index)),
     };
     let name = Text::new(
         Point::new(map.min.x - 3.0, head.max.y - TITLE),
@@ -167,7 +226,11 @@ fn head(template: &Template, index: usize) -> Vec<Item> {
     .bold()
     .anchored(Anchor::End);
     let name_width = name.width();
-    let kind = Text::new(head_line(head), TITLE, "1:1 TEMPLATE").bold();
+    let kind = match template.caption.hand {
+        Some(hand) => format!("1:1 TEMPLATE · {}", hand.word),
+        None => "1:1 TEMPLATE".to_owned(),
+    };
+    let kind = Text::new(head_line(head), TITLE, &kind).bold();
     let part_at = head_line(head) + Point::new(kind.width() + 4.0, 0.0);
     let part_room = name.at.x - name_width - 4.0 - part_at.x;
     let title = Text::new(part_at, TITLE, &template.caption.part)
@@ -198,27 +261,22 @@ fn head_line(head: Bounds) -> Point {
     Point::new(head.min.x, head.max.y - TITLE)
 }
 
-/// Where the tile begins on the part, for whoever checks across seams.
-fn foot(template: &Template, tile: &Tile) -> Vec<Item> {
-    let room = sheet::foot_room(template.size, template.unit);
-    let lengths = crate::drawing::measure::Lengths {
-        unit: template.unit,
-    };
-    let words = format!(
-        "from x {} y {}",
-        lengths.bare(tile.core.min.x),
-        lengths.bare(tile.core.min.y)
-    );
-    let at = Point::new(room.max.x, room.min.y + 1.6);
-    let text = Text::new(at, LABEL, &words).anchored(Anchor::End);
-    if text.width() > room.width() {
+/// For which printer the page is corrected, if for any.
+fn foot(template: &Template, correction: Option<&str>) -> Vec<Item> {
+    let Some(words) = correction else {
         return Vec::new();
-    }
+    };
+    let room = sheet::foot_room(template.leaf, template.bars());
+    let at = Point::new(room.max.x, room.min.y + 1.6);
+    let text = Text::new(at, LABEL, words)
+        .bold()
+        .anchored(Anchor::End)
+        .fitted(room.width());
     vec![Item::text(Role::Frame, text)]
 }
 
 /// The drawing area of a page in millimetres across and upward.
-pub(super) fn room(size: (f64, f64), unit: Unit) -> (f64, f64) {
-    let area = sheet::drawing_area(size, unit);
+pub(super) fn room(leaf: Leaf, unit: Unit) -> (f64, f64) {
+    let area = sheet::drawing_area(leaf, unit);
     (area.width() - 0.02, area.height() - 0.02)
 }

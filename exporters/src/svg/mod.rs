@@ -1,5 +1,6 @@
 //! `svg-drilling`: each worked face of each part as a drawing at scale, one viewBox unit for a millimetre.
 
+mod hard;
 mod paint;
 
 use jigless_core::diag::Findings;
@@ -12,7 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::drawing::caption::Caption;
 use crate::drawing::label::Placer;
-use crate::drawing::measure::Lengths;
+use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::text::{LABEL, LEADING};
 use crate::drawing::{Item, Pen, Role, Text, Tint, face, vet};
 use crate::file_name;
@@ -25,6 +26,13 @@ pub struct SvgDrilling;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub struct SvgDrillingOptions {
+    /// What the file is for: a drawing to look at and plot, or a hard template to be cut from sheet, which has contours
+    /// and drill holes only: no words, transforms, crosses, areas or check line.
+    pub variant: Variant,
+    /// Diameter of every drill hole of a hard template, in millimetres, for a guide bush or a pencil; 0 leaves each hole
+    /// its own.
+    #[schemars(range(min = 0.0, max = 60.0))]
+    pub guide: f64,
     /// Free room around the part, in millimetres.
     #[schemars(range(min = 0.0, max = 200.0))]
     pub margin: f64,
@@ -33,6 +41,11 @@ pub struct SvgDrillingOptions {
     pub labels: bool,
     /// Whether a line of 100 mm is drawn under the part to measure a print by.
     pub check_line: bool,
+    /// Units of the numbers. `plan` is the plan's own: millimetres, or inches and fractions.
+    pub units: PaperUnits,
+    /// Fractions of an inch go down to one over this: 8, 16, 32 or 64.
+    #[schemars(range(min = 8, max = 64))]
+    pub fractions: u32,
     /// Inks: black and greys, or colour for areas and for words on areas and hand work; lines are always black.
     pub inks: Tint,
 }
@@ -40,12 +53,27 @@ pub struct SvgDrillingOptions {
 impl Default for SvgDrillingOptions {
     fn default() -> Self {
         Self {
+            variant: Variant::Drawing,
+            guide: 0.0,
             margin: 10.0,
             labels: true,
             check_line: true,
+            units: PaperUnits::Plan,
+            fractions: 64,
             inks: Tint::Grey,
         }
     }
+}
+
+/// What a drawing is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Variant {
+    /// To look at and plot.
+    #[default]
+    Drawing,
+    /// To be cut from sheet as a template.
+    HardTemplate,
 }
 
 /// Room for the words behind the check line, in millimetres.
@@ -70,7 +98,14 @@ impl Exporter for SvgDrilling {
 
     fn vet(&self, input: &ExportInput, options: &Self::Options) -> Findings {
         let mut findings = vet::number("svg-drilling", "margin", options.margin, (0.0, 200.0));
-        if options.labels {
+        findings.extend(vet::fractions("svg-drilling", options.fractions));
+        findings.extend(vet::number(
+            "svg-drilling",
+            "guide",
+            options.guide,
+            (0.0, 60.0),
+        ));
+        if options.labels && options.variant == Variant::Drawing {
             findings.extend(vet::words(input));
         }
         findings
@@ -87,7 +122,10 @@ impl Exporter for SvgDrilling {
                 if side == Face::Back && !workpiece.has_work_on(side) {
                     continue;
                 }
-                let (canvas, items) = compose(input, workpiece, side, options);
+                let (canvas, items) = match options.variant {
+                    Variant::Drawing => compose(input, workpiece, side, options),
+                    Variant::HardTemplate => hard::compose(&workpiece.seen_from(side), options),
+                };
                 let title = format!("{}, {} face", workpiece.part.title, side.name());
                 artifacts.push(Artifact {
                     path: file_name::of_face(&workpiece.part, side, "svg"),
@@ -108,9 +146,7 @@ fn compose(
     side: Face,
     options: &SvgDrillingOptions,
 ) -> (Bounds, Vec<Item>) {
-    let lengths = Lengths {
-        unit: input.plan.units,
-    };
+    let lengths = Lengths::on_paper(input.plan.units, options.units, options.fractions);
     let drawing = face::draw(&workpiece.seen_from(side), options.inks.into(), lengths);
     let mut items = drawing.items;
     let mut canvas = drawing.extent.grown(options.margin);

@@ -1,0 +1,67 @@
+//! Every code that a finding can have, wherever it comes from: checks, reading, formats and the command line.
+
+use jigless_core::check::codes::CodeKind;
+use jigless_core::check::{CHECKS, CheckKind};
+
+/// Codes of the command line and of profiles, in alphabetic order.
+pub static CODES: &[CodeKind] = &[
+    CodeKind::error(
+        "option-value",
+        "a value that an option does not take",
+        "`jigless formats` says what each option accepts.",
+        "",
+    ),
+    CodeKind::error(
+        "unknown-exporter",
+        "a format that there is not",
+        "`jigless formats` lists the formats. A profile names them under `export`.",
+        "export: {dxf-lasre: {}}",
+    ),
+    CodeKind::error(
+        "unknown-option",
+        "an option that a format does not have",
+        "`jigless formats` lists the options of each format.",
+        "",
+    ),
+];
+
+/// What a code stands for.
+#[derive(Debug, Clone, Copy)]
+pub enum Meaning {
+    /// A check, which can be set and allowed.
+    Check(&'static CheckKind),
+    /// Anything else.
+    Fault(&'static CodeKind),
+}
+
+/// Everything that is not a check.
+pub fn faults() -> impl Iterator<Item = &'static CodeKind> {
+    let core = jigless_core::check::codes::CODES.iter();
+    core.chain(jigless_exporters::CODES).chain(CODES)
+}
+
+/// Every code, checks first.
+pub fn all() -> impl Iterator<Item = &'static str> {
+    let checks = CHECKS.iter().map(|kind| kind.code);
+    checks.chain(faults().map(|kind| kind.code))
+}
+
+/// What a code stands for.
+pub fn meaning(code: &str) -> Option<Meaning> {
+    let check = jigless_core::check::kind(code).map(Meaning::Check);
+    check.or_else(|| faults().find(|kind| kind.code == code).map(Meaning::Fault))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_code_means_two_things() {
+        let mut codes: Vec<&str> = all().collect();
+        codes.sort_unstable();
+        let count = codes.len();
+        codes.dedup();
+        assert_eq!(codes.len(), count);
+    }
+}

@@ -1,0 +1,78 @@
+//! `jigless print-check`: the sheet that a printer is measured by, and what it measured.
+
+use std::fs;
+
+use jigless_core::export::Stamp;
+use jigless_exporters::{PdfTemplateOptions, PrinterCorrection, print_check};
+
+use crate::args::PrintCheckArgs;
+use crate::console::{self, Console};
+use crate::disk::in_words;
+use crate::exit::{Exit, Problem};
+use crate::printers;
+use crate::write::replace;
+
+/// Stores readings, or writes the sheet.
+pub fn run(args: &PrintCheckArgs, console: &mut Console) -> Exit {
+    let told = match (&args.printer, args.measured) {
+        (Some(name), Some(measured)) => store(name, measured),
+        _ => write(args),
+    };
+    match told {
+        Ok(line) => {
+            console.out(&line);
+            Exit::Done
+        }
+        Err(problem) => {
+            console::problem(&problem);
+            problem.exit
+        }
+    }
+}
+
+fn store(name: &str, (across, feed): (f64, f64)) -> Result<String, Problem> {
+    let correction = PrinterCorrection::from_measured(across, feed).map_err(|fault| {
+        Problem::new(Exit::Faulty, fault.to_string()).fix(
+            "print the sheet at 100 %, without fit to page or shrink, and measure the mm bars again",
+        )
+    })?;
+    let path = printers::store(name, correction)?;
+    let percent = |scale: f64| format!("{:+.2} %", (scale - 1.0) * 100.0);
+    Ok(format!(
+        "{name}: {} across and {} along the feed, kept in {}\n\
+         `jigless print-check --printer \"{name}\"` makes a corrected sheet, whose bars must measure true\n",
+        percent(correction.across),
+        percent(correction.feed),
+        path.display()
+    ))
+}
+
+fn write(args: &PrintCheckArgs) -> Result<String, Problem> {
+    let mut options = PdfTemplateOptions {
+        paper: args.paper,
+        ..PdfTemplateOptions::default()
+    };
+    if let Some(name) = &args.printer {
+        let correction = printers::load(name)?;
+        name.trim().clone_into(&mut options.printer);
+        options.scale_across = correction.across;
+        options.scale_feed = correction.feed;
+    }
+    let stamp = Stamp::new(crate::TOOL, None);
+    let bytes = print_check(&options, &stamp)
+        .map_err(|error| Problem::new(Exit::Faulty, error.to_string()))?;
+    let shown = args.out.display();
+    match fs::read(&args.out) {
+        Ok(there) if there != bytes && !args.force => {
+            let message = format!("{shown} is in the way");
+            return Err(Problem::disk(message).fix("choose another --out, or add --force"));
+        }
+        _ => {}
+    }
+    replace(&args.out, &bytes).map_err(|error| {
+        Problem::disk(format!("{shown} cannot be written: {}", in_words(&error)))
+    })?;
+    Ok(format!(
+        "{shown} is written; print it at 100 % and measure its bars\n"
+    ))
+}

@@ -1,0 +1,395 @@
+//! What the parts do together: doors on sides, drawers in openings, shelves under load. An author writes as much of it as
+//! is to be checked; nothing is guessed from the parts' names or sizes.
+
+use crate::diag::Finding;
+use crate::plan::Allowance;
+use crate::resolve::{Field, Fields, Shape};
+use crate::source::{Span, Spanned};
+
+/// One entry of the plan's `assembly:` list.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Assembled {
+    /// Its key in the plan (`door`).
+    pub key: &'static str,
+    /// What it says.
+    pub what: Assembly,
+    /// Findings that the author allows here.
+    pub allowed: Vec<Allowance>,
+    /// Where the plan says it.
+    pub span: Span,
+}
+
+/// What parts do together. Lengths in millimetres, loads in kilograms.
+#[derive(Debug, Clone)]
+pub enum Assembly {
+    /// A door hinged to a cabinet side.
+    Door(Door),
+    /// Doors side by side.
+    Doors(Doors),
+    /// A drawer box between its runners.
+    Drawer(Drawer),
+    /// A shelf that is held at its two ends.
+    Shelf(Shelf),
+    /// Casters below a unit.
+    Casters(Casters),
+    /// A solid panel with room to move in.
+    Panel(Panel),
+    /// A unit that stands on the floor by itself.
+    Freestanding(Freestanding),
+}
+
+/// A door hinged to a cabinet side.
+#[derive(Debug, Clone)]
+pub struct Door {
+    /// The door, with `hinge_cups`.
+    pub door: Spanned<String>,
+    /// The side, with `hinge_plates`.
+    pub side: Spanned<String>,
+    /// How far the door's lower (or left) end lies above the side's, negative when below.
+    pub rise: Spanned<f64>,
+    /// How far the door lies over the side's front edge.
+    pub overlay: Option<Spanned<f64>>,
+    /// The hinge's constant from its data sheet: the overlay at an edge gap and plate height of 0.
+    pub constant: Option<Spanned<f64>>,
+    /// Height of the mounting plate from its data sheet.
+    pub plate: Option<Spanned<f64>>,
+}
+
+/// Doors side by side.
+#[derive(Debug, Clone)]
+pub struct Doors {
+    /// The doors from left to right.
+    pub parts: Vec<Spanned<String>>,
+    /// Room for all of them together.
+    pub room: Spanned<f64>,
+    /// Gap wanted between neighbours.
+    pub gap: Spanned<f64>,
+}
+
+/// A drawer box between its runners.
+#[derive(Debug, Clone)]
+pub struct Drawer {
+    /// Clear width of the opening.
+    pub opening: Spanned<f64>,
+    /// Outside width of the box.
+    pub width: Spanned<f64>,
+    /// Room that a runner needs on each side.
+    pub each_side: Spanned<f64>,
+}
+
+/// A shelf that is held at its two ends.
+#[derive(Debug, Clone)]
+pub struct Shelf {
+    /// The shelf.
+    pub part: Spanned<String>,
+    /// Clear distance between what holds it.
+    pub span: Spanned<f64>,
+    /// Which way it spans: along its width when true, along its height when false.
+    pub along_width: bool,
+    /// What stands on it, evenly spread.
+    pub load: Spanned<f64>,
+}
+
+/// Casters below a unit.
+#[derive(Debug, Clone)]
+pub struct Casters {
+    /// How many.
+    pub count: Spanned<u32>,
+    /// What one may carry, from its data sheet.
+    pub rating: Spanned<f64>,
+    /// The unit and all that is in it.
+    pub load: Spanned<f64>,
+}
+
+/// A solid panel with room to move in.
+#[derive(Debug, Clone)]
+pub struct Panel {
+    /// The panel.
+    pub part: Spanned<String>,
+    /// Room for it across its grain.
+    pub room: Spanned<f64>,
+}
+
+/// A unit that stands on the floor by itself.
+#[derive(Debug, Clone)]
+pub struct Freestanding {
+    /// Its height.
+    pub height: Spanned<f64>,
+    /// Whether the plan fixes it to the wall.
+    pub anchored: bool,
+}
+
+impl Assembly {
+    /// Every part that is named, for checking that there is one.
+    pub fn parts(&self) -> Vec<&Spanned<String>> {
+        match self {
+            Assembly::Door(door) => vec![&door.door, &door.side],
+            Assembly::Doors(doors) => doors.parts.iter().collect(),
+            Assembly::Shelf(shelf) => vec![&shelf.part],
+            Assembly::Panel(panel) => vec![&panel.part],
+            Assembly::Drawer(_) | Assembly::Casters(_) | Assembly::Freestanding(_) => Vec::new(),
+        }
+    }
+}
+
+/// A kind of entry: what the plan calls it and how it is read.
+#[derive(Debug)]
+pub struct AssemblyKind {
+    /// Its key in a plan.
+    pub key: &'static str,
+    /// One line on what it is.
+    pub summary: &'static str,
+    /// Its keys.
+    pub fields: &'static [Field],
+    pub(crate) read: fn(&Fields) -> Option<Assembly>,
+}
+
+/// Every kind of entry, in the order in which the manual shows them.
+pub static ASSEMBLY: &[&AssemblyKind] = &[
+    &DOOR,
+    &DOORS,
+    &DRAWER,
+    &SHELF,
+    &CASTERS,
+    &PANEL,
+    &FREESTANDING,
+];
+
+static DOOR: AssemblyKind = AssemblyKind {
+    key: "door",
+    summary: "a door hinged to a cabinet side",
+    fields: &[
+        Field::required(
+            "part",
+            Shape::Text,
+            "name of the door, which has `hinge_cups`",
+        ),
+        Field::required(
+            "on",
+            Shape::Text,
+            "name of the side, which has `hinge_plates`",
+        ),
+        Field::with_default(
+            "rise",
+            Shape::Length,
+            "0",
+            "how far the door's lower (or left) end lies above the side's; negative when it lies below",
+        ),
+        Field::optional(
+            "overlay",
+            Shape::Distance,
+            "how far the door lies over the side's front edge",
+        ),
+        Field::optional(
+            "constant",
+            Shape::Distance,
+            "the hinge's own constant from its data sheet: its overlay at an edge gap and a plate height of 0",
+        ),
+        Field::optional(
+            "plate",
+            Shape::Distance,
+            "height of the mounting plate from its data sheet",
+        ),
+    ],
+    read: |fields| {
+        let optional = |key| {
+            if fields.has(key) {
+                fields.length(key).map(Some)
+            } else {
+                Some(None)
+            }
+        };
+        let (door, side, rise) = (
+            fields.text("part"),
+            fields.text("on"),
+            fields.length("rise"),
+        );
+        let (overlay, constant, plate) =
+            (optional("overlay"), optional("constant"), optional("plate"));
+        Some(Assembly::Door(Door {
+            door: door?,
+            side: side?,
+            rise: rise?,
+            overlay: overlay?,
+            constant: constant?,
+            plate: plate?,
+        }))
+    },
+};
+
+static DOORS: AssemblyKind = AssemblyKind {
+    key: "doors",
+    summary: "doors side by side",
+    fields: &[
+        Field::required(
+            "parts",
+            Shape::Texts,
+            "names of the doors from left to right",
+        ),
+        Field::required("room", Shape::Size, "room for all of them together"),
+        Field::with_default(
+            "gap",
+            Shape::Distance,
+            "2 mm",
+            "gap wanted between neighbours",
+        ),
+    ],
+    read: |fields| {
+        let parts = fields.texts("parts");
+        let (room, gap) = (fields.length("room"), fields.length("gap"));
+        Some(Assembly::Doors(Doors {
+            parts: parts?,
+            room: room?,
+            gap: gap?,
+        }))
+    },
+};
+
+static DRAWER: AssemblyKind = AssemblyKind {
+    key: "drawer",
+    summary: "a drawer box between side runners",
+    fields: &[
+        Field::required("opening", Shape::Size, "clear width of the opening"),
+        Field::required("width", Shape::Size, "outside width of the box"),
+        Field::with_default(
+            "each_side",
+            Shape::Size,
+            "12.7 mm",
+            "room that a runner needs on each side, from its data sheet",
+        ),
+    ],
+    read: |fields| {
+        let (opening, width, each_side) = (
+            fields.length("opening"),
+            fields.length("width"),
+            fields.length("each_side"),
+        );
+        Some(Assembly::Drawer(Drawer {
+            opening: opening?,
+            width: width?,
+            each_side: each_side?,
+        }))
+    },
+};
+
+static SHELF: AssemblyKind = AssemblyKind {
+    key: "shelf",
+    summary: "a shelf held at its two ends",
+    fields: &[
+        Field::required("part", Shape::Text, "name of the shelf"),
+        Field::required("span", Shape::Size, "clear distance between what holds it"),
+        Field::with_default(
+            "along",
+            Shape::Word(&["width", "height"]),
+            "width",
+            "which side of the part spans it",
+        ),
+        Field::required(
+            "load",
+            Shape::Number,
+            "what stands on it, evenly spread, in kilograms",
+        ),
+    ],
+    read: |fields| {
+        let (part, span) = (fields.text("part"), fields.length("span"));
+        let (along, load) = (fields.word("along"), fields.number("load"));
+        Some(Assembly::Shelf(Shelf {
+            part: part?,
+            span: span?,
+            along_width: along?.value == "width",
+            load: load?,
+        }))
+    },
+};
+
+static CASTERS: AssemblyKind = AssemblyKind {
+    key: "casters",
+    summary: "casters below a unit",
+    fields: &[
+        Field::with_default("count", Shape::Count, "4", "how many"),
+        Field::required(
+            "rating",
+            Shape::Number,
+            "kilograms that one may carry, from its data sheet",
+        ),
+        Field::required(
+            "load",
+            Shape::Number,
+            "the unit and all that is in it, in kilograms",
+        ),
+    ],
+    read: |fields| {
+        let (count, rating, load) = (
+            fields.count("count"),
+            fields.number("rating"),
+            fields.number("load"),
+        );
+        Some(Assembly::Casters(Casters {
+            count: count?,
+            rating: rating?,
+            load: load?,
+        }))
+    },
+};
+
+static PANEL: AssemblyKind = AssemblyKind {
+    key: "panel",
+    summary: "a solid panel with room to move in",
+    fields: &[
+        Field::required(
+            "part",
+            Shape::Text,
+            "name of the panel, of a solid stock with `movement`",
+        ),
+        Field::required("room", Shape::Size, "room for it across its grain"),
+    ],
+    read: |fields| {
+        let (part, room) = (fields.text("part"), fields.length("room"));
+        Some(Assembly::Panel(Panel {
+            part: part?,
+            room: room?,
+        }))
+    },
+};
+
+static FREESTANDING: AssemblyKind = AssemblyKind {
+    key: "freestanding",
+    summary: "a unit that stands on the floor by itself",
+    fields: &[
+        Field::required("height", Shape::Size, "its height"),
+        Field::with_default(
+            "anchored",
+            Shape::Word(&["no", "yes"]),
+            "no",
+            "whether the plan fixes it to the wall",
+        ),
+    ],
+    read: |fields| {
+        let (height, anchored) = (fields.length("height"), fields.word("anchored"));
+        Some(Assembly::Freestanding(Freestanding {
+            height: height?,
+            anchored: anchored?.value == "yes",
+        }))
+    },
+};
+
+/// Tells that a name is no part of the plan.
+pub(crate) fn unknown_part<'a>(
+    name: &Spanned<String>,
+    parts: impl IntoIterator<Item = &'a str> + Clone,
+) -> Finding {
+    let fix = match crate::diag::nearest(&name.value, parts.clone()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!(
+            "the parts of this plan are {}",
+            parts.into_iter().collect::<Vec<_>>().join(", ")
+        ),
+    };
+    Finding::error(
+        "unknown-part",
+        name.span,
+        format!("there is no part `{}`", name.value),
+    )
+    .fix(fix)
+}

@@ -1,0 +1,430 @@
+//! Every code that is not a check's: faults of the text and of single features, which always stop the export. Together
+//! with the checks they are all codes that a finding can have.
+
+use crate::diag::Severity;
+
+/// A fault that reading or lowering tells of.
+#[derive(Debug, Clone, Copy)]
+pub struct CodeKind {
+    /// Stable name in kebab case.
+    pub code: &'static str,
+    /// The fault in one line.
+    pub name: &'static str,
+    /// How much it matters; this cannot be set.
+    pub severity: Severity,
+    /// Why it is one, and what to do.
+    pub explanation: &'static str,
+    /// A line of a plan that is found at fault; empty where the explanation says it all.
+    pub example: &'static str,
+}
+
+impl CodeKind {
+    /// A fault that stops the export.
+    pub const fn error(
+        code: &'static str,
+        name: &'static str,
+        explanation: &'static str,
+        example: &'static str,
+    ) -> Self {
+        Self {
+            code,
+            name,
+            severity: Severity::Error,
+            explanation,
+            example,
+        }
+    }
+
+    /// The same with another severity.
+    #[must_use]
+    pub const fn of(mut self, severity: Severity) -> Self {
+        self.severity = severity;
+        self
+    }
+}
+
+/// Every code of this crate that is not a check's, in alphabetic order.
+pub static CODES: &[CodeKind] = &[
+    CodeKind::error(
+        "area-outside-part",
+        "work that reaches over the part",
+        "A groove, rebate, recess or screw pocket must lie on the part. Work that runs out at an edge ends at the edge.",
+        "- groove: {along: width, from: {bottom: 95}, width: 10, depth: 5}   # on a part 100 high",
+    ),
+    CodeKind::error(
+        "bad-build",
+        "an entry of `builds` that has no single builder",
+        "Each entry of `builds` is a name, and under it one builder with its keys.",
+        "builds: {tray: }",
+    ),
+    CodeKind::error(
+        "bad-cut",
+        "a cutout or notch that leaves no single part",
+        "What is cut away must leave one piece, and must meet the part at all. Pieces that fall apart are parts of their own.",
+        "- cutout: {at: [0, 40], width: 200, height: 10}   # right across a part 200 wide",
+    ),
+    CodeKind::error(
+        "bad-feature",
+        "an entry that is no feature",
+        "Each entry of `features` is a map with one key, the feature. Keys of the feature are indented further or stand in braces.",
+        "- hole",
+    ),
+    CodeKind::error(
+        "bad-include",
+        "a file that cannot be included",
+        "Included files lie in the plan's folder or below it, so that the folder can be passed on whole. Paths are written with `/`, and lead downward.",
+        "include: [../other/tray.yaml]",
+    ),
+    CodeKind::error(
+        "bad-key",
+        "a key that is no single word",
+        "A key is a word and a colon.",
+        "[a, b]: 1",
+    ),
+    CodeKind::error(
+        "bad-length",
+        "a length that cannot be worked out",
+        "Lengths are numbers, fractions, units, names and + - * / with brackets. Length times length is no length, an angle is no length, and values must not use one another in a circle.",
+        "width: 200 * 18 mm * 2 mm",
+    ),
+    CodeKind::error(
+        "bad-name",
+        "a name that cannot be used",
+        "Names of parts become names of files, names of stock and values stand in lengths. Use lower-case letters, digits, `-` and `_` for parts; letters, digits and `_` for the others.",
+        "parts: {\"a/b\": {...}}",
+    ),
+    CodeKind::error(
+        "bad-number",
+        "something that is not a number",
+        "`nan` and `inf` are numbers to YAML and to nobody in the shop.",
+        "width: .nan",
+    ),
+    CodeKind::error(
+        "bad-outline",
+        "points that make no outline",
+        "An outline goes once around the part, without crossing or touching itself, and its radii fit between its points.",
+        "- outline: {points: [[0, 0], [200, 100], [200, 0], [0, 100]]}",
+    ),
+    CodeKind::error(
+        "bad-screw-size",
+        "a size that no screw has",
+        "A wood screw is named by its gauge (`\"#8\"`, in quotes, because YAML takes # for a remark) or by the outside of its thread (`4.5 mm`), a machine screw by `M4`.",
+        "screw: {length: 40, size: thick}",
+    ),
+    CodeKind::error(
+        "beyond-edge",
+        "a position that is not on its edge",
+        "Positions along an edge are measured from its bottom or left end, and lie on it.",
+        "- hinge_plates: {edge: left, at: [900]}   # on a side 500 high",
+    ),
+    CodeKind::error(
+        "corner-of-outline",
+        "a corner shaped on a part with an outline of its own",
+        "An outline replaces the rectangle and its corners. Give the points of the outline a radius.",
+        "- outline: {...}  and  - corner: {which: top-left, radius: 10}",
+    ),
+    CodeKind::error(
+        "corner-shaped-twice",
+        "a corner shaped twice",
+        "A corner has one shape.",
+        "- corner: {which: [top-left, top-left], radius: 10}",
+    ),
+    CodeKind::error(
+        "depth-beyond-part",
+        "an edge hole longer than the part is wide",
+        "The hole would come out on the other side. Make it shorter.",
+        "- edge_hole: {edge: left, along: 50, diameter: 8, depth: 250}   # in a part 200 wide",
+    ),
+    CodeKind::error(
+        "depth-beyond-thickness",
+        "work as deep as the part is thick, or deeper",
+        "Blind work leaves wood under it. Write `through` where a hole is meant to go through.",
+        "- groove: {along: width, from: {bottom: 20}, width: 6, depth: 18}   # in 18 mm",
+    ),
+    CodeKind::error(
+        "duplicate-include",
+        "a file that is included twice",
+        "What a file says would be said twice.",
+        "include: [tray.yaml, tray.yaml]",
+    ),
+    CodeKind::error(
+        "duplicate-key",
+        "a name that is given twice",
+        "Which of them counts would be anyone's guess. Keep one.",
+        "width: 200  and again  width: 210",
+    ),
+    CodeKind::error(
+        "duplicate-part",
+        "two parts of one name",
+        "Names of parts become names of files; a mirrored part needs a name of its own.",
+        "mirror_as: side-left   # on `side-left`",
+    ),
+    CodeKind::error(
+        "empty-file",
+        "a file with nothing in it",
+        "A plan begins with `jigless: 1`, `title:` and `units:`.",
+        "",
+    ),
+    CodeKind::error(
+        "hole-breaks-face",
+        "an edge hole that breaks through a face",
+        "The hole is thicker than the wood beside its axis. Put the axis into the middle or take a thinner drill.",
+        "- edge_hole: {edge: left, along: 50, diameter: 10, depth: 30, from_front: 4}",
+    ),
+    CodeKind::error(
+        "mark-outside-part",
+        "a mark beyond the part",
+        "Marks are pencil lines or engravings on the part.",
+        "- mark: {line: {from: [0, 50], to: [300, 50]}}   # on a part 200 wide",
+    ),
+    CodeKind::error(
+        "missing-key",
+        "a key that must be given",
+        "The message says what belongs there.",
+        "- hole: {at: [50, 50]}   # without a diameter",
+    ),
+    CodeKind::error(
+        "mouth-too-deep",
+        "a countersink or counterbore deeper than its hole",
+        "Then there is no hole under it. Make the hole deeper or the mouth shallower.",
+        "- hole: {at: [50, 50], diameter: 4, depth: 3, counterbore: {diameter: 10, depth: 5}}",
+    ),
+    CodeKind::error(
+        "mouth-too-small",
+        "a countersink or counterbore no wider than its hole",
+        "It would take nothing away.",
+        "- hole: {at: [50, 50], diameter: 10, depth: 12, countersink: {diameter: 8}}",
+    ),
+    CodeKind::error(
+        "no-parts",
+        "a plan without parts",
+        "There is nothing to make.",
+        "parts: {}",
+    ),
+    CodeKind::error(
+        "no-pocket",
+        "a shoulder that leaves no pocket",
+        "The wood that is left before the edge, along the axis, is as long as the whole axis.",
+        "- pocket_holes: {edge: left, at: [50], shoulder: 60}",
+    ),
+    CodeKind::error(
+        "no-reason",
+        "a finding that is allowed without a reason",
+        "The reason is printed on the plan, so that the builder knows that it is meant to be so.",
+        "allow: {thin-floor: }",
+    ),
+    CodeKind::error(
+        "not-a-map",
+        "a file that holds no map",
+        "A plan is keys and what belongs to them.",
+        "- a",
+    ),
+    CodeKind::error(
+        "not-text",
+        "a file that is no text",
+        "Plans are UTF-8 text.",
+        "",
+    ),
+    CodeKind::error(
+        "nothing-left",
+        "stops that leave nothing of a groove or rebate",
+        "The two stops together are as long as the run.",
+        "- groove: {along: width, from: {bottom: 20}, width: 6, depth: 5, stop: {start: 120, end: 90}}   # 200 wide",
+    ),
+    CodeKind::error(
+        "other-units",
+        "an included file in another unit",
+        "Bare numbers of all files of a plan are in one unit. Lengths with their own unit may stand anywhere.",
+        "units: in   # included by a plan in mm",
+    ),
+    CodeKind::error(
+        "out-of-range",
+        "a value that cannot be",
+        "The message says what can be: most lengths are above 0, angles have bounds, counts are whole.",
+        "width: -20",
+    ),
+    CodeKind::error(
+        "outline-not-size",
+        "an outline that does not fill the part",
+        "Width and height are what lists and sheets go by, so an outline touches all four edges.",
+        "- outline: {points: [[0, 0], [190, 0], [190, 100]]}   # on a part 200 wide",
+    ),
+    CodeKind::error(
+        "pilot-too-wide",
+        "a pilot as wide as its pocket",
+        "Then there is no shoulder for the screw's head.",
+        "- pocket_holes: {edge: left, at: [50], pilot: 10}",
+    ),
+    CodeKind::error(
+        "radius-too-large",
+        "a radius that does not fit",
+        "Two roundings at the ends of a side must not be longer than the side.",
+        "- corner: {which: [top-left, top-right], radius: 120}   # on a part 200 wide",
+    ),
+    CodeKind::error(
+        "tab-indent",
+        "a line indented with a tab",
+        "YAML is indented with spaces.",
+        "",
+    ),
+    CodeKind::error(
+        "text-too-long",
+        "a text that no page holds",
+        "Texts are printed on one line.",
+        "",
+    ),
+    CodeKind::error(
+        "too-long",
+        "a length beyond 10 m",
+        "No sheet is longer; most likely a unit is wrong.",
+        "width: 18 m",
+    ),
+    CodeKind::error(
+        "too-many-includes",
+        "more included files than a plan may have",
+        "Join some of them.",
+        "",
+    ),
+    CodeKind::error(
+        "too-many-keys",
+        "keys of which only one may be given",
+        "They say the same thing in two ways.",
+        "- cutout: {at: [50, 50], centre: [80, 80], width: 20, height: 20}",
+    ),
+    CodeKind::error(
+        "too-many-operations",
+        "more work than a plan may have",
+        "A million holes are a slip of the keyboard; if they are not, split the plan.",
+        "",
+    ),
+    CodeKind::error(
+        "too-many-repeats",
+        "more repeats than a feature may have",
+        "Check the count and the step.",
+        "- hole_row: {first: [1, 1], step: [1, 0], count: 100000, diameter: 1, depth: 1}",
+    ),
+    CodeKind::error(
+        "too-much-yaml",
+        "a file that grows too large or too deep",
+        "Aliases that name aliases and brackets in brackets can make a small file endless. A plan needs neither.",
+        "",
+    ),
+    CodeKind::error(
+        "too-short",
+        "a size too small to be made",
+        "Nothing in a shop is that small; most likely a unit is wrong.",
+        "width: 0.0000001",
+    ),
+    CodeKind::error(
+        "two-outlines",
+        "a part with two outlines",
+        "The part has one outline. Cut the rest away with cutouts and notches.",
+        "",
+    ),
+    CodeKind::error(
+        "two-parallel-edges",
+        "a place measured from two parallel edges",
+        "Left and right together do not fix a point: measure once from left or right and once from top or bottom.",
+        "at: {left: 20, right: 30}",
+    ),
+    CodeKind::error(
+        "unknown-builder",
+        "a builder that there is not",
+        "The message names the nearest one, or all that there are.",
+        "builds: {tray: {try: {}}}",
+    ),
+    CodeKind::error(
+        "unknown-check",
+        "a code that no check has",
+        "Only checks can be set or allowed; faults of the plan cannot. `jigless explain` lists them.",
+        "checks: {thin-flor: {limit: 3}}",
+    ),
+    CodeKind::error(
+        "unknown-feature",
+        "a feature that there is not",
+        "The message names the nearest one.",
+        "- hoel: {...}",
+    ),
+    CodeKind::error(
+        "unknown-key",
+        "a key that does not belong there",
+        "The message names the nearest one, or all that there are.",
+        "- hole: {at: [50, 50], diamter: 5}",
+    ),
+    CodeKind::error(
+        "unknown-label",
+        "a feature to leave out that the builder does not make",
+        "The message names the nearest one, or all that there are.",
+        "- leave_out: pins",
+    ),
+    CodeKind::error(
+        "unknown-part",
+        "a part that there is not",
+        "A feature or an entry of `assembly` names a part; the message names the nearest one.",
+        "assembly: [door: {part: dor, on: side}]",
+    ),
+    CodeKind::error(
+        "unknown-stock",
+        "a stock that there is not",
+        "A part names what it is made of, as it is called under `stock`.",
+        "stock: brich18",
+    ),
+    CodeKind::error(
+        "unknown-version",
+        "a plan in another version of the language",
+        "`jigless: 1` is the first line of a plan; this program reads version 1.",
+        "jigless: 2",
+    ),
+    CodeKind::error(
+        "unknown-word",
+        "a word that does not belong there",
+        "The message names the nearest one, or all that there are.",
+        "grain: heigth",
+    ),
+    CodeKind::error(
+        "unprintable-text",
+        "a text with a line break or control character",
+        "Texts are printed on one line.",
+        "",
+    ),
+    CodeKind::error(
+        "wrong-end",
+        "an end or edge that does not belong to the direction",
+        "The left edge has a top and a bottom end; a groove along the width is measured from the top or the bottom.",
+        "- groove: {along: width, from: {left: 20}, width: 6, depth: 5}",
+    ),
+    CodeKind::error(
+        "wrong-kind",
+        "a value of another kind than belongs there",
+        "The message says what belongs there: a map, a list, or a single value.",
+        "features: none",
+    ),
+    CodeKind::error(
+        "yaml-syntax",
+        "a text that is not YAML",
+        "Most often a bracket or quote is not closed, or a line is indented by another number of spaces than its neighbours.",
+        "",
+    ),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::CODES;
+
+    #[test]
+    fn codes_are_in_order_and_say_what_they_are() {
+        assert!(CODES.windows(2).all(|pair| pair[0].code < pair[1].code));
+        for kind in CODES {
+            assert!(
+                kind.name.len() > 5 && kind.explanation.len() > 5,
+                "{}",
+                kind.code
+            );
+            assert!(
+                crate::check::kind(kind.code).is_none(),
+                "{} is a check, too",
+                kind.code
+            );
+        }
+    }
+}

@@ -1,0 +1,63 @@
+//! Pocket screws that hold to too little.
+
+use super::pocket_reach;
+use crate::check::report::Owner;
+use crate::check::{CheckKind, Group, Limit, Report, Scene};
+use crate::diag::Severity;
+use crate::feature::fact::Fact;
+use crate::geom::LENGTH_TOLERANCE;
+
+pub(in crate::check) static KIND: CheckKind = CheckKind {
+    code: "pocket-screw-short",
+    name: "a pocket screw that holds to little wood",
+    group: Group::Fixing,
+    severity: Severity::Warning,
+    measures: "what a pocket screw reaches into the face of the part that it goes `into`, square to it",
+    limit: Some(Limit::length(10.0, "least reach into the other part")),
+    formula: Some("(length - wood between shoulder and edge) x cos(angle) < limit"),
+    source: "common practice, no source; usual screws (3/4 in stock with 1-1/4 in) reach 12 to 13 mm",
+    explanation: "A screw that only scratches the other part holds nothing. Take a longer screw or set the collar of \
+        the bit so that the shoulder is nearer to the edge.",
+    example: "- pocket_holes: {edge: left, at: [50], screw: {length: 25}, into: side} # both 18 mm",
+    run,
+};
+
+fn run(scene: &Scene, report: &mut Report) {
+    let limit = report.limit();
+    for (piece, feature, fact) in scene.facts() {
+        let Fact::PocketScrewsInto {
+            part,
+            length,
+            shoulder,
+            angle,
+        } = fact
+        else {
+            continue;
+        };
+        let Some(other) = scene.piece(&part.value) else {
+            continue;
+        };
+        let reach = pocket_reach(length.value, *shoulder, *angle);
+        if reach + LENGTH_TOLERANCE >= limit {
+            continue;
+        }
+        let longer = (limit - reach) / angle.cos();
+        let finding = report
+            .finding(
+                length.span,
+                format!(
+                    "a pocket screw of {} reaches {} into `{}`; {} is wanted",
+                    report.show(length.value),
+                    report.show(reach.max(0.0)),
+                    other.part().id,
+                    report.show(limit)
+                ),
+            )
+            .label(part.span, "the part that it goes into")
+            .fix(format!(
+                "take a screw at least {} longer",
+                report.show(longer)
+            ));
+        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+    }
+}

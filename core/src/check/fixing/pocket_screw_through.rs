@@ -1,0 +1,69 @@
+//! Pocket screws whose point comes out of the other part.
+
+use super::pocket_reach;
+use crate::check::report::Owner;
+use crate::check::{CheckKind, Group, Limit, Report, Scene};
+use crate::diag::Severity;
+use crate::feature::fact::Fact;
+use crate::geom::LENGTH_TOLERANCE;
+
+pub(in crate::check) static KIND: CheckKind = CheckKind {
+    code: "pocket-screw-through",
+    name: "a pocket screw whose point comes out of the other part",
+    group: Group::Fixing,
+    severity: Severity::Error,
+    measures: "what a pocket screw reaches into the face of the part that it goes `into`, square to it, against \
+        that part's thickness",
+    limit: Some(Limit::length(1.0, "least wood in front of the point")),
+    formula: Some(
+        "(length - wood between shoulder and edge) x cos(angle) > thickness of the other part - limit",
+    ),
+    source: "elementary geometry; the limit is common practice, no source; every published length table traces to \
+        jig makers, so none is used",
+    explanation: "The point of a screw tears skin and cloth. Take a shorter screw or a deeper shoulder. A screw into \
+        an edge has more wood before it: leave `into` out there.",
+    example: "- pocket_holes: {edge: left, at: [50], screw: {length: 45}, into: side} # both 18 mm",
+    run,
+};
+
+fn run(scene: &Scene, report: &mut Report) {
+    let limit = report.limit();
+    for (piece, feature, fact) in scene.facts() {
+        let Fact::PocketScrewsInto {
+            part,
+            length,
+            shoulder,
+            angle,
+        } = fact
+        else {
+            continue;
+        };
+        let Some(other) = scene.piece(&part.value) else {
+            continue;
+        };
+        let reach = pocket_reach(length.value, *shoulder, *angle);
+        let left = other.part().thickness() - reach;
+        if left + LENGTH_TOLERANCE >= limit {
+            continue;
+        }
+        let shorter = (limit - left) / angle.cos();
+        let finding = report
+            .finding(
+                length.span,
+                format!(
+                    "a pocket screw of {} reaches {} into `{}`, which is {} thick",
+                    report.show(length.value),
+                    report.show(reach),
+                    other.part().id,
+                    report.show(other.part().thickness())
+                ),
+            )
+            .label(part.span, "the part that it goes into")
+            .label(other.part().stock.span, "what that is made of")
+            .fix(format!(
+                "take a screw at least {} shorter",
+                report.show(shorter)
+            ));
+        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+    }
+}

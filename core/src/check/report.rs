@@ -1,0 +1,160 @@
+//! Where checks tell what they find: severities and limits of the plan apply here, and what the author allows is left out.
+
+use std::collections::BTreeSet;
+
+use super::{CheckKind, Group, Piece, Scene};
+use crate::diag::{Finding, Findings, Severity};
+use crate::feature::fact::Fact;
+use crate::plan::{Allowance, Part, Plan, Stock};
+use crate::source::Span;
+use crate::units::Unit;
+
+/// Where checks tell what they find.
+#[derive(Debug)]
+pub struct Report<'a> {
+    plan: &'a Plan,
+    kind: &'static CheckKind,
+    severity: Severity,
+    limit: f64,
+    findings: Findings,
+    used: BTreeSet<Span>,
+}
+
+/// Whose place a finding is at: what the author allows there holds for it.
+#[derive(Debug, Clone, Copy)]
+pub enum Owner<'a> {
+    /// A stock.
+    Stock(&'a Stock),
+    /// A part as a whole.
+    Part(&'a Part),
+    /// A feature of a part, by its number.
+    Feature(&'a Part, Option<usize>),
+    /// An entry of the assembly.
+    Assembly(&'a [Allowance]),
+}
+
+impl<'a> Owner<'a> {
+    fn allowed(self) -> impl Iterator<Item = &'a Allowance> {
+        let (first, second): (&[Allowance], &[Allowance]) = match self {
+            Owner::Assembly(allowed) => (allowed, &[]),
+            Owner::Stock(stock) => (&stock.allowed, &[]),
+            Owner::Part(part) => (&part.allowed, &[]),
+            Owner::Feature(part, feature) => {
+                let own = feature.and_then(|index| part.features.get(index));
+                (
+                    own.map_or(&[], |feature| feature.allowed.as_slice()),
+                    &part.allowed,
+                )
+            }
+        };
+        first.iter().chain(second)
+    }
+}
+
+impl<'a> Report<'a> {
+    pub(super) fn new(plan: &'a Plan) -> Self {
+        Self {
+            plan,
+            kind: &NEEDLESS_ALLOWANCE,
+            severity: NEEDLESS_ALLOWANCE.severity,
+            limit: 0.0,
+            findings: Findings::new(),
+            used: BTreeSet::new(),
+        }
+    }
+
+    /// Makes ready for a check.
+    pub(super) fn begin(&mut self, kind: &'static CheckKind) {
+        let setting = self.plan.checks.iter().find(|set| set.code == kind.code);
+        self.kind = kind;
+        self.severity = setting
+            .and_then(|set| set.severity)
+            .unwrap_or(kind.severity);
+        self.limit = super::limit_in(self.plan, kind);
+    }
+
+    /// The limit of this check in this plan, in its own unit.
+    pub fn limit(&self) -> f64 {
+        self.limit
+    }
+
+    /// The author's unit.
+    pub fn unit(&self) -> Unit {
+        self.plan.units
+    }
+
+    /// A length for people, in the author's unit.
+    pub fn show(&self, mm: f64) -> String {
+        self.plan.units.show(mm)
+    }
+
+    /// A finding of this check.
+    pub fn finding(&self, span: Span, message: impl Into<String>) -> Finding {
+        Finding::new(self.kind.code, self.severity, Some(span), message)
+    }
+
+    /// Tells a finding, unless the author allows it at one of its places.
+    pub fn tell(&mut self, owners: &[Owner], finding: Finding) {
+        let code = self.kind.code;
+        let allowed = owners
+            .iter()
+            .flat_map(|owner| owner.allowed())
+            .find(|allowed| allowed.code == code);
+        match allowed {
+            Some(allowed) => {
+                self.used.insert(allowed.span);
+            }
+            None => self.findings.push(finding),
+        }
+    }
+
+    pub(super) fn into_findings(self) -> Findings {
+        self.findings
+    }
+}
+
+/// Runs last, when it is known which allowances were needed.
+pub(super) static NEEDLESS_ALLOWANCE: CheckKind = CheckKind {
+    code: "needless-allowance",
+    name: "something is allowed that does not occur",
+    group: Group::Safety,
+    severity: Severity::Note,
+    measures: "entries of `allow` that no finding needed",
+    limit: None,
+    formula: None,
+    source: "the plan itself",
+    explanation: "An allowance is printed on the plan with its reason. One that nothing needs tells the builder of a \
+        trouble that is no longer there, and would hide it if it came back. Take it away.",
+    example: "- groove: {along: width, from: {bottom: 20}, width: 6, depth: 4, allow: {groove-too-deep: it holds}}",
+    run: |_, report| needless(report),
+};
+
+fn needless(report: &mut Report) {
+    let plan = report.plan;
+    for (place, allowed) in plan.allowances() {
+        if !report.used.contains(&allowed.span) {
+            let finding = report
+                .finding(
+                    allowed.span,
+                    format!(
+                        "`{}` is allowed here ({place}), and there is none",
+                        allowed.code
+                    ),
+                )
+                .fix("take it away");
+            report.findings.push(finding);
+        }
+    }
+}
+
+impl<'a> Scene<'a> {
+    /// Every part with each of its facts and the number of the feature that knows it; mirror images are left out.
+    pub fn facts<'s>(&'s self) -> impl Iterator<Item = (&'s Piece<'a>, usize, &'s Fact)> {
+        self.pieces().flat_map(|piece| {
+            piece
+                .facts
+                .iter()
+                .map(move |(feature, fact)| (piece, *feature, fact))
+        })
+    }
+}

@@ -1,0 +1,54 @@
+//! Casters rated for less than their share.
+
+use super::practice_share;
+use crate::assembly::Assembly;
+use crate::check::report::Owner;
+use crate::check::{CheckKind, Group, Report, Scene};
+use crate::diag::Severity;
+
+pub(in crate::check) static KIND: CheckKind = CheckKind {
+    code: "caster-overloaded",
+    name: "casters rated for less than their share",
+    group: Group::Strength,
+    severity: Severity::Warning,
+    measures: "the share of the load that one caster may have to carry, against the rating that the author gives",
+    limit: None,
+    formula: Some("load / (count - 1) > rating"),
+    source: "a third of the load for four casters: trade practice (seen on two makers' pages); the rating is the \
+        one that the author gives",
+    explanation: "Floors are never flat, so one caster hangs in the air and the others carry. The rating is per caster \
+        and for a smooth floor.",
+    example: "assembly: - casters: {rating: 40, load: 150}",
+    run,
+};
+
+fn run(scene: &Scene, report: &mut Report) {
+    for entry in &scene.plan.assembly {
+        let Assembly::Casters(casters) = &entry.what else {
+            continue;
+        };
+        let share = practice_share(casters.load.value, casters.count.value);
+        let over = share - casters.rating.value;
+        if over <= 1e-9 * share {
+            continue;
+        }
+        let kilograms = |mass: f64| format!("{} kg", crate::units::decimal(mass, 1));
+        let finding = report
+            .finding(
+                casters.rating.span,
+                format!(
+                    "one of {} casters may have to carry {} of {}; it is rated for {}",
+                    casters.count.value,
+                    kilograms(share),
+                    kilograms(casters.load.value),
+                    kilograms(casters.rating.value)
+                ),
+            )
+            .label(casters.load.span, "the load")
+            .fix(format!(
+                "take casters rated for {} more, or put less on them",
+                kilograms(over)
+            ));
+        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+    }
+}

@@ -1,0 +1,56 @@
+//! Casters rated for less than half the load.
+
+use super::worst_share;
+use crate::assembly::Assembly;
+use crate::check::report::Owner;
+use crate::check::{CheckKind, Group, Report, Scene};
+use crate::diag::Severity;
+
+pub(in crate::check) static KIND: CheckKind = CheckKind {
+    code: "caster-overloaded-uneven",
+    name: "casters rated for less than half the load",
+    group: Group::Strength,
+    severity: Severity::Note,
+    measures: "the share of the load that one caster may have to carry, against the rating that the author gives",
+    limit: None,
+    formula: Some("load / 2 > rating"),
+    source: "statics (derived): with one caster of a stiff rectangle in the air the load hangs on a diagonal, so \
+        two casters carry half each; a third is not an upper bound",
+    explanation: "Rolled over a sill or an uneven floor, two casters carry everything. Casters rated for half the load \
+        bear that.",
+    example: "assembly: - casters: {rating: 60, load: 150}",
+    run,
+};
+
+fn run(scene: &Scene, report: &mut Report) {
+    for entry in &scene.plan.assembly {
+        let Assembly::Casters(casters) = &entry.what else {
+            continue;
+        };
+        let share = worst_share(casters.load.value, casters.count.value);
+        let over = share - casters.rating.value;
+        // Less than the usual share is the graver finding, and is told alone.
+        let usual = super::practice_share(casters.load.value, casters.count.value);
+        if over <= 1e-9 * share || usual > casters.rating.value * (1.0 + 1e-9) {
+            continue;
+        }
+        let kilograms = |mass: f64| format!("{} kg", crate::units::decimal(mass, 1));
+        let finding = report
+            .finding(
+                casters.rating.span,
+                format!(
+                    "one of {} casters may have to carry {} of {}; it is rated for {}",
+                    casters.count.value,
+                    kilograms(share),
+                    kilograms(casters.load.value),
+                    kilograms(casters.rating.value)
+                ),
+            )
+            .label(casters.load.span, "the load")
+            .fix(format!(
+                "take casters rated for {} more, or put less on them",
+                kilograms(over)
+            ));
+        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+    }
+}

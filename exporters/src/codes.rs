@@ -1,0 +1,62 @@
+//! Every code that an exporter's findings can have, with its explanation.
+
+use jigless_core::check::codes::CodeKind;
+use jigless_core::diag::Severity;
+
+/// In alphabetic order.
+pub static CODES: &[CodeKind] = &[
+    CodeKind::error(
+        "laser-cannot-cut-blind",
+        "blind work in a file for a laser",
+        "A laser cuts right through. Holes with a depth, grooves, rebates and recesses are drawn on layer NOTES only: make them by hand, or take the file for the router.",
+        "",
+    )
+    .of(Severity::Warning),
+    CodeKind::error(
+        "laser-does-not-engrave-text",
+        "a text in a file for a laser",
+        "Letters of a font are no lines that a laser can follow; texts of marks are on layer NOTES and are not engraved.",
+        "",
+    )
+    .of(Severity::Note),
+    CodeKind::error(
+        "laser-does-not-know-stock",
+        "a material of kind `other` in a file for a laser",
+        "Whether it may go under a laser depends on what is in it. Ask its maker, and never cut anything that holds PVC or vinyl.",
+        "film: {thickness: 1}",
+    )
+    .of(Severity::Warning),
+    CodeKind::error(
+        "laser-on-glue-bound-board",
+        "a glued board in a file for a laser",
+        "The glue of MDF, particleboard and the like gives off harmful fumes. Ask your workshop, and extract the fumes.",
+        "board: {thickness: 3, kind: mdf}",
+    )
+    .of(Severity::Note),
+    CodeKind::error(
+        "laser-refuses-pvc",
+        "vinyl in a file for a laser",
+        "PVC gives off hydrogen chloride when it burns, which harms people and machine. No setting makes it safe.",
+        "film: {thickness: 1, kind: pvc}",
+    ),
+    CodeKind::error(
+        "machine-leaves-hand-work",
+        "work that the router's file leaves to the hand",
+        "Holes in edges, angled bores and bevels cannot be cut from above. They are on layer HAND_WORK: make them by hand with the part's template.",
+        "- edge_hole: {edge: left, along: 50, diameter: 8, depth: 30}",
+    )
+    .of(Severity::Note),
+    CodeKind::error(
+        "no-such-letter",
+        "a letter that the typeface of drawings does not have",
+        "Drawings are lettered with Latin, Greek and Cyrillic letters; anything else is written as its code.",
+        "",
+    )
+    .of(Severity::Warning),
+    CodeKind::error(
+        "option-out-of-range",
+        "an option of a format outside what it takes",
+        "The message says from which number to which.",
+        "",
+    ),
+];

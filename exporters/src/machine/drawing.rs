@@ -1,0 +1,456 @@
+//! What is drawn in one file, before it is a file: shapes on layers, in millimetres.
+
+use jigless_core::arrange::Placed;
+use jigless_core::geom::{Bounds, Path, Point, Vertex};
+
+use super::layers::{Layer, Naming, Step};
+
+/// The shortest segment that is written, in millimetres. Controllers stutter on shorter ones, and some refuse them.
+/// Common practice, no source.
+pub(super) const SHORTEST_SEGMENT: f64 = 0.05;
+
+/// How wide a character of a text is at most, as a share of its height. An estimate: the reader chooses the font.
+pub(super) const CHARACTER_WIDTH: f64 = 1.0;
+
+/// A shape.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Shape {
+    /// A full circle.
+    Circle {
+        /// Its centre.
+        centre: Point,
+        /// Its radius.
+        radius: f64,
+    },
+    /// A run of lines and arcs.
+    Path(Path),
+    /// A line of text.
+    Text(Text),
+}
+
+/// A line of text.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Text {
+    /// The left end of the base line, or its middle where `centred`.
+    pub(super) at: Point,
+    /// Whether `at` is the middle.
+    pub(super) centred: bool,
+    /// Height of a capital letter.
+    pub(super) height: f64,
+    /// Whether it reads upward instead of to the right.
+    pub(super) upward: bool,
+    /// What it says.
+    pub(super) content: String,
+}
+
+impl Text {
+    /// How long it is at most.
+    pub(super) fn length(&self) -> f64 {
+        self.content.chars().count() as f64 * CHARACTER_WIDTH * self.height
+    }
+
+    /// The left end of its base line.
+    pub(super) fn start(&self) -> Point {
+        let back = if self.centred {
+            self.length() / 2.0
+        } else {
+            0.0
+        };
+        self.at - self.direction() * back
+    }
+
+    fn direction(&self) -> Point {
+        if self.upward {
+            Point::new(0.0, 1.0)
+        } else {
+            Point::new(1.0, 0.0)
+        }
+    }
+
+    /// The box around it at most.
+    pub(super) fn bounds(&self) -> Bounds {
+        let along = self.direction() * self.length();
+        let up = self.direction().left() * self.height;
+        let start = self.start();
+        Bounds::new(start, start + along + up)
+    }
+}
+
+impl Shape {
+    /// A closed or open path; a full circle becomes one.
+    pub(super) fn of_path(path: &Path) -> Shape {
+        match path.as_circle() {
+            Some((centre, radius)) => Shape::Circle { centre, radius },
+            None => Shape::Path(without_short_segments(path)),
+        }
+    }
+
+    /// The box around it; `None` for an empty path.
+    pub(super) fn bounds(&self) -> Option<Bounds> {
+        match self {
+            Shape::Circle { centre, radius } => Some(Bounds::around(*centre, *radius)),
+            Shape::Path(path) => path.bounds(),
+            Shape::Text(text) => Some(text.bounds()),
+        }
+    }
+}
+
+impl Shape {
+    /// Where a tool begins and ends on it.
+    fn ends(&self) -> (Point, Point) {
+        match self {
+            Shape::Circle { centre, radius } => {
+                let start = *centre + Point::new(*radius, 0.0);
+                (start, start)
+            }
+            Shape::Path(path) => {
+                let first = path.vertices.first().map_or(Point::default(), |v| v.point);
+                let last = path.vertices.last().map_or(first, |v| v.point);
+                (first, if path.closed { first } else { last })
+            }
+            Shape::Text(text) => (text.at, text.at),
+        }
+    }
+
+    /// The shape moved by a vector.
+    pub(super) fn moved(&self, by: Point) -> Shape {
+        match self {
+            Shape::Circle { centre, radius } => Shape::Circle {
+                centre: *centre + by,
+                radius: *radius,
+            },
+            Shape::Path(path) => Shape::Path(path.moved(by)),
+            Shape::Text(text) => Shape::Text(Text {
+                at: text.at + by,
+                ..text.clone()
+            }),
+        }
+    }
+
+    /// The shape where an arranger has put its part; a text does not follow.
+    pub(super) fn placed(&self, place: &Placed) -> Option<Shape> {
+        match self {
+            Shape::Circle { centre, radius } => Some(Shape::Circle {
+                centre: place.point(*centre),
+                radius: *radius,
+            }),
+            Shape::Path(path) => Some(Shape::Path(place.path(path))),
+            Shape::Text(_) => None,
+        }
+    }
+}
+
+/// Puts shapes in an order in which each is the nearest of those left. Gives where the last one ends.
+fn nearest_next(items: &mut [Item], from: Point) -> Point {
+    let mut at = from;
+    for done in 0..items.len() {
+        let nearest = items[done..]
+            .iter()
+            .map(|item| at.distance(item.shape.ends().0))
+            .enumerate()
+            .min_by(|a, b| a.1.total_cmp(&b.1))
+            .map_or(0, |(index, _)| index);
+        // What is passed over keeps its order.
+        items[done..=done + nearest].rotate_right(1);
+        at = items[done].shape.ends().1;
+    }
+    at
+}
+
+/// A shape on its layer.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Item {
+    /// Its layer.
+    pub(super) layer: Layer,
+    /// What is drawn.
+    pub(super) shape: Shape,
+}
+
+/// All shapes of one file.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Drawing {
+    /// The shapes, in the order in which they are written.
+    pub(super) items: Vec<Item>,
+}
+
+impl Drawing {
+    /// Adds a shape.
+    pub(super) fn add(&mut self, layer: Layer, shape: Shape) {
+        self.items.push(Item { layer, shape });
+    }
+
+    /// Adds a circle.
+    pub(super) fn circle(&mut self, layer: Layer, centre: Point, diameter: f64) {
+        let radius = diameter / 2.0;
+        self.add(layer, Shape::Circle { centre, radius });
+    }
+
+    /// Adds a path, or the circle that it is.
+    pub(super) fn path(&mut self, layer: Layer, path: &Path) {
+        self.add(layer, Shape::of_path(path));
+    }
+
+    /// The order of the work: what holds the board, marks, blind work, holes and openings, the outline; the small before
+    /// the large, and of those alike in size the nearest next. What is not worked comes first.
+    pub(super) fn sort(&mut self) {
+        let size = |item: &Item| match item.layer.step() {
+            // Doubles of the area: within one it matters little what comes first, and the way there is shorter.
+            Step::Inner | Step::Outer => item.shape.bounds().map_or(0, |b| {
+                (b.width() * b.height()).max(1e-3).log2().floor() as i32
+            }),
+            Step::Information | Step::Register | Step::Mark | Step::Blind => 0,
+        };
+        self.items
+            .sort_by_key(|item| (item.layer.step(), size(item)));
+        let mut start = 0;
+        let mut at = Point::default();
+        while start < self.items.len() {
+            let (step, own) = (self.items[start].layer.step(), size(&self.items[start]));
+            let alike = self.items[start..]
+                .iter()
+                .take_while(|item| item.layer.step() == step && size(item) == own)
+                .count();
+            let run = &mut self.items[start..start + alike];
+            // Blind work stays in the order of its layers, each of which may need another tool.
+            if matches!(step, Step::Mark | Step::Inner | Step::Outer) {
+                at = nearest_next(run, at);
+            }
+            start += alike;
+        }
+    }
+
+    /// Moves everything.
+    pub(super) fn move_by(&mut self, by: Point) {
+        for item in &mut self.items {
+            item.shape = item.shape.moved(by);
+        }
+    }
+
+    /// Length of the ways between one worked shape and the next, in millimetres, from 0,0 on.
+    #[cfg(test)]
+    pub(super) fn travel(&self) -> f64 {
+        let mut at = Point::default();
+        let mut sum = 0.0;
+        for item in self.items.iter().filter(|item| item.layer.is_worked()) {
+            let (start, end) = item.shape.ends();
+            sum += at.distance(start);
+            at = end;
+        }
+        sum
+    }
+
+    /// The layers that are in use with their names, in the order of the shapes, each name once: depths that differ by
+    /// less than a name can say share a layer.
+    pub(super) fn layers(&self, naming: &Naming) -> Vec<(String, Layer)> {
+        let mut layers: Vec<(String, Layer)> = Vec::new();
+        for item in &self.items {
+            // Neighbours mostly share a layer, and making a name costs more than comparing two layers.
+            if layers.iter().any(|(_, layer)| *layer == item.layer) {
+                continue;
+            }
+            let name = item.layer.named(naming);
+            if layers.iter().all(|(other, _)| *other != name) {
+                layers.push((name, item.layer));
+            }
+        }
+        layers
+    }
+
+    /// Whether nothing is drawn through an upright strip, such as a line of text fills.
+    pub(super) fn is_clear(&self, strip: Bounds) -> bool {
+        // Points along the middle of the strip, no further apart than it is thick: whatever keeps away from all of
+        // them by nearly its thickness keeps out of it.
+        let thickness = strip.width().min(strip.height());
+        let count = (strip.width().max(strip.height()) / thickness).ceil();
+        let half = (strip.max - strip.min) * 0.5;
+        let reach = Point::new(half.x - thickness / 2.0, half.y - thickness / 2.0);
+        let middles = (0..=count as usize).map(|i| {
+            let share = 2.0 * i as f64 / count - 1.0;
+            strip.centre() + reach * share
+        });
+        let middles: Vec<Point> = middles.collect();
+        // A line that only just touches the strip is still clear of what is written in it.
+        let distance = 0.9 * thickness;
+        let near = strip.grown(thickness / 2.0);
+        self.items.iter().all(|item| {
+            let apart = !item
+                .shape
+                .bounds()
+                .is_some_and(|bounds| bounds.overlaps(near, 0.0));
+            apart
+                || match &item.shape {
+                    Shape::Circle { centre, radius } => middles
+                        .iter()
+                        .all(|middle| (middle.distance(*centre) - radius).abs() > distance),
+                    Shape::Path(path) => middles
+                        .iter()
+                        .all(|middle| path.distance_to(*middle) > distance),
+                    Shape::Text(_) => false,
+                }
+        })
+    }
+
+    /// The box around everything.
+    pub(super) fn bounds(&self) -> Option<Bounds> {
+        self.items
+            .iter()
+            .filter_map(|item| item.shape.bounds())
+            .reduce(Bounds::union)
+    }
+}
+
+/// The path without segments shorter than [`SHORTEST_SEGMENT`], each of which shrinks to one of its ends: to the end of
+/// an arc where it adjoins one. A path too small to do without them stays as it is.
+fn without_short_segments(path: &Path) -> Path {
+    let mut vertices: Vec<Vertex> = path.vertices.clone();
+    let fewest = if path.closed { 3 } else { 2 };
+    let mut i = 0;
+    while i < vertices.len() && vertices.len() > fewest {
+        let count = vertices.len();
+        let next = (i + 1) % count;
+        let last_of_open = !path.closed && i + 1 == count;
+        if last_of_open || length_of_segment(&vertices, i) >= SHORTEST_SEGMENT {
+            i += 1;
+            continue;
+        }
+        let before = (i + count - 1) % count;
+        let after_arc = vertices[before].bulge != 0.0 && (path.closed || i > 0);
+        let keeps_open_end = !path.closed && (i == 0 || next + 1 == count);
+        let keep_first = if keeps_open_end { i == 0 } else { after_arc };
+        if keep_first {
+            vertices[i].bulge = vertices[next].bulge;
+            vertices.remove(next);
+        } else {
+            vertices.remove(i);
+        }
+        // The segment before may have become another one; look again from there.
+        i = i.saturating_sub(1);
+    }
+    let cleaned = Path {
+        vertices,
+        closed: path.closed,
+    };
+    let is_clean = cleaned.segments().all(|s| s.length() >= SHORTEST_SEGMENT);
+    if is_clean { cleaned } else { path.clone() }
+}
+
+fn length_of_segment(vertices: &[Vertex], index: usize) -> f64 {
+    let next = (index + 1) % vertices.len();
+    let pair = Path {
+        vertices: vec![vertices[index], vertices[next]],
+        closed: false,
+    };
+    pair.length()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jigless_core::geom::{circle, rectangle, rounded_rectangle};
+
+    fn closed(points: &[(f64, f64)]) -> Path {
+        Path::of_points(points.iter().map(|&(x, y)| Point::new(x, y)), true)
+    }
+
+    #[test]
+    fn a_short_segment_shrinks_to_a_corner() {
+        let path = closed(&[
+            (0.0, 0.0),
+            (40.0, 0.0),
+            (40.03, 0.02),
+            (40.0, 30.0),
+            (0.0, 30.0),
+            (0.0, 0.01),
+        ]);
+        let cleaned = without_short_segments(&path);
+        assert_eq!(cleaned.vertices.len(), 4);
+        assert!(cleaned.closed);
+        assert!(cleaned.segments().all(|s| s.length() >= SHORTEST_SEGMENT));
+        assert!((cleaned.area() - 1200.0).abs() < 2.0);
+    }
+
+    #[test]
+    fn an_arc_keeps_its_ends_where_a_short_line_follows() {
+        let mut path = rounded_rectangle(Bounds::of_size(40.0, 30.0), 5.0);
+        let arc = path.vertices.iter().position(|v| v.bulge != 0.0).unwrap();
+        let end = path.vertices[arc + 1].point;
+        path.vertices.insert(
+            arc + 2,
+            Vertex {
+                point: end + Point::new(0.0, 0.01),
+                bulge: 0.0,
+            },
+        );
+        let cleaned = without_short_segments(&path);
+        assert_eq!(cleaned.vertices.len(), 8);
+        assert_eq!(cleaned.vertices[arc + 1].point, end);
+    }
+
+    #[test]
+    fn sound_paths_stay_as_they_are() {
+        for path in [
+            rounded_rectangle(Bounds::of_size(40.0, 30.0), 5.0),
+            rectangle(Bounds::of_size(0.03, 0.03)),
+            Path::line(Point::default(), Point::new(0.01, 0.0)),
+        ] {
+            assert_eq!(without_short_segments(&path), path);
+        }
+        let hole = Shape::of_path(&circle(Point::new(5.0, 6.0), 0.01));
+        assert!(matches!(hole, Shape::Circle { radius, .. } if (radius - 0.01).abs() < 1e-12));
+    }
+
+    #[test]
+    fn depths_that_a_name_cannot_tell_apart_share_a_layer() {
+        let mut drawing = Drawing::default();
+        for depth in [12.5, 12.500_000_1, 12.51] {
+            drawing.circle(Layer::DrillBlind(depth), Point::default(), 5.0);
+        }
+        let names: Vec<String> = drawing
+            .layers(&Naming::own(jigless_core::units::Unit::Millimetre))
+            .into_iter()
+            .map(|(name, _)| name)
+            .collect();
+        assert_eq!(names, ["DRILL_12-5", "DRILL_12-51"]);
+    }
+
+    #[test]
+    fn a_strip_is_clear_where_no_line_crosses_it() {
+        let mut drawing = Drawing::default();
+        drawing.path(Layer::CutOutside, &rectangle(Bounds::of_size(400.0, 300.0)));
+        drawing.circle(Layer::DrillThrough, Point::new(200.0, 150.0), 80.0);
+        let strip = |x: f64, y: f64| {
+            Bounds::around(Point::new(x, y), 2.0)
+                .union(Bounds::around(Point::new(x + 60.0, y), 2.0))
+        };
+        assert!(drawing.is_clear(strip(20.0, 20.0)));
+        assert!(drawing.is_clear(strip(170.0, 150.0)), "within the circle");
+        assert!(!drawing.is_clear(strip(130.0, 150.0)), "through the circle");
+        assert!(!drawing.is_clear(strip(380.0, 20.0)), "over the edge");
+        assert!(!drawing.is_clear(strip(20.0, 1.0)), "along the edge");
+    }
+
+    #[test]
+    fn the_outline_is_last_and_small_openings_are_before_large_ones() {
+        let mut drawing = Drawing::default();
+        drawing.path(Layer::CutOutside, &rectangle(Bounds::of_size(400.0, 300.0)));
+        drawing.path(Layer::CutInside, &circle(Point::new(200.0, 150.0), 50.0));
+        drawing.circle(Layer::DrillThrough, Point::new(20.0, 20.0), 5.0);
+        drawing.circle(Layer::DrillBlind(12.0), Point::new(40.0, 20.0), 35.0);
+        drawing.path(
+            Layer::Mark,
+            &Path::line(Point::default(), Point::new(9.0, 9.0)),
+        );
+        drawing.sort();
+        let layers: Vec<Layer> = drawing.items.iter().map(|item| item.layer).collect();
+        assert_eq!(
+            layers,
+            [
+                Layer::Mark,
+                Layer::DrillBlind(12.0),
+                Layer::DrillThrough,
+                Layer::CutInside,
+                Layer::CutOutside
+            ]
+        );
+    }
+}

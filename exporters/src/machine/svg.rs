@@ -1,0 +1,233 @@
+//! SVG for a laser: one viewBox unit for a millimetre, one element for each cut, and nothing that a program for machines
+//! may not know: no transforms, no styles, no text, no references.
+
+use jigless_core::arrange::Settings;
+use jigless_core::diag::Findings;
+use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_core::geom::{Path, Point, Segment};
+use jigless_core::units::{Unit, decimal};
+use svg::Document;
+use svg::node::element::{Circle, Description, Group, Path as PathElement, Title};
+
+use super::drawing::{Drawing, Shape};
+use super::laser::{self, Laser};
+use super::layers::{Layer, Naming};
+use super::options::SvgLaserOptions;
+use super::pages::{Page, Style, pages};
+
+/// SVG for a laser, with the same lines as `dxf-laser`.
+#[derive(Debug, Clone, Copy)]
+pub struct SvgLaser;
+
+/// Decimals of a coordinate in millimetres.
+const DECIMALS: usize = 6;
+/// Width of every line, in millimetres: a hairline, which tells programs to cut and not to engrave an area.
+const HAIRLINE: f64 = 0.01;
+/// Length of the check line, and its distance above the work, in millimetres.
+const CHECK: (f64, f64) = (100.0, 5.0);
+
+impl Exporter for SvgLaser {
+    type Options = SvgLaserOptions;
+
+    fn id(&self) -> &'static str {
+        "svg-laser"
+    }
+
+    fn summary(&self) -> &'static str {
+        "SVG for a laser: outline, openings and marks by colour, at scale, the same lines as dxf-laser"
+    }
+
+    fn stage(&self) -> Stage {
+        Stage::Part
+    }
+
+    fn arranging(&self, options: &SvgLaserOptions) -> Option<Settings> {
+        laser::arranging(&options.layout, &options.laser)
+    }
+
+    fn vet(&self, input: &ExportInput, options: &SvgLaserOptions) -> Findings {
+        laser::vet(input, &options.layout, &options.laser, input.plan.units)
+    }
+
+    fn export(
+        &self,
+        input: &ExportInput,
+        options: &SvgLaserOptions,
+    ) -> Result<Vec<Artifact>, ExportError> {
+        let machine = Laser(&options.laser, Exporter::id(self));
+        let naming = Naming {
+            unit: Unit::Millimetre,
+            styles: std::collections::BTreeMap::new(),
+        };
+        let style = Style {
+            layout: &options.layout,
+            naming: &naming,
+            notes: false,
+        };
+        let pages = pages(&machine, input, &style).map_err(|message| ExportError {
+            exporter: Exporter::id(self),
+            message,
+        })?;
+        let mut artifacts = Vec::new();
+        for mut page in pages {
+            page.drawing
+                .items
+                .retain(|item| item.layer.is_worked() && !matches!(item.shape, Shape::Text(_)));
+            // A back with hand work only has nothing for a laser.
+            if page.drawing.items.is_empty() {
+                continue;
+            }
+            let bytes = write(&page, options.check_line).into_bytes();
+            let path = format!("{}.svg", page.stem);
+            artifacts.push(super::artifact(&page, path, "image/svg+xml", bytes));
+        }
+        artifacts.extend(super::maps_of_sheets(input, Unit::Millimetre));
+        Ok(artifacts)
+    }
+}
+
+/// Writes the lines of a page.
+pub(super) fn write(page: &Page, check_line: bool) -> String {
+    let mut drawing = page.drawing.clone();
+    if check_line {
+        let top = drawing.bounds().map_or(0.0, |b| b.max.y) + CHECK.1;
+        let line = Path::line(Point::new(0.0, top), Point::new(CHECK.0, top));
+        drawing.items.insert(
+            0,
+            super::drawing::Item {
+                layer: Layer::Mark,
+                shape: Shape::Path(line),
+            },
+        );
+    }
+    document(&drawing, &page.title, &page.remarks)
+}
+
+/// A drawing as a document, its lowest point at the bottom.
+pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String]) -> String {
+    let bounds = drawing
+        .bounds()
+        .unwrap_or_else(|| jigless_core::geom::Bounds::of_size(1.0, 1.0));
+    // The box begins at 0,0, unless another origin has moved the work below it.
+    let left = bounds.min.x.min(0.0);
+    let low = bounds.min.y.min(0.0);
+    let (width, height) = (bounds.max.x - left, bounds.max.y - low);
+    let at = |p: Point| Point::new(p.x - left, height - (p.y - low));
+    let mut document = Document::new()
+        .set("width", format!("{}mm", number(width)))
+        .set("height", format!("{}mm", number(height)))
+        .set(
+            "viewBox",
+            format!("0 0 {} {}", number(width), number(height)),
+        )
+        .add(Title::new(plain(title)))
+        .add(Description::new().add(svg::node::Text::new(plain(&remarks.join("; ")))));
+    let mut ids: Vec<String> = Vec::new();
+    for run in drawing.items.chunk_by(|a, b| a.layer == b.layer) {
+        let layer = run[0].layer;
+        let name = layer.name(Unit::Millimetre);
+        let before = ids.iter().filter(|id| **id == name).count();
+        ids.push(name.clone());
+        let id = if before == 0 {
+            name
+        } else {
+            format!("{name}-{}", before + 1)
+        };
+        let mut group = Group::new()
+            .set("id", id)
+            .set("fill", "none")
+            .set("stroke", layer.rgb())
+            .set("stroke-width", number(HAIRLINE));
+        for item in run {
+            group = match &item.shape {
+                Shape::Circle { centre, radius } => {
+                    let centre = at(*centre);
+                    group.add(
+                        Circle::new()
+                            .set("cx", number(centre.x))
+                            .set("cy", number(centre.y))
+                            .set("r", number(*radius)),
+                    )
+                }
+                Shape::Path(path) => group.add(PathElement::new().set("d", data(path, &at))),
+                Shape::Text(_) => group,
+            };
+        }
+        document = document.add(group);
+    }
+    let mut text = document.to_string();
+    text.push('\n');
+    text
+}
+
+/// A path as an SVG path: M, L, A and Z with absolute coordinates.
+fn data(path: &Path, at: &impl Fn(Point) -> Point) -> String {
+    use std::fmt::Write;
+    let mut data = String::new();
+    let segments: Vec<Segment> = path.segments().collect();
+    for (index, segment) in segments.iter().enumerate() {
+        let (from, to) = (at(segment.from()), at(segment.to()));
+        // Writing to a String cannot fail.
+        if index == 0 {
+            let _ = write!(data, "M{} {}", number(from.x), number(from.y));
+        }
+        let closes = path.closed && index + 1 == segments.len();
+        match segment {
+            Segment::Line(..) if closes => {}
+            Segment::Line(..) => {
+                let _ = write!(data, "L{} {}", number(to.x), number(to.y));
+            }
+            Segment::Arc(arc) => {
+                let radius = number(arc.radius());
+                let large = u8::from(arc.sweep().abs() > std::f64::consts::PI);
+                // Seen upside down, counter-clockwise becomes SVG's negative sense.
+                let sweep = u8::from(arc.bulge < 0.0);
+                let _ = write!(
+                    data,
+                    "A{radius} {radius} 0 {large} {sweep} {} {}",
+                    number(to.x),
+                    number(to.y)
+                );
+            }
+        }
+    }
+    if path.closed {
+        data.push('Z');
+    }
+    data
+}
+
+fn number(value: f64) -> String {
+    decimal(value, DECIMALS)
+}
+
+/// A text without characters that XML does not allow.
+fn plain(text: &str) -> String {
+    text.chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jigless_core::geom::{Bounds, rounded_rectangle};
+
+    #[test]
+    fn a_contour_is_one_closed_path_with_arcs() {
+        let mut drawing = Drawing::default();
+        drawing.path(
+            Layer::CutOutside,
+            &rounded_rectangle(Bounds::of_size(40.0, 30.0), 5.0),
+        );
+        let text = document(&drawing, "Tray <1>", &[]);
+        assert!(text.contains("width=\"40mm\"") && text.contains("viewBox=\"0 0 40 30\""));
+        assert!(text.contains("&lt;1&gt;"));
+        assert_eq!(text.matches("<path").count(), 1);
+        assert_eq!(text.matches('A').count(), 4);
+        assert!(text.contains("Z\""), "{text}");
+        for word in ["transform", "style=", "<use", "<text", "clip"] {
+            assert!(!text.contains(word), "{word}");
+        }
+    }
+}

@@ -1,0 +1,167 @@
+//! Small blocks of words and drawings that stand wherever a page has room for them.
+
+use jigless_core::geom::Point;
+
+use crate::drawing::section::Section;
+use crate::drawing::text::LABEL;
+use crate::drawing::{Item, Role, Text, font};
+
+/// Size of large type in millimetres: to be read from the machine.
+const LARGE: f64 = 6.0;
+/// From one line of words to the next, in sizes.
+const LEADING: f64 = 1.25;
+
+/// A block of words and drawings.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Card {
+    /// Width and height in millimetres.
+    pub(super) size: (f64, f64),
+    /// What is on it, from its lower left corner.
+    pub(super) items: Vec<Item>,
+}
+
+/// Words of a card, one under the other.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Line {
+    /// In large bold type.
+    Large(String),
+    /// In bold type.
+    Bold(String),
+    /// In plain type, broken where it is too long.
+    Plain(String),
+    /// With a box to tick before it.
+    Tick(String),
+}
+
+impl Card {
+    /// Words, no wider than `width` in millimetres.
+    pub(super) fn of_words(lines: &[Line], width: f64) -> Self {
+        let mut card = Self {
+            size: (0.0, 0.0),
+            items: Vec::new(),
+        };
+        // Downward from 0, and moved up in the end.
+        for line in lines {
+            match line {
+                Line::Large(words) => {
+                    card.write(Text::new(Point::default(), LARGE, words).bold(), 0.0);
+                }
+                Line::Bold(words) => {
+                    for words in wrapped(words, width) {
+                        card.write(Text::new(Point::default(), LABEL, &words).bold(), 0.0);
+                    }
+                }
+                Line::Plain(words) => {
+                    for words in wrapped(words, width) {
+                        card.write(Text::new(Point::default(), LABEL, &words), 0.0);
+                    }
+                }
+                Line::Tick(words) => {
+                    for (index, words) in wrapped(words, width - 4.0).iter().enumerate() {
+                        card.write(Text::new(Point::default(), LABEL, words), 4.0);
+                        if index == 0 {
+                            let at = Point::new(0.15, -card.size.1 + 0.2 * LABEL);
+                            card.items.push(super::sheet::tick_box(at, 2.4));
+                        }
+                    }
+                }
+            }
+        }
+        card.lifted()
+    }
+
+    fn write(&mut self, text: Text, indent: f64) {
+        let size = text.size;
+        self.size.1 += size * LEADING;
+        let at = Point::new(indent, -self.size.1 + size * (font::DESCENT + 0.03));
+        let text = Text { at, ..text };
+        self.size.0 = self.size.0.max(indent + text.width());
+        self.items.push(Item::text(Role::Frame, text));
+    }
+
+    fn lifted(mut self) -> Self {
+        let up = Point::new(0.0, self.size.1);
+        self.items = self.items.iter().map(|item| item.moved(up)).collect();
+        self
+    }
+
+    /// A section with its names over it and its numbers beside it.
+    pub(super) fn of_section(section: &Section, ids: &str) -> Self {
+        let mut lines = vec![
+            Line::Bold(format!("{ids}: side section, 1:1")),
+            Line::Large(section.stop.clone()),
+        ];
+        lines.extend(section.lines.iter().cloned().map(Line::Plain));
+        let words = Card::of_words(&lines, 70.0);
+        let gap = 2.0;
+        let drawing = section.bounds;
+        let up = Point::new(0.0, drawing.height() + gap);
+        let mut items: Vec<Item> = words.items.iter().map(|item| item.moved(up)).collect();
+        items.extend(section.items.iter().cloned());
+        Self {
+            size: (
+                words.size.0.max(drawing.width()),
+                words.size.1 + gap + drawing.height(),
+            ),
+            items,
+        }
+    }
+
+    /// The same card, at least so wide, so that cards in a column stand in one line.
+    #[must_use]
+    pub(super) fn as_wide_as(mut self, width: f64) -> Self {
+        self.size.0 = self.size.0.max(width);
+        self
+    }
+
+    /// What is on it, at a place of the page.
+    pub(super) fn at(&self, corner: Point) -> impl Iterator<Item = Item> + '_ {
+        self.items.iter().map(move |item| item.moved(corner))
+    }
+}
+
+/// Words broken into lines no wider than `width` millimetres at label size.
+pub(super) fn wrapped(words: &str, width: f64) -> Vec<String> {
+    let shown = font::showable(words);
+    let mut lines: Vec<String> = Vec::new();
+    for word in shown.split(' ') {
+        let longer = lines.last().map(|line| format!("{line} {word}"));
+        match (lines.last_mut(), longer) {
+            (Some(last), Some(longer))
+                if font::width(&longer, crate::drawing::Weight::Bold) * LABEL <= width =>
+            {
+                *last = longer;
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    // A single word that is wider than the line is cut.
+    lines
+        .into_iter()
+        .map(|line| {
+            Text::new(Point::default(), LABEL, &line)
+                .fitted(width)
+                .words
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_stay_inside_their_card() {
+        let lines = [
+            Line::Large("STOP 12.5 mm".to_owned()),
+            Line::Plain("cup centre from the left edge: 6.35 mm + 35 mm / 2 = 23.85 mm".to_owned()),
+            Line::Tick("Drill scrap of the same thickness first.".to_owned()),
+        ];
+        let card = Card::of_words(&lines, 50.0);
+        let whole = jigless_core::geom::Bounds::of_size(card.size.0, card.size.1);
+        assert!(card.size.0 <= 50.0, "{:?}", card.size);
+        for item in &card.items {
+            assert!(whole.contains_box(item.bounds().unwrap(), 0.1), "{item:?}");
+        }
+    }
+}

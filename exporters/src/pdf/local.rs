@@ -1,0 +1,450 @@
+//! Finding the work of a face that small templates can show: a few pages that each register on edges close by, in
+//! place of the whole face over many.
+
+use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment};
+use jigless_core::operation::{AreaKind, ContourSide, MillArea, Mouth, Operation, Work};
+use jigless_core::side::{Edge, Face};
+use jigless_core::view::FaceView;
+
+use crate::drawing::flap;
+use crate::drawing::mark::ARM;
+
+/// Work this near to an edge, in millimetres, registers on it.
+const NEAR: f64 = 120.0;
+/// A template hooks on an edge of which it shows at least this much, in millimetres.
+const HOOK: f64 = 40.0;
+/// A face with more work than this goes over whole pages.
+const MOST: usize = 2000;
+/// The least depth of a flap, in millimetres: its words must fit. Over thinner stock it wraps around to the other face.
+const FLAP: f64 = 12.0;
+/// Flaps deeper than this, in millimetres, are for marks only.
+const DEEP_FLAP: f64 = 25.0;
+/// Paper left beyond the farthest mark of a flap, in millimetres.
+const FLAP_BORDER: f64 = 1.0;
+
+/// How a template finds its place along one axis of the face.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Register {
+    /// A flap is folded over this side of the view.
+    Fold {
+        /// The side.
+        edge: Edge,
+        /// How far the flap reaches out, in millimetres.
+        depth: f64,
+    },
+    /// A line of the template goes on a pencil line.
+    Line {
+        /// Where, along the axis.
+        at: f64,
+        /// The side of the view that it is measured from.
+        from: Edge,
+        /// How far from it, in millimetres.
+        distance: f64,
+    },
+}
+
+/// The work of one small template.
+#[derive(Debug, Clone)]
+pub(super) struct Group<'a> {
+    /// What of the face is done here.
+    pub(super) view: FaceView<'a>,
+    /// The box around that work with its marks, and out to the edges that it registers on.
+    pub(super) bounds: Bounds,
+    /// How it registers across and upward.
+    pub(super) register: [Register; 2],
+}
+
+/// What of a face small templates show.
+#[derive(Debug, Clone)]
+pub(super) struct Local<'a> {
+    /// The templates.
+    pub(super) groups: Vec<Group<'a>>,
+    /// Work that is set out with a rule, by its place in the operations of the view: grooves and rebates, and long lines.
+    pub(super) ruled: Vec<usize>,
+}
+
+/// One piece of work that wants a place on a template.
+struct Wanted {
+    /// Its place in the operations of the view; `None` for work on edges and contours.
+    operation: Option<usize>,
+    bounds: Bounds,
+    /// How deep a flap must be to hold what it marks on the edges.
+    reach: f64,
+}
+
+/// Sorts the work of a face into small templates whose drawing area is `room` across and upward. `None` where some of
+/// the work fits no page.
+pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<Local<'a>> {
+    let mut wanted = Vec::new();
+    let mut ruled = Vec::new();
+    for (index, operation) in view.operations.iter().enumerate() {
+        let bounds = work_box(operation)?;
+        if is_ruled(operation, bounds, room) {
+            ruled.push(index);
+        } else {
+            wanted.push(Wanted {
+                operation: Some(index),
+                bounds,
+                reach: reach(view, operation),
+            });
+        }
+    }
+    // What is cut right through, and edges, are worked from the front.
+    if view.face == Face::Front {
+        wanted.extend(contour_boxes(view).into_iter().map(|bounds| Wanted {
+            operation: None,
+            bounds,
+            reach: 0.0,
+        }));
+        for operation in &view.edge_work {
+            if let Work::EdgeDrill(_) = &operation.work {
+                wanted.push(Wanted {
+                    operation: None,
+                    bounds: work_box_of_edge(view, operation)?,
+                    reach: reach(view, operation),
+                });
+            }
+        }
+    }
+    if wanted.len() > MOST {
+        return None;
+    }
+    for want in &mut wanted {
+        let fits = |b: Bounds| b.width() <= room.0 && b.height() <= room.1;
+        if !fits(want.bounds) {
+            return None;
+        }
+        for across in [true, false] {
+            let extended = to_near_edge(view, want.bounds, across);
+            if needed(view, extended, flap_depth(view, want.reach)).is_within(room) {
+                want.bounds = extended;
+            }
+        }
+    }
+    let groups = pack(view, wanted, room);
+    Some(Local { groups, ruled })
+}
+
+/// Puts work together on pages: from the lowest and leftmost that is left, all that still fits beside it.
+fn pack<'a>(view: &FaceView<'a>, mut wanted: Vec<Wanted>, room: (f64, f64)) -> Vec<Group<'a>> {
+    wanted.sort_by(|a, b| {
+        let key = |w: &Wanted| (w.bounds.min.y, w.bounds.min.x);
+        let (a, b) = (key(a), key(b));
+        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    let mut groups = Vec::new();
+    while !wanted.is_empty() {
+        let mut bounds: Option<Bounds> = None;
+        let mut reach: f64 = 0.0;
+        let (mut taken, mut left) = (Vec::new(), Vec::new());
+        for want in wanted {
+            let joined = bounds.map_or(want.bounds, |bounds| bounds.union(want.bounds));
+            let depth = flap_depth(view, reach.max(want.reach));
+            if bounds.is_none() || needed(view, joined, depth).is_within(room) {
+                bounds = Some(joined);
+                reach = reach.max(want.reach);
+                taken.push(want);
+            } else {
+                left.push(want);
+            }
+        }
+        wanted = left;
+        if let Some(bounds) = bounds {
+            groups.push(group(view, &taken, bounds, flap_depth(view, reach)));
+        }
+    }
+    groups
+}
+
+fn group<'a>(view: &FaceView<'a>, taken: &[Wanted], bounds: Bounds, depth: f64) -> Group<'a> {
+    let mut own = view.clone();
+    let mut index = 0;
+    own.operations.retain(|operation| {
+        let here = index;
+        index += 1;
+        // Areas are drawn as far as they reach in: they show where the template lies.
+        matches!(operation.work, Work::MillArea(_))
+            || taken.iter().any(|want| want.operation == Some(here))
+    });
+    let inside = |operation: &Operation| match &operation.work {
+        Work::Drill(drill) => bounds.contains(drill.centre, 0.0),
+        Work::EdgeDrill(_) => work_box_of_edge(view, operation)
+            .is_some_and(|own| bounds.contains_box(own, LENGTH_TOLERANCE)),
+        Work::Bevel(_) => true,
+        _ => false,
+    };
+    own.from_other_face.retain(inside);
+    own.edge_work.retain(inside);
+    let centres: Vec<Point> = taken.iter().map(|want| want.bounds.centre()).collect();
+    let registers = [true, false].map(|across| axis(view, bounds, &own, &centres, across, depth));
+    Group {
+        view: own,
+        bounds,
+        register: registers,
+    }
+}
+
+/// How a template registers along one axis.
+fn axis(
+    view: &FaceView,
+    bounds: Bounds,
+    own: &FaceView,
+    centres: &[Point],
+    across: bool,
+    depth: f64,
+) -> Register {
+    let (low, high, size) = if across {
+        (Edge::Left, Edge::Right, view.width)
+    } else {
+        (Edge::Bottom, Edge::Top, view.height)
+    };
+    let along = |p: Point| if across { p.x } else { p.y };
+    let (from, to) = (along(bounds.min), along(bounds.max));
+    let middle = centres.iter().map(|c| along(*c)).sum::<f64>() / centres.len().max(1) as f64;
+    let mut touched = Vec::new();
+    if from < LENGTH_TOLERANCE {
+        touched.push((middle, low));
+    }
+    if to > size - LENGTH_TOLERANCE {
+        touched.push((size - middle, high));
+    }
+    // A flap is wanted most where it carries marks.
+    let has_marks = |edge: Edge| {
+        own.operations
+            .iter()
+            .chain(&own.edge_work)
+            .any(|o| match &o.work {
+                Work::AngledBore(bore) => bore.edge == edge,
+                Work::EdgeDrill(hole) => hole.edge == edge,
+                _ => false,
+            })
+    };
+    touched.sort_by(|a, b| {
+        has_marks(b.1)
+            .cmp(&has_marks(a.1))
+            .then(a.0.total_cmp(&b.0))
+    });
+    let hook = touched
+        .into_iter()
+        .map(|(_, edge)| edge)
+        .find(|edge| straight_length(view, *edge, bounds.grown(HOOK)) >= HOOK);
+    if let Some(edge) = hook {
+        return Register::Fold { edge, depth };
+    }
+    // Through the middle of the marks, which for a hinge is its cup.
+    let marks = own
+        .operations
+        .iter()
+        .filter_map(|operation| match &operation.work {
+            Work::Drill(drill) => Some(along(drill.centre)),
+            Work::AngledBore(bore) => Some(along(bore.entry)),
+            _ => None,
+        });
+    let ends = marks.fold(None, |ends: Option<(f64, f64)>, at| {
+        Some(ends.map_or((at, at), |(a, b)| (a.min(at), b.max(at))))
+    });
+    let (a, b) = ends.unwrap_or((from, to));
+    let at = f64::midpoint(a, b);
+    // Heights are all measured from the lower end, so that doors and sides agree.
+    let edge = if across && at > size / 2.0 { high } else { low };
+    let distance = if edge == high { size - at } else { at };
+    Register::Line {
+        at,
+        from: edge,
+        distance,
+    }
+}
+
+/// Width and height that a template takes with its flaps.
+struct Needed(f64, f64);
+
+impl Needed {
+    fn is_within(&self, room: (f64, f64)) -> bool {
+        self.0 <= room.0 && self.1 <= room.1
+    }
+}
+
+fn needed(view: &FaceView, bounds: Bounds, depth: f64) -> Needed {
+    let touches = |from: f64, to: f64, size: f64| {
+        let at_edge = from < LENGTH_TOLERANCE || to > size - LENGTH_TOLERANCE;
+        if at_edge { depth } else { 0.0 }
+    };
+    Needed(
+        bounds.width() + touches(bounds.min.x, bounds.max.x, view.width),
+        bounds.height() + touches(bounds.min.y, bounds.max.y, view.height),
+    )
+}
+
+/// Depth of a flap over an edge of the part that carries marks up to `reach`.
+fn flap_depth(view: &FaceView, reach: f64) -> f64 {
+    let thickness = view.workpiece.part.thickness();
+    let depth = if thickness < FLAP {
+        thickness + FLAP
+    } else {
+        thickness.min(DEEP_FLAP)
+    };
+    depth.max(reach + FLAP_BORDER)
+}
+
+/// The box drawn out to the nearest edge along one axis, where that is near.
+fn to_near_edge(view: &FaceView, bounds: Bounds, across: bool) -> Bounds {
+    let mut extended = bounds;
+    let size = if across { view.width } else { view.height };
+    let (from, to) = if across {
+        (&mut extended.min.x, &mut extended.max.x)
+    } else {
+        (&mut extended.min.y, &mut extended.max.y)
+    };
+    let (low, high) = (*from, size - *to);
+    if low <= high && low <= NEAR {
+        *from = from.min(0.0);
+    } else if high <= NEAR {
+        *to = to.max(size);
+    }
+    extended
+}
+
+/// The box around the marks of work on a face; `None` where there is nothing to draw.
+fn work_box(operation: &Operation) -> Option<Bounds> {
+    match &operation.work {
+        Work::Drill(drill) => {
+            let mouth = drill.mouth.map_or(0.0, Mouth::diameter);
+            let widest = drill.diameter.max(mouth) / 2.0;
+            Some(Bounds::around(drill.centre, widest + ARM))
+        }
+        Work::AngledBore(bore) => {
+            let around = Bounds::around(bore.entry, bore.mouth_half_length());
+            let axis = Bounds::new(bore.entry, bore.exit).grown(bore.diameter / 2.0);
+            Some(around.union(axis).grown(ARM))
+        }
+        Work::MillArea(area) => area.outline.bounds(),
+        Work::Mark(mark) => {
+            let text = mark.text.as_ref().map(|(at, _)| Bounds::around(*at, 8.0));
+            let lines = mark.lines.iter().filter_map(Path::bounds);
+            lines.chain(text).reduce(Bounds::union)
+        }
+        Work::CutContour(_) | Work::EdgeDrill(_) | Work::Bevel(_) => None,
+    }
+}
+
+fn work_box_of_edge(view: &FaceView, operation: &Operation) -> Option<Bounds> {
+    let Work::EdgeDrill(hole) = &operation.work else {
+        return None;
+    };
+    let (at, out) = flap::outward(view, hole.edge, hole.along);
+    let bore = Bounds::new(at, at - out * (hole.depth + 3.0));
+    Some(bore.union(Bounds::around(at, hole.diameter / 2.0 + ARM)))
+}
+
+fn reach(view: &FaceView, operation: &Operation) -> f64 {
+    match &operation.work {
+        Work::AngledBore(bore) => bore.exit_depth + bore.pilot / 2.0 / bore.angle.cos() + ARM,
+        Work::EdgeDrill(hole) => {
+            let depth = match view.face {
+                Face::Front => hole.from_front,
+                Face::Back => view.workpiece.part.thickness() - hole.from_front,
+            };
+            depth + hole.diameter / 2.0 + ARM
+        }
+        _ => 0.0,
+    }
+}
+
+/// Grooves and rebates, and straight lines too long for a page, are set out with a rule: two numbers say where.
+fn is_ruled(operation: &Operation, bounds: Bounds, room: (f64, f64)) -> bool {
+    match &operation.work {
+        Work::MillArea(area) => is_ruled_area(area, bounds),
+        Work::Mark(mark) => {
+            let straight = |segment: Segment| matches!(segment, Segment::Line(..));
+            let fits = bounds.width() <= room.0 && bounds.height() <= room.1;
+            !fits && mark.lines.iter().flat_map(Path::segments).all(straight)
+        }
+        _ => false,
+    }
+}
+
+fn is_ruled_area(area: &MillArea, bounds: Bounds) -> bool {
+    let oblong = (area.outline.area().abs() - bounds.width() * bounds.height()).abs() < 1e-6;
+    oblong && matches!(area.kind, AreaKind::Groove | AreaKind::Rebate)
+}
+
+/// The boxes around everything that is cut through and is not a plain edge.
+fn contour_boxes(view: &FaceView) -> Vec<Bounds> {
+    let on_edge = |segment: &Segment| {
+        let Segment::Line(from, to) = segment else {
+            return false;
+        };
+        [(0.0, view.width, true), (0.0, view.height, false)]
+            .into_iter()
+            .any(|(low, high, across)| {
+                let along = |p: &Point| if across { p.x } else { p.y };
+                [low, high].into_iter().any(|at| {
+                    (along(from) - at).abs() < LENGTH_TOLERANCE
+                        && (along(to) - at).abs() < LENGTH_TOLERANCE
+                })
+            })
+    };
+    let mut boxes: Vec<Bounds> = Vec::new();
+    for cut in &view.contours {
+        if cut.side == ContourSide::Inner {
+            boxes.extend(cut.path.bounds());
+            continue;
+        }
+        let mut run: Option<Bounds> = None;
+        let mut runs: Vec<Bounds> = Vec::new();
+        for segment in cut.path.segments() {
+            if on_edge(&segment) {
+                runs.extend(run.take());
+            } else {
+                let own = segment.bounds();
+                run = Some(run.map_or(own, |run| run.union(own)));
+            }
+        }
+        // The last run may go on in the first one.
+        match (run, runs.first_mut()) {
+            (Some(last), Some(first)) if first.overlaps(last.grown(1e-6), 0.0) => {
+                *first = first.union(last);
+            }
+            (last, _) => runs.extend(last),
+        }
+        boxes.extend(runs);
+    }
+    boxes
+}
+
+/// The straight pieces of the outline on a side of the view, as ranges along it.
+pub(super) fn straight_pieces(view: &FaceView, edge: Edge, inside: Bounds) -> Vec<(f64, f64)> {
+    let (on, out) = flap::outward(view, edge, 0.0);
+    let outlines = view
+        .contours
+        .iter()
+        .filter(|cut| cut.side == ContourSide::Outer);
+    let along = |p: Point| if edge.is_upright() { p.y } else { p.x };
+    let range = (along(inside.min), along(inside.max));
+    let mut pieces: Vec<(f64, f64)> = outlines
+        .flat_map(|cut| cut.path.segments())
+        .filter_map(|segment| match segment {
+            Segment::Line(from, to) => Some((from, to)),
+            Segment::Arc(_) => None,
+        })
+        .filter(|(from, to)| {
+            [from, to]
+                .into_iter()
+                .all(|p| (*p - on).dot(out).abs() < LENGTH_TOLERANCE)
+        })
+        .map(|(from, to)| {
+            let (a, b) = (along(from), along(to));
+            (a.min(b).max(range.0), a.max(b).min(range.1))
+        })
+        .filter(|(a, b)| b - a > LENGTH_TOLERANCE)
+        .collect();
+    pieces.sort_by(|a, b| a.0.total_cmp(&b.0));
+    pieces
+}
+
+fn straight_length(view: &FaceView, edge: Edge, inside: Bounds) -> f64 {
+    straight_pieces(view, edge, inside)
+        .iter()
+        .map(|(a, b)| b - a)
+        .sum()
+}

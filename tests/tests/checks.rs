@@ -1,0 +1,308 @@
+//! Every check has a faulty plan, which gives exactly its finding, and a mended twin, which passes clean; every code can be
+//! explained; and what is printed for programs is what its formats say.
+
+use std::collections::BTreeSet;
+use std::fs;
+
+use jigless_core::check::CHECKS;
+use jigless_tests::expectation::expectations;
+use jigless_tests::fixtures::{fixture, workspace};
+use jigless_tests::program::{Run, jigless, run};
+use jigless_tests::readers::{python, read_with};
+use jigless_tests::report::printed;
+use serde_json::Value;
+
+/// Names of the folders below `fixtures/faulty/checks`, which are codes.
+fn cases() -> Vec<String> {
+    let folder = fixture("faulty/checks");
+    let mut names: Vec<String> = fs::read_dir(&folder)
+        .expect("fixtures/faulty/checks can be read")
+        .map(|entry| {
+            entry
+                .expect("a readable entry")
+                .file_name()
+                .to_string_lossy()
+                .into_owned()
+        })
+        .collect();
+    names.sort();
+    names
+}
+
+fn check(arguments: &[&str]) -> Run {
+    run(jigless(&fixture("faulty/checks"))
+        .arg("check")
+        .args(arguments))
+}
+
+#[test]
+fn every_check_has_a_faulty_plan_and_nothing_else_has() {
+    let mut codes: Vec<&str> = CHECKS.iter().map(|kind| kind.code).collect();
+    codes.sort_unstable();
+    assert_eq!(cases(), codes);
+}
+
+/// The snapshot holds the line and column of the finding and of everything that it points at.
+#[test]
+fn each_faulty_plan_gives_its_finding_and_no_other() {
+    for code in cases() {
+        let plan = format!("{code}/plan.yaml");
+        let run = check(&[&plan]);
+        let found = printed(&run.stderr);
+        let text = fs::read_to_string(fixture("faulty/checks").join(&plan)).expect("a plan");
+        let expected = expectations(&text);
+        assert_eq!(found.len(), 1, "{code}: {}", run.stderr);
+        assert_eq!(expected.len(), 1, "{code} expects one finding");
+        let (found, expected) = (&found[0], &expected[0]);
+        assert_eq!(found.code, code);
+        assert_eq!(
+            (&found.code, found.line, &found.severity),
+            (&expected.code, expected.line, &expected.severity),
+            "{}",
+            run.stderr
+        );
+        assert!(
+            found.message.contains(&expected.message),
+            "{code}: {}",
+            found.message
+        );
+        let errors = expected.severity == "error";
+        assert_eq!(run.code, Some(i32::from(errors)), "{code}");
+        // Where the plan says nothing else, the severity is the check's own.
+        let kind = CHECKS
+            .iter()
+            .find(|kind| kind.code == code)
+            .expect("a check");
+        assert_eq!(serde_json::json!(kind.severity), expected.severity.as_str());
+        insta::with_settings!({
+            omit_expression => true,
+            prepend_module_to_snapshot => false,
+            snapshot_path => "check-snapshots",
+        }, {
+            insta::assert_snapshot!(code.as_str(), run.stderr);
+        });
+    }
+}
+
+#[test]
+fn no_text_is_kept_of_a_check_that_is_gone() {
+    let cases = cases();
+    for (name, _) in jigless_tests::fixtures::tree(&workspace().join("tests/tests/check-snapshots"))
+    {
+        let known = cases.iter().any(|code| name == format!("{code}.snap"));
+        assert!(known, "{name} has no check");
+    }
+}
+
+#[test]
+fn each_mended_twin_passes_clean() {
+    for code in cases() {
+        let run = check(&[&format!("{code}/mended.yaml")]).done();
+        assert!(run.stderr.is_empty(), "{code}: {}", run.stderr);
+    }
+}
+
+/// A fix says how much, in numbers, unless there is nothing to measure.
+#[test]
+fn fixes_have_numbers() {
+    const WITHOUT: &[&str] = &[
+        "contour-crosses-itself",
+        "edge-hole-meets-work",
+        "edge-work-off-edge",
+        "laser-burns-vinyl",
+        "laser-material-unsure",
+        "needless-allowance",
+        "part-too-small-for-saw",
+        "shelf-stiffness-unknown",
+        "strip-too-narrow",
+        "tall-unit-not-anchored",
+    ];
+    for code in cases() {
+        let plan = format!("{code}/plan.yaml");
+        let run = check(&[&plan, "--message-format", "json"]);
+        let finding: Value =
+            serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
+        let fix = finding["fix"]
+            .as_str()
+            .expect("every finding of a check has a fix");
+        let has_number = fix.contains(|c: char| c.is_ascii_digit());
+        assert_eq!(
+            has_number,
+            !WITHOUT.contains(&code.as_str()),
+            "{code}: {fix}"
+        );
+    }
+}
+
+/// Every code that stands in the sources, beside the call that makes a finding of it.
+fn codes_in_sources() -> BTreeSet<String> {
+    let mut codes = BTreeSet::new();
+    for folder in ["core/src", "exporters/src", "cli/src"] {
+        for (path, bytes) in jigless_tests::fixtures::files_of(&workspace().join(folder), "rs") {
+            // Explanations hold examples of codes, and tests make up findings of their own.
+            if path.ends_with("codes.rs") || path.ends_with("tests.rs") {
+                continue;
+            }
+            let text = String::from_utf8(bytes).expect("UTF-8");
+            let text = text.split("#[cfg(test)]").next().unwrap_or_default();
+            for call in [
+                "Finding::error(",
+                "Finding::warning(",
+                "Finding::new(",
+                "refuse(",
+                "unknown(",
+            ] {
+                for rest in text.split(call).skip(1) {
+                    codes.extend(first_string(rest));
+                }
+            }
+        }
+    }
+    codes
+}
+
+/// The text in quotes that follows at once, if it looks like a code.
+fn first_string(rest: &str) -> Option<String> {
+    let inner = rest.trim_start().strip_prefix('"')?;
+    let code = inner.split('"').next()?;
+    let like_a_code =
+        code.contains('-') && code.chars().all(|c| c.is_ascii_lowercase() || c == '-');
+    like_a_code.then(|| code.to_owned())
+}
+
+#[test]
+fn every_code_can_be_explained() {
+    let found = codes_in_sources();
+    assert!(
+        found.len() > 50,
+        "only {} codes found: {found:?}",
+        found.len()
+    );
+    let listed = run(jigless(&workspace()).arg("explain")).done().stdout;
+    let listed: BTreeSet<String> = listed
+        .lines()
+        .filter_map(|line| line.strip_prefix("  "))
+        .filter_map(|line| line.split_whitespace().next())
+        .map(str::to_owned)
+        .collect();
+    for code in &found {
+        assert!(
+            listed.contains(code),
+            "`jigless explain` does not know {code}"
+        );
+    }
+    for kind in CHECKS {
+        assert!(listed.contains(kind.code), "{}", kind.code);
+        let text = run(jigless(&workspace()).args(["explain", kind.code]))
+            .done()
+            .stdout;
+        // Long texts are broken into lines.
+        let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for part in [
+            kind.explanation,
+            kind.source,
+            kind.measures,
+            kind.formula.unwrap_or(""),
+        ] {
+            assert!(words(&text).contains(&words(part)), "{}: {part}", kind.code);
+        }
+    }
+    let run = run(jigless(&workspace()).args(["explain", "thin-flor"]));
+    assert_eq!(run.code, Some(2));
+    assert!(
+        run.stderr.contains("did you mean `thin-floor`?"),
+        "{}",
+        run.stderr
+    );
+}
+
+#[test]
+fn json_lines_say_what_people_read() {
+    for code in cases() {
+        let plan = format!("{code}/plan.yaml");
+        let lines = check(&[&plan, "--message-format", "json"]);
+        assert_eq!(lines.stderr, "");
+        let values: Vec<Value> = lines
+            .stdout
+            .lines()
+            .map(|line| serde_json::from_str(line).expect("a JSON object on each line"))
+            .collect();
+        let [finding, summary] = values.as_slice() else {
+            panic!("{code}: {}", lines.stdout);
+        };
+        let people = &printed(&check(&[&plan]).stderr)[0];
+        assert_eq!(finding["type"], "finding");
+        assert_eq!(finding["code"], people.code.as_str());
+        assert_eq!(finding["severity"], people.severity.as_str());
+        assert_eq!(finding["message"], people.message.as_str());
+        assert_eq!(finding["place"]["file"], people.file.as_str());
+        assert_eq!(finding["place"]["line"], people.line);
+        assert_eq!(finding["place"]["column"], people.column);
+        // Bytes and lines are two ways to the same place.
+        let text = fs::read_to_string(fixture("faulty/checks").join(&plan)).expect("a plan");
+        let start =
+            usize::try_from(finding["place"]["start"].as_u64().expect("a byte")).expect("small");
+        assert_eq!(text[..start].matches('\n').count() + 1, people.line);
+        assert_eq!(summary["type"], "summary");
+        assert_eq!(summary["exit"], lines.code.expect("it ends"));
+    }
+}
+
+#[test]
+fn a_problem_without_a_place_is_a_message_too() {
+    let run = check(&["no-such-plan", "--message-format", "json"]);
+    let first: Value =
+        serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
+    assert_eq!(first["type"], "problem");
+    assert_eq!(first["severity"], "error");
+}
+
+/// The document holds against the schema of SARIF 2.1.0, as the crate that writes it carries it, by an outside validator.
+#[test]
+fn sarif_holds_against_its_schema() {
+    let run = check(&[".", "--message-format", "sarif"]);
+    let document: Value = serde_json::from_str(&run.stdout).expect("one JSON document");
+    let results = document["runs"][0]["results"].as_array().expect("results");
+    assert_eq!(results.len(), CHECKS.len());
+    for result in results {
+        assert!(result["ruleId"].is_string());
+        assert!(result["locations"][0]["physicalLocation"]["region"]["startLine"].is_u64());
+        let index =
+            usize::try_from(result["ruleIndex"].as_u64().expect("an index")).expect("small");
+        assert_eq!(
+            document["runs"][0]["tool"]["driver"]["rules"][index]["id"],
+            result["ruleId"]
+        );
+    }
+    let Some(python) = python() else {
+        return;
+    };
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let file = folder.path().join("run.json");
+    fs::write(&file, &run.stdout).expect("a written file");
+    let faults = read_with(python, "validate_json.py", &[sarif_schema(), file]);
+    assert_eq!(
+        faults,
+        [serde_json::json!({"file": "run.json", "faults": []})]
+    );
+}
+
+/// Where cargo keeps the crate whose types the document is made of; it carries the schema that they are made from.
+fn sarif_schema() -> std::path::PathBuf {
+    let output = std::process::Command::new(env!("CARGO"))
+        .args(["metadata", "--format-version", "1", "--offline"])
+        .current_dir(workspace())
+        .output()
+        .expect("cargo tells of the workspace");
+    let metadata: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let packages = metadata["packages"].as_array().expect("packages");
+    let package = packages
+        .iter()
+        .find(|package| package["name"] == "serde-sarif");
+    let manifest = package.expect("the crate is there")["manifest_path"]
+        .as_str()
+        .expect("a path");
+    std::path::Path::new(manifest)
+        .with_file_name("src")
+        .join("schema.json")
+}

@@ -1,0 +1,559 @@
+//! Small templates and everything else that the default settings print, as `pdfplumber`, `pikepdf` and `qpdf` see it: a
+//! hinge to a page, pockets and their exits in register, pages corrected for a printer.
+
+use std::fmt::Write as _;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::sync::LazyLock;
+
+use jigless_tests::cabinet;
+use jigless_tests::fixtures::{files_of, fixture, sound_plans};
+use jigless_tests::program::{export_all, jigless, run};
+use jigless_tests::readers::{QPDF, have, python, read_with};
+use serde_json::Value;
+use tempfile::TempDir;
+
+/// What a place on paper may be wrong by, in millimetres.
+const TOLERANCE: f64 = 0.02;
+/// The least distance of ink from the edge of the paper, in millimetres.
+const BLANK: f64 = 12.0;
+/// Width of the pen of reference edges, in millimetres.
+const REFERENCE: f64 = 0.8;
+
+/// Every sound plan on A4 and on Letter, as the default settings have it.
+static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
+    let out = tempfile::tempdir().expect("a temporary folder");
+    let plans = sound_plans();
+    let plans: Vec<&str> = plans.iter().map(String::as_str).collect();
+    for paper in ["a4", "letter"] {
+        let setting = format!("pdf-template.paper={paper}");
+        let to = ["--quiet", "--to", "pdf-template", "--set", &setting];
+        export_all(&plans, &out.path().join(paper), &to);
+    }
+    out
+});
+
+/// What the reader sees of some files; nothing where it is missing.
+fn read(files: &[PathBuf]) -> Vec<Value> {
+    let (true, Some(python)) = (have(&[QPDF]), python()) else {
+        return Vec::new();
+    };
+    let seen = read_with(python, "check_pdf.py", files);
+    assert_eq!(seen.len(), files.len(), "a report for each file");
+    seen
+}
+
+/// What the reader sees of one exported file.
+fn exported(name: &str) -> Option<Value> {
+    read(&[EXPORTED.path().join(name)]).pop()
+}
+
+fn number(value: &Value) -> f64 {
+    value.as_f64().expect("a number")
+}
+
+fn list(value: &Value) -> &Vec<Value> {
+    value.as_array().expect("a list")
+}
+
+fn pair(value: &Value) -> (f64, f64) {
+    (number(&value[0]), number(&value[1]))
+}
+
+/// The pages of a file whose names begin with some words.
+fn pages<'a>(file: &'a Value, begin: &str) -> Vec<&'a Value> {
+    list(&file["pages"])
+        .iter()
+        .filter(|page| {
+            let name = page["viewport"]["name"].as_str();
+            name.is_some_and(|name| name.starts_with(begin))
+        })
+        .collect()
+}
+
+/// The marks of a page: place on the part, and diameters around it.
+fn marks(page: &Value) -> Vec<((f64, f64), Vec<f64>)> {
+    list(&page["marks"])
+        .iter()
+        .map(|mark| {
+            let circles = list(&mark["circles_mm"]).iter().map(number).collect();
+            (pair(&mark["part_mm"]), circles)
+        })
+        .collect()
+}
+
+#[track_caller]
+fn assert_mark(page: &Value, place: (f64, f64), diameter: f64) {
+    let marks = marks(page);
+    let there = marks.iter().any(|(at, circles)| {
+        (at.0 - place.0).abs() < TOLERANCE
+            && (at.1 - place.1).abs() < TOLERANCE
+            && circles.iter().any(|c| (c - diameter).abs() < TOLERANCE)
+    });
+    assert!(there, "no mark of {diameter} at {place:?}: {marks:?}");
+}
+
+/// The boxes of the strokes with a width of pen, in millimetres from the part's corner.
+fn strokes(page: &Value, pen: f64) -> Vec<[f64; 4]> {
+    let origin = pair(&page["viewport"]["origin_mm"]);
+    list(&page["strokes"])
+        .iter()
+        .filter(|stroke| (number(&stroke["width_mm"]) - pen).abs() < 1e-3)
+        .map(|stroke| {
+            let b = &stroke["box_mm"];
+            [
+                number(&b[0]) - origin.0,
+                number(&b[1]) - origin.1,
+                number(&b[2]) - origin.0,
+                number(&b[3]) - origin.1,
+            ]
+        })
+        .collect()
+}
+
+/// Whether a page has a reference edge along `x` (upright) or `y` (level).
+fn has_reference(page: &Value, x: Option<f64>, y: Option<f64>) -> bool {
+    strokes(page, REFERENCE).iter().any(|b| {
+        let on = |at: Option<f64>, low: f64, high: f64| {
+            at.is_none_or(|at| (low - at).abs() < TOLERANCE && (high - at).abs() < TOLERANCE)
+        };
+        on(x, b[0], b[2]) && on(y, b[1], b[3])
+    })
+}
+
+fn words(page: &Value) -> String {
+    let texts = list(&page["texts"]).iter();
+    let texts: Vec<&str> = texts.filter_map(|text| text["text"].as_str()).collect();
+    texts.join("\n")
+}
+
+/// No words on marks or other words, and no ink within 12 mm of the border, on any page of any fixture.
+#[test]
+fn no_page_of_any_fixture_has_words_on_marks_or_ink_near_its_border() {
+    let files = files_of(EXPORTED.path(), "pdf");
+    let names: Vec<PathBuf> = files
+        .iter()
+        .map(|(name, _)| EXPORTED.path().join(name))
+        .collect();
+    assert!(names.len() > 80, "{} files", names.len());
+    let halves: Vec<&[PathBuf]> = names.chunks(names.len().div_ceil(2)).collect();
+    let seen: Vec<Value> = std::thread::scope(|scope| {
+        let running: Vec<_> = halves
+            .iter()
+            .map(|half| scope.spawn(move || read(half)))
+            .collect();
+        running
+            .into_iter()
+            .flat_map(|half| half.join().expect("a reader"))
+            .collect()
+    });
+    for (file, name) in seen.iter().zip(&names) {
+        let name = name.display();
+        assert_eq!(file["qpdf"]["clean"], true, "{name}");
+        for (index, page) in list(&file["pages"]).iter().enumerate() {
+            let place = format!("{name}, page {}", index + 1);
+            assert_eq!(page["overlaps"], Value::Array(vec![]), "{place}");
+            for distance in list(&page["ink_mm"]) {
+                assert!(number(distance) > BLANK - 1e-3, "{place}: {distance}");
+            }
+        }
+    }
+}
+
+/// Common practice, no source: the rim of a 35 mm cup touches a line 1/4 in from the edge, so its centre is 6.35 + 17.5 =
+/// 23.85 mm in; and it is 2 1/2 in, 63.5 mm, from the end of the door. Its screws are 45 apart, 9.5 behind its centre.
+/// The back is seen turned over like a page: the left edge is on the right, at 397.
+#[test]
+fn a_hinge_has_a_page_that_hooks_over_two_edges() {
+    for paper in ["a4", "letter"] {
+        let name = format!("{paper}/glaze-cabinet/pdf-template/door-left.pdf");
+        let Some(file) = exported(&name) else { return };
+        let back = pages(&file, "back ");
+        assert_eq!(back.len(), 2, "{paper}: one page for each hinge");
+        for (page, end, cup) in [(back[0], 0.0, 63.5), (back[1], 654.0, 654.0 - 63.5)] {
+            assert_mark(page, (397.0 - 23.85, cup), 35.0);
+            for side in [-22.5, 22.5] {
+                assert_mark(page, (397.0 - 23.85 - 9.5, cup + side), 2.5);
+            }
+            assert_eq!(marks(page).len(), 3, "{paper}: {:?}", marks(page));
+            assert!(
+                has_reference(page, Some(397.0), None),
+                "{paper}: hinge edge"
+            );
+            assert!(
+                has_reference(page, None, Some(end)),
+                "{paper}: end at {end}"
+            );
+            let words = words(page);
+            assert!(words.contains("fold over the edge"), "{words}");
+            assert!(words.contains("Ø35: STOP 12.5 mm"), "{words}");
+            assert!(words.contains("1:1 TEMPLATE · LEFT"), "{words}");
+        }
+        assert!(words(back[0]).contains("6.35 mm + 35 mm / 2 ="));
+    }
+    assert!((cabinet::CUP_X - (6.35 + 17.5)).abs() < 1e-12);
+}
+
+/// Common practice, no source: plate holes stand 37 mm behind the front edge, 32 mm apart, about the height of their cup.
+#[test]
+fn plate_holes_match_the_hinges() {
+    let Some(file) = exported("a4/glaze-cabinet/pdf-template/side-left.pdf") else {
+        return;
+    };
+    let front = pages(&file, "front ");
+    for (x, y) in cabinet::SIDE_PLATES {
+        assert!((x - 37.0).abs() < 1e-12);
+        let page = front.iter().find(|page| {
+            let found = marks(page);
+            found
+                .iter()
+                .any(|(at, _)| (at.0 - x).abs() < TOLERANCE && (at.1 - y).abs() < TOLERANCE)
+        });
+        let page = page.unwrap_or_else(|| panic!("no mark at {x}, {y}"));
+        assert!(has_reference(page, Some(0.0), None), "front edge at {y}");
+    }
+    let heights = cabinet::SIDE_PLATES.map(|(_, y)| y);
+    assert!((heights[1] - heights[0] - 32.0).abs() < 1e-9);
+}
+
+fn plan(folder: &Path, text: &str) -> PathBuf {
+    let file = folder.join("plan.yaml");
+    fs::write(&file, text).expect("a written plan");
+    file
+}
+
+#[track_caller]
+fn export(folder: &Path, text: &str, settings: &[&str]) {
+    let file = plan(folder, text);
+    let mut command = jigless(folder);
+    command.arg("export").arg(file);
+    command.args(["--quiet", "--to", "pdf-template", "--out", "out"]);
+    for setting in settings {
+        command.args(["--set", setting]);
+    }
+    run(&mut command).done();
+}
+
+/// The exported files of [`export`].
+fn files(folder: &Path) -> Vec<PathBuf> {
+    let out = folder.join("out");
+    files_of(&out, "pdf")
+        .into_iter()
+        .map(|(name, _)| out.join(name))
+        .collect()
+}
+
+/// Half the thickness over the tangent of 15 degrees, and over its sine, for 1/2, 3/4, 1 and 1 1/2 in: along the board
+/// 23.70, 35.55, 47.40 and 71.10 mm, along the axis 24.53, 36.80, 49.07 and 73.60 mm; the mouth of a pocket of 3/8 in is
+/// 9.525 / sin 15 = 36.80 mm long (elementary trigonometry; that pockets lie at 15 degrees and leave at half the
+/// thickness is common practice, no source).
+#[test]
+fn pockets_are_drawn_from_first_principles() {
+    for (inches, inward, axis) in [
+        (0.5, 23.70, 24.53),
+        (0.75, 35.55, 36.80),
+        (1.0, 47.40, 49.07),
+        (1.5, 71.10, 73.60),
+    ] {
+        let thickness = inches * 25.4;
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        let text = format!(
+            "jigless: 1\ntitle: Rails\nunits: mm\nstock:\n  board: {{thickness: {thickness}, kind: solid}}\n\
+             parts:\n  rail:\n    stock: board\n    width: 700\n    height: 120\n    features:\n      \
+             - pocket_holes: {{edge: left, at: [40], diameter: 9.525, pilot: 4}}\n"
+        );
+        export(folder.path(), &text, &[]);
+        let Some(file) = read(&files(folder.path())).pop() else {
+            return;
+        };
+        let page = pages(&file, "front ")[0];
+        let thin = strokes(page, 0.2);
+        let at = |x: f64, y: f64, width: f64, height: f64| {
+            thin.iter().any(|b| {
+                let near = |seen: f64, wanted: f64| (seen - wanted).abs() < TOLERANCE;
+                near(f64::midpoint(b[0], b[2]), x)
+                    && near(f64::midpoint(b[1], b[3]), y)
+                    && near(b[2] - b[0], width)
+                    && near(b[3] - b[1], height)
+            })
+        };
+        assert!(
+            at(inward, 40.0, 36.80, 9.525),
+            "{inches} in: mouth in {thin:?}"
+        );
+        // On the flap the distance from the fold is the distance from the face; the exit is 4 / cos 15 long across it.
+        let exit = 4.0 / 0.965_926;
+        assert!(
+            at(-thickness / 2.0, 40.0, exit, 4.0),
+            "{inches} in: exit in {thin:?}"
+        );
+        assert!(has_reference(page, Some(0.0), None));
+        assert!(has_reference(page, None, Some(0.0)));
+        // The shoulder stands one thickness before the edge unless the plan says otherwise.
+        let stop = words(page);
+        let (_, rest) = stop.split_once("STOP COLLAR ").expect("a stop");
+        let stop: f64 = rest
+            .split(' ')
+            .next()
+            .and_then(|word| word.parse().ok())
+            .expect("a number");
+        assert!(
+            (stop - (axis - thickness)).abs() < 0.011,
+            "{inches} in: stop {stop}"
+        );
+    }
+}
+
+/// A rail drawn upright and one drawn across, so that pages lie both ways.
+const BOTH_WAYS: &str = "jigless: 1
+title: Both ways
+units: mm
+stock:
+  board: {thickness: 18, kind: plywood}
+parts:
+  upright:
+    stock: board
+    width: 150
+    height: 200
+    features:
+      - hole_row: {first: [30, 20], step: [0, 150], count: 2, rows: {step: [90, 0], count: 2}, diameter: 5}
+  across:
+    stock: board
+    width: 240
+    height: 130
+    features:
+      - hole_row: {first: [20, 30], step: [200, 0], count: 2, rows: {step: [0, 70], count: 2}, diameter: 5}
+";
+
+/// A printer that prints 0.4 % short across the feed and 0.3 % long along it: what is drawn 1.004 and 0.997 as long comes
+/// out right. A page that lies across goes through the printer on its side, so along its x is along the feed.
+#[test]
+fn corrected_pages_measure_true_once_printed() {
+    let (across, feed) = (1.004, 0.997);
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let settings = [
+        "pdf-template.scale_across=1.004",
+        "pdf-template.scale_feed=0.997",
+        "pdf-template.printer=shed",
+        "pdf-template.scope=face",
+    ];
+    export(folder.path(), BOTH_WAYS, &settings);
+    let mut ways = Vec::new();
+    for file in read(&files(folder.path())) {
+        for page in list(&file["pages"]) {
+            let words = words(page);
+            assert!(
+                words.contains("corrected for shed; not for others"),
+                "{words}"
+            );
+            let size = pair(&page["size_mm"]);
+            let lies_across = size.0 > size.1;
+            let printed = if lies_across {
+                (1.0 / feed, 1.0 / across)
+            } else {
+                (1.0 / across, 1.0 / feed)
+            };
+            for distance in list(&page["ink_mm"]) {
+                assert!(number(distance) > BLANK - 1e-3, "{distance}");
+            }
+            if page["viewport"].is_null() {
+                // The check sheet: 180 mm across and 250 mm along the feed.
+                let bar = |axis: usize, nominal: f64, scale: f64| {
+                    list(&page["strokes"]).iter().any(|stroke| {
+                        let b = &stroke["box_mm"];
+                        let long = (number(&b[axis + 2]) - number(&b[axis])) * scale;
+                        (long - nominal).abs() < TOLERANCE
+                    })
+                };
+                assert!(bar(0, 180.0, printed.0) && bar(1, 250.0, printed.1));
+                continue;
+            }
+            ways.push(lies_across);
+            let seen: Vec<(f64, f64)> = list(&page["marks"])
+                .iter()
+                .map(|mark| pair(&mark["centre_mm"]))
+                .map(|(x, y)| (x * printed.0, y * printed.1))
+                .collect();
+            let meant: Vec<(f64, f64)> = marks(page).into_iter().map(|(at, _)| at).collect();
+            assert_eq!(seen.len(), 4);
+            for (a, b) in [(0, 1), (0, 2), (0, 3), (1, 2)] {
+                let distance = |of: &[(f64, f64)]| (of[a].0 - of[b].0).hypot(of[a].1 - of[b].1);
+                assert!((distance(&seen) - distance(&meant)).abs() < TOLERANCE);
+            }
+            let wanted = if lies_across {
+                (200.0, 70.0)
+            } else {
+                (90.0, 150.0)
+            };
+            let span = |of: &[f64]| {
+                of.iter().copied().fold(f64::MIN, f64::max)
+                    - of.iter().copied().fold(f64::MAX, f64::min)
+            };
+            let xs: Vec<f64> = seen.iter().map(|at| at.0).collect();
+            let ys: Vec<f64> = seen.iter().map(|at| at.1).collect();
+            assert!((span(&xs) - wanted.0).abs() < TOLERANCE, "{}", span(&xs));
+            assert!((span(&ys) - wanted.1).abs() < TOLERANCE, "{}", span(&ys));
+        }
+    }
+    ways.sort_unstable();
+    assert!(ways.is_empty() || ways == [false, true], "{ways:?}");
+}
+
+/// Readings go in once, and every later export for that printer is drawn by them: 180 / 179.4 and 250 / 250.6.
+#[test]
+fn a_printer_is_measured_once() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let check = |arguments: &[&str]| {
+        let mut command = jigless(folder.path());
+        command.env("XDG_CONFIG_HOME", folder.path().join("config"));
+        command.env("APPDATA", folder.path().join("config"));
+        command.args(arguments);
+        run(&mut command)
+    };
+    let unknown = check(&["print-check", "--printer", "shed"]);
+    assert_eq!(unknown.code, Some(2), "{}", unknown.stderr);
+    let fitted = check(&["print-check", "--printer", "shed", "--measured", "170,250"]);
+    assert_eq!(fitted.code, Some(1));
+    assert!(fitted.stderr.contains("fit to page"), "{}", fitted.stderr);
+    check(&[
+        "print-check",
+        "--printer",
+        "shed",
+        "--measured",
+        "179.4,250.6",
+    ])
+    .done();
+    check(&["print-check", "--printer", "shed", "--out", "shed.pdf"]).done();
+    check(&["print-check"]).done();
+
+    let measure = |file: &str| {
+        let seen = read(&[folder.path().join(file)]).pop()?;
+        let page = &seen["pages"][0];
+        let longest = |axis: usize| {
+            list(&page["strokes"])
+                .iter()
+                .filter(|stroke| stroke["points"].as_array().is_some_and(|p| p.len() == 2))
+                .map(|s| number(&s["box_mm"][axis + 2]) - number(&s["box_mm"][axis]))
+                .fold(0.0, f64::max)
+        };
+        Some((longest(0), longest(1), words(page)))
+    };
+    let (Some(plain), Some(corrected)) = (measure("print-check.pdf"), measure("shed.pdf")) else {
+        return;
+    };
+    let near = |a: f64, b: f64| (a - b).abs() < 0.005;
+    assert!(near(plain.0, 180.0) && near(plain.1, 250.0), "{plain:?}");
+    let (x, y) = (180.0 * 180.0 / 179.4, 250.0 * 250.0 / 250.6);
+    assert!(
+        near(corrected.0, x) && near(corrected.1, y),
+        "{corrected:?}"
+    );
+    assert!(corrected.2.contains("corrected for shed; not for others"));
+
+    let hinges = fixture("features/hinge-cups");
+    let hinges = hinges.to_str().expect("a plain path");
+    check(&[
+        "export",
+        hinges,
+        "--to",
+        "pdf-template",
+        "--printer",
+        "shed",
+    ])
+    .done();
+    let door = folder
+        .path()
+        .join("out/hinge-cups/pdf-template/door-left.pdf");
+    let seen = read(&[door]).pop().expect("a report");
+    let scale = pair(&pages(&seen, "back ")[0]["viewport"]["per_mm"]);
+    assert!((scale.0 - 180.0 / 179.4).abs() < 1e-5, "{scale:?}");
+    assert!((scale.1 - 250.0 / 250.6).abs() < 1e-5, "{scale:?}");
+    // Nothing that is printed is made: then there is nothing to correct.
+    let drawing = check(&[
+        "export",
+        hinges,
+        "--to",
+        "svg-drilling",
+        "--printer",
+        "shed",
+    ]);
+    assert_eq!(drawing.code, Some(2), "{}", drawing.stderr);
+}
+
+/// The outline of a card is 85.60 x 53.98 mm (ISO/IEC 7810, ID-1; from memory).
+#[test]
+fn a_card_fits_its_outline() {
+    let Some(file) = exported("letter/hinge-cups/pdf-template/door-left.pdf") else {
+        return;
+    };
+    let sheet = &file["pages"][0];
+    let there = list(&sheet["strokes"]).iter().any(|stroke| {
+        let b = &stroke["box_mm"];
+        let size = (number(&b[2]) - number(&b[0]), number(&b[3]) - number(&b[1]));
+        (size.0 - 85.60).abs() < 0.01 && (size.1 - 53.98).abs() < 0.01
+    });
+    assert!(there, "no outline of a card");
+}
+
+/// Numbers on paper in inches, by arithmetic: 23.85 mm is nearest to 60/64 = 15/16 in, which is 0.04 mm short; in
+/// thirty-seconds 2.5 mm is nearest to 3/32 in, 0.12 mm short; 9.5 behind 23.85 is 33.35 mm, 42/32 in and 0.01 over.
+#[test]
+fn inches_on_paper_are_fractions() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let text = fs::read_to_string(fixture("features/hinge-cups/plan.yaml")).expect("a plan");
+    for (units, expected) in [
+        ("inch", "Ø~1 3/8"),
+        ("both", "Ø35 (~1 3/8 in)"),
+        ("mm", "Ø35"),
+    ] {
+        let unit = format!("pdf-template.units={units}");
+        export(folder.path(), &text, &[&unit, "pdf-template.fractions=32"]);
+        let door = files(folder.path())
+            .into_iter()
+            .find(|file| file.ends_with("door-left.pdf"));
+        let Some(file) = read(&[door.expect("a door")]).pop() else {
+            return;
+        };
+        let words = words(pages(&file, "back ")[0]);
+        assert!(words.contains(expected), "{units}: {words}");
+    }
+}
+
+/// Two hundred doors of differing sizes, with two to five hinges: the check sheet, and one page for each hinge.
+#[test]
+fn two_hundred_doors_take_a_page_for_each_hinge() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut text = "jigless: 1\ntitle: Doors\nunits: mm\nstock:\n  ply: {thickness: 17.7, kind: plywood}\nparts:\n"
+        .to_owned();
+    let mut hinges = Vec::new();
+    for door in 0..200_u32 {
+        let (width, height) = (290 + door * 7 % 310, 620 + door * 37 % 1400);
+        let count = 2 + height / 700;
+        hinges.push(count);
+        writeln!(
+            text,
+            "  door-{door:03}:\n    stock: ply\n    width: {width}.5\n    height: {height}\n    features:\n      \
+             - hinge_cups: {{edge: {}, at: {{inset: 63.5, count: {count}}}, edge_gap: 6.35, \
+             screws: {{diameter: 2.5, depth: 10}}}}",
+            if door % 2 == 0 { "left" } else { "right" }
+        )
+        .expect("a string takes all");
+    }
+    export(folder.path(), &text, &[]);
+    let files = files(folder.path());
+    assert_eq!(files.len(), 200);
+    if !have(&[QPDF]) {
+        return;
+    }
+    for (file, hinges) in files.iter().zip(hinges) {
+        let output = Command::new("qpdf")
+            .arg("--show-npages")
+            .arg(file)
+            .output()
+            .expect("qpdf starts");
+        let pages = String::from_utf8_lossy(&output.stdout);
+        let pages: u32 = pages.trim().parse().expect("a number of pages");
+        assert_eq!(pages, 1 + hinges, "{}", file.display());
+    }
+}
