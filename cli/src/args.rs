@@ -8,6 +8,7 @@ use jigless_core::units::Unit;
 use jigless_exporters::Paper;
 
 use crate::date::parse_date;
+use crate::shard::Shard;
 
 const EXIT_CODES: &str = "\
 Exit status:
@@ -18,11 +19,12 @@ Exit status:
 
 Environment:
   NO_COLOR           no colours
+  XDG_CONFIG_HOME    where jigless/config.yaml is looked for, a profile that always holds; ~/.config when not set
   SOURCE_DATE_EPOCH  the date to print, in seconds since 1970-01-01 UTC; `--date` goes before it";
 
 /// Full-size templates, machine files and lists from one description of the parts of shop furniture.
 #[derive(Debug, Parser)]
-#[command(name = "jigless", version, propagate_version = true)]
+#[command(name = "jigless", version = env!("JIGLESS_VERSION"), propagate_version = true)]
 #[command(arg_required_else_help = true, max_term_width = 100, after_help = EXIT_CODES)]
 pub struct Args {
     /// What to do.
@@ -36,6 +38,9 @@ pub enum Command {
     /// Make the files of one or more plans.
     #[command(after_help = EXIT_CODES)]
     Export(ExportArgs),
+    /// Make the files of plans, and make them again whenever a plan is saved, until it is stopped.
+    #[command(after_help = EXIT_CODES)]
+    Watch(WatchArgs),
     /// Look for faults in plans and write nothing.
     #[command(after_help = EXIT_CODES)]
     Check(CheckArgs),
@@ -49,13 +54,17 @@ pub enum Command {
     Diff(DiffArgs),
     /// Explain a code of a finding, or list them all.
     Explain(ExplainArgs),
-    /// Print the JSON Schema of plan files, for editors.
-    Schema,
+    /// Print a JSON Schema (2020-12): of plan files, for editors, or of what goes to and from outside exporters.
+    Schema(SchemaArgs),
     /// Make the check sheet of a printer, or store what it measured.
     #[command(after_help = EXIT_CODES)]
     PrintCheck(PrintCheckArgs),
     /// Start a plan: a small one that can be exported at once.
     New(NewArgs),
+    /// Print the completions for a shell.
+    Completions(CompletionsArgs),
+    /// Write the manual pages.
+    Man(ManArgs),
     /// Tell what a machine will see in DXF and SVG files: units, layers, contours and what is wrong with them.
     #[command(after_help = EXIT_CODES)]
     Inspect(InspectArgs),
@@ -112,9 +121,9 @@ pub struct ChoiceArgs {
     pub profile: Option<PathBuf>,
 }
 
-/// Arguments of `export`.
+/// What is made, and where.
 #[derive(Debug, clap::Args)]
-pub struct ExportArgs {
+pub struct MakeArgs {
     #[command(flatten)]
     pub run: RunArgs,
 
@@ -142,6 +151,53 @@ pub struct ExportArgs {
     pub date: Option<i64>,
 }
 
+/// Arguments of `export`.
+#[derive(Debug, clap::Args)]
+pub struct ExportArgs {
+    #[command(flatten)]
+    pub make: MakeArgs,
+
+    /// Begin no other plan after one has failed. Those in work are finished.
+    #[arg(long)]
+    pub fail_fast: bool,
+
+    /// Say what would be done, and why, and do nothing.
+    #[arg(long)]
+    pub dry_run: bool,
+
+    /// Remove the files of plans that the folders given do not hold any more. Files that Jigless did not make, or that
+    /// were changed since, stay.
+    #[arg(long, conflicts_with = "shard")]
+    pub prune: bool,
+
+    /// Only share K of N of the plans, for a run on one of N machines. All shares together make what one run makes.
+    #[arg(long, value_name = "K/N")]
+    pub shard: Option<Shard>,
+}
+
+/// Arguments of `watch`.
+#[derive(Debug, clap::Args)]
+pub struct WatchArgs {
+    #[command(flatten)]
+    pub make: MakeArgs,
+}
+
+/// Arguments of `completions`.
+#[derive(Debug, clap::Args)]
+pub struct CompletionsArgs {
+    /// The shell.
+    #[arg(value_name = "SHELL")]
+    pub shell: clap_complete::Shell,
+}
+
+/// Arguments of `man`.
+#[derive(Debug, clap::Args)]
+pub struct ManArgs {
+    /// The folder to write them into, which is made where there is none.
+    #[arg(value_name = "DIR")]
+    pub dir: PathBuf,
+}
+
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
 pub struct CheckArgs {
@@ -158,6 +214,10 @@ pub struct FormatsArgs {
     /// Only this format.
     #[arg(value_name = "ID")]
     pub id: Option<String>,
+
+    /// Also the programs that a profile names as formats.
+    #[arg(long, value_name = "FILE")]
+    pub profile: Option<PathBuf>,
 }
 
 /// Arguments of `expand`.
@@ -238,6 +298,23 @@ pub struct NewArgs {
     /// The folder to make; it must not exist yet, or be empty.
     #[arg(value_name = "DIR")]
     pub dir: PathBuf,
+}
+
+/// Arguments of `schema`.
+#[derive(Debug, clap::Args)]
+pub struct SchemaArgs {
+    /// Of what.
+    #[arg(value_name = "WHAT", default_value = "plan")]
+    pub of: SchemaOf,
+}
+
+/// What there is a schema of.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub enum SchemaOf {
+    /// Plan files.
+    Plan,
+    /// What goes between Jigless and an outside exporter, each way.
+    Exporter,
 }
 
 /// Arguments of `inspect`.

@@ -1,11 +1,12 @@
 //! Many plans in one run: in parallel, told in order, one faulty plan without harm to the others.
 
+use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 
 use jigless_core::diag::{Findings, Severity};
 use jigless_core::source::Sources;
 use rayon::ThreadPool;
-use rayon::prelude::*;
 
 use crate::console::Console;
 use crate::exit::{Exit, Problem};
@@ -14,8 +15,21 @@ use crate::message::Message;
 use crate::progress::Progress;
 use crate::report;
 
-/// How many plans are worked on before their reports are printed; it bounds the memory of a large batch.
-const AT_A_TIME: usize = 64;
+/// How far the work may run ahead of the plan whose report is printed next: one slow plan must not make the reports of
+/// all others wait in memory.
+const AHEAD: usize = 256;
+
+/// What was done about a plan that did not fail.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Deed {
+    /// Its files were made.
+    #[default]
+    Made,
+    /// Its files are as they should be.
+    Unchanged,
+    /// It has none of the parts that were asked for.
+    PassedOver,
+}
 
 /// What came of one plan.
 #[derive(Debug, Default)]
@@ -30,8 +44,8 @@ pub struct Outcome {
     pub errors: usize,
     /// How many warnings were found.
     pub warnings: usize,
-    /// Whether there was nothing to do for it.
-    pub passed_over: bool,
+    /// What was done about it, where it did not fail.
+    pub deed: Deed,
     /// How the plan ended.
     pub exit: Exit,
 }
@@ -67,17 +81,28 @@ impl Outcome {
             let warnings = report::counted(count, "warning");
             let message = format!("{plan}: {exporter} has {warnings}");
             let fix = format!("`--to {exporter}` shows them; name the formats that you need");
-            self.messages
-                .push(Message::remark(Severity::Warning, &message, &fix));
-            self.report.push_str(&report::warning(&message, &fix));
+            self.add_remark(Severity::Warning, &message, &fix);
         }
+    }
+
+    /// Whether there is nothing to print.
+    fn is_silent(&self) -> bool {
+        self.report.is_empty() && self.messages.is_empty() && self.line.is_empty()
     }
 
     /// Adds a note without a place.
     pub fn add_note(&mut self, message: &str, fix: &str) {
-        self.messages
-            .push(Message::remark(Severity::Note, message, fix));
-        self.report.push_str(&report::note(message, fix));
+        self.add_remark(Severity::Note, message, fix);
+    }
+
+    /// Adds something without a place that is not counted here.
+    pub fn add_remark(&mut self, severity: Severity, message: &str, fix: &str) {
+        self.messages.push(Message::remark(severity, message, fix));
+        let text = match severity {
+            Severity::Note => report::note(message, fix),
+            Severity::Warning | Severity::Error => report::warning(message, fix),
+        };
+        self.report.push_str(&text);
     }
 
     /// Adds a problem.
@@ -92,12 +117,16 @@ impl Outcome {
 /// What came of all plans.
 #[derive(Debug, Default)]
 pub struct Tally {
-    /// Plans that were finished.
-    pub done: usize,
-    /// Plans for which there was nothing to do.
+    /// Plans whose files were made.
+    pub made: usize,
+    /// Plans whose files were as they should be.
+    pub unchanged: usize,
+    /// Plans with none of the parts that were asked for.
     pub passed_over: usize,
     /// Plans that were not finished.
     pub failed: usize,
+    /// Plans that were not begun.
+    pub not_tried: usize,
     errors: usize,
     warnings: usize,
     /// How the run ended so far.
@@ -105,6 +134,17 @@ pub struct Tally {
 }
 
 impl Tally {
+    /// Adds what came of a plan.
+    fn add_plan(&mut self, outcome: &Outcome) {
+        match (outcome.exit, outcome.deed) {
+            (Exit::Done, Deed::Made) => self.made += 1,
+            (Exit::Done, Deed::Unchanged) => self.unchanged += 1,
+            (Exit::Done, Deed::PassedOver) => self.passed_over += 1,
+            (Exit::Faulty | Exit::Usage | Exit::Disk, _) => self.failed += 1,
+        }
+        self.add(outcome);
+    }
+
     /// Adds what came of something.
     fn add(&mut self, outcome: &Outcome) {
         self.errors += outcome.errors;
@@ -143,42 +183,111 @@ pub fn threads(jobs: Option<u16>) -> Result<ThreadPool, Problem> {
 }
 
 /// Does the work for each plan and prints what comes of it, in the order of the plans whatever the number of threads.
+/// No more plans are in memory than there are threads. `fail_fast` begins no plan after one has failed.
 pub fn for_each_plan(
     plans: &[PlanAt],
+    fail_fast: bool,
     pool: &ThreadPool,
     console: &mut Console,
     tally: &mut Tally,
     work: impl Fn(&PlanAt, &Progress) -> Outcome + Sync,
 ) {
     let progress = Progress::new(plans.len(), console.is_quiet());
-    let mut left = plans.len();
-    for some in plans.chunks(AT_A_TIME) {
-        let one = |plan: &PlanAt| {
+    let queue = Queue {
+        state: Mutex::new(State {
+            next: 0,
+            printed: 0,
+            stopped: false,
+            waiting: BTreeMap::new(),
+            console,
+            tally,
+        }),
+        printed: Condvar::new(),
+        plans: plans.len(),
+        fail_fast,
+    };
+    pool.broadcast(|_| {
+        while let Some(index) = queue.take() {
+            let plan = &plans[index];
             // A fault of the program in one plan is told as such; the other plans are not lost by it.
             let outcome = catch_unwind(AssertUnwindSafe(|| work(plan, &progress)))
                 .unwrap_or_else(|_| Outcome::of_problem(&fault_in(plan)));
             progress.plan_done();
-            outcome
-        };
-        let outcomes: Vec<Outcome> = pool.install(|| some.par_iter().map(one).collect());
-        left -= some.len();
-        if left == 0 {
-            progress.finish();
+            queue.give(index, outcome, &progress);
         }
-        progress.aside(|| {
-            for outcome in &outcomes {
-                console.tell(&outcome.report, &outcome.messages);
-                console.out(&outcome.line);
-            }
-        });
-        for outcome in outcomes {
-            match outcome.exit {
-                Exit::Done if outcome.passed_over => tally.passed_over += 1,
-                Exit::Done => tally.done += 1,
-                Exit::Faulty | Exit::Usage | Exit::Disk => tally.failed += 1,
-            }
-            tally.add(&outcome);
+    });
+    progress.finish();
+    let state = queue.state.into_inner();
+    let state = state.unwrap_or_else(PoisonError::into_inner);
+    state.tally.not_tried += plans.len() - state.next;
+}
+
+/// Hands out plans in order and takes back what comes of them.
+struct Queue<'a> {
+    state: Mutex<State<'a>>,
+    printed: Condvar,
+    plans: usize,
+    fail_fast: bool,
+}
+
+struct State<'a> {
+    /// The plan that is begun next.
+    next: usize,
+    /// How many were printed.
+    printed: usize,
+    stopped: bool,
+    /// What came of plans whose turn to be printed has not come.
+    waiting: BTreeMap<usize, Outcome>,
+    console: &'a mut Console,
+    tally: &'a mut Tally,
+}
+
+impl<'a> Queue<'a> {
+    fn lock(&self) -> MutexGuard<'_, State<'a>> {
+        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The next plan to work on, once it is not too far ahead.
+    fn take(&self) -> Option<usize> {
+        let mut state = self.lock();
+        while !state.stopped && state.next >= state.printed + AHEAD {
+            state = self
+                .printed
+                .wait(state)
+                .unwrap_or_else(PoisonError::into_inner);
         }
+        if state.stopped || state.next == self.plans {
+            return None;
+        }
+        state.next += 1;
+        Some(state.next - 1)
+    }
+
+    /// Takes what came of a plan, and prints all whose turn it is.
+    fn give(&self, index: usize, outcome: Outcome, progress: &Progress) {
+        let mut state = self.lock();
+        state.stopped |= self.fail_fast && outcome.exit != Exit::Done;
+        state.waiting.insert(index, outcome);
+        let mut ready = Vec::new();
+        while let Some(outcome) = {
+            let turn = state.printed;
+            state.waiting.remove(&turn)
+        } {
+            state.printed += 1;
+            ready.push(outcome);
+        }
+        if ready.iter().any(|outcome| !outcome.is_silent()) {
+            progress.aside(|| {
+                for outcome in &ready {
+                    state.console.tell(&outcome.report, &outcome.messages);
+                    state.console.out(&outcome.line);
+                }
+            });
+        }
+        for outcome in &ready {
+            state.tally.add_plan(outcome);
+        }
+        self.printed.notify_all();
     }
 }
 
@@ -194,19 +303,21 @@ mod tests {
     use super::*;
     use crate::args::MessageFormat;
 
+    fn plans(count: usize) -> Vec<PlanAt> {
+        let plan = |n: usize| PlanAt {
+            name: n.to_string(),
+            file: n.to_string().into(),
+        };
+        (0..count).map(plan).collect()
+    }
+
     #[test]
     fn the_worst_plan_ends_the_run_and_none_is_left_out() {
-        let plans: Vec<PlanAt> = (0..150)
-            .map(|n| PlanAt {
-                name: n.to_string(),
-                file: n.to_string().into(),
-            })
-            .collect();
         let seen = Mutex::new(Vec::new());
         let mut tally = Tally::default();
         let mut console = Console::new(true, MessageFormat::Human);
         let pool = threads(Some(2)).unwrap();
-        for_each_plan(&plans, &pool, &mut console, &mut tally, |plan, _| {
+        let work = |plan: &PlanAt, _: &Progress| {
             seen.lock().unwrap().push(plan.name.clone());
             let mut outcome = Outcome::default();
             match plan.name.as_str() {
@@ -216,9 +327,63 @@ mod tests {
                 _ => outcome.warnings = 1,
             }
             outcome
-        });
-        assert_eq!((tally.done, tally.failed, tally.warnings), (147, 3, 147));
-        assert_eq!(tally.exit, Exit::Disk);
-        assert_eq!(seen.into_inner().unwrap().len(), 150);
+        };
+        for_each_plan(&plans(650), false, &pool, &mut console, &mut tally, work);
+        assert_eq!((tally.made, tally.failed, tally.warnings), (647, 3, 647));
+        assert_eq!((tally.exit, tally.not_tried), (Exit::Disk, 0));
+        assert_eq!(seen.into_inner().unwrap().len(), 650);
+    }
+
+    #[test]
+    fn the_work_does_not_run_far_ahead_of_a_slow_plan() {
+        let mut tally = Tally::default();
+        let mut console = Console::new(true, MessageFormat::Human);
+        let pool = threads(Some(2)).unwrap();
+        let begun = Mutex::new(0);
+        let most = Mutex::new(0);
+        let work = |plan: &PlanAt, _: &Progress| {
+            *begun.lock().unwrap() += 1;
+            if plan.name == "0" {
+                // As long as the others get on, which is until they are told to wait.
+                let mut before = 0;
+                loop {
+                    std::thread::sleep(std::time::Duration::from_millis(50));
+                    let now = *begun.lock().unwrap();
+                    if now == before {
+                        *most.lock().unwrap() = now;
+                        break;
+                    }
+                    before = now;
+                }
+            }
+            Outcome::default()
+        };
+        for_each_plan(
+            &plans(5 * AHEAD),
+            false,
+            &pool,
+            &mut console,
+            &mut tally,
+            work,
+        );
+        assert_eq!(most.into_inner().unwrap(), AHEAD);
+        assert_eq!(tally.made, 5 * AHEAD);
+    }
+
+    #[test]
+    fn no_plan_is_begun_after_a_failure_when_that_is_asked_for() {
+        let mut tally = Tally::default();
+        let mut console = Console::new(true, MessageFormat::Human);
+        let pool = threads(Some(1)).unwrap();
+        let work = |plan: &PlanAt, _: &Progress| Outcome {
+            exit: if plan.name == "5" {
+                Exit::Faulty
+            } else {
+                Exit::Done
+            },
+            ..Outcome::default()
+        };
+        for_each_plan(&plans(20), true, &pool, &mut console, &mut tally, work);
+        assert_eq!((tally.made, tally.failed, tally.not_tried), (5, 1, 14));
     }
 }

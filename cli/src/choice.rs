@@ -1,5 +1,8 @@
 //! Which formats a run makes, and how each is set: the defaults, then the profile, then the command line.
 
+use std::ops::Deref;
+use std::path::Path;
+
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::{AnyExporter, Configured, OptionFault, Setting};
 use jigless_core::source::Sources;
@@ -8,25 +11,40 @@ use serde_json::Value;
 
 use crate::args::{ChoiceArgs, SetArg};
 use crate::exit::{Exit, Problem};
+use crate::outside::Outside;
 use crate::profile::{self, PlacedSetting, Profile};
 
 /// A format with its options settled.
-pub type Chosen = Box<dyn Configured + 'static>;
+pub struct Chosen {
+    configured: Box<dyn Configured + 'static>,
+    /// A digest of the program, where it is an outside one; empty otherwise.
+    pub program: String,
+}
+
+impl Deref for Chosen {
+    type Target = dyn Configured + 'static;
+
+    fn deref(&self) -> &Self::Target {
+        &*self.configured
+    }
+}
 
 /// Why the choice cannot be met.
 #[derive(Debug, Default)]
 pub struct Faults {
-    /// Problems of the command line.
+    /// Problems of the command line, and of programs.
     pub problems: Vec<Problem>,
-    /// The text of the profile.
-    pub sources: Sources,
-    /// Faults of the profile.
-    pub findings: Findings,
+    /// Faults of the user's configuration and of the profile, each with its text.
+    pub findings: Vec<(Sources, Findings)>,
 }
 
 impl Faults {
     fn is_empty(&self) -> bool {
-        self.problems.is_empty() && self.findings.is_empty()
+        self.problems.is_empty()
+            && self
+                .findings
+                .iter()
+                .all(|(_, findings)| findings.is_empty())
     }
 }
 
@@ -39,102 +57,252 @@ impl From<Problem> for Faults {
     }
 }
 
-/// Settles the formats of the command line, all of them where it names none, in the order in which they are listed.
+/// A format before its options are settled.
+pub struct Format {
+    /// The format itself.
+    pub exporter: &'static dyn AnyExporter,
+    /// See [`Chosen::program`].
+    program: String,
+}
+
+/// Where formats and options come from, the weakest first.
+pub struct Setup {
+    built_in: &'static [&'static dyn AnyExporter],
+    /// The user's configuration, then the profile.
+    profiles: Vec<Profile>,
+}
+
+impl Setup {
+    /// Reads the user's configuration, if there is one, and the profile, if one is named.
+    ///
+    /// # Errors
+    /// What is wrong with them.
+    pub fn read(profile: Option<&Path>) -> Result<Self, Faults> {
+        let user = profile::user_file().filter(|file| file.exists());
+        let files: Vec<&Path> = user.as_deref().into_iter().chain(profile).collect();
+        Self::of(EXPORTERS, &files)
+    }
+
+    fn of(built_in: &'static [&'static dyn AnyExporter], files: &[&Path]) -> Result<Self, Faults> {
+        let mut profiles = Vec::new();
+        let mut faults = Faults::default();
+        for file in files {
+            match profile::read(file, &profile::read_bytes(file)?) {
+                Ok(profile) => profiles.push(profile),
+                Err(found) => faults.findings.push(found),
+            }
+        }
+        let setup = Self { built_in, profiles };
+        let own: Vec<&str> = setup
+            .built_in
+            .iter()
+            .map(|exporter| exporter.id())
+            .collect();
+        let ids = setup.ids();
+        for profile in &setup.profiles {
+            let findings = profile::check_ids(profile, &own, &ids);
+            if !findings.is_empty() {
+                faults.findings.push((profile.sources.clone(), findings));
+            }
+        }
+        if faults.is_empty() {
+            Ok(setup)
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// Ids of all formats, in the order in which they are listed.
+    pub fn ids(&self) -> Vec<&str> {
+        let mut ids: Vec<&str> = self.built_in.iter().map(|exporter| exporter.id()).collect();
+        for section in self.profiles.iter().flat_map(|profile| &profile.outside) {
+            if !ids.contains(&section.id.as_str()) {
+                ids.push(&section.id);
+            }
+        }
+        ids
+    }
+
+    /// The formats with these ids. Only programs that are wanted are run.
+    ///
+    /// # Errors
+    /// Programs that cannot be used.
+    pub fn formats(&self, wanted: impl Fn(&str) -> bool) -> Result<Vec<Format>, Vec<Problem>> {
+        let mut formats = Vec::new();
+        let mut problems = Vec::new();
+        for id in self.ids().into_iter().filter(|id| wanted(id)) {
+            if let Some(exporter) = self.built_in.iter().find(|exporter| exporter.id() == id) {
+                formats.push(Format {
+                    exporter: *exporter,
+                    program: String::new(),
+                });
+                continue;
+            }
+            // The profile goes before the user's configuration.
+            let mut profiles = self.profiles.iter().rev();
+            let found = profiles.find_map(|profile| {
+                let section = profile.outside.iter().find(|section| section.id == id)?;
+                Some((&profile.name, section))
+            });
+            let Some((name, section)) = found else {
+                continue;
+            };
+            match Outside::describe(id, section.program.clone(), name) {
+                Ok(outside) => formats.push(Format {
+                    exporter: outside,
+                    program: outside.digest(),
+                }),
+                Err(problem) => problems.push(problem),
+            }
+        }
+        if problems.is_empty() {
+            Ok(formats)
+        } else {
+            Err(problems)
+        }
+    }
+
+    /// Settles the formats of the command line, all of them where it names none, in the order in which they are listed.
+    ///
+    /// # Errors
+    /// Every format and option that there is not, and every value that does not fit.
+    pub fn settle(&self, args: &ChoiceArgs) -> Result<Vec<Chosen>, Faults> {
+        let mut faults = Faults::default();
+        let ids = self.ids();
+        for id in args
+            .to
+            .iter()
+            .chain(args.set.iter().map(|set| &set.exporter))
+        {
+            let problem = unknown_format(id, &ids);
+            if !ids.contains(&id.as_str()) && !faults.problems.contains(&problem) {
+                faults.problems.push(problem);
+            }
+        }
+        let is_chosen = |id: &str| args.to.is_empty() || args.to.iter().any(|to| to == id);
+        for set in &args.set {
+            if faults.problems.is_empty() && !is_chosen(&set.exporter) {
+                let SetArg {
+                    exporter, option, ..
+                } = set;
+                let message = format!("`--set {exporter}.{option}` sets a format that is not made");
+                let fix = format!("add --to {exporter}, or leave the setting out");
+                faults.problems.push(Problem::usage(message).fix(fix));
+            }
+        }
+        // Every section of a profile is looked at, also of formats that this run does not make; but no program is run
+        // for that alone.
+        let is_built_in = |id: &str| self.built_in.iter().any(|exporter| exporter.id() == id);
+        let formats = match self.formats(|id| is_chosen(id) || is_built_in(id)) {
+            Ok(formats) => formats,
+            Err(problems) => {
+                faults.problems.extend(problems);
+                return Err(faults);
+            }
+        };
+        let mut placed = self.unknown_to_machines(&formats);
+        let mut chosen = Vec::new();
+        for Format { exporter, program } in formats {
+            let configured = self.configure(exporter, &args.set, &mut faults.problems, &mut placed);
+            if let Some(configured) = configured.filter(|_| is_chosen(exporter.id())) {
+                chosen.push(Chosen {
+                    configured,
+                    program,
+                });
+            }
+        }
+        let sources = self.profiles.iter().map(|profile| profile.sources.clone());
+        faults.findings.extend(sources.zip(placed));
+        if faults.is_empty() {
+            Ok(chosen)
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// For each profile, options for a machine that no format has. A program that was not run may have any.
+    fn unknown_to_machines(&self, formats: &[Format]) -> Vec<Findings> {
+        let all = formats.len() == self.ids().len();
+        let options = formats.iter().flat_map(|format| format.exporter.options());
+        let known: Vec<String> = options.map(|option| option.key).collect();
+        let unknown = |placed: &&PlacedSetting| all && !known.contains(&placed.setting.key);
+        let told = |profile: &Profile| {
+            let mut findings = Findings::new();
+            for placed in profile.machine.iter().filter(unknown) {
+                let key = &placed.setting.key;
+                let message = format!("no format has an option `{key}`");
+                let fix = match nearest(key, known.iter().map(String::as_str)) {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => "`jigless formats` lists them".to_owned(),
+                };
+                findings.push(Finding::error("unknown-option", placed.key, message).fix(fix));
+            }
+            findings
+        };
+        self.profiles.iter().map(told).collect()
+    }
+
+    fn configure(
+        &self,
+        exporter: &'static dyn AnyExporter,
+        sets: &[SetArg],
+        problems: &mut Vec<Problem>,
+        findings: &mut [Findings],
+    ) -> Option<Box<dyn Configured + 'static>> {
+        let mut settings: Vec<Setting> = Vec::new();
+        let mut places = Vec::new();
+        for (index, profile) in self.profiles.iter().enumerate() {
+            let options = exporter.options();
+            let knows =
+                |placed: &&PlacedSetting| options.iter().any(|o| o.key == placed.setting.key);
+            let machine = profile.machine.iter().filter(knows);
+            let sections = profile.exporters.iter().filter(|s| s.id == exporter.id());
+            for placed in machine.chain(sections.flat_map(|section| &section.settings)) {
+                settings.push(placed.setting.clone());
+                places.push((index, placed));
+            }
+        }
+        let sets = sets.iter().filter(|set| set.exporter == exporter.id());
+        settings.extend(sets.map(|set| Setting {
+            key: set.option.clone(),
+            value: Value::String(set.value.clone()),
+        }));
+        let list = match exporter.configure(&settings) {
+            Ok(configured) => return Some(configured),
+            Err(list) => list,
+        };
+        for OptionFault {
+            setting,
+            message,
+            fix,
+        } in list
+        {
+            let known = settings
+                .get(setting)
+                .is_none_or(|s| exporter.options().iter().any(|o| o.key == s.key));
+            if let Some((index, placed)) = places.get(setting) {
+                let (code, span) = if known {
+                    ("option-value", placed.value)
+                } else {
+                    ("unknown-option", placed.key)
+                };
+                findings[*index].push(Finding::error(code, span, message).fix(fix));
+            } else {
+                let exit = if known { Exit::Faulty } else { Exit::Usage };
+                let message = format!("{}: {message}", exporter.id());
+                problems.push(Problem::new(exit, message).fix(fix));
+            }
+        }
+        None
+    }
+}
+
+/// [`Setup::settle`] with the user's configuration and the profile of the command line.
 ///
 /// # Errors
-/// Every format and option that there is not, and every value that does not fit.
+/// As there.
 pub fn settle(args: &ChoiceArgs) -> Result<Vec<Chosen>, Faults> {
-    settle_among(EXPORTERS, args)
-}
-
-fn settle_among(
-    exporters: &[&'static dyn AnyExporter],
-    args: &ChoiceArgs,
-) -> Result<Vec<Chosen>, Faults> {
-    let ids: Vec<&str> = exporters.iter().map(|exporter| exporter.id()).collect();
-    let profile = match &args.profile {
-        None => Profile::default(),
-        Some(path) => {
-            let bytes = profile::read_bytes(path)?;
-            profile::read(&path.to_string_lossy(), &bytes, &ids).map_err(
-                |(sources, findings)| Faults {
-                    sources,
-                    findings,
-                    ..Faults::default()
-                },
-            )?
-        }
-    };
-    let mut faults = Faults::default();
-    for id in args
-        .to
-        .iter()
-        .chain(args.set.iter().map(|set| &set.exporter))
-    {
-        let problem = unknown_format(id, &ids);
-        if !ids.contains(&id.as_str()) && !faults.problems.contains(&problem) {
-            faults.problems.push(problem);
-        }
-    }
-    let is_chosen = |id: &str| args.to.is_empty() || args.to.iter().any(|to| to == id);
-    for set in &args.set {
-        if faults.problems.is_empty() && !is_chosen(&set.exporter) {
-            let SetArg {
-                exporter, option, ..
-            } = set;
-            let message = format!("`--set {exporter}.{option}` sets a format that is not made");
-            let fix = format!("add --to {exporter}, or leave the setting out");
-            faults.problems.push(Problem::usage(message).fix(fix));
-        }
-    }
-    let mut chosen = Vec::new();
-    for exporter in exporters {
-        let section = profile.exporters.iter().find(|s| s.id == exporter.id());
-        let sets: Vec<&SetArg> = args
-            .set
-            .iter()
-            .filter(|s| s.exporter == exporter.id())
-            .collect();
-        // Every section of the profile is looked at, also of formats that this run does not make.
-        let mut placed: Vec<&PlacedSetting> = Vec::new();
-        let options = exporter.options();
-        let knows = |setting: &&PlacedSetting| options.iter().any(|o| o.key == setting.setting.key);
-        placed.extend(profile.machine.iter().filter(knows));
-        placed.extend(section.iter().flat_map(|section| &section.settings));
-        match configure(*exporter, &placed, &sets, &mut faults) {
-            Some(configured) if is_chosen(exporter.id()) => chosen.push(configured),
-            _ => {}
-        }
-    }
-    vet_machine(exporters, &profile, &mut faults);
-    faults.sources = profile.sources;
-    if faults.is_empty() {
-        Ok(chosen)
-    } else {
-        Err(faults)
-    }
-}
-
-/// Tells of options for a machine that no format has.
-fn vet_machine(exporters: &[&'static dyn AnyExporter], profile: &Profile, faults: &mut Faults) {
-    let mut known: Vec<String> = Vec::new();
-    for exporter in exporters {
-        known.extend(exporter.options().into_iter().map(|option| option.key));
-    }
-    for placed in &profile.machine {
-        let key = &placed.setting.key;
-        if known.contains(key) {
-            continue;
-        }
-        let message = format!("no format has an option `{key}`");
-        let fix = match nearest(key, known.iter().map(String::as_str)) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => "`jigless formats` lists them".to_owned(),
-        };
-        faults
-            .findings
-            .push(Finding::error("unknown-option", placed.key, message).fix(fix));
-    }
+    Setup::read(args.profile.as_deref())?.settle(args)
 }
 
 /// That there is no such format.
@@ -144,48 +312,6 @@ pub fn unknown_format(id: &str, ids: &[&str]) -> Problem {
         Some(near) => problem.fix(format!("did you mean `{near}`?")),
         None => problem.fix("`jigless formats` lists them"),
     }
-}
-
-fn configure(
-    exporter: &'static dyn AnyExporter,
-    placed: &[&PlacedSetting],
-    sets: &[&SetArg],
-    faults: &mut Faults,
-) -> Option<Chosen> {
-    let mut settings: Vec<Setting> = placed.iter().map(|p| p.setting.clone()).collect();
-    settings.extend(sets.iter().map(|set| Setting {
-        key: set.option.clone(),
-        value: Value::String(set.value.clone()),
-    }));
-    let list = match exporter.configure(&settings) {
-        Ok(configured) => return Some(configured),
-        Err(list) => list,
-    };
-    for OptionFault {
-        setting,
-        message,
-        fix,
-    } in list
-    {
-        let known = settings
-            .get(setting)
-            .is_none_or(|s| exporter.options().iter().any(|o| o.key == s.key));
-        if let Some(placed) = placed.get(setting) {
-            let (code, span) = if known {
-                ("option-value", placed.value)
-            } else {
-                ("unknown-option", placed.key)
-            };
-            faults
-                .findings
-                .push(Finding::error(code, span, message).fix(fix));
-        } else {
-            let exit = if known { Exit::Faulty } else { Exit::Usage };
-            let message = format!("{}: {message}", exporter.id());
-            faults.problems.push(Problem::new(exit, message).fix(fix));
-        }
-    }
-    None
 }
 
 #[cfg(test)]
@@ -234,14 +360,12 @@ mod tests {
             std::fs::write(file.path(), text).unwrap();
             file
         });
-        settle_among(
-            FORMATS,
-            &ChoiceArgs {
-                to: to.iter().map(|&id| id.to_owned()).collect(),
-                set: set.iter().map(|set| set.parse().unwrap()).collect(),
-                profile: file.as_ref().map(|file| file.path().to_owned()),
-            },
-        )
+        let files: Vec<&Path> = file.iter().map(tempfile::NamedTempFile::path).collect();
+        Setup::of(FORMATS, &files)?.settle(&ChoiceArgs {
+            to: to.iter().map(|&id| id.to_owned()).collect(),
+            set: set.iter().map(|set| set.parse().unwrap()).collect(),
+            profile: None,
+        })
     }
 
     fn scales(chosen: Result<Vec<Chosen>, Faults>) -> Vec<(&'static str, f64)> {
@@ -277,9 +401,10 @@ mod tests {
         let faults = choose(&[], &[], Some("machine: {scal: 2}\n"))
             .err()
             .unwrap();
-        let found = faults.findings.sorted();
+        let (sources, findings) = faults.findings.into_iter().next().unwrap();
+        let found = findings.sorted();
         assert_eq!(found.len(), 1);
-        assert_eq!(faults.sources.slice(found[0].span.unwrap()), "scal");
+        assert_eq!(sources.slice(found[0].span.unwrap()), "scal");
     }
 
     #[test]
@@ -308,8 +433,9 @@ mod tests {
         // Also in the section of a format that is not made.
         let profile = Some("export:\n  lines:\n    scal: 1\n    scale: wide\n");
         let faults = choose(&["dots"], &[], profile).err().unwrap();
-        let placed: Vec<_> = faults.findings.sorted();
-        let at = |index: usize| faults.sources.slice(placed[index].span.unwrap());
+        let (sources, findings) = faults.findings.into_iter().next().unwrap();
+        let placed: Vec<_> = findings.sorted();
+        let at = |index: usize| sources.slice(placed[index].span.unwrap());
         assert_eq!((placed[0].code, at(0)), ("unknown-option", "scal"));
         assert_eq!((placed[1].code, at(1)), ("option-value", "wide"));
     }

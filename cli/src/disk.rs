@@ -16,6 +16,7 @@ pub fn in_words(error: &io::Error) -> String {
         ErrorKind::ReadOnlyFilesystem => "the disk can only be read".to_owned(),
         ErrorKind::NotADirectory => "what should be a folder is a file".to_owned(),
         ErrorKind::IsADirectory => "it is a folder".to_owned(),
+        ErrorKind::AlreadyExists => "a file has its name".to_owned(),
         _ => error.to_string(),
     }
 }

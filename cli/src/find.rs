@@ -5,6 +5,7 @@ use std::fs;
 use std::io::{BufRead, BufReader, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
+use ignore::{DirEntry, WalkBuilder};
 use jigless_core::load::MAX_FILE_BYTES;
 
 use crate::disk::in_words;
@@ -31,13 +32,18 @@ pub struct Found {
     pub plans: Vec<PlanAt>,
     /// What cannot be read or named.
     pub problems: Vec<Problem>,
+    /// Whether every path was a folder that was searched for plans.
+    pub searched: bool,
 }
 
 /// Finds the plans that the paths mean. `out` is the folder for output, which is not searched.
 pub fn find(paths: &[PathBuf], out: Option<&Path>) -> Found {
     let mut walk = Walk {
         out: out.and_then(|out| fs::canonicalize(out).ok()),
-        found: Found::default(),
+        found: Found {
+            searched: true,
+            ..Found::default()
+        },
     };
     for path in paths {
         walk.given(path);
@@ -107,17 +113,20 @@ impl Walk {
             }
         };
         if !about.is_dir() {
+            self.found.searched = false;
             self.add_file(path);
         } else if is_plan_folder(path) {
+            self.found.searched = false;
             self.add_folder(path);
         } else {
             let before = (self.found.plans.len(), self.found.problems.len());
-            self.folder(path, path);
+            self.folder(path);
             if before == (self.found.plans.len(), self.found.problems.len()) {
                 self.found.problems.push(
                     Problem::usage(format!("{}: no plan in it", path.display())).fix(format!(
-                        "looked, in it and in every folder below, for a folder with a {PLAN_FILE} and for .yaml and \
-                         .yml files with a line that starts with `jigless:`; `jigless new DIR` starts a plan"
+                        "looked, in it and in every folder below that git would not ignore, for a folder with a \
+                         {PLAN_FILE} and for .yaml and .yml files with a line that starts with `jigless:`; `jigless new \
+                         DIR` starts a plan"
                     )),
                 );
             }
@@ -158,52 +167,86 @@ impl Walk {
         }
     }
 
-    /// Everything below a folder that is not a plan folder itself. Names are relative to `root`.
-    fn folder(&mut self, root: &Path, folder: &Path) {
-        let entries = fs::read_dir(folder).and_then(Iterator::collect::<Result<Vec<_>, _>>);
-        let mut entries = match entries {
-            Ok(entries) => entries,
-            Err(error) => {
-                let problem = format!("{}: {}", folder.display(), in_words(&error));
-                self.found.problems.push(Problem::disk(problem));
-                return;
+    /// Everything below a folder that is not a plan folder itself, but what git would ignore. Names are relative to
+    /// `root`.
+    fn folder(&mut self, root: &Path) {
+        let out = self.out.clone();
+        let mut walk = WalkBuilder::new(root);
+        // A library that was unpacked from an archive has the rules of the repository that it came from.
+        walk.require_git(false)
+            .ignore(false)
+            .sort_by_file_name(Ord::cmp)
+            .filter_entry(move |entry| {
+                entry.depth() == 0 || !is_passed_over(entry, out.as_deref())
+            });
+        let mut files = Vec::new();
+        let mut plan_folders = BTreeSet::new();
+        for entry in walk.build() {
+            let entry = match entry {
+                Ok(entry) => entry,
+                Err(error) => {
+                    self.found.problems.push(Problem::disk(walk_fault(&error)));
+                    continue;
+                }
+            };
+            if let Some(error) = entry.error() {
+                self.found.problems.push(Problem::disk(walk_fault(error)));
             }
-        };
-        entries.sort_by_key(fs::DirEntry::file_name);
-        for entry in entries {
-            let path = entry.path();
-            let hidden = entry.file_name().as_encoded_bytes().starts_with(b".");
-            // Links are not followed: they may lead in a circle, or to the same plan twice.
-            let Ok(kind) = entry.file_type() else {
+            let Some(kind) = entry.file_type() else {
                 continue;
             };
-            let relative = path.strip_prefix(root).unwrap_or(&path).to_owned();
-            if hidden || kind.is_symlink() {
+            let is_plan = entry.file_name() == PLAN_FILE;
+            // Links are not followed, but a plan file that is one is read like any other.
+            if kind.is_dir() || !is_plan && (!kind.is_file() || !is_yaml(entry.path())) {
                 continue;
             }
-            if kind.is_dir() {
-                if is_plan_folder(&path) {
-                    self.add(Some(&relative), path.join(PLAN_FILE));
-                } else if !self.is_passed_over(&path) {
-                    self.folder(root, &path);
+            if let (true, Some(folder)) = (is_plan, entry.path().parent()) {
+                plan_folders.insert(folder.to_owned());
+            }
+            files.push(entry.into_path());
+        }
+        for path in files {
+            let above = path.ancestors().skip(1);
+            // The outermost plan folder owns all that is below it: what the plan includes stands there.
+            let owner = above
+                .take_while(|folder| *folder != root)
+                .filter(|folder| plan_folders.contains(*folder))
+                .last();
+            let relative = |path: &Path| path.strip_prefix(root).unwrap_or(path).to_owned();
+            match owner {
+                Some(folder) if path == folder.join(PLAN_FILE) => {
+                    self.add(Some(&relative(folder)), path);
                 }
-            } else if kind.is_file() && is_yaml(&path) {
-                match has_mark(&path) {
-                    Ok(true) => self.add(Some(&relative.with_extension("")), path),
+                Some(_) => {}
+                None => match has_mark(&path) {
+                    Ok(true) => self.add(Some(&relative(&path).with_extension("")), path),
                     Ok(false) => {}
                     Err(error) => {
                         let problem = format!("{}: {}", path.display(), in_words(&error));
                         self.found.problems.push(Problem::disk(problem));
                     }
-                }
+                },
             }
         }
     }
+}
 
-    fn is_passed_over(&self, folder: &Path) -> bool {
-        folder.file_name().is_some_and(|name| name == "target")
-            || is_ours(&folder.join(MANIFEST))
-            || self.out.is_some() && fs::canonicalize(folder).ok() == self.out
+/// Whether a folder holds output: ours, by its manifest, or the folder for it.
+fn is_passed_over(entry: &DirEntry, out: Option<&Path>) -> bool {
+    entry.file_type().is_some_and(|kind| kind.is_dir())
+        && (is_ours(&entry.path().join(MANIFEST))
+            || out.is_some() && fs::canonicalize(entry.path()).ok().as_deref() == out)
+}
+
+/// What stops the search at one place. The text of the library names the place.
+fn walk_fault(error: &ignore::Error) -> String {
+    match error {
+        ignore::Error::WithPath { path, err } => match err.io_error() {
+            Some(error) => format!("{}: {}", path.display(), in_words(error)),
+            None => format!("{}: {err}", path.display()),
+        },
+        ignore::Error::WithDepth { err, .. } => walk_fault(err),
+        other => other.to_string(),
     }
 }
 
@@ -279,7 +322,12 @@ mod tests {
         file("kiln/notes.yaml", "title: none\n  jigless: 1\n");
         file("jars.yaml", "'jigless' : 1\n");
         file(".hidden/plan.yaml", "jigless: 1\n");
-        file("target/plan-of-a-tool.yaml", "jigless: 1\n");
+        file(".gitignore", "/drafts\n*.old.yaml\n!kept.old.yaml\n");
+        file("drafts/box.yaml", "jigless: 1\n");
+        file("kiln/shelf.old.yaml", "jigless: 1\n");
+        file("kiln/kept.old.yaml", "jigless: 1\n");
+        file("kiln/.gitignore", "wip/\n");
+        file("kiln/wip/plan.yaml", "jigless: 1\n");
         file("made/manifest.json", r#"{"jigless_manifest": 1}"#);
         file("made/old.yaml", "jigless: 1\n");
         file("foreign/manifest.json", r#"{"name": "a web page"}"#);
@@ -300,7 +348,13 @@ mod tests {
         assert_eq!(found.problems, []);
         assert_eq!(
             names(&found),
-            ["foreign/box", "jars", "kiln/cart", "kiln/shelf"]
+            [
+                "foreign/box",
+                "jars",
+                "kiln/cart",
+                "kiln/kept.old",
+                "kiln/shelf"
+            ]
         );
     }
 
@@ -359,7 +413,7 @@ mod tests {
         let found = find(&[root.path().to_owned()], None);
         assert_eq!(found.problems.len(), 1);
         assert!(found.problems[0].message.contains("UTF-8"));
-        assert_eq!(found.plans.len(), 5);
+        assert_eq!(found.plans.len(), 6);
     }
 
     #[test]

@@ -12,16 +12,20 @@ mod date;
 mod disk;
 mod exit;
 mod find;
+mod inputs;
+mod lock;
 mod make;
 mod manifest;
 mod message;
 mod output;
+mod outside;
 mod paths;
 mod printers;
 mod profile;
 mod progress;
 mod report;
 mod sarif;
+mod shard;
 mod write;
 
 use std::process::ExitCode;
@@ -30,6 +34,8 @@ use clap::Parser;
 
 /// The program and its version, as files and manifests name it.
 const TOOL: &str = concat!("jigless ", env!("CARGO_PKG_VERSION"));
+/// A digest of the program's source: files that another build made are made again.
+const BUILD: &str = env!("JIGLESS_BUILD");
 
 fn main() -> ExitCode {
     commands::run(&args::Args::parse()).into()

@@ -21,9 +21,9 @@ struct Job<'a> {
 }
 
 /// The jobs in the order of the formats and the parts, which is also the order of what they give.
-fn jobs<'a>(exporters: &'a [Chosen], workpieces: &'a [Workpiece]) -> Vec<Job<'a>> {
+fn jobs<'a>(exporters: &[&'a Chosen], workpieces: &'a [Workpiece]) -> Vec<Job<'a>> {
     let mut jobs = Vec::new();
-    for exporter in exporters {
+    for &exporter in exporters {
         match exporter.stage() {
             Stage::Part => jobs.extend(workpieces.iter().map(|workpiece| Job {
                 exporter,
@@ -43,12 +43,12 @@ fn jobs<'a>(exporters: &'a [Chosen], workpieces: &'a [Workpiece]) -> Vec<Job<'a>
 
 /// What each format cannot express of a plan, in the order of the formats.
 pub fn vet(
-    exporters: &[Chosen],
+    exporters: &[&Chosen],
     plan: &Plan,
     workpieces: &[Workpiece],
     stamp: &Stamp,
 ) -> Vec<(&'static str, Findings)> {
-    let vet = |exporter: &Chosen| {
+    let vet = |exporter: &&Chosen| {
         let mut findings = Findings::new();
         for job in jobs(slice::from_ref(exporter), workpieces) {
             let input = ExportInput::new(plan, job.workpieces, stamp);
@@ -64,7 +64,7 @@ pub fn vet(
 /// # Errors
 /// The first failure in that order.
 pub fn make(
-    exporters: &[Chosen],
+    exporters: &[&Chosen],
     plan: &Plan,
     workpieces: &[Workpiece],
     stamp: &Stamp,

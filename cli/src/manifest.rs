@@ -12,6 +12,7 @@ use serde_json::Value;
 use sha2::{Digest, Sha256};
 
 use crate::disk::{in_words, read_text};
+use crate::inputs::Inputs;
 use crate::paths::check_relative;
 use crate::write::{There, what_is};
 
@@ -32,6 +33,8 @@ pub struct Manifest {
     pub tool: String,
     /// The plan.
     pub plan: PlanRecord,
+    /// What it was read from.
+    pub inputs: Inputs,
     /// The formats with the options that were in force, in order of their ids.
     pub exporters: Vec<ExporterRecord>,
     /// The files, in order of their paths.
@@ -47,6 +50,8 @@ pub struct PlanRecord {
     pub title: String,
     /// Digest of the plan as the core gives it, in hexadecimal.
     pub digest: String,
+    /// How many warnings the plan itself has.
+    pub warnings: usize,
 }
 
 /// A format and how it was set.
@@ -56,6 +61,24 @@ pub struct ExporterRecord {
     pub id: String,
     /// Every option, given or not.
     pub options: Value,
+    /// What its files were made from. They are remade when any of it is another one.
+    pub made_from: MadeFrom,
+    /// Why the format is left out of this plan, in a line, where it is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub left_out: Option<String>,
+    /// How many warnings the format has about the plan.
+    pub warnings: usize,
+}
+
+/// What the files of a format were made from, but for its options.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct MadeFrom {
+    /// The program: a digest of its source.
+    pub build: String,
+    /// The plan file and what it includes: their digest.
+    pub inputs: String,
+    /// The date, the choice of parts, and of an outside exporter its program: their digest.
+    pub run: String,
 }
 
 /// One file.
@@ -81,6 +104,7 @@ impl Manifest {
     pub fn new(
         tool: String,
         plan: PlanRecord,
+        inputs: Inputs,
         mut exporters: Vec<ExporterRecord>,
         mut files: Vec<FileRecord>,
     ) -> Self {
@@ -90,6 +114,7 @@ impl Manifest {
             version: VERSION,
             tool,
             plan,
+            inputs,
             exporters,
             files,
         }
@@ -261,10 +286,16 @@ mod tests {
             name: "a/b".to_owned(),
             title: "Jars".to_owned(),
             digest: sha256(b"jigless: 1"),
+            warnings: 0,
+        };
+        let inputs = Inputs {
+            plan: sha256(b"jigless: 1"),
+            includes: Vec::new(),
         };
         let manifest = Manifest::new(
             "jigless 1".to_owned(),
             plan,
+            inputs,
             Vec::new(),
             vec![file("list/z.csv", "z"), file("list/a.csv", "a")],
         );

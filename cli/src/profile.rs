@@ -1,7 +1,10 @@
 //! A profile: how a machine or printer wants its files. It stands apart from plans, since each reader has another one.
+//! The user's own configuration is a profile that always holds.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
 
+use etcetera::BaseStrategy;
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::Setting;
 use jigless_core::load::{Node, Value, parse};
@@ -9,19 +12,32 @@ use jigless_core::source::{Sources, Span};
 
 use crate::disk::read_text;
 use crate::exit::Problem;
+use crate::outside::Program;
 
 /// Options of single formats.
 const EXPORT: &str = "export";
 /// Options for every format that has them: what is true of a machine, said once.
 const MACHINE: &str = "machine";
+/// Programs that are formats.
+const OUTSIDE: &str = "outside";
+/// How long a run of a program may take where nothing else is said, in seconds.
+const TIME_LIMIT: f64 = 60.0;
+/// How much a program may answer where nothing else is said, in megabytes.
+const SIZE_LIMIT: f64 = 64.0;
+/// The greatest of both that may be asked for.
+const GREATEST: f64 = 100_000.0;
 
 /// A profile that was read.
 #[derive(Debug, Default)]
 pub struct Profile {
+    /// Its path as the user would write it.
+    pub name: String,
     /// Its text.
     pub sources: Sources,
     /// The formats that it sets, in the order of the text.
     pub exporters: Vec<ExporterSection>,
+    /// The programs that it names, in the order of the text.
+    pub outside: Vec<OutsideSection>,
     /// What it sets of every format that has the option. A format's own section goes before it.
     pub machine: Vec<PlacedSetting>,
 }
@@ -31,8 +47,21 @@ pub struct Profile {
 pub struct ExporterSection {
     /// Id of the format.
     pub id: String,
+    /// The place of the id.
+    pub key: Span,
     /// The options, in the order of the text.
     pub settings: Vec<PlacedSetting>,
+}
+
+/// A program that is a format.
+#[derive(Debug)]
+pub struct OutsideSection {
+    /// Id of the format.
+    pub id: String,
+    /// The place of the id.
+    pub key: Span,
+    /// How it is run.
+    pub program: Program,
 }
 
 /// An option and where it is set.
@@ -44,6 +73,13 @@ pub struct PlacedSetting {
     pub key: Span,
     /// The place of its value.
     pub value: Span,
+}
+
+/// The user's configuration: `jigless/config.yaml` below `XDG_CONFIG_HOME` or `~/.config`, and below `%APPDATA%` on
+/// Windows; nothing where the user has no home folder.
+pub fn user_file() -> Option<PathBuf> {
+    let folders = etcetera::choose_base_strategy().ok()?;
+    Some(folders.config_dir().join("jigless").join("config.yaml"))
 }
 
 /// Reads the bytes of a profile.
@@ -59,49 +95,56 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Problem> {
     })
 }
 
-/// Reads a profile. `ids` are the formats that there are.
+/// Reads a profile. Programs run in its folder.
 ///
 /// # Errors
-/// The texts and what is wrong with them: no YAML, an unknown key or format, something that is no map.
-pub fn read(name: &str, bytes: &[u8], ids: &[&str]) -> Result<Profile, (Sources, Findings)> {
+/// The texts and what is wrong with them: no YAML, an unknown key, something that is no map, a program without a command.
+pub fn read(path: &Path, bytes: &[u8]) -> Result<Profile, (Sources, Findings)> {
+    let name = path.to_string_lossy().into_owned();
     let mut sources = Sources::default();
-    let root = match parse(&mut sources, name, bytes) {
+    let root = match parse(&mut sources, &name, bytes) {
         Ok(root) => root,
         Err(findings) => return Err((sources, findings)),
     };
     let mut findings = Findings::new();
-    let mut exporters = Vec::new();
-    let mut machine = Vec::new();
+    let mut profile = Profile {
+        name,
+        ..Profile::default()
+    };
     for (key, span, sections) in entries(&root, "the profile", "export:", &mut findings) {
-        if key == MACHINE {
-            machine = settings(sections, "`machine`", &mut findings);
-            continue;
-        }
-        if key != EXPORT {
-            findings.push(unknown("unknown-key", "key", key, span, &[EXPORT, MACHINE]));
-            continue;
-        }
         let hint = "the id of a format, and below it its options";
-        for (id, span, options) in entries(sections, "`export`", hint, &mut findings) {
-            if !ids.contains(&id) {
-                findings.push(unknown("unknown-exporter", "format", id, span, ids));
-                continue;
+        if key == EXPORT {
+            for (id, span, options) in entries(sections, "`export`", hint, &mut findings) {
+                profile.exporters.push(ExporterSection {
+                    id: id.to_owned(),
+                    key: span,
+                    settings: settings(options, "a format", &mut findings),
+                });
             }
-            let settings = settings(options, "a format", &mut findings);
-            exporters.push(ExporterSection {
-                id: id.to_owned(),
-                settings,
-            });
+        } else if key == MACHINE {
+            profile.machine = settings(sections, "`machine`", &mut findings);
+        } else if key == OUTSIDE {
+            let hint = "the id of a format, and below it the command of its program";
+            for (id, span, node) in entries(sections, "`outside`", hint, &mut findings) {
+                let folder = path.parent().unwrap_or(Path::new("")).to_owned();
+                if let Some(program) = program(node, folder, &mut findings) {
+                    profile.outside.push(OutsideSection {
+                        id: id.to_owned(),
+                        key: span,
+                        program,
+                    });
+                }
+            }
+        } else {
+            let keys = [EXPORT, MACHINE, OUTSIDE];
+            findings.push(unknown("unknown-key", "key", key, span, &keys));
         }
     }
+    profile.sources = sources;
     if findings.has_errors() {
-        Err((sources, findings))
+        Err((profile.sources, findings))
     } else {
-        Ok(Profile {
-            sources,
-            exporters,
-            machine,
-        })
+        Ok(profile)
     }
 }
 
@@ -117,6 +160,87 @@ fn settings(node: &Node, what: &str, findings: &mut Findings) -> Vec<PlacedSetti
     };
     let entries = entries(node, what, "option: value", findings);
     entries.into_iter().map(placed).collect()
+}
+
+/// How a program is run, from its section.
+fn program(node: &Node, folder: PathBuf, findings: &mut Findings) -> Option<Program> {
+    const KEYS: [&str; 3] = ["command", "size_limit", "time_limit"];
+    let mut command = None;
+    let (mut time, mut size) = (Some(TIME_LIMIT), Some(SIZE_LIMIT));
+    for (key, span, value) in entries(node, "an outside exporter", "command: [...]", findings) {
+        match key {
+            "command" => command = Some(words(value, findings)?),
+            "time_limit" => time = limit(value, "seconds", findings),
+            "size_limit" => size = limit(value, "megabytes", findings),
+            _ => findings.push(unknown("unknown-key", "key", key, span, &KEYS)),
+        }
+    }
+    let Some(command) = command else {
+        let message = "an outside exporter needs its command";
+        let fix = "write `command: [python3, pen.py]`";
+        findings.push(Finding::error("no-command", node.span, message).fix(fix));
+        return None;
+    };
+    Some(Program {
+        command,
+        folder,
+        time: Duration::from_secs_f64(time?),
+        bytes: (size? * 1e6) as u64,
+    })
+}
+
+fn words(node: &Node, findings: &mut Findings) -> Option<Vec<String>> {
+    let words: Option<Vec<String>> = match &node.value {
+        Value::List(items) => items
+            .iter()
+            .map(|item| item.scalar().map(|scalar| scalar.text.clone()))
+            .collect(),
+        Value::Scalar(scalar) => Some(vec![scalar.text.clone()]),
+        Value::Null | Value::Map(_) => None,
+    };
+    let words = words.filter(|words| words.first().is_some_and(|first| !first.is_empty()));
+    if words.is_none() {
+        let message = "a command is a program and its arguments";
+        let fix = "write a list of texts: `[python3, pen.py]`";
+        findings.push(Finding::error("bad-command", node.span, message).fix(fix));
+    }
+    words
+}
+
+fn limit(node: &Node, unit: &str, findings: &mut Findings) -> Option<f64> {
+    let number = node.to_json().as_f64();
+    let number = number.filter(|number| *number > 0.0 && *number <= GREATEST);
+    if number.is_none() {
+        let message = format!("a limit is a number of {unit} above 0, at most {GREATEST}");
+        findings.push(Finding::error("bad-limit", node.span, message).fix("write a number"));
+    }
+    number
+}
+
+/// Formats that there are not, and programs under the name of a format that is built in. `built_in` are those of
+/// Jigless, `ids` all.
+pub fn check_ids(profile: &Profile, built_in: &[&str], ids: &[&str]) -> Findings {
+    let mut findings = Findings::new();
+    for section in &profile.exporters {
+        if !ids.contains(&section.id.as_str()) {
+            let finding = unknown("unknown-exporter", "format", &section.id, section.key, ids);
+            findings.push(finding);
+        }
+    }
+    for section in &profile.outside {
+        let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+        let reason = if built_in.contains(&section.id.as_str()) {
+            "is the id of a format that is built in"
+        } else if section.id.is_empty() || !section.id.chars().all(plain) {
+            "is not made of lower-case letters, digits and `-`"
+        } else {
+            continue;
+        };
+        let message = format!("`{}` {reason}", section.id);
+        let fix = "give it another name";
+        findings.push(Finding::error("bad-exporter-id", section.key, message).fix(fix));
+    }
+    findings
 }
 
 /// The entries of a map, or a finding that it is none.
@@ -153,11 +277,20 @@ mod tests {
 
     const IDS: [&str; 2] = ["cut-list", "drawing"];
 
+    fn read_all(text: &str) -> Result<Profile, (Sources, Findings)> {
+        let profile = read(Path::new("mill/p.yaml"), text.as_bytes())?;
+        let findings = check_ids(&profile, &IDS, &IDS);
+        if findings.has_errors() {
+            return Err((profile.sources, findings));
+        }
+        Ok(profile)
+    }
+
     #[test]
     fn settings_come_in_the_order_of_the_text_with_their_places() {
         let text =
             "export:\n  drawing:\n    scale: 2\n    layers: [a, b]\n  cut-list: {title: \"7\"}\n";
-        let profile = read("p.yaml", text.as_bytes(), &IDS).unwrap();
+        let profile = read_all(text).unwrap();
         let all: Vec<_> = profile
             .exporters
             .iter()
@@ -200,8 +333,44 @@ mod tests {
                 "the id of a format",
             ),
             ("- a\n", (1, 1), "must be a map", "export:"),
+            (
+                "outside:\n  pen: {command: a, comand: [a]}\n",
+                (2, 21),
+                "no key `comand`",
+                "`command`",
+            ),
+            (
+                "outside:\n  pen: {}\n",
+                (2, 8),
+                "needs its command",
+                "[python3",
+            ),
+            (
+                "outside:\n  pen: {command: []}\n",
+                (2, 18),
+                "a program and its arguments",
+                "list",
+            ),
+            (
+                "outside:\n  pen: {command: a, time_limit: 0}\n",
+                (2, 33),
+                "seconds above 0",
+                "number",
+            ),
+            (
+                "outside:\n  drawing: {command: a}\n",
+                (2, 3),
+                "built in",
+                "another name",
+            ),
+            (
+                "outside:\n  Pen: {command: a}\n",
+                (2, 3),
+                "lower-case",
+                "another name",
+            ),
         ] {
-            let (sources, findings) = read("p.yaml", text.as_bytes(), &IDS).unwrap_err();
+            let (sources, findings) = read_all(text).unwrap_err();
             let list = findings.sorted();
             let span = list[0].span.unwrap();
             assert_eq!(
@@ -212,7 +381,22 @@ mod tests {
             assert!(list[0].message.contains(message), "{:?}", list[0]);
             assert!(list[0].fix.as_ref().unwrap().contains(fix), "{:?}", list[0]);
         }
-        assert!(read("p.yaml", b"", &IDS).is_err());
-        assert!(read("p.yaml", b"export: {a: 1", &IDS).is_err());
+        assert!(read_all("").is_err());
+        assert!(read_all("export: {a: 1").is_err());
+    }
+
+    #[test]
+    fn a_program_runs_in_the_folder_of_its_profile() {
+        let profile =
+            read_all("outside:\n  pen: {command: [python3, pen.py], time_limit: 1.5}\n").unwrap();
+        assert_eq!(
+            profile.outside[0].program,
+            Program {
+                command: vec!["python3".to_owned(), "pen.py".to_owned()],
+                folder: PathBuf::from("mill"),
+                time: Duration::from_millis(1500),
+                bytes: 64_000_000,
+            }
+        );
     }
 }

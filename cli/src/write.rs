@@ -2,7 +2,7 @@
 
 use std::fs;
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use tempfile::{Builder, NamedTempFile};
 
@@ -48,14 +48,22 @@ fn written_beside(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
 
 /// Removes what killed runs left in a folder of files that were never given their names.
 pub fn sweep(folder: &Path) {
-    // It is only tidying: what cannot be seen or removed stays.
-    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+    for path in unfinished(folder) {
+        // It is only tidying: what cannot be removed stays.
+        let _ = fs::remove_file(path);
+    }
+}
+
+/// The files that killed runs left in a folder and that were never given their names.
+pub fn unfinished(folder: &Path) -> impl Iterator<Item = PathBuf> {
+    // What cannot be seen cannot be tidied either.
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    entries.filter_map(|entry| {
         let name = entry.file_name();
         let name = name.as_encoded_bytes();
-        if name.starts_with(PREFIX.as_bytes()) && name.ends_with(SUFFIX.as_bytes()) {
-            let _ = fs::remove_file(entry.path());
-        }
-    }
+        let ours = name.starts_with(PREFIX.as_bytes()) && name.ends_with(SUFFIX.as_bytes());
+        ours.then(|| entry.path())
+    })
 }
 
 /// What has a name, links not followed.
@@ -83,7 +91,14 @@ pub fn what_is(path: &Path) -> io::Result<There> {
         Ok(about) if about.is_dir() => Ok(There::Folder),
         Ok(about) if about.is_file() => Ok(There::File),
         Ok(_) => Ok(There::Other),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(There::Nothing),
+        Err(error)
+            if matches!(
+                error.kind(),
+                io::ErrorKind::NotFound | io::ErrorKind::NotADirectory
+            ) =>
+        {
+            Ok(There::Nothing)
+        }
         Err(error) => Err(error),
     }
 }

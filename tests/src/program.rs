@@ -41,10 +41,19 @@ impl Run {
 /// When it does not build.
 pub fn program() -> &'static Path {
     static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
-    PROGRAM.get_or_init(build)
+    PROGRAM.get_or_init(|| build("jigless"))
 }
 
-fn build() -> PathBuf {
+/// Path of the worked outside exporter in Rust.
+///
+/// # Panics
+/// When it does not build.
+pub fn outside_example() -> &'static Path {
+    static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
+    PROGRAM.get_or_init(|| build("jigless-outside-example"))
+}
+
+fn build(package: &str) -> PathBuf {
     // .../target/debug/deps/corpus-0123: the profile's folder is two up, the target folder three.
     let test = std::env::current_exe().expect("the test knows its own path");
     let profile = test
@@ -59,8 +68,8 @@ fn build() -> PathBuf {
     };
     let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
     let output = Command::new(cargo)
-        .args(["build", "--locked", "--package", "jigless"])
-        .args(["--bin", "jigless", "--profile", profile])
+        .args(["build", "--locked", "--package", package])
+        .args(["--bin", package, "--profile", profile])
         .arg("--message-format=json-render-diagnostics")
         .arg("--target-dir")
         .arg(target)
@@ -68,7 +77,7 @@ fn build() -> PathBuf {
         .stderr(Stdio::inherit())
         .output()
         .expect("cargo starts");
-    assert!(output.status.success(), "jigless does not build");
+    assert!(output.status.success(), "{package} does not build");
     String::from_utf8_lossy(&output.stdout)
         .lines()
         .filter_map(|line| serde_json::from_str::<serde_json::Value>(line).ok())

@@ -217,17 +217,23 @@ fn vinyl_is_never_given_to_a_laser() {
     let plan = "jigless: 1\ntitle: Sign\nunits: mm\nstock:\n  sheet: {thickness: 2, kind: pvc}\nparts:\n  \
                 sign: {stock: sheet, width: 100, height: 60}\n";
     fs::write(folder.path().join("plan.yaml"), plan).expect("a written plan");
-    let refused = in_folder(folder.path(), &["export", "plan.yaml"]);
+    let refused = in_folder(folder.path(), &["export", "plan.yaml", "--to", "dxf-laser"]);
     assert_eq!(refused.code, Some(1), "{}", refused.stderr);
     assert!(
         refused.stderr.contains("plan.yaml:5:3"),
         "{}",
         refused.stderr
     );
-    assert!(!folder.path().join("out").exists());
-    in_folder(
-        folder.path(),
-        &["export", "plan.yaml", "--to", "dxf-cnc,pdf-template"],
-    )
-    .done();
+    let empty = tree(folder.path());
+    assert!(empty.iter().all(|(name, _)| name == "plan.yaml"));
+    // Where nobody named it, it is left out, and the others are made.
+    let run = in_folder(folder.path(), &["export", "plan.yaml"]).done();
+    assert!(
+        run.stderr.contains("dxf-laser is left out"),
+        "{}",
+        run.stderr
+    );
+    let made = tree(&folder.path().join("out"));
+    assert!(made.iter().any(|(name, _)| name.contains("pdf-template/")));
+    assert!(!made.iter().any(|(name, _)| name.contains("laser/")));
 }

@@ -11,6 +11,7 @@ use crate::console::{self, Console};
 use crate::exit::Exit;
 use crate::find::{PlanAt, find};
 use crate::make::vet;
+use crate::progress::Progress;
 use crate::report::{counted, tally};
 
 /// Checks every plan, and what the formats that were named can express of it.
@@ -32,9 +33,8 @@ pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
     };
     let mut tally = Tally::default();
     let plans = plans_of(find(&args.run.paths, None), &mut tally, console);
-    for_each_plan(&plans, &pool, console, &mut tally, |plan, _| {
-        check(plan, &exporters)
-    });
+    let work = |plan: &PlanAt, _: &Progress| check(plan, &exporters);
+    for_each_plan(&plans, false, &pool, console, &mut tally, work);
     tally.print(console);
     tally.exit
 }
@@ -51,7 +51,8 @@ fn check(plan: &PlanAt, exporters: &[Chosen]) -> Outcome {
     let mut parts = 0;
     if let Some((model, workpieces)) = &result {
         let stamp = Stamp::new(crate::TOOL, None);
-        for (_, found) in vet(exporters, model, workpieces, &stamp) {
+        let exporters: Vec<&Chosen> = exporters.iter().collect();
+        for (_, found) in vet(&exporters, model, workpieces, &stamp) {
             findings.extend(found);
         }
         parts = workpieces.len();

@@ -3,11 +3,10 @@
 use std::fmt::Write;
 
 use jigless_core::export::{AnyExporter, Stage};
-use jigless_exporters::{EXPORTERS, exporter};
 
-use super::wrap;
+use super::{print_faults, wrap};
 use crate::args::FormatsArgs;
-use crate::choice::unknown_format;
+use crate::choice::{Faults, Setup, unknown_format};
 use crate::console::{self, Console};
 use crate::exit::Exit;
 
@@ -15,22 +14,31 @@ const BOLD: anstyle::Style = anstyle::Style::new().bold();
 
 /// Lists all formats, or one.
 pub fn run(args: &FormatsArgs, console: &mut Console) -> Exit {
-    let Some(id) = &args.id else {
-        let all: Vec<String> = EXPORTERS
-            .iter()
-            .map(|exporter| describe(*exporter))
-            .collect();
-        console.out(&all.join("\n"));
-        return Exit::Done;
+    let setup = match Setup::read(args.profile.as_deref()) {
+        Ok(setup) => setup,
+        Err(faults) => return print_faults(faults, console),
     };
-    if let Some(exporter) = exporter(id) {
-        console.out(&describe(exporter));
-        Exit::Done
-    } else {
-        let ids: Vec<&str> = EXPORTERS.iter().map(|exporter| exporter.id()).collect();
-        let problem = unknown_format(id, &ids);
+    if let Some(id) = &args.id
+        && !setup.ids().contains(&id.as_str())
+    {
+        let problem = unknown_format(id, &setup.ids());
         console::problem(&problem);
-        problem.exit
+        return problem.exit;
+    }
+    let wanted = |id: &str| args.id.as_ref().is_none_or(|wanted| wanted == id);
+    match setup.formats(wanted) {
+        Ok(formats) => {
+            let all: Vec<String> = formats.iter().map(|f| describe(f.exporter)).collect();
+            console.out(&all.join("\n"));
+            Exit::Done
+        }
+        Err(problems) => print_faults(
+            Faults {
+                problems,
+                ..Faults::default()
+            },
+            console,
+        ),
     }
 }
 

@@ -9,26 +9,31 @@ mod export;
 mod formats;
 mod inspect;
 mod new;
+mod paperwork;
 mod print_check;
 mod schema;
+mod schema_exporter;
+mod watch;
 
 use jigless_core::Compiled;
 use jigless_core::plan::Plan;
 use jigless_core::workpiece::Workpiece;
 
-use crate::args::{Args, Command};
+use crate::args::{Args, Command, SchemaOf};
 use crate::batch::{Outcome, Tally};
 use crate::choice::Faults;
 use crate::console::Console;
 use crate::disk::{FolderIncludes, read_text};
 use crate::exit::{Exit, Problem};
 use crate::find::{Found, PlanAt, find};
+use crate::inputs::{Inputs, Recording};
 
 /// Does what the command line asks for.
 pub fn run(args: &Args) -> Exit {
     let run = match &args.command {
-        Command::Export(args) => Some(&args.run),
+        Command::Export(args) => Some(&args.make.run),
         Command::Check(args) => Some(&args.run),
+        Command::Watch(args) => Some(&args.make.run),
         _ => None,
     };
     let mut console = run.map_or_else(Console::default, |run| {
@@ -36,13 +41,19 @@ pub fn run(args: &Args) -> Exit {
     });
     let exit = match &args.command {
         Command::Export(args) => export::run(args, &mut console),
+        Command::Watch(args) => watch::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
+        Command::Completions(args) => paperwork::completions(args, &mut console),
+        Command::Man(args) => paperwork::man(args, &mut console),
         Command::Formats(args) => formats::run(args, &mut console),
         Command::Explain(args) => explain::run(args, &mut console),
-        Command::Schema => schema::run(&mut console),
         Command::New(args) => new::run(args, &mut console),
         Command::Expand(args) => expand::run(args, &mut console),
         Command::Diff(args) => diff::run(args, &mut console),
+        Command::Schema(args) => match args.of {
+            SchemaOf::Plan => schema::run(&mut console),
+            SchemaOf::Exporter => schema_exporter::run(&mut console),
+        },
         Command::PrintCheck(args) => print_check::run(args, &mut console),
         Command::Inspect(args) => inspect::run(args, &mut console),
         Command::Coupon(args) => coupon::run(args, &mut console),
@@ -56,7 +67,9 @@ fn print_faults(faults: Faults, console: &mut Console) -> Exit {
     for problem in &faults.problems {
         told.add_problem(problem);
     }
-    told.add_findings(faults.findings, &faults.sources);
+    for (sources, findings) in faults.findings {
+        told.add_findings(findings, &sources);
+    }
     let mut tally = Tally::default();
     tally.tell(&told, console);
     tally.print(console);
@@ -114,6 +127,13 @@ fn one_plan(path: &std::path::Path, console: &mut Console) -> Result<(Plan, Vec<
     tally.tell(&outcome, console);
     tally.print(console);
     Err(tally.exit)
+}
+
+/// Compiles a plan that was read, and says what it was read from.
+fn compile_recording(plan: &PlanAt, bytes: &[u8]) -> (Compiled, Inputs) {
+    let includes = Recording::of_plan(&plan.file);
+    let compiled = jigless_core::compile(&plan.file.to_string_lossy(), bytes, &includes);
+    (compiled, includes.inputs(bytes))
 }
 
 /// Reads and compiles one plan.

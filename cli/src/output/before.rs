@@ -6,9 +6,10 @@ use crate::exit::Problem;
 use crate::manifest::{
     FileRecord, MANIFEST, Manifest, Owned, PENDING, Record, read_manifest, read_pending,
 };
+use crate::write;
 
 /// What earlier runs left in the folder of a plan.
-pub(super) struct Before {
+pub struct Before {
     /// The record of what was made.
     pub manifest: Option<Manifest>,
     /// The files of the record of an unfinished run.
@@ -48,6 +49,8 @@ impl Before {
                     (Vec::new(), true)
                 }
             };
+        // A run that was killed while it wrote its very first file left only this.
+        let unfinished = unfinished || write::unfinished(folder).next().is_some();
         let mut owned = Owned::default();
         if let Some(manifest) = &manifest {
             owned.add(of_plan(manifest.files.clone(), &manifest.plan.digest));
@@ -60,6 +63,16 @@ impl Before {
             owned,
             foreign,
         })
+    }
+
+    /// Whether a format had warnings or errors about the plan.
+    pub fn has_words_of(&self, exporter: &str) -> bool {
+        let records = self
+            .manifest
+            .iter()
+            .flat_map(|manifest| &manifest.exporters);
+        let mut own = records.filter(|record| record.id == exporter);
+        own.any(|record| record.warnings > 0 || record.left_out.is_some())
     }
 }
 

@@ -1,9 +1,17 @@
 //! The output folder of one plan: what may be written there, and writing it so that a kill at any moment loses nothing.
 
 mod before;
+mod changes;
+mod fresh;
+mod prune;
 mod refusal;
 #[cfg(test)]
 mod tests;
+
+pub use before::Before;
+pub use changes::Changes;
+pub use fresh::why_made;
+pub use prune::orphans;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -11,15 +19,13 @@ use std::path::Path;
 
 use jigless_core::export::Artifact;
 
-use before::{Before, of_plan};
 use refusal::{failed, foreign, internal, is_a_folder, not_a_folder};
 
 use crate::exit::Problem;
-use crate::manifest::{
-    ExporterRecord, FileRecord, MANIFEST, Manifest, PENDING, Pending, PlanRecord, sha256,
-};
+use crate::inputs::Inputs;
+use crate::manifest::{ExporterRecord, FileRecord, MANIFEST, Manifest, PlanRecord, sha256};
 use crate::paths::check_relative;
-use crate::write::{There, replace, sweep, what_is};
+use crate::write::{There, what_is};
 
 /// A file that is to be, and the format that made it.
 #[derive(Debug)]
@@ -30,15 +36,27 @@ pub struct Made {
     pub artifact: Artifact,
 }
 
-/// What is to be written of one plan.
+/// What a run says of a plan, its files apart.
 #[derive(Debug)]
-pub struct Output {
+pub struct About {
     /// The program and its version.
     pub tool: String,
     /// The plan.
     pub plan: PlanRecord,
-    /// The formats, with their options in force.
+    /// What the plan was read from.
+    pub inputs: Inputs,
+    /// The formats of the run, with their options in force.
     pub exporters: Vec<ExporterRecord>,
+    /// Those of them whose files are as they should be and were not made again.
+    pub kept: BTreeSet<String>,
+    /// The parts of the plan that the run left out, so that their files stay.
+    pub other_parts: BTreeSet<String>,
+}
+
+/// What is to be written of one plan.
+#[derive(Debug)]
+pub struct Output {
+    about: About,
     files: BTreeMap<String, (FileRecord, Vec<u8>)>,
 }
 
@@ -48,12 +66,7 @@ impl Output {
     /// # Errors
     /// When an exporter gives a path that may not be, or two files would have one name. Either is a fault of the
     /// program.
-    pub fn new(
-        tool: String,
-        plan: PlanRecord,
-        exporters: Vec<ExporterRecord>,
-        made: Vec<Made>,
-    ) -> Result<Self, Problem> {
+    pub fn new(about: About, made: Vec<Made>) -> Result<Self, Problem> {
         let mut files = BTreeMap::new();
         // Many disks do not tell upper from lower case.
         let mut origins: BTreeMap<String, String> = BTreeMap::new();
@@ -83,12 +96,7 @@ impl Output {
             };
             files.insert(path, (record, artifact.bytes));
         }
-        Ok(Self {
-            tool,
-            plan,
-            exporters,
-            files,
-        })
+        Ok(Self { about, files })
     }
 
     /// How many files there are, without the manifest.
@@ -96,49 +104,17 @@ impl Output {
         self.files.len()
     }
 
-    /// Writes everything below `out`, or nothing.
+    /// What is to be done in the folder of the plan below `out`. Nothing is written yet.
     ///
     /// # Errors
     /// When files that are not ours are in the way, unless `force` is given; when a link or a file stands where a
     /// folder should be; when the disk refuses.
-    pub fn write(&self, out: &Path, force: bool) -> Result<(), Problem> {
-        let folder = out.join(&self.plan.name);
+    pub fn changes(&self, out: &Path, before: Before, force: bool) -> Result<Changes<'_>, Problem> {
+        let folder = out.join(&self.about.plan.name);
         self.check_folders(out)?;
-        let before = Before::read(&folder)?;
-        let changed = self.changed(&folder, &before, force)?;
-        let manifest = self.manifest(&folder, &before);
-        let unchanged = matches!(&before.manifest, Some(old) if *old == manifest);
-        if changed.is_empty() && unchanged && !before.unfinished {
-            return Ok(());
-        }
-        make_folder(&folder)?;
-        let ours = of_plan(self.records(), &self.plan.digest);
-        let pending = Pending::new(before.left_behind.iter().cloned().chain(ours).collect());
-        put(&folder.join(PENDING), &pending.to_bytes())?;
-        if before.unfinished {
-            self.sweep(&folder, &before);
-        }
-        for (path, bytes) in changed {
-            let file = folder.join(path);
-            if let Some(parent) = file.parent() {
-                make_folder(parent)?;
-            }
-            put(&file, bytes)?;
-        }
-        put(&folder.join(MANIFEST), &manifest.to_bytes())?;
-        let pending = folder.join(PENDING);
-        fs::remove_file(&pending).map_err(|error| failed(&pending, "be removed", &error))
-    }
-
-    /// Removes the unfinished files of a run that was killed.
-    fn sweep(&self, folder: &Path, before: &Before) {
-        let files = self.files.keys().map(String::as_str);
-        let paths = files.chain(before.owned.paths()).chain([MANIFEST]);
-        let folders: BTreeSet<_> = paths.map(|path| folder.join(path)).collect();
-        let folders: BTreeSet<_> = folders.iter().filter_map(|path| path.parent()).collect();
-        for folder in folders {
-            sweep(folder);
-        }
+        let write = self.changed(&folder, &before, force)?;
+        let (manifest, remove) = self.manifest(&folder, &before);
+        Ok(Changes::new(self, folder, before, write, remove, manifest))
     }
 
     /// Refuses links and files where folders should be, so that nothing is written outside `out`.
@@ -151,7 +127,7 @@ impl Output {
         }
         let mut folders: Vec<String> = Vec::new();
         for path in self.files.keys().map(String::as_str).chain([MANIFEST]) {
-            let path = format!("{}/{path}", self.plan.name);
+            let path = format!("{}/{path}", self.about.plan.name);
             for (at, _) in path.match_indices('/') {
                 folders.push(path[..at].to_owned());
             }
@@ -210,9 +186,11 @@ impl Output {
         }
     }
 
-    /// What will be there: the new files, and those of earlier runs that are not made again and still are as made.
-    fn manifest(&self, folder: &Path, before: &Before) -> Manifest {
+    /// What will be there: the new files, and those of earlier runs that are not made again and still are as made. With
+    /// it come the paths of those that no run would make again, which go.
+    fn manifest(&self, folder: &Path, before: &Before) -> (Manifest, Vec<String>) {
         let mut files = self.records();
+        let mut remove = Vec::new();
         for path in before.owned.paths() {
             let file = folder.join(path);
             if self.files.contains_key(path) || !matches!(what_is(&file), Ok(There::File)) {
@@ -221,34 +199,55 @@ impl Output {
             let Ok(bytes) = fs::read(file) else {
                 continue;
             };
-            if let Some(record) = before.owned.find(path, &sha256(&bytes)) {
-                let mut record = record.clone();
-                record
-                    .earlier_plan
-                    .take_if(|digest| *digest == self.plan.digest);
-                files.push(record);
+            // What others have changed since is theirs: it stays, and is no longer in the record.
+            let Some(record) = before.owned.find(path, &sha256(&bytes)) else {
+                continue;
+            };
+            if self.is_stale(record) {
+                remove.push(path.to_owned());
+                continue;
             }
+            let mut record = record.clone();
+            record
+                .earlier_plan
+                .take_if(|digest| *digest == self.about.plan.digest);
+            files.push(record);
         }
-        let mut exporters = self.exporters.clone();
+        let mut exporters = self.about.exporters.clone();
         for old in before.manifest.iter().flat_map(|old| &old.exporters) {
             let made = exporters.iter().any(|exporter| exporter.id == old.id);
             if !made && files.iter().any(|file| file.exporter == old.id) {
                 exporters.push(old.clone());
             }
         }
-        Manifest::new(self.tool.clone(), self.plan.clone(), exporters, files)
+        let About {
+            tool, plan, inputs, ..
+        } = &self.about;
+        let manifest = Manifest::new(tool.clone(), plan.clone(), inputs.clone(), exporters, files);
+        (manifest, remove)
+    }
+
+    /// Whether a file of an earlier run would not be made again: its format was made anew, or does not take the plan
+    /// any more, and its part was not left out of this run.
+    fn is_stale(&self, record: &FileRecord) -> bool {
+        let About {
+            exporters,
+            kept,
+            other_parts,
+            ..
+        } = &self.about;
+        let anew =
+            exporters.iter().any(|e| e.id == record.exporter) && !kept.contains(&record.exporter);
+        let left_out = match &record.part {
+            Some(part) => other_parts.contains(part),
+            // It shows several parts, and this run did not look at all of them.
+            None => !other_parts.is_empty(),
+        };
+        anew && !left_out
     }
 
     fn records(&self) -> Vec<FileRecord> {
         let records = self.files.values().map(|(record, _)| record);
         records.cloned().collect()
     }
-}
-
-fn put(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
-    replace(path, bytes).map_err(|error| failed(path, "be written", &error))
-}
-
-fn make_folder(folder: &Path) -> Result<(), Problem> {
-    fs::create_dir_all(folder).map_err(|error| failed(folder, "be made", &error))
 }

@@ -4,9 +4,43 @@ use serde_json::json;
 
 use std::fs;
 
+use super::before::of_plan;
 use super::*;
 use crate::exit::Exit;
-use crate::manifest::{Record, read_manifest};
+use crate::manifest::{MadeFrom, PENDING, Pending, Record, read_manifest};
+
+impl Output {
+    fn write(&self, out: &Path, force: bool) -> Result<(), Problem> {
+        let before = Before::read(&out.join(&self.about.plan.name))?;
+        let changes = self.changes(out, before, force)?;
+        if changes.is_nothing() {
+            Ok(())
+        } else {
+            changes.apply()
+        }
+    }
+}
+
+fn exporter(id: &str) -> ExporterRecord {
+    ExporterRecord {
+        id: id.to_owned(),
+        options: json!({}),
+        made_from: MadeFrom {
+            build: "b1".to_owned(),
+            inputs: inputs("d1").digest(),
+            run: "r1".to_owned(),
+        },
+        left_out: None,
+        warnings: 0,
+    }
+}
+
+fn inputs(digest: &str) -> Inputs {
+    Inputs {
+        plan: digest.to_owned(),
+        includes: Vec::new(),
+    }
+}
 
 fn output(digest: &str, files: &[(&'static str, &str, &str)]) -> Result<Output, Problem> {
     let made = files.iter().map(|(exporter, path, content)| Made {
@@ -20,21 +54,21 @@ fn output(digest: &str, files: &[(&'static str, &str, &str)]) -> Result<Output, 
     });
     let mut ids: Vec<&str> = files.iter().map(|file| file.0).collect();
     ids.dedup();
-    let exporters = ids.iter().map(|id| ExporterRecord {
-        id: (*id).to_owned(),
-        options: json!({}),
-    });
     let plan = PlanRecord {
         name: "kiln/shelf".to_owned(),
         title: "Shelf".to_owned(),
         digest: digest.to_owned(),
+        warnings: 0,
     };
-    Output::new(
-        "jigless 1".to_owned(),
+    let about = About {
+        tool: "jigless 1".to_owned(),
         plan,
-        exporters.collect(),
-        made.collect(),
-    )
+        inputs: inputs(digest),
+        exporters: ids.into_iter().map(exporter).collect(),
+        kept: BTreeSet::new(),
+        other_parts: BTreeSet::new(),
+    };
+    Output::new(about, made.collect())
 }
 
 /// Every file below a folder with its content.
@@ -226,7 +260,7 @@ fn a_run_after_a_killed_one_mends_it() {
             }
             if with_manifest {
                 let before = Before::read(&folder).unwrap();
-                let manifest = killed.manifest(&folder, &before);
+                let (manifest, _) = killed.manifest(&folder, &before);
                 fs::write(folder.join(MANIFEST), manifest.to_bytes()).unwrap();
             }
             let next = [
@@ -245,6 +279,152 @@ fn a_run_after_a_killed_one_mends_it() {
             );
         }
     }
+}
+
+#[test]
+fn what_is_made_no_more_goes_and_what_others_changed_stays() {
+    let out = tempfile::tempdir().unwrap();
+    let all = [
+        ("dots", "a.txt", "1"),
+        ("dots", "b.txt", "1"),
+        ("dots", "sub/c.txt", "1"),
+        ("lines", "a.txt", "1"),
+    ];
+    output("d1", &all)
+        .unwrap()
+        .write(out.path(), false)
+        .unwrap();
+    fs::write(out.path().join("kiln/shelf/dots/b.txt"), "mine").unwrap();
+    fs::write(out.path().join("kiln/shelf/dots/own.txt"), "mine").unwrap();
+    output("d2", &[("dots", "a.txt", "1")])
+        .unwrap()
+        .write(out.path(), false)
+        .unwrap();
+    let paths: Vec<String> = tree(out.path()).into_keys().collect();
+    assert_eq!(
+        paths,
+        [
+            "kiln/shelf/dots/a.txt",
+            "kiln/shelf/dots/b.txt",
+            "kiln/shelf/dots/own.txt",
+            "kiln/shelf/lines/a.txt",
+            "kiln/shelf/manifest.json"
+        ]
+    );
+    assert!(!out.path().join("kiln/shelf/dots/sub").exists());
+    let recorded: Vec<String> = manifest(out.path())
+        .files
+        .into_iter()
+        .map(|f| f.path)
+        .collect();
+    assert_eq!(recorded, ["dots/a.txt", "lines/a.txt"]);
+}
+
+#[test]
+fn the_files_of_parts_that_a_run_leaves_out_stay() {
+    let out = tempfile::tempdir().unwrap();
+    let with_part = |mut output: Output, part: &str| {
+        for (record, _) in output.files.values_mut() {
+            record.part = Some(record.path.trim_start_matches("dots/").replace(".txt", ""));
+        }
+        output.about.other_parts = BTreeSet::from([part.to_owned()]);
+        output
+    };
+    let all = [
+        ("dots", "a.txt", "1"),
+        ("dots", "b.txt", "1"),
+        ("dots", "c.txt", "1"),
+    ];
+    with_part(output("d1", &all).unwrap(), "")
+        .write(out.path(), false)
+        .unwrap();
+    // Part b was left out, and part c is not in the plan any more.
+    with_part(output("d1", &[("dots", "a.txt", "2")]).unwrap(), "b")
+        .write(out.path(), false)
+        .unwrap();
+    let recorded: Vec<String> = manifest(out.path())
+        .files
+        .into_iter()
+        .map(|f| f.path)
+        .collect();
+    assert_eq!(recorded, ["dots/a.txt", "dots/b.txt"]);
+}
+
+type Change = fn(&mut ExporterRecord);
+
+#[test]
+fn a_format_is_made_again_when_anything_that_it_hangs_on_is_another() {
+    let out = tempfile::tempdir().unwrap();
+    let folder = out.path().join("kiln/shelf");
+    let why = |coming: &ExporterRecord, digest: &str| {
+        why_made(
+            &folder,
+            &Before::read(&folder).unwrap(),
+            &inputs(digest),
+            coming,
+        )
+    };
+    let same = exporter("dots");
+    assert!(why(&same, "d1").unwrap().contains("not made yet"));
+    output("d1", &[("dots", "a.txt", "1")])
+        .unwrap()
+        .write(out.path(), false)
+        .unwrap();
+    assert_eq!(why(&same, "d1"), None);
+    assert!(
+        why(&exporter("lines"), "d1")
+            .unwrap()
+            .contains("not made yet")
+    );
+    let changes: [(Change, &str); 4] = [
+        (|r| r.made_from.build = "b2".to_owned(), "version"),
+        (
+            |r| r.made_from.inputs = inputs("d2").digest(),
+            "plan has changed",
+        ),
+        (|r| r.options = json!({"a": 1}), "options"),
+        (|r| r.made_from.run = "r2".to_owned(), "date"),
+    ];
+    for (change, word) in changes {
+        let mut coming = same.clone();
+        change(&mut coming);
+        let reason = why(&coming, "d2").unwrap();
+        assert!(reason.contains(word), "{reason}");
+    }
+    let file = folder.join("dots/a.txt");
+    fs::write(&file, "2").unwrap();
+    assert!(why(&same, "d1").unwrap().contains("was changed"));
+    fs::remove_file(&file).unwrap();
+    assert!(why(&same, "d1").unwrap().contains("is not there"));
+    fs::write(&file, "1").unwrap();
+    assert_eq!(why(&same, "d1"), None);
+    fs::write(folder.join(PENDING), Pending::new(Vec::new()).to_bytes()).unwrap();
+    assert!(why(&same, "d1").unwrap().contains("stopped"));
+}
+
+#[test]
+fn output_of_plans_that_are_gone_is_found_and_only_ours_is_removed() {
+    let out = tempfile::tempdir().unwrap();
+    output("d1", &[("dots", "a.txt", "1"), ("dots", "b.txt", "1")])
+        .unwrap()
+        .write(out.path(), false)
+        .unwrap();
+    let shelf = BTreeSet::from(["kiln/shelf"]);
+    assert!(orphans(out.path(), &shelf).is_empty());
+    // A copy by hand belongs to whoever made it.
+    fs::create_dir(out.path().join("copy")).unwrap();
+    fs::copy(
+        out.path().join("kiln/shelf/manifest.json"),
+        out.path().join("copy/manifest.json"),
+    )
+    .unwrap();
+    fs::write(out.path().join("kiln/shelf/dots/b.txt"), "mine").unwrap();
+    let found = orphans(out.path(), &BTreeSet::new());
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].name, "kiln/shelf");
+    found[0].remove().unwrap();
+    let paths: Vec<String> = tree(out.path()).into_keys().collect();
+    assert_eq!(paths, ["copy/manifest.json", "kiln/shelf/dots/b.txt"]);
 }
 
 #[test]

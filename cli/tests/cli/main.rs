@@ -3,8 +3,11 @@
 mod batch;
 mod crash;
 mod export;
+mod library;
+mod shard;
 mod start;
 mod usage;
+mod watch;
 
 use std::collections::BTreeMap;
 use std::fmt::{self, Write};
@@ -81,6 +84,8 @@ impl Place {
             .args(args)
             .current_dir(self.folder.path())
             .env_remove("SOURCE_DATE_EPOCH")
+            // Nobody's own configuration.
+            .env("XDG_CONFIG_HOME", self.path("no-configuration"))
             .stdin(Stdio::null());
         command
     }

@@ -162,3 +162,43 @@ fn a_reader_that_has_gone_is_no_fault_and_a_full_disk_is() {
         assert_eq!(status.unwrap().code(), Some(3));
     }
 }
+
+#[test]
+fn completions_and_manual_pages_know_every_command() {
+    let place = Place::empty();
+    for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
+        let text = place.expect(0, &["completions", shell]).out;
+        for command in ["export", "watch", "formats"] {
+            assert!(text.contains(command), "{shell}: {command}");
+        }
+    }
+    place.expect(0, &["man", "pages"]);
+    let pages = place.tree("pages");
+    for page in ["jigless.1", "jigless-export.1", "jigless-watch.1"] {
+        assert!(pages.contains_key(page), "{:?}", pages.keys());
+    }
+    assert!(place.read("pages/jigless-export.1").contains("shard"));
+    let again = place.tree("pages");
+    place.expect(0, &["man", "pages"]);
+    assert_eq!(place.tree("pages"), again);
+}
+
+#[test]
+fn the_version_names_the_commit_where_there_is_one() {
+    let place = Place::empty();
+    let version = place.expect(0, &["--version"]).out;
+    let version = version.trim_end();
+    let rest = version.strip_prefix("jigless ").unwrap();
+    let rest = rest.strip_prefix(env!("CARGO_PKG_VERSION")).unwrap();
+    if !rest.is_empty() {
+        let commit = rest
+            .strip_prefix(" (commit ")
+            .and_then(|rest| rest.strip_suffix(')'));
+        let commit = commit.unwrap_or_else(|| panic!("{version}"));
+        let hash = commit.trim_end_matches(", changed since");
+        assert!(
+            hash.len() >= 12 && hash.chars().all(|c| c.is_ascii_hexdigit()),
+            "{version}"
+        );
+    }
+}

@@ -4,6 +4,8 @@
 //! what it would say from the fullest to the shortest; what finds no room at all is given back, and whoever asked says
 //! it elsewhere.
 
+use std::sync::LazyLock;
+
 use jigless_core::geom::{Bounds, Path, Point};
 
 use super::occupied::Occupied;
@@ -374,11 +376,7 @@ impl Placer {
             }
         }
         let half = Point::new(width / 2.0, height / 2.0);
-        let mut places: Vec<Point> = (-12..=12)
-            .flat_map(|i| (-12..=12).map(move |j| Point::new(f64::from(i), f64::from(j)) * 9.0))
-            .collect();
-        places.sort_by(|a, b| a.length().total_cmp(&b.length()));
-        places.into_iter().find_map(|offset| {
+        ROUND_ABOUT.iter().find_map(|&offset| {
             let middle = at + offset;
             // Roomier than other labels: nothing shows where it belongs, so it should not seem to belong to a mark.
             let roomy = Bounds::new(middle - half, middle + half).grown(1.5);
@@ -389,6 +387,15 @@ impl Placer {
         })
     }
 }
+
+/// Places about a point, the nearest first. Worked out once: every page of every part asks for them.
+static ROUND_ABOUT: LazyLock<Vec<Point>> = LazyLock::new(|| {
+    let mut places: Vec<Point> = (-12..=12)
+        .flat_map(|i| (-12..=12).map(move |j| Point::new(f64::from(i), f64::from(j)) * 9.0))
+        .collect();
+    places.sort_by(|a, b| a.length().total_cmp(&b.length()));
+    places
+});
 
 /// Shares of the room to slide about in, in the order in which they are tried.
 const SLIDES: [(f64, f64); 9] = [
