@@ -18,7 +18,10 @@ use crate::write::replace;
 
 /// Lists the changed parts, and draws them where a folder is given.
 pub fn run(args: &DiffArgs, console: &mut Console) -> Exit {
-    let (before, after) = match (one_plan(&args.before), one_plan(&args.after)) {
+    let (before, after) = match (
+        one_plan(&args.before, console),
+        one_plan(&args.after, console),
+    ) {
         (Ok(before), Ok(after)) => (before, after),
         (Err(one), Err(other)) => return one.max(other),
         (Err(exit), Ok(_)) | (Ok(_), Err(exit)) => return exit,

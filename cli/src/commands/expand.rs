@@ -7,7 +7,7 @@ use crate::exit::Exit;
 
 /// Prints the plan as one text.
 pub fn run(args: &ExpandArgs, console: &mut Console) -> Exit {
-    match one_plan(&args.plan) {
+    match one_plan(&args.plan, console) {
         Ok((plan, _)) => {
             console.out(&plan.expanded);
             Exit::Done

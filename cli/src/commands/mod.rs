@@ -78,9 +78,9 @@ fn plans_of(found: Found, tally: &mut Tally, console: &mut Console) -> Vec<PlanA
 }
 
 /// Reads and compiles the one plan that a path means, and tells what is found; `Err` is how the program ends.
-fn one_plan(path: &std::path::Path) -> Result<(Plan, Vec<Workpiece>), Exit> {
+fn one_plan(path: &std::path::Path, console: &mut Console) -> Result<(Plan, Vec<Workpiece>), Exit> {
     let mut tally = Tally::default();
-    let plans = plans_of(find(&[path.to_owned()], None), &mut tally);
+    let plans = plans_of(find(&[path.to_owned()], None), &mut tally, console);
     let [plan] = plans.as_slice() else {
         if tally.exit == Exit::Done {
             let message = format!(
@@ -90,9 +90,9 @@ fn one_plan(path: &std::path::Path) -> Result<(Plan, Vec<Workpiece>), Exit> {
             );
             let mut told = Outcome::default();
             told.add_problem(&Problem::usage(message).fix("name a plan file"));
-            tally.tell(&told);
+            tally.tell(&told, console);
         }
-        tally.print();
+        tally.print(console);
         return Err(tally.exit);
     };
     let outcome = match compile(plan) {
@@ -104,15 +104,15 @@ fn one_plan(path: &std::path::Path) -> Result<(Plan, Vec<Workpiece>), Exit> {
             let mut outcome = Outcome::default();
             outcome.add_findings(findings, &sources);
             if let Some(result) = result {
-                tally.tell(&outcome);
+                tally.tell(&outcome, console);
                 return Ok(result);
             }
             outcome
         }
         Err(problem) => Outcome::of_problem(&problem),
     };
-    tally.tell(&outcome);
-    tally.print();
+    tally.tell(&outcome, console);
+    tally.print(console);
     Err(tally.exit)
 }
 
