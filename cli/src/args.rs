@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::str::FromStr;
 
 use clap::{Parser, Subcommand, ValueEnum};
+use jigless_core::units::Unit;
 use jigless_exporters::Paper;
 
 use crate::date::parse_date;
@@ -245,6 +246,29 @@ pub struct InspectArgs {
     /// The files.
     #[arg(value_name = "FILE", required = true)]
     pub files: Vec<PathBuf>,
+
+    /// The unit of DXF files that name none.
+    #[arg(long, value_name = "UNIT")]
+    pub units: Option<UnitArg>,
+}
+
+/// A unit of length.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub enum UnitArg {
+    /// Millimetres.
+    Mm,
+    /// Inches.
+    In,
+}
+
+impl UnitArg {
+    /// The unit itself.
+    pub fn unit(self) -> Unit {
+        match self {
+            UnitArg::Mm => Unit::Millimetre,
+            UnitArg::In => Unit::Inch,
+        }
+    }
 }
 
 /// Arguments of `coupon`.

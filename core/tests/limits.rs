@@ -334,7 +334,7 @@ const CASES: &[Case] = &[
         plan: |(a, b, _), by| {
             let (width, play) = (between(6.0, 20.0, a), between(0.1, 2.0, b));
             groove(
-                &format!("thin: {{thickness: [{}, {width}]}}", width - play - by),
+                &format!("thin: {{thickness: {}}}", width - play - by),
                 &limit("panel-loose", play),
                 width,
                 "groove",
@@ -346,7 +346,7 @@ const CASES: &[Case] = &[
         plan: |(a, b, _), by| {
             let (width, proud) = (between(6.0, 20.0, a), between(0.1, 2.0, b));
             groove(
-                &format!("thin: {{thickness: [{}, {width}]}}", width + proud + by),
+                &format!("thin: {{thickness: {}}}", width + proud + by),
                 &limit("panel-proud", proud),
                 width,
                 "rebate",

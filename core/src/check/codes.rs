@@ -118,6 +118,12 @@ pub static CODES: &[CodeKind] = &[
         "screw: {length: 40, size: thick}",
     ),
     CodeKind::error(
+        "bad-tray",
+        "a tray whose sizes cannot be",
+        "The compartments, walls and dividers of a tray must add up to its size. The message says which do not.",
+        "divider_tray: {stock: ply, width: 20, depth: 100, height: 40, columns: 9}",
+    ),
+    CodeKind::error(
         "beyond-edge",
         "a position that is not on its edge",
         "Positions along an edge are measured from its bottom or left end, and lie on it.",
@@ -164,6 +170,12 @@ pub static CODES: &[CodeKind] = &[
         "two parts of one name",
         "Names of parts become names of files; a mirrored part needs a name of its own.",
         "mirror_as: side-left   # on `side-left`",
+    ),
+    CodeKind::error(
+        "edge-bevelled-twice",
+        "an edge bevelled twice",
+        "An edge has one bevel.",
+        "- bevel: {edge: left, angle: 30}   # twice",
     ),
     CodeKind::error(
         "empty-file",
@@ -328,6 +340,12 @@ pub static CODES: &[CodeKind] = &[
         "- corner: {which: [top-left, top-right], radius: 120}   # on a part 200 wide",
     ),
     CodeKind::error(
+        "readings-far-apart",
+        "readings of a thickness that are not of one sheet",
+        "Sheets vary by a few tenths of a millimetre. Readings that differ by more are slips, or belong to two stocks.",
+        "thickness: [18, 81]",
+    ),
+    CodeKind::error(
         "rooms-differ",
         "rooms of one drawer builder that are not equal",
         "One builder makes equal boxes for all its rooms.",
@@ -362,6 +380,12 @@ pub static CODES: &[CodeKind] = &[
         "a length beyond 10 m",
         "No sheet is longer; most likely a unit is wrong.",
         "width: 18 m",
+    ),
+    CodeKind::error(
+        "too-many-compartments",
+        "more compartments than a tray may have",
+        "Check the count.",
+        "divider_tray: {stock: ply, width: 300, depth: 200, height: 40, columns: 5000}",
     ),
     CodeKind::error(
         "too-many-includes",
@@ -404,6 +428,18 @@ pub static CODES: &[CodeKind] = &[
         "a size too small to be made",
         "Nothing in a shop is that small; most likely a unit is wrong.",
         "width: 0.0000001",
+    ),
+    CodeKind::error(
+        "tray-follows-thickness",
+        "a tray that differs from its nominal sizes because the sheet does",
+        "The sheet measures something else than it is sold as, and all of the tray follows what it measures. The message says what changed.",
+        "",
+    ).of(Severity::Note),
+    CodeKind::error(
+        "two-documents",
+        "a second YAML document in a file",
+        "A file holds one plan. A line of `---` begins a second document.",
+        "---",
     ),
     CodeKind::error(
         "two-outlines",

@@ -109,6 +109,13 @@ fn lower_part(
         }
         lowering.current = Some((index, placed.clone()));
         placed.feature.lower(&mut lowering);
+        // Whoever builds from the template reads why something odd is meant to be so.
+        for allowed in &placed.allowed {
+            lowering.working(format!(
+                "meant to be so ({}): {}",
+                allowed.code, allowed.reason
+            ));
+        }
         if lowering.operations.len() > MAX_OPERATIONS {
             break;
         }
