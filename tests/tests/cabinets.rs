@@ -1,6 +1,7 @@
 //! A thousand random cabinets: what must hold for any of them.
 
 use jigless_core::check::whole::solids;
+use jigless_core::diag::Severity;
 use jigless_core::export::{ExportInput, Setting, Stamp};
 use jigless_core::load::NoIncludes;
 use jigless_core::operation::{Drill, Work};
@@ -439,7 +440,14 @@ proptest! {
     fn any_cabinet_fits_together(cabinet in cabinets()) {
         let text = cabinet.plan();
         let compiled = jigless_core::compile("plan.yaml", text.as_bytes(), &NoIncludes);
-        let told: Vec<String> = compiled.findings.iter().map(|f| format!("{} {}", f.code, f.message)).collect();
+        // Thin stock with deep work draws advice; what is asked for here is that it goes together and moves.
+        let matters = |code: &str| ["parts-collide", "drawer-blocked", "door-strikes", "joint-screw-comes-out", "joint-screw-short"].contains(&code);
+        let told: Vec<String> = compiled
+            .findings
+            .iter()
+            .filter(|finding| finding.severity == Severity::Error || matters(finding.code))
+            .map(|finding| format!("{} {}", finding.code, finding.message))
+            .collect();
         // A room may be too low or too narrow for its drawers, which is told; nothing else may be.
         prop_assume!(!told.iter().any(|finding| finding.starts_with("no-room")));
         prop_assert!(told.is_empty(), "{:#?}\n{}", told, text);

@@ -37,7 +37,12 @@ impl Sizes {
         let room = bank.rooms[0].inside;
         let clearance = fields.length("clearance")?.value;
         let (lift, rebate) = (fields.length("lift"), fields.length("rebate"));
-        let (groove, groove_up) = (fields.length("groove"), fields.length("groove_up"));
+        let groove = if fields.has("groove") {
+            fields.length("groove")?.value
+        } else {
+            (bank.stock.thickness / 2.0).min(6.0)
+        };
+        let groove_up = fields.length("groove_up");
         let (slip, play) = (fields.length("slip"), fields.length("play"));
         let deep = bank.box_front() - room.min[2];
         let length = if fields.has("length") {
@@ -69,7 +74,7 @@ impl Sizes {
             clearance,
             lift: lift?.value,
             rebate: rebate?.value,
-            groove: groove?.value,
+            groove,
             groove_up: groove_up?.value,
             slip: slip?.value,
             play: play?.value,

@@ -62,11 +62,10 @@ pub(super) const FIELDS: &[Field] = &[
         "6 mm",
         "depth of the rebates that take front and back of the box (common practice, no source: half the thickness)",
     ),
-    Field::with_default(
+    Field::optional(
         "groove",
         Shape::Size,
-        "6 mm",
-        "depth of the groove for the bottom (1/4 in, common practice, no source)",
+        "depth of the groove for the bottom; half the thickness of the sides and 6 mm at most where nothing is said (common practice, no source)",
     ),
     Field::with_default(
         "groove_up",
