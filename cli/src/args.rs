@@ -41,6 +41,12 @@ pub enum Command {
     Check(CheckArgs),
     /// List the formats and their options.
     Formats(FormatsArgs),
+    /// Print a plan with everything that its builders and joints make written out.
+    #[command(after_help = EXIT_CODES)]
+    Expand(ExpandArgs),
+    /// List what changed from one plan to another, and draw both versions of each changed part.
+    #[command(after_help = EXIT_CODES)]
+    Diff(DiffArgs),
     /// Explain a code of a finding, or list them all.
     Explain(ExplainArgs),
     /// Print the JSON Schema of plan files, for editors.
@@ -152,6 +158,31 @@ pub struct FormatsArgs {
     /// Only this format.
     #[arg(value_name = "ID")]
     pub id: Option<String>,
+}
+
+/// Arguments of `expand`.
+#[derive(Debug, clap::Args)]
+pub struct ExpandArgs {
+    /// A plan file, or a plan folder.
+    #[arg(value_name = "PLAN")]
+    pub plan: PathBuf,
+}
+
+/// Arguments of `diff`.
+#[derive(Debug, clap::Args)]
+pub struct DiffArgs {
+    /// The plan as it was: a plan file, or a plan folder.
+    #[arg(value_name = "BEFORE")]
+    pub before: PathBuf,
+
+    /// The plan as it is.
+    #[arg(value_name = "AFTER")]
+    pub after: PathBuf,
+
+    /// The folder for a drawing of each changed part, with both versions; none are drawn when not given. A file of
+    /// that name that is there already is replaced.
+    #[arg(long, short, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// Arguments of `explain`.

@@ -15,8 +15,24 @@ const PAIRS: [(&str, &str, f64); 4] = [
     ("handed-pair", "bracket", 200.0),
 ];
 
-/// Layers that hold texts or follow how texts fit in.
-const NOT_GEOMETRY: [&str; 2] = ["NOTES", "HAND_WORK"];
+/// Layers that hold texts or follow how texts fit in; letters that are engraved are strokes on the layer of pencil marks,
+/// and read the same way on both.
+const NOT_GEOMETRY: [&str; 3] = ["NOTES", "HAND_WORK", "MARK"];
+
+/// Letters of a mark are single strokes no larger than this, in millimetres, and stay readable on both hands.
+const LETTER: f64 = 10.0;
+
+/// Whether an entity is a stroke of a letter.
+fn is_letter(entity: &Value) -> bool {
+    let Some(vertices) = entity["vertices"].as_array() else {
+        return false;
+    };
+    let extent = |axis: usize| {
+        let along = vertices.iter().map(|vertex| number(&vertex[axis]));
+        along.clone().fold(f64::MIN, f64::max) - along.fold(f64::MAX, f64::min)
+    };
+    entity["layer"] == "MARK" && extent(0) < LETTER && extent(1) < LETTER
+}
 
 fn number(value: &Value) -> f64 {
     value.as_f64().expect("a number")
@@ -45,7 +61,7 @@ fn work(file: &Value, flip: Option<f64>) -> BTreeMap<String, Vec<[i64; 4]>> {
     let mut layers: BTreeMap<String, Vec<[i64; 4]>> = BTreeMap::new();
     for entity in file["entities"].as_array().expect("a list") {
         let layer = entity["layer"].as_str().expect("a name");
-        if NOT_GEOMETRY.contains(&layer) || entity["type"] == "TEXT" {
+        if NOT_GEOMETRY.contains(&layer) || entity["type"] == "TEXT" || is_letter(entity) {
             continue;
         }
         // Engraved letters are no larger than this, and stay readable on a mirror image.

@@ -2,6 +2,8 @@
 
 mod check;
 mod coupon;
+mod diff;
+mod expand;
 mod explain;
 mod export;
 mod formats;
@@ -11,6 +13,8 @@ mod print_check;
 mod schema;
 
 use jigless_core::Compiled;
+use jigless_core::plan::Plan;
+use jigless_core::workpiece::Workpiece;
 
 use crate::args::{Args, Command};
 use crate::batch::{Outcome, Tally};
@@ -18,7 +22,7 @@ use crate::choice::Faults;
 use crate::console::Console;
 use crate::disk::{FolderIncludes, read_text};
 use crate::exit::{Exit, Problem};
-use crate::find::{Found, PlanAt};
+use crate::find::{Found, PlanAt, find};
 
 /// Does what the command line asks for.
 pub fn run(args: &Args) -> Exit {
@@ -37,6 +41,8 @@ pub fn run(args: &Args) -> Exit {
         Command::Explain(args) => explain::run(args, &mut console),
         Command::Schema => schema::run(&mut console),
         Command::New(args) => new::run(args, &mut console),
+        Command::Expand(args) => expand::run(args, &mut console),
+        Command::Diff(args) => diff::run(args, &mut console),
         Command::PrintCheck(args) => print_check::run(args, &mut console),
         Command::Inspect(args) => inspect::run(args, &mut console),
         Command::Coupon(args) => coupon::run(args, &mut console),
@@ -69,6 +75,45 @@ fn plans_of(found: Found, tally: &mut Tally, console: &mut Console) -> Vec<PlanA
         return Vec::new();
     }
     found.plans
+}
+
+/// Reads and compiles the one plan that a path means, and tells what is found; `Err` is how the program ends.
+fn one_plan(path: &std::path::Path, console: &mut Console) -> Result<(Plan, Vec<Workpiece>), Exit> {
+    let mut tally = Tally::default();
+    let plans = plans_of(find(&[path.to_owned()], None), &mut tally, console);
+    let [plan] = plans.as_slice() else {
+        if tally.exit == Exit::Done {
+            let message = format!(
+                "{} holds {} plans, and this takes one",
+                path.display(),
+                plans.len()
+            );
+            let mut told = Outcome::default();
+            told.add_problem(&Problem::usage(message).fix("name a plan file"));
+            tally.tell(&told, console);
+        }
+        tally.print(console);
+        return Err(tally.exit);
+    };
+    let outcome = match compile(plan) {
+        Ok(Compiled {
+            sources,
+            findings,
+            result,
+        }) => {
+            let mut outcome = Outcome::default();
+            outcome.add_findings(findings, &sources);
+            if let Some(result) = result {
+                tally.tell(&outcome, console);
+                return Ok(result);
+            }
+            outcome
+        }
+        Err(problem) => Outcome::of_problem(&problem),
+    };
+    tally.tell(&outcome, console);
+    tally.print(console);
+    Err(tally.exit)
 }
 
 /// Reads and compiles one plan.
