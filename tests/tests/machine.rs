@@ -452,8 +452,8 @@ parts:
         "dxf-laser.part_ids=none",
     ]))
     .done();
-    // Parsing, drawing and writing included; debug builds are several times slower.
-    let limit = if cfg!(debug_assertions) { 60 } else { 10 };
+    // Parsing, drawing and writing included. The limit is for a release build; without optimisation it takes 20 to 40 times as long.
+    let limit = if cfg!(debug_assertions) { 240 } else { 10 };
     assert!(said.took.as_secs() < limit, "{:?}", said.took);
     let files = files_of(&at.path().join("out"), "dxf");
     let mut count = 0;

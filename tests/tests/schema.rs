@@ -34,6 +34,7 @@ const HIDDEN: &[&str] = &[
     "recess-of-two-shapes",
     "recess-without-a-shape",
     "spread-of-two-kinds",
+    "tray-sizes-and-count",
     "two-mouths",
 ];
 
