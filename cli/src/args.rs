@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::str::FromStr;
 
 use clap::{Parser, Subcommand, ValueEnum};
+use jigless_core::units::Unit;
 use jigless_exporters::Paper;
 
 use crate::date::parse_date;
@@ -45,6 +46,12 @@ pub enum Command {
     Check(CheckArgs),
     /// List the formats and their options.
     Formats(FormatsArgs),
+    /// Print a plan with everything that its builders and joints make written out.
+    #[command(after_help = EXIT_CODES)]
+    Expand(ExpandArgs),
+    /// List what changed from one plan to another, and draw both versions of each changed part.
+    #[command(after_help = EXIT_CODES)]
+    Diff(DiffArgs),
     /// Explain a code of a finding, or list them all.
     Explain(ExplainArgs),
     /// Print a JSON Schema (2020-12): of plan files, for editors, or of what goes to and from outside exporters.
@@ -213,6 +220,31 @@ pub struct FormatsArgs {
     pub profile: Option<PathBuf>,
 }
 
+/// Arguments of `expand`.
+#[derive(Debug, clap::Args)]
+pub struct ExpandArgs {
+    /// A plan file, or a plan folder.
+    #[arg(value_name = "PLAN")]
+    pub plan: PathBuf,
+}
+
+/// Arguments of `diff`.
+#[derive(Debug, clap::Args)]
+pub struct DiffArgs {
+    /// The plan as it was: a plan file, or a plan folder.
+    #[arg(value_name = "BEFORE")]
+    pub before: PathBuf,
+
+    /// The plan as it is.
+    #[arg(value_name = "AFTER")]
+    pub after: PathBuf,
+
+    /// The folder for a drawing of each changed part, with both versions; none are drawn when not given. A file of
+    /// that name that is there already is replaced.
+    #[arg(long, short, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
 /// Arguments of `explain`.
 #[derive(Debug, clap::Args)]
 pub struct ExplainArgs {
@@ -291,6 +323,29 @@ pub struct InspectArgs {
     /// The files.
     #[arg(value_name = "FILE", required = true)]
     pub files: Vec<PathBuf>,
+
+    /// The unit of DXF files that name none.
+    #[arg(long, value_name = "UNIT")]
+    pub units: Option<UnitArg>,
+}
+
+/// A unit of length.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+pub enum UnitArg {
+    /// Millimetres.
+    Mm,
+    /// Inches.
+    In,
+}
+
+impl UnitArg {
+    /// The unit itself.
+    pub fn unit(self) -> Unit {
+        match self {
+            UnitArg::Mm => Unit::Millimetre,
+            UnitArg::In => Unit::Inch,
+        }
+    }
 }
 
 /// Arguments of `coupon`.

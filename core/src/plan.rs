@@ -6,9 +6,12 @@ use crate::assembly::Assembled;
 use crate::diag::Severity;
 use crate::feature::Feature;
 use crate::geom::Bounds;
+use crate::hardware::Fitting;
+use crate::joint::Joint;
 use crate::side::{Edge, Face};
 use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
+use crate::whole::{Motion, Placement, Step};
 
 /// A whole plan.
 #[derive(Debug, Clone)]
@@ -28,6 +31,11 @@ pub struct Plan {
     pub stock: Vec<Arc<Stock>>,
     /// The parts, in the order of the plan; the second of a handed pair follows the first.
     pub parts: Vec<Arc<Part>>,
+    /// What holds the parts together, in the order of the plan; those that builders make come first.
+    pub joints: Vec<Joint>,
+    /// The order in which the parts are put together: every part once, worked out from the joints as far as the plan
+    /// does not say.
+    pub order: Vec<Step>,
     /// Diameters of the router bits at hand, in millimetres.
     pub tools: Vec<Spanned<f64>>,
     /// What the plan sets of the checks.
@@ -267,6 +275,14 @@ pub struct Part {
     pub edge_labels: Vec<(Edge, String)>,
     /// The other one of a handed pair.
     pub pair: Option<Pair>,
+    /// Where it is in the whole: a place for each piece, as far as the plan says.
+    pub places: Vec<Placement>,
+    /// What it is put together with before the whole, if the plan says.
+    pub group: Option<String>,
+    /// Hardware that goes with each piece and needs no hole in it.
+    pub fittings: Vec<Fitting>,
+    /// How it moves once it is in its place.
+    pub motion: Option<Motion>,
     /// What is done to it, as the plan describes it. Of a mirrored part these are the other one's: lowering mirrors.
     pub features: Vec<PlacedFeature>,
     /// Findings that the author allows on it.
@@ -330,6 +346,8 @@ pub struct PlacedFeature {
     pub key: &'static str,
     /// The author's own name for it, if any.
     pub label: Option<String>,
+    /// Of a handed pair, the id of the part that has it alone.
+    pub only: Option<String>,
     /// What it is.
     pub feature: Arc<dyn Feature>,
     /// Findings that the author allows on it.

@@ -9,9 +9,10 @@ use crate::assembly::ASSEMBLY;
 use crate::build::BUILDERS;
 use crate::check::{CHECKS, LimitUnit};
 use crate::feature::Registry;
+use crate::joint::JOINTS;
 use crate::resolve::{
-    ALLOW, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLAN_FIELDS, SPREAD_FIELDS, STOCK_FIELDS,
-    Shape, check_fields,
+    ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS, PLAN_FIELDS,
+    SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
 };
 
 /// Names the draft that the schema is written in.
@@ -108,28 +109,57 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
             "additionalProperties": {"type": "string", "minLength": 1},
         },
         "stock": object(STOCK_FIELDS, &[ALLOW]),
-        "part": object(PART_FIELDS, &[ALLOW]),
+        "triple": {"type": "array", "items": length, "minItems": 3, "maxItems": 3},
+        "part": part(),
         "features": {
             "type": ["array", "null"],
-            "items": one_key(registry.kinds().map(|kind| (kind.key, kind.summary, kind.fields)), true),
+            "items": features(registry),
         },
         "assembly": {
             "type": ["array", "null"],
-            "items": one_key(ASSEMBLY.iter().map(|kind| (kind.key, kind.summary, kind.fields)), true),
+            "items": one_key(ASSEMBLY.iter().map(|kind| (kind.key, kind.summary, kind.fields)), &[ALLOW]),
         },
-        "build": one_key(BUILDERS.iter().map(|kind| (kind.key, kind.summary, kind.fields)), false),
+        "joints": {
+            "type": ["array", "null"],
+            "items": one_key(JOINTS.iter().map(|kind| (kind.key, kind.summary, kind.fields)), &[]),
+        },
+        "build": one_key(BUILDERS.iter().map(|kind| (kind.key, kind.summary, kind.fields)), &[]),
         "checks": checks(),
     })
+}
+
+/// A part. What it must have, a builder may have given it already.
+fn part() -> Value {
+    let mut part = object(PART_FIELDS, &[ALLOW]);
+    if let Some(keys) = part.as_object_mut() {
+        keys.remove("required");
+    }
+    part
+}
+
+/// An entry of `features:`; `leave_out` takes away what a builder or joint makes.
+fn features(registry: &Registry) -> Value {
+    let kinds = registry
+        .kinds()
+        .map(|kind| (kind.key, kind.summary, kind.fields));
+    let common: Vec<Field> = std::iter::once(ALLOW)
+        .chain(FEATURE_FIELDS.iter().copied())
+        .collect();
+    let mut features = one_key(kinds, &common);
+    features["properties"]["leave_out"] = json!({
+        "description": "label of a feature that a builder or joint makes, and that this part is not to have",
+        "$ref": "#/$defs/text",
+    });
+    features
 }
 
 /// A map with exactly one of some keys.
 fn one_key(
     kinds: impl Iterator<Item = (&'static str, &'static str, &'static [Field])>,
-    allow: bool,
+    common: &[Field],
 ) -> Value {
     let mut properties = Map::new();
     for (key, summary, fields) in kinds {
-        let common: &[Field] = if allow { &[ALLOW] } else { &[] };
         let mut schema = object(fields, common);
         schema["description"] = summary.into();
         properties.insert(key.to_owned(), schema);
@@ -217,6 +247,7 @@ fn unit_of(shape: &Shape) -> Option<&'static str> {
         | Shape::Sizes
         | Shape::Place
         | Shape::Step
+        | Shape::Triple
         | Shape::Spread
         | Shape::EdgeDistances
         | Shape::Points => Some("bare numbers in the plan's unit"),
@@ -258,6 +289,9 @@ fn of_shape(shape: &Shape) -> Value {
         }),
         Shape::Place => reference("place"),
         Shape::Step => reference("point"),
+        Shape::Triple => reference("triple"),
+        Shape::Joints => reference("joints"),
+        Shape::Placements => one_or_list(&object(PLACEMENT_FIELDS, &[])),
         Shape::Spread => reference("spread"),
         Shape::Edge => reference("edge"),
         Shape::Edges => reference("edges"),

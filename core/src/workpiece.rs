@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::geom::{LENGTH_TOLERANCE, Path, Point, Region};
+use crate::hardware::Fitting;
 use crate::operation::{ContourSide, Operation, Work};
 use crate::plan::Part;
 use crate::side::Face;
@@ -19,6 +20,8 @@ pub struct Workpiece {
     pub operations: Vec<Operation>,
     /// The arithmetic behind it, for features that show theirs.
     pub workings: Vec<Working>,
+    /// The hardware that its features take, for one piece.
+    pub fittings: Vec<Fitting>,
     /// Sharp inside corners of the contours into which the corner of another part must go: those of notches, and of
     /// openings that say so. A round tool leaves them filled unless they are relieved.
     pub mating: Vec<Point>,
@@ -55,8 +58,16 @@ impl Workpiece {
             part,
             operations,
             workings: Vec::new(),
+            fittings: Vec::new(),
             mating: Vec::new(),
         }
+    }
+
+    /// Adds the hardware that goes into it.
+    #[must_use]
+    pub fn with_fittings(mut self, fittings: Vec<Fitting>) -> Self {
+        self.fittings = fittings;
+        self
     }
 
     /// Adds the arithmetic behind the work.
@@ -96,6 +107,7 @@ impl Workpiece {
             part,
             operations: self.operations.iter().map(mirrored).collect(),
             workings: self.workings.iter().map(Working::mirrored).collect(),
+            fittings: self.fittings.clone(),
             mating: self
                 .mating
                 .iter()

@@ -77,7 +77,60 @@ fn sag(kilograms: f64, span: f64, gigapascals: f64, depth: f64, thickness: f64) 
         / (gigapascals * 1000.0 * depth * thickness.powi(3) / 12.0)
 }
 
+/// A side 18 thick that looks right, a rail beside it at `x`, and a joint.
+fn beside(checks: &str, x: f64, joints: &str) -> String {
+    let both = format!(
+        "  side: {{stock: board, width: 300, height: 500, place: {{at: [0, 0, 0], width: back, height: up}}}}\n  rail: {{stock: board, width: 60, height: 300, place: {{at: [{x}, 200, 0], height: back}}}}\n"
+    );
+    format!("{}{joints}", parts(BOARD, checks, &both))
+}
+
+fn butt(checks: &str, length: f64) -> String {
+    let joint =
+        format!("joints:\n  - butt: {{part: rail, to: side, screw: {{length: {length}}}}}\n");
+    beside(checks, 18.0, &joint)
+}
+
 const CASES: &[Case] = &[
+    Case {
+        code: "parts-collide",
+        plan: |_, by| beside("", 18.0 - by, ""),
+    },
+    Case {
+        code: "joint-screw-comes-out",
+        plan: |_, by| butt("", 18.0 + 60.0 + by),
+    },
+    Case {
+        code: "joint-screw-short",
+        plan: |(a, ..), by| {
+            let least = between(4.0, 20.0, a);
+            butt(&limit("joint-screw-short", least), 18.0 + least - by)
+        },
+    },
+    Case {
+        code: "drawer-blocked",
+        plan: |(a, ..), by| {
+            let width = between(50.0, 200.0, a);
+            let both = format!(
+                "  front: {{stock: board, width: {width}, height: 100, moves: slides, place: {{at: [0, 0, 0]}}}}\n  post: {{stock: board, width: 40, height: 100, place: {{at: [{}, 0, 30]}}}}\n",
+                width - by
+            );
+            parts(BOARD, "", &both)
+        },
+    },
+    Case {
+        code: "door-strikes",
+        plan: |(a, ..), by| {
+            let width = between(50.0, 600.0, a);
+            // Pythagoras: the far corner of a door 18 thick is this much farther from its hinges than it is wide.
+            let out = width.hypot(18.0) - width;
+            let both = format!(
+                "  door: {{stock: board, width: {width}, height: 100, moves: swings-left, place: {{at: [0, 0, 0]}}}}\n  wall: {{stock: board, width: 40, height: 100, place: {{at: [{}, 0, 0]}}}}\n",
+                width + out - by
+            );
+            parts(BOARD, "", &both)
+        },
+    },
     Case {
         code: "hole-outside-part",
         plan: |(a, ..), by| {
@@ -281,7 +334,7 @@ const CASES: &[Case] = &[
         plan: |(a, b, _), by| {
             let (width, play) = (between(6.0, 20.0, a), between(0.1, 2.0, b));
             groove(
-                &format!("thin: {{thickness: [{}, {width}]}}", width - play - by),
+                &format!("thin: {{thickness: {}}}", width - play - by),
                 &limit("panel-loose", play),
                 width,
                 "groove",
@@ -293,7 +346,7 @@ const CASES: &[Case] = &[
         plan: |(a, b, _), by| {
             let (width, proud) = (between(6.0, 20.0, a), between(0.1, 2.0, b));
             groove(
-                &format!("thin: {{thickness: [{}, {width}]}}", width + proud + by),
+                &format!("thin: {{thickness: {}}}", width + proud + by),
                 &limit("panel-proud", proud),
                 width,
                 "rebate",

@@ -6,6 +6,18 @@ use jigless_core::diag::Severity;
 /// In alphabetic order.
 pub static CODES: &[CodeKind] = &[
     CodeKind::error(
+        "bad-machine-option",
+        "an option of a machine that cannot be",
+        "The message says what the option takes.",
+        "",
+    ),
+    CodeKind::error(
+        "cut-below-kerf",
+        "a cut narrower than the laser itself",
+        "What is narrower than the kerf cannot be cut at its size. Make it wider, with inside radii of at least half the kerf.",
+        "",
+    ),
+    CodeKind::error(
         "laser-cannot-cut-blind",
         "blind work in a file for a laser",
         "A laser cuts right through. Holes with a depth, grooves, rebates and recesses are drawn on layer NOTES only: make them by hand, or take the file for the router.",
@@ -54,9 +66,39 @@ pub static CODES: &[CodeKind] = &[
     )
     .of(Severity::Warning),
     CodeKind::error(
+        "no-tool-fits",
+        "work that no listed tool can do",
+        "The router has no tool that is narrow, long or square enough. Widen the slot or the radius, or add a tool to the profile.",
+        "",
+    ),
+    CodeKind::error(
         "option-out-of-range",
         "an option of a format outside what it takes",
         "The message says from which number to which.",
         "",
     ),
+    CodeKind::error(
+        "part-larger-than-sheet",
+        "a part that fits no sheet",
+        "In no turn that its grain allows does the part fit a sheet of its stock, or the bed, with the margin. Take a larger sheet, a smaller margin, or do not arrange this part.",
+        "",
+    ),
+    CodeKind::error(
+        "router-has-no-tools",
+        "a file for a router without a list of tools",
+        "Without tools nothing can be said of corners and slots that they do not reach. List them in a profile.",
+        "",
+    ).of(Severity::Note),
+    CodeKind::error(
+        "shared-edges-need-one-kerf",
+        "shared edges with more than one kerf",
+        "Two parts can share a cut only where the kerf is one number.",
+        "",
+    ),
+    CodeKind::error(
+        "smaller-than-bed-opening",
+        "a part that falls through the bed",
+        "A part smaller than the openings of the bed tips and catches the head, or is lost. Leave it on tabs, or cut it from another sheet.",
+        "",
+    ).of(Severity::Warning),
 ];

@@ -6,19 +6,25 @@ mod codes;
 mod drawing;
 mod file_name;
 pub mod inspect;
+mod lists;
 mod machine;
+mod overlay;
 mod pdf;
 mod svg;
 
 pub use codes::CODES;
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
+pub use lists::{
+    BuyingList, BuyingOptions, CutListCsv, CutListJson, HardwareCsv, ListOptions, ListUnits,
+};
 pub use machine::coupon;
 pub use machine::{
     Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileUnits, Kerf, KerfRule,
     LaserOptions, LayerStyle, Origin, PartIds, Relief, RouterOptions, SheetLayout, SvgLaser,
     SvgLaserOptions, Tool, Version,
 };
+pub use overlay::overlay;
 pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
     print_check,
@@ -28,8 +34,17 @@ pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 use jigless_core::export::AnyExporter;
 
 /// Every exporter, in the order in which they are listed and run.
-pub static EXPORTERS: &[&dyn AnyExporter] =
-    &[&DxfCnc, &DxfLaser, &SvgLaser, &SvgDrilling, &PdfTemplate];
+pub static EXPORTERS: &[&dyn AnyExporter] = &[
+    &DxfCnc,
+    &DxfLaser,
+    &SvgLaser,
+    &SvgDrilling,
+    &PdfTemplate,
+    &CutListCsv,
+    &CutListJson,
+    &HardwareCsv,
+    &BuyingList,
+];
 
 /// The exporter with an id.
 pub fn exporter(id: &str) -> Option<&'static dyn AnyExporter> {

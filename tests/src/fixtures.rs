@@ -21,7 +21,10 @@ pub fn fixture(path: &str) -> PathBuf {
 /// # Panics
 /// When the fixtures cannot be read.
 pub fn sound_plans() -> Vec<String> {
-    let mut plans = vec!["glaze-cabinet".to_owned(), "thread-organiser".to_owned()];
+    let mut plans = ["glaze-cabinet", "thread-organiser", "glazing-trolley"]
+        .map(str::to_owned)
+        .to_vec();
+    plans.push("by-joints/thread-organiser".to_owned());
     plans.extend(
         folders("features")
             .into_iter()

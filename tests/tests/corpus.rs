@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use std::fs;
 use std::sync::LazyLock;
 
+use jigless_core::export::Stage;
 use jigless_exporters::EXPORTERS;
 use jigless_tests::expectation::{Expectation, expectations};
 use jigless_tests::fixtures::{faulty_plans, fixture, sound_plans, tree, workspace};
@@ -36,7 +37,10 @@ fn check(plan: &str) -> Run {
 fn sound_plans_have_no_findings() {
     for plan in sound_plans() {
         let run = check(&plan).done();
-        assert_eq!(printed(&run.stderr), [], "{plan}");
+        // A note says what a builder did; nothing is wrong.
+        let mut found = printed(&run.stderr);
+        found.retain(|finding| finding.severity != "note");
+        assert_eq!(found, [], "{plan}");
         assert!(
             !run.stderr.contains("warning"),
             "{plan} checks with a warning:\n{}",
@@ -70,8 +74,10 @@ fn every_part_comes_out_in_every_format() {
             fs::read(EXPORTED.path().join(plan).join("manifest.json")).expect("a manifest");
         let manifest: serde_json::Value = serde_json::from_slice(&manifest).expect("JSON");
         let files = manifest["files"].as_array().expect("a list of files");
-        for part in parts_of(plan) {
-            for exporter in EXPORTERS {
+        // The same cabinet by hand names every part; what builders make has the same names.
+        for part in parts_of(&format!("by-hand/{plan}")) {
+            let of_parts = EXPORTERS.iter().filter(|e| e.stage() == Stage::Part);
+            for exporter in of_parts {
                 let made = files
                     .iter()
                     .any(|file| file["exporter"] == exporter.id() && file["part"] == part.as_str());

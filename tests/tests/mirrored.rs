@@ -15,11 +15,42 @@ const PAIRS: [(&str, &str, f64); 4] = [
     ("handed-pair", "bracket", 200.0),
 ];
 
-/// Layers that hold texts or follow how texts fit in.
-const NOT_GEOMETRY: [&str; 2] = ["NOTES", "HAND_WORK"];
+/// Layers that hold texts or follow how texts fit in; letters that are engraved are strokes on the layer of pencil marks,
+/// and read the same way on both.
+const NOT_GEOMETRY: [&str; 3] = ["NOTES", "HAND_WORK", "MARK"];
+
+/// Letters of a mark are single strokes no larger than this, in millimetres, and stay readable on both hands.
+const LETTER: f64 = 10.0;
+
+/// Whether an entity is a stroke of a letter.
+fn is_letter(entity: &Value) -> bool {
+    let Some(vertices) = entity["vertices"].as_array() else {
+        return false;
+    };
+    let extent = |axis: usize| {
+        let along = vertices.iter().map(|vertex| number(&vertex[axis]));
+        along.clone().fold(f64::MIN, f64::max) - along.fold(f64::MAX, f64::min)
+    };
+    entity["layer"] == "MARK" && extent(0) < LETTER && extent(1) < LETTER
+}
 
 fn number(value: &Value) -> f64 {
     value.as_f64().expect("a number")
+}
+
+/// The longer side of the box around the vertices of a line, in the file's unit.
+fn size(entity: &Value) -> f64 {
+    let Some(vertices) = entity["vertices"].as_array() else {
+        return f64::INFINITY;
+    };
+    let side = |axis: usize| {
+        let places = vertices.iter().map(|vertex| number(&vertex[axis]));
+        let (low, high) = places.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
+            (low.min(at), high.max(at))
+        });
+        high - low
+    };
+    side(0).max(side(1))
 }
 
 /// What is worked, by layer, as points and radii in whole ten-thousandths of a millimetre, in order, so that two
@@ -30,7 +61,11 @@ fn work(file: &Value, flip: Option<f64>) -> BTreeMap<String, Vec<[i64; 4]>> {
     let mut layers: BTreeMap<String, Vec<[i64; 4]>> = BTreeMap::new();
     for entity in file["entities"].as_array().expect("a list") {
         let layer = entity["layer"].as_str().expect("a name");
-        if NOT_GEOMETRY.contains(&layer) || entity["type"] == "TEXT" {
+        if NOT_GEOMETRY.contains(&layer) || entity["type"] == "TEXT" || is_letter(entity) {
+            continue;
+        }
+        // Engraved letters are no larger than this, and stay readable on a mirror image.
+        if layer == "MARK" && size(entity) < 10.0 {
             continue;
         }
         let places = layers.entry(layer.to_owned()).or_default();

@@ -9,6 +9,7 @@ use jigless_core::build::BUILDERS;
 use jigless_core::check::{CHECKS, Group, LimitUnit, codes};
 use jigless_core::diag::Severity;
 use jigless_core::feature::FEATURES;
+use jigless_core::joint::JOINTS;
 use jigless_core::resolve::{Field, Need, Shape};
 use jigless_core::units::decimal;
 use jigless_exporters::EXPORTERS;
@@ -82,6 +83,14 @@ fn features() -> String {
 fn builders() -> String {
     let mut text = String::new();
     for kind in BUILDERS {
+        table(kind.key, kind.summary, kind.fields, &mut text);
+    }
+    text
+}
+
+fn joints() -> String {
+    let mut text = String::new();
+    for kind in JOINTS {
         table(kind.key, kind.summary, kind.fields, &mut text);
     }
     text
@@ -163,6 +172,7 @@ fn the_readme_lists_what_there_is() {
         ("exporters", exporters()),
         ("features", features()),
         ("builders", builders()),
+        ("joints", joints()),
         ("assembly", assembly()),
         ("checks", checks()),
     ] {

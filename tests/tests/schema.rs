@@ -31,7 +31,9 @@ const HIDDEN: &[&str] = &[
     "corner-two-shapes",
     "groove-from-two-edges",
     "mark-of-nothing",
+    "recess-of-two-shapes",
     "recess-without-a-shape",
+    "spread-of-two-kinds",
     "two-mouths",
 ];
 

@@ -520,6 +520,40 @@ fn inches_on_paper_are_fractions() {
     }
 }
 
+/// Four holes near the corners of a board that takes four pages, 340 mm apart both ways: by Pythagoras both diagonals
+/// across the seams are 480.83 mm.
+#[test]
+fn diagonals_across_the_seams_are_printed() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let text = "jigless: 1\ntitle: Board\nunits: mm\nstock:\n  board: {thickness: 18, kind: plywood}\nparts:\n  \
+                board:\n    stock: board\n    width: 400\n    height: 400\n    features:\n      \
+                - hole_row: {first: [30, 30], step: [340, 0], count: 2, \
+                rows: {step: [0, 340], count: 2}, diameter: 5}\n";
+    export(
+        folder.path(),
+        text,
+        &["pdf-template.scope=face", "pdf-template.paper=a3"],
+    );
+    let Some(file) = read(&files(folder.path())).pop() else {
+        return;
+    };
+    let sheet = words(&file["pages"][0]);
+    assert_eq!(sheet.matches("480.83").count(), 2, "{sheet}");
+    for names in ["A1 H1 to", "B1 H2 to"] {
+        assert!(sheet.contains(names), "{names}: {sheet}");
+    }
+    // As far apart as the marks themselves are, by the place of the part's corner that each page carries.
+    let mut centres: Vec<(f64, f64)> = pages(&file, "front ")
+        .into_iter()
+        .flat_map(marks)
+        .map(|(at, _)| at)
+        .collect();
+    centres.sort_by(|a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
+    let (low, high) = (centres[0], centres[centres.len() - 1]);
+    let seen = (high.0 - low.0).hypot(high.1 - low.1);
+    assert!((seen - 480.83).abs() < TOLERANCE, "{seen}");
+}
+
 /// Two hundred doors of differing sizes, with two to five hinges: the check sheet, and one page for each hinge.
 #[test]
 fn two_hundred_doors_take_a_page_for_each_hinge() {

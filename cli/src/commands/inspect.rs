@@ -2,7 +2,7 @@
 
 use jigless_exporters::inspect::inspect;
 
-use crate::args::InspectArgs;
+use crate::args::{InspectArgs, UnitArg};
 use crate::console::{self, Console};
 use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
@@ -30,7 +30,7 @@ pub fn run(args: &InspectArgs, console: &mut Console) -> Exit {
                 continue;
             }
         };
-        match inspect(&bytes) {
+        match inspect(&bytes, args.units.map(UnitArg::unit)) {
             Ok(found) => {
                 console.out(&format!("{shown}\n{found}"));
                 if !found.faults.is_empty() {

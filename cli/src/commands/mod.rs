@@ -2,6 +2,8 @@
 
 mod check;
 mod coupon;
+mod diff;
+mod expand;
 mod explain;
 mod export;
 mod formats;
@@ -14,6 +16,8 @@ mod schema_exporter;
 mod watch;
 
 use jigless_core::Compiled;
+use jigless_core::plan::Plan;
+use jigless_core::workpiece::Workpiece;
 
 use crate::args::{Args, Command, SchemaOf};
 use crate::batch::{Outcome, Tally};
@@ -21,7 +25,7 @@ use crate::choice::Faults;
 use crate::console::Console;
 use crate::disk::{FolderIncludes, read_text};
 use crate::exit::{Exit, Problem};
-use crate::find::{Found, PlanAt};
+use crate::find::{Found, PlanAt, find};
 use crate::inputs::{Inputs, Recording};
 
 /// Does what the command line asks for.
@@ -48,6 +52,8 @@ pub fn run(args: &Args) -> Exit {
             SchemaOf::Plan => schema::run(&mut console),
             SchemaOf::Exporter => schema_exporter::run(&mut console),
         },
+        Command::Expand(args) => expand::run(args, &mut console),
+        Command::Diff(args) => diff::run(args, &mut console),
         Command::PrintCheck(args) => print_check::run(args, &mut console),
         Command::Inspect(args) => inspect::run(args, &mut console),
         Command::Coupon(args) => coupon::run(args, &mut console),
@@ -89,6 +95,45 @@ fn compile_recording(plan: &PlanAt, bytes: &[u8]) -> (Compiled, Inputs) {
     let includes = Recording::of_plan(&plan.file);
     let compiled = jigless_core::compile(&plan.file.to_string_lossy(), bytes, &includes);
     (compiled, includes.inputs(bytes))
+}
+
+/// Reads and compiles the one plan that a path means, and tells what is found; `Err` is how the program ends.
+fn one_plan(path: &std::path::Path, console: &mut Console) -> Result<(Plan, Vec<Workpiece>), Exit> {
+    let mut tally = Tally::default();
+    let plans = plans_of(find(&[path.to_owned()], None), &mut tally, console);
+    let [plan] = plans.as_slice() else {
+        if tally.exit == Exit::Done {
+            let message = format!(
+                "{} holds {} plans, and this takes one",
+                path.display(),
+                plans.len()
+            );
+            let mut told = Outcome::default();
+            told.add_problem(&Problem::usage(message).fix("name a plan file"));
+            tally.tell(&told, console);
+        }
+        tally.print(console);
+        return Err(tally.exit);
+    };
+    let outcome = match compile(plan) {
+        Ok(Compiled {
+            sources,
+            findings,
+            result,
+        }) => {
+            let mut outcome = Outcome::default();
+            outcome.add_findings(findings, &sources);
+            if let Some(result) = result {
+                tally.tell(&outcome, console);
+                return Ok(result);
+            }
+            outcome
+        }
+        Err(problem) => Outcome::of_problem(&problem),
+    };
+    tally.tell(&outcome, console);
+    tally.print(console);
+    Err(tally.exit)
 }
 
 /// Reads and compiles one plan.

@@ -1,8 +1,10 @@
 //! Writing parts as a builder's author would: the nodes of a plan, made in code.
 
+use crate::hardware::FittingKind;
 use crate::load::{Entry, Node, Scalar, Value};
 use crate::plan::Grain;
 use crate::source::{Span, Spanned};
+use crate::whole::Placement;
 
 /// A part that a builder makes, before it is an entry of the plan.
 #[derive(Debug, Clone, Default)]
@@ -21,6 +23,18 @@ pub struct PartDraft {
     pub count: u32,
     /// The name of its mirror image, if it is one of a handed pair.
     pub mirror_as: Option<String>,
+    /// Where its pieces are in the whole.
+    pub places: Vec<Placement>,
+    /// Where the pieces of its mirror image are.
+    pub mirror_places: Vec<Placement>,
+    /// What it is put together with before the whole.
+    pub group: Option<String>,
+    /// How it moves: one of the words of [`crate::whole::Motion`].
+    pub moves: Option<&'static str>,
+    /// Hardware that goes with each piece: what and how many.
+    pub fittings: Vec<(FittingKind, u32)>,
+    /// What its mirror image is called on paper.
+    pub mirror_title: Option<String>,
     /// Labels of its edges: `("left", "front edge")`.
     pub edges: Vec<(&'static str, String)>,
     /// Labels of its faces: `("front", "inside")`.
@@ -30,6 +44,14 @@ pub struct PartDraft {
 }
 
 impl PartDraft {
+    /// One part of nothing.
+    pub fn new() -> Self {
+        Self {
+            count: 1,
+            ..Self::default()
+        }
+    }
+
     /// The entry of `parts:` that an author would have written.
     pub(super) fn into_entry(self, id: String, span: Span) -> Entry {
         let at = |value: Value| Node { span, value };
@@ -60,6 +82,33 @@ impl PartDraft {
         if let Some(other) = &self.mirror_as {
             fields.push(("mirror_as", text(other)));
         }
+        if let Some(title) = &self.mirror_title {
+            fields.push(("mirror_title", text(title)));
+        }
+        if !self.places.is_empty() {
+            fields.push(("place", placements(span, &self.places)));
+        }
+        if !self.mirror_places.is_empty() {
+            fields.push(("mirror_place", placements(span, &self.mirror_places)));
+        }
+        if let Some(group) = &self.group {
+            fields.push(("group", text(group)));
+        }
+        if let Some(moves) = self.moves {
+            fields.push(("moves", text(moves)));
+        }
+        if !self.fittings.is_empty() {
+            let fittings = self.fittings.iter().map(|(kind, count)| {
+                map(
+                    span,
+                    [
+                        ("what", text(kind.name())),
+                        ("count", text(&count.to_string())),
+                    ],
+                )
+            });
+            fields.push(("fittings", list(span, fittings)));
+        }
         if !self.features.is_empty() {
             let features = self
                 .features
@@ -71,6 +120,21 @@ impl PartDraft {
             key: Spanned::new(id, span),
             value: at(map(span, fields)),
         }
+    }
+}
+
+fn placements(span: Span, places: &[Placement]) -> Value {
+    let one = |place: &Placement| {
+        let keys = [
+            ("at", list(span, place.at.map(length))),
+            ("width", text(place.width.name())),
+            ("height", text(place.height.name())),
+        ];
+        map(span, keys)
+    };
+    match places {
+        [place] => one(place),
+        _ => list(span, places.iter().map(one)),
     }
 }
 

@@ -4,12 +4,11 @@
 //! `label` is that of a feature of the builder takes that one's place, and `leave_out: LABEL` takes it away; any other
 //! is added after them.
 
-use crate::diag::{Finding, nearest};
+use crate::joint::label;
 use crate::load::{Entry, Node, Value};
-use crate::resolve::Context;
 
 /// Joins the parts that builders make with those that the plan lists. Built parts come first, in their order.
-pub(crate) fn merge(context: Context, built: Vec<Entry>, listed: &[Entry]) -> Vec<Entry> {
+pub(crate) fn merge(built: Vec<Entry>, listed: &[Entry]) -> Vec<Entry> {
     let made_here = built.len();
     let mut parts = built;
     for entry in listed {
@@ -18,14 +17,14 @@ pub(crate) fn merge(context: Context, built: Vec<Entry>, listed: &[Entry]) -> Ve
             .iter_mut()
             .find(|part| part.key.value == entry.key.value);
         match made {
-            Some(part) => change(context, part, entry),
+            Some(part) => change(part, entry),
             None => parts.push(entry.clone()),
         }
     }
     parts
 }
 
-fn change(context: Context, part: &mut Entry, by: &Entry) {
+fn change(part: &mut Entry, by: &Entry) {
     let (Value::Map(own), Value::Map(changes)) = (&mut part.value.value, &by.value.value) else {
         return;
     };
@@ -38,7 +37,7 @@ fn change(context: Context, part: &mut Entry, by: &Entry) {
         match (&mut existing.value.value, &change.value.value) {
             (Value::List(features), Value::List(changed)) if change.key.value == "features" => {
                 for item in changed {
-                    change_features(context, features, item);
+                    change_features(features, item);
                 }
             }
             _ => *existing = change.clone(),
@@ -46,33 +45,14 @@ fn change(context: Context, part: &mut Entry, by: &Entry) {
     }
 }
 
-fn change_features(context: Context, features: &mut Vec<Node>, item: &Node) {
-    let label = |node: &Node| match &node.value {
-        Value::Map(entries) => entries
-            .first()
-            .and_then(|entry| entry.value.get("label"))
-            .and_then(Node::scalar)
-            .map(|scalar| scalar.text.clone()),
-        _ => None,
-    };
+fn change_features(features: &mut Vec<Node>, item: &Node) {
     if let Some(left_out) = item.get("leave_out") {
-        let wanted = left_out.scalar().map(|scalar| scalar.text.clone());
+        let wanted = left_out.scalar().map(|scalar| scalar.text.as_str());
         let before = features.len();
         features.retain(|feature| label(feature).is_none() || label(feature) != wanted);
         if features.len() == before {
-            let labels: Vec<String> = features.iter().filter_map(label).collect();
-            let wanted = wanted.unwrap_or_default();
-            context.find(
-                Finding::error(
-                    "unknown-label",
-                    left_out.span,
-                    format!("the builder makes no feature `{wanted}` on this part"),
-                )
-                .fix(match nearest(&wanted, labels.iter().map(String::as_str)) {
-                    Some(near) => format!("did you mean `{near}`?"),
-                    None => format!("its features are {}", labels.join(", ")),
-                }),
-            );
+            // It may be the feature of a joint, which comes later.
+            features.push(item.clone());
         }
         return;
     }

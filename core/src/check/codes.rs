@@ -76,6 +76,12 @@ pub static CODES: &[CodeKind] = &[
         "include: [../other/tray.yaml]",
     ),
     CodeKind::error(
+        "bad-joint",
+        "an entry of `joints` that has no single joint",
+        "Each entry of `joints` is one joint with its keys.",
+        "joints: [{butt: {part: shelf, to: side}, groove: {part: back, to: side}}]",
+    ),
+    CodeKind::error(
         "bad-key",
         "a key that is no single word",
         "A key is a word and a colon.",
@@ -110,6 +116,12 @@ pub static CODES: &[CodeKind] = &[
         "a size that no screw has",
         "A wood screw is named by its gauge (`\"#8\"`, in quotes, because YAML takes # for a remark) or by the outside of its thread (`4.5 mm`), a machine screw by `M4`.",
         "screw: {length: 40, size: thick}",
+    ),
+    CodeKind::error(
+        "bad-tray",
+        "a tray whose sizes cannot be",
+        "The compartments, walls and dividers of a tray must add up to its size. The message says which do not.",
+        "divider_tray: {stock: ply, width: 20, depth: 100, height: 40, columns: 9}",
     ),
     CodeKind::error(
         "beyond-edge",
@@ -160,16 +172,58 @@ pub static CODES: &[CodeKind] = &[
         "mirror_as: side-left   # on `side-left`",
     ),
     CodeKind::error(
+        "edge-bevelled-twice",
+        "an edge bevelled twice",
+        "An edge has one bevel.",
+        "- bevel: {edge: left, angle: 30}   # twice",
+    ),
+    CodeKind::error(
         "empty-file",
         "a file with nothing in it",
         "A plan begins with `jigless: 1`, `title:` and `units:`.",
         "",
     ),
     CodeKind::error(
+        "fronts-do-not-fill",
+        "drawer fronts that do not fill their opening",
+        "The fronts and the gaps between them make up the height of the opening. Name one front less than there are drawers: the last takes what is left.",
+        "drawer: {count: 2, fronts: [100, 100]}   # in an opening of 694",
+    ),
+    CodeKind::error(
         "hole-breaks-face",
         "an edge hole that breaks through a face",
         "The hole is thicker than the wood beside its axis. Put the axis into the middle or take a thinner drill.",
         "- edge_hole: {edge: left, along: 50, diameter: 10, depth: 30, from_front: 4}",
+    ),
+    CodeKind::error(
+        "joint-apart",
+        "parts of a joint that do not meet",
+        "By their places the two parts share no surface. One of them is too short, or stands elsewhere.",
+        "- butt: {part: shelf, to: side}   # 2 mm from the side",
+    ),
+    CodeKind::error(
+        "joint-not-sunk",
+        "a part that does not go into the other one",
+        "A housing, groove, rebate, half lap or mitre needs one part to reach into the other, out of one of its faces.",
+        "- housing: {part: shelf, to: side}   # a shelf as long as the room between the sides",
+    ),
+    CodeKind::error(
+        "joint-overlaps",
+        "a part that goes into the other one too far",
+        "Parts of a butt joint only touch, and a part goes no deeper into the other than its cut.",
+        "- housing: {part: shelf, to: side, depth: 6}   # a shelf that reaches in 8",
+    ),
+    CodeKind::error(
+        "joint-to-itself",
+        "a part that is joined to itself",
+        "A joint is between two parts.",
+        "- butt: {part: shelf, to: shelf}",
+    ),
+    CodeKind::error(
+        "joint-without-place",
+        "a joint of which nobody knows where it is",
+        "Both parts have places in the whole, or the joint names the edge of one, the face of the other and where on it.",
+        "- butt: {part: shelf, to: side}   # of parts without `place:`",
     ),
     CodeKind::error(
         "mark-outside-part",
@@ -214,6 +268,18 @@ pub static CODES: &[CodeKind] = &[
         "allow: {thin-floor: }",
     ),
     CodeKind::error(
+        "no-room",
+        "something for which there is no room",
+        "A drawer, a rack's tools, a caster's plate or a shelf on its pins is larger than where it is to go.",
+        "drawer: {in: cabinet, length: 600}   # in a cabinet 500 deep",
+    ),
+    CodeKind::error(
+        "no-screw",
+        "no usual screw fits",
+        "What is to be held is too thin or too thick for the lengths that screws are sold in. Give the screw, or use bolts.",
+        "base_with_casters: {stock: ply6, ...}",
+    ),
+    CodeKind::error(
         "not-a-map",
         "a file that holds no map",
         "A plan is keys and what belongs to them.",
@@ -250,16 +316,52 @@ pub static CODES: &[CodeKind] = &[
         "- outline: {points: [[0, 0], [190, 0], [190, 100]]}   # on a part 200 wide",
     ),
     CodeKind::error(
+        "parallel-directions",
+        "a place whose width and height run along one line",
+        "They run square to each other.",
+        "place: {at: [0, 0, 0], width: up, height: down}",
+    ),
+    CodeKind::error(
         "pilot-too-wide",
         "a pilot as wide as its pocket",
         "Then there is no shoulder for the screw's head.",
         "- pocket_holes: {edge: left, at: [50], pilot: 10}",
     ),
     CodeKind::error(
+        "pocket-in-face",
+        "pocket screws that would leave through a face",
+        "A pocket screw leaves its part through an edge.",
+        "- butt: {part: back, to: side, with: pocket screws}   # a back that lies on the side's edge",
+    ),
+    CodeKind::error(
         "radius-too-large",
         "a radius that does not fit",
         "Two roundings at the ends of a side must not be longer than the side.",
         "- corner: {which: [top-left, top-right], radius: 120}   # on a part 200 wide",
+    ),
+    CodeKind::error(
+        "readings-far-apart",
+        "readings of a thickness that are not of one sheet",
+        "Sheets vary by a few tenths of a millimetre. Readings that differ by more are slips, or belong to two stocks.",
+        "thickness: [18, 81]",
+    ),
+    CodeKind::error(
+        "rooms-differ",
+        "rooms of one drawer builder that are not equal",
+        "One builder makes equal boxes for all its rooms.",
+        "drawer: {in: [cabinet-deck-1, cabinet-bottom], ...}",
+    ),
+    CodeKind::error(
+        "screw-through-edge",
+        "a screw that would go through a part from edge to edge",
+        "Screws go through the thickness of a part.",
+        "- butt: {part: rail, to: stile}   # edge to edge; use dowels or pockets",
+    ),
+    CodeKind::error(
+        "shelf-outside",
+        "a fixed shelf that is not between bottom and top",
+        "Its height counts from the lower edge of the carcass to its underside.",
+        "shelves: [{name: deck, up: 690}]   # in a carcass 700 high",
     ),
     CodeKind::error(
         "tab-indent",
@@ -280,6 +382,12 @@ pub static CODES: &[CodeKind] = &[
         "width: 18 m",
     ),
     CodeKind::error(
+        "too-many-compartments",
+        "more compartments than a tray may have",
+        "Check the count.",
+        "divider_tray: {stock: ply, width: 300, depth: 200, height: 40, columns: 5000}",
+    ),
+    CodeKind::error(
         "too-many-includes",
         "more included files than a plan may have",
         "Join some of them.",
@@ -298,6 +406,12 @@ pub static CODES: &[CodeKind] = &[
         "",
     ),
     CodeKind::error(
+        "too-many-places",
+        "more places than pieces",
+        "A part has at most one place for each piece.",
+        "place: [{at: [0, 0, 0]}, {at: [0, 200, 0]}]   # of a part without `count:`",
+    ),
+    CodeKind::error(
         "too-many-repeats",
         "more repeats than a feature may have",
         "Check the count and the step.",
@@ -314,6 +428,18 @@ pub static CODES: &[CodeKind] = &[
         "a size too small to be made",
         "Nothing in a shop is that small; most likely a unit is wrong.",
         "width: 0.0000001",
+    ),
+    CodeKind::error(
+        "tray-follows-thickness",
+        "a tray that differs from its nominal sizes because the sheet does",
+        "The sheet measures something else than it is sold as, and all of the tray follows what it measures. The message says what changed.",
+        "",
+    ).of(Severity::Note),
+    CodeKind::error(
+        "two-documents",
+        "a second YAML document in a file",
+        "A file holds one plan. A line of `---` begins a second document.",
+        "---",
     ),
     CodeKind::error(
         "two-outlines",
@@ -346,6 +472,12 @@ pub static CODES: &[CodeKind] = &[
         "- hoel: {...}",
     ),
     CodeKind::error(
+        "unknown-joint",
+        "a joint that there is not",
+        "It is misspelt, or of a newer version.",
+        "- rebat: {part: top, to: side}",
+    ),
+    CodeKind::error(
         "unknown-key",
         "a key that does not belong there",
         "The message names the nearest one, or all that there are.",
@@ -362,6 +494,12 @@ pub static CODES: &[CodeKind] = &[
         "a part that there is not",
         "A feature or an entry of `assembly` names a part; the message names the nearest one.",
         "assembly: [door: {part: dor, on: side}]",
+    ),
+    CodeKind::error(
+        "unknown-room",
+        "a room or base that nothing has built yet",
+        "Builders run in the order of the plan; what a door closes or a carcass stands on comes before it.",
+        "door: {in: cabinet, ...}   # above `cabinet:`",
     ),
     CodeKind::error(
         "unknown-stock",

@@ -15,6 +15,7 @@ mod report;
 mod safety;
 mod scene;
 mod strength;
+pub mod whole;
 
 pub use report::Report;
 pub use scene::{Piece, Scene};
@@ -151,6 +152,9 @@ pub static CHECKS: &[&CheckKind] = &[
     &fit::overlay_off::KIND,
     &fit::doors_collide::KIND,
     &fit::door_gap_small::KIND,
+    &whole::parts_collide::KIND,
+    &whole::drawer_blocked::KIND,
+    &whole::door_strikes::KIND,
     &fixing::screw_through::KIND,
     &fixing::screw_too_short::KIND,
     &fixing::screw_near_edge::KIND,
@@ -164,6 +168,8 @@ pub static CHECKS: &[&CheckKind] = &[
     &fixing::insert_hole_off::KIND,
     &fixing::insert_hole_shallow::KIND,
     &fixing::hardware_screw_long::KIND,
+    &whole::screws::COMES_OUT,
+    &whole::screws::SHORT,
     &strength::shelf_sags::KIND,
     &strength::shelf_stiffness_unknown::KIND,
     &strength::caster_overloaded::KIND,

@@ -119,11 +119,18 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// The parts. A mirror image is left out: it has the same faults at the same places of the text.
+    /// The parts. A mirror image is left out where it has no work of its own: it has the same faults at the same places
+    /// of the text.
     pub fn pieces(&self) -> impl Iterator<Item = &Piece<'a>> {
-        self.pieces
-            .iter()
-            .filter(|piece| !piece.part().is_mirrored())
+        self.pieces.iter().filter(|piece| {
+            let part = piece.part();
+            !part.is_mirrored() || part.features.iter().any(|placed| placed.only.is_some())
+        })
+    }
+
+    /// The parts, mirror images too.
+    pub fn all_pieces(&self) -> impl Iterator<Item = &Piece<'a>> {
+        self.pieces.iter()
     }
 
     /// A part by its name, mirror images too.

@@ -6,6 +6,7 @@ use super::common::{DIAMETER, EDGE_SCREW, LABEL, read_edge_screw};
 use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
+use crate::hardware::{Fitting, TAKES};
 use crate::lower::Lowering;
 use crate::operation::{EdgeDrill, Work};
 use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
@@ -30,6 +31,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "thickness / 2",
             "distance of the axis from the front face",
         ),
+        TAKES,
         EDGE_SCREW,
         LABEL,
     ],
@@ -43,6 +45,7 @@ struct EdgeHole {
     diameter: Spanned<f64>,
     depth: Spanned<f64>,
     from_front: Spanned<f64>,
+    takes: Option<Fitting>,
     screw: Option<Fact>,
 }
 
@@ -55,6 +58,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let diameter = fields.length("diameter");
     let depth = fields.length("depth");
     let from_front = fields.length("from_front");
+    let takes = Fitting::read_takes(fields);
     let screw = read_edge_screw(fields, diameter, depth);
     Some(Arc::new(EdgeHole {
         edge: edge?,
@@ -62,6 +66,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?,
         depth: depth?,
         from_front: from_front?,
+        takes: takes.ok()?,
         screw: screw.ok()?,
     }))
 }
@@ -108,6 +113,9 @@ impl Feature for EdgeHole {
                 .fix(format!("keep the depth below {}", unit.show(across))),
             );
             return;
+        }
+        if let Some(fitting) = &self.takes {
+            out.fit(fitting.times(self.along.len()));
         }
         for along in &self.along {
             let id = out.next_id('E');

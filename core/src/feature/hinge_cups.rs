@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::common::LABEL;
 use super::fact::Fact;
 use super::{Feature, FeatureKind};
+use crate::hardware::{Fitting, FittingKind};
 use crate::lower::Lowering;
 use crate::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
@@ -147,6 +148,13 @@ impl Feature for HingeCups {
             unit.show(self.depth.value),
             unit.show(frame.thickness - self.depth.value)
         ));
+        if let Some(first) = self.at.first() {
+            out.fit(Fitting::plain(
+                FittingKind::Hinge,
+                self.at.len(),
+                first.span,
+            ));
+        }
         for at in &self.at {
             let centre = frame.from_edge(self.edge, at.value, inward);
             let depth = Depth::Blind(self.depth.value);

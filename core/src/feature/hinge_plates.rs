@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
 use super::fact::Fact;
 use super::{Feature, FeatureKind};
+use crate::hardware::{Fitting, FittingKind};
 use crate::lower::Lowering;
 use crate::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
@@ -86,6 +87,11 @@ impl Feature for HingePlates {
             return;
         }
         let frame = out.frame();
+        out.fit(Fitting::plain(
+            FittingKind::HingePlate,
+            self.at.len(),
+            self.depth.span,
+        ));
         for at in &self.at {
             for side in [-1.0, 1.0] {
                 let along = at.value + side * self.spacing / 2.0;

@@ -8,6 +8,7 @@ use super::common::{
 };
 use super::fact::Fact;
 use super::{Feature, FeatureKind};
+use crate::hardware::{Fitting, TAKES};
 use crate::lower::Lowering;
 use crate::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Place, Shape};
@@ -24,6 +25,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         FACE,
         COUNTERSINK,
         COUNTERBORE,
+        TAKES,
         SCREW,
         INSERT,
         LABEL,
@@ -44,6 +46,7 @@ pub(super) struct Bore {
     diameter: Spanned<f64>,
     depth: Spanned<Depth>,
     mouth: Option<PlacedMouth>,
+    takes: Option<Fitting>,
     facts: Vec<Fact>,
 }
 
@@ -65,6 +68,7 @@ impl Bore {
         let diameter = fields.length("diameter");
         let depth = fields.depth("depth");
         let mouth = read_mouth(fields, diameter, depth);
+        let takes = Fitting::read_takes(fields);
         let mouth = mouth.ok()?;
         let facts = read_fixings(
             fields,
@@ -76,6 +80,7 @@ impl Bore {
             face: face?.value,
             diameter: diameter?,
             depth: depth?,
+            takes: takes.ok()?,
             mouth,
             facts: facts.ok()?,
         })
@@ -107,6 +112,9 @@ impl Bore {
     pub(super) fn drill(&self, out: &mut Lowering, at: Spanned<crate::geom::Point>) {
         let mouth = self.mouth.map(|placed| placed.mouth.value);
         out.drill(self.face, at, self.diameter.value, self.depth.value, mouth);
+        if let Some(fitting) = &self.takes {
+            out.fit(fitting.clone());
+        }
     }
 }
 

@@ -4,6 +4,7 @@
 //! Adding one means a module with a [`FeatureKind`] and a line in [`FEATURES`].
 
 mod bevel;
+mod caster_plate;
 mod common;
 mod corner;
 mod cutout;
@@ -74,6 +75,7 @@ pub static FEATURES: &[&FeatureKind] = &[
     &pocket_holes::KIND,
     &pin_rows::KIND,
     &runner_holes::KIND,
+    &caster_plate::KIND,
 ];
 
 /// The kinds of features that a plan may use.

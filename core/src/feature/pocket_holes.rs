@@ -6,6 +6,7 @@ use super::common::{FACE, LABEL};
 use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
+use crate::hardware::{Fitting, FittingKind};
 use crate::lower::Lowering;
 use crate::operation::{AngledBore, Screw, Work};
 use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
@@ -269,6 +270,15 @@ impl Feature for PocketHoles {
             return;
         }
         self.show_workings(out, along_axis, inward);
+        if let Some(screw) = &self.screw {
+            out.fit(Fitting {
+                kind: FittingKind::PocketScrew,
+                length: Some(screw.length),
+                gauge: screw.gauge.clone(),
+                count: self.at.len() as u32,
+                span: self.edge.span,
+            });
+        }
         for at in &self.at {
             let bore = AngledBore {
                 id: out.next_id('P'),

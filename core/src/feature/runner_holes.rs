@@ -6,6 +6,7 @@ use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
 use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
+use crate::hardware::{Fitting, FittingKind, TAKES};
 use crate::lower::Lowering;
 use crate::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Shape, read_spread_on};
@@ -40,6 +41,12 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         Field::required("depth", Shape::Size, "depth of the pilot holes"),
         HARDWARE_SCREW,
         FACE,
+        Field::optional(
+            "runner",
+            Shape::Size,
+            "length of the runner, for the list of hardware; give it on one of the two parts that a runner joins",
+        ),
+        TAKES,
         LABEL,
     ],
     read,
@@ -54,6 +61,8 @@ struct RunnerHoles {
     diameter: f64,
     depth: Spanned<f64>,
     face: Face,
+    runner: Option<f64>,
+    takes: Option<Fitting>,
     screw: Option<Spanned<f64>>,
 }
 
@@ -84,6 +93,11 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     });
     let (diameter, depth) = (fields.length("diameter"), fields.length("depth"));
     let face = fields.face("face");
+    let runner = fields
+        .has("runner")
+        .then(|| fields.length("runner"))
+        .flatten();
+    let takes = Fitting::read_takes(fields);
     let screw = read_hardware_screw(fields);
     Some(Arc::new(RunnerHoles {
         edge: edge?.value,
@@ -93,6 +107,8 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?.value,
         depth: depth?,
         face: face?.value,
+        runner: runner.map(|length| length.value),
+        takes: takes.ok()?,
         screw: screw.ok()?,
     }))
 }
@@ -103,6 +119,15 @@ impl Feature for RunnerHoles {
             return;
         }
         let frame = out.frame();
+        if self.runner.is_some() {
+            out.fit(Fitting {
+                length: self.runner,
+                ..Fitting::plain(FittingKind::Runner, 1, self.depth.span)
+            });
+        }
+        if let Some(fitting) = &self.takes {
+            out.fit(fitting.times(self.offsets.len()));
+        }
         for offset in &self.offsets {
             let inward = self.setback + offset.value;
             let centre = frame.from_edge(self.edge, self.height, inward);

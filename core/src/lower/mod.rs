@@ -12,6 +12,7 @@ use std::sync::Arc;
 
 use crate::diag::{Finding, Findings};
 use crate::geom::{Path, Point};
+use crate::hardware::Fitting;
 use crate::operation::{
     AreaKind, ContourSide, CutContour, Depth, Drill, MillArea, Mouth, Operation, Origin, Work,
 };
@@ -39,11 +40,8 @@ pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
             .filter(|pair| pair.mirrored)
             .map(|pair| pair.other.as_str());
         let lowered = match image_of {
-            Some(other) => workpieces
-                .iter()
-                .find(|workpiece| workpiece.part.id == other)
-                .map(|workpiece| workpiece.mirrored_as(Arc::clone(part))),
-            None => lower_part(part, plan.units, &mut findings),
+            Some(other) => lower_image(plan, part, other, &workpieces, &mut findings),
+            None => lower_part(part, &part.id, plan.units, &mut findings),
         };
         let Some(workpiece) = lowered else {
             continue;
@@ -65,7 +63,32 @@ pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
     (workpieces, findings)
 }
 
-fn lower_part(part: &Arc<Part>, unit: Unit, findings: &mut Findings) -> Option<Workpiece> {
+/// The second of a handed pair: the work of the first mirrored, but for what only one of them has.
+fn lower_image(
+    plan: &Plan,
+    image: &Arc<Part>,
+    other: &str,
+    workpieces: &[Workpiece],
+    findings: &mut Findings,
+) -> Option<Workpiece> {
+    if image.features.iter().all(|placed| placed.only.is_none()) {
+        return workpieces
+            .iter()
+            .find(|workpiece| workpiece.part.id == other)
+            .map(|workpiece| workpiece.mirrored_as(Arc::clone(image)));
+    }
+    let part = plan.part(other)?;
+    lower_part(part, &image.id, plan.units, findings)
+        .map(|workpiece| workpiece.mirrored_as(Arc::clone(image)))
+}
+
+/// Lowers what the part called `of` has of the features: a handed pair is described by one of the two.
+fn lower_part(
+    part: &Arc<Part>,
+    of: &str,
+    unit: Unit,
+    findings: &mut Findings,
+) -> Option<Workpiece> {
     let mut lowering = Lowering {
         frame: part.frame(),
         unit,
@@ -74,13 +97,25 @@ fn lower_part(part: &Arc<Part>, unit: Unit, findings: &mut Findings) -> Option<W
         current: None,
         operations: Vec::new(),
         workings: Vec::new(),
+        fittings: Vec::new(),
         last_number: BTreeMap::new(),
         contour: Contour::default(),
         mating: Vec::new(),
     };
+    let own = |placed: &PlacedFeature| placed.only.as_deref().is_none_or(|only| only == of);
     for (index, placed) in part.features.iter().enumerate() {
+        if !own(placed) {
+            continue;
+        }
         lowering.current = Some((index, placed.clone()));
         placed.feature.lower(&mut lowering);
+        // Whoever builds from the template reads why something odd is meant to be so.
+        for allowed in &placed.allowed {
+            lowering.working(format!(
+                "meant to be so ({}): {}",
+                allowed.code, allowed.reason
+            ));
+        }
         if lowering.operations.len() > MAX_OPERATIONS {
             break;
         }
@@ -98,6 +133,7 @@ pub struct Lowering<'a> {
     current: Option<(usize, PlacedFeature)>,
     operations: Vec<Operation>,
     workings: Vec<Working>,
+    fittings: Vec<Fitting>,
     last_number: BTreeMap<char, u32>,
     contour: Contour,
     mating: Vec<Point>,
@@ -158,6 +194,11 @@ impl Lowering<'_> {
                 lines: vec![line],
             }),
         }
+    }
+
+    /// Adds hardware that the feature takes.
+    pub fn fit(&mut self, fitting: Fitting) {
+        self.fittings.push(fitting);
     }
 
     /// Adds a hole square to a face.
@@ -308,6 +349,7 @@ impl Lowering<'_> {
         (!self.failed).then(|| {
             Workpiece::new(Arc::clone(part), self.operations)
                 .with_workings(self.workings)
+                .with_fittings(self.fittings)
                 .with_mating(self.mating)
         })
     }

@@ -22,6 +22,10 @@ pub(crate) struct Document {
     pub(crate) builds: Vec<Entry>,
     /// The parts.
     pub(crate) parts: Vec<Entry>,
+    /// What holds them together.
+    pub(crate) joints: Vec<Node>,
+    /// The order in which parts are put together, as far as the author gives it.
+    pub(crate) order: Vec<Node>,
     /// What the parts do together.
     pub(crate) assembly: Vec<Node>,
 }
@@ -47,6 +51,8 @@ impl Document {
             stock: section("stock"),
             builds: section("builds"),
             parts: section("parts"),
+            joints: list_section(names, tree, "joints"),
+            order: list_section(names, tree, "order"),
             assembly: list(names, tree, "assembly"),
         }
     }
@@ -67,6 +73,14 @@ impl Document {
                 "stock" => &self.stock,
                 "builds" => &self.builds,
                 "parts" => &self.parts,
+                "joints" => {
+                    entries.extend(list_entry(field.key, &self.joints));
+                    continue;
+                }
+                "order" => {
+                    entries.extend(list_entry(field.key, &self.order));
+                    continue;
+                }
                 "assembly" => {
                     entries.extend(self.assembly_entry(field.key));
                     continue;
@@ -108,6 +122,36 @@ impl Document {
                 text
             })
     }
+}
+
+fn list_entry(key: &str, items: &[Node]) -> Option<Entry> {
+    let span = items.first()?.span;
+    Some(Entry {
+        key: crate::source::Spanned::new(key.to_owned(), span),
+        value: Node {
+            span,
+            value: Value::List(items.to_vec()),
+        },
+    })
+}
+
+fn list_section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Node> {
+    let mut all = Vec::new();
+    for file in std::iter::once(&tree.main).chain(&tree.included) {
+        match file.get(key).map(|node| (&node.value, node)) {
+            Some((Value::List(items), _)) => all.extend(items.iter().cloned()),
+            None | Some((Value::Null, _)) => {}
+            Some((_, other)) => names.context().find(
+                Finding::error(
+                    "wrong-kind",
+                    other.span,
+                    format!("`{key}` is {}; it must be a list", other.kind()),
+                )
+                .fix("begin each entry with `- `"),
+            ),
+        }
+    }
+    all
 }
 
 fn section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Entry> {

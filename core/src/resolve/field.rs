@@ -49,6 +49,8 @@ pub enum Shape {
     Place,
     /// A vector: `[dx, dy]`.
     Step,
+    /// A point of the whole: `[x, y, z]`.
+    Triple,
     /// Positions along an edge.
     Spread,
     /// One edge.
@@ -81,6 +83,10 @@ pub enum Shape {
     Builds,
     /// A list of texts.
     Texts,
+    /// A place in the whole, or a list of them.
+    Placements,
+    /// A list of joints, each a map with one key.
+    Joints,
     /// A map from codes of checks to reasons.
     Reasons,
     /// A list of features.
@@ -145,6 +151,7 @@ impl Shape {
                 "a place: `[x, y]` from left and bottom, or `{right: 37, top: 80}`".to_owned()
             }
             Shape::Step => "a step: `[dx, dy]`".to_owned(),
+            Shape::Triple => "a place in the whole: `[x, y, z]`".to_owned(),
             Shape::Spread => {
                 "positions along the edge: `[60, 440]`, `{inset: 50, count: 4}`, `{inset: 50, most: 150}` or `{first: 37, step: 32, count: 12}`"
                     .to_owned()
@@ -172,6 +179,11 @@ impl Shape {
                 "a name for each entry, and under it what it is".to_owned()
             }
             Shape::Texts => "a list of texts".to_owned(),
+            Shape::Placements => {
+                "a place in the whole, such as `{at: [0, 0, 0], width: right, height: up}`, or a list of them"
+                    .to_owned()
+            }
+            Shape::Joints => "a list of joints: `- butt: {part: shelf, to: side}`".to_owned(),
             Shape::Reasons => {
                 "a map from codes of checks to reasons: `{thin-floor: the glue holds it}`".to_owned()
             }

@@ -10,6 +10,7 @@ mod id;
 mod names;
 mod part;
 mod place;
+mod placement;
 mod spread;
 mod stock;
 
@@ -19,8 +20,11 @@ pub use allow::{
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
-pub use part::PART_FIELDS;
+pub(crate) use part::Header;
+pub use part::{FEATURE_FIELDS, PART_FIELDS};
 pub use place::{Frame, Place, read_edge_distances, read_step};
+pub use placement::PLACEMENT_FIELDS;
+pub(crate) use placement::{read_placements, read_triple};
 pub use spread::{
     MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, read_spread_on, repeats,
 };
@@ -32,12 +36,14 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::build;
-use crate::diag::{Finding, Findings};
+use crate::diag::{Finding, Findings, nearest};
 use crate::feature::Registry;
-use crate::load::{Entry, Tree};
+use crate::joint;
+use crate::load::{Entry, Node, Tree};
 use crate::plan::{Part, Plan, Stock};
 use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
+use crate::whole;
 use document::Document;
 use names::PlanNames;
 
@@ -84,6 +90,16 @@ pub const PLAN_FIELDS: &[Field] = &[
         Shape::Checks,
         "severities and limits of checks in this plan",
     ),
+    Field::optional(
+        "joints",
+        Shape::Joints,
+        "what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`",
+    ),
+    Field::optional(
+        "order",
+        Shape::Texts,
+        "the parts that are put together first, in order; the others follow as their joints ask",
+    ),
 ];
 
 /// The keys of an included file.
@@ -93,6 +109,7 @@ pub const INCLUDE_FIELDS: &[Field] = &[
         Shape::Word(&["mm", "in"]),
         "must be the plan's own, if given",
     ),
+    Field::optional("joints", Shape::Joints, "joints"),
     Field::optional("values", Shape::Values, "named values for lengths"),
     Field::optional("stock", Shape::Stocks, "sheet goods and boards"),
     Field::optional("builds", Shape::Builds, "what builders make"),
@@ -153,8 +170,19 @@ fn resolve_tree(
         head.required_node("parts");
     }
     let built = build::run(names.context(), &document.builds, &stock);
-    let entries = build::merge::merge(names.context(), built, &document.parts);
-    let parts = read_parts(&names, &entries, &stock, registry);
+    let mut entries = build::merge::merge(built.parts, &document.parts);
+    let headers = entries
+        .iter()
+        .map(|entry| part::read_header(&names, entry, &stock))
+        .collect::<Vec<_>>();
+    let mut joint_nodes = built.joints;
+    joint_nodes.append(&mut document.joints);
+    let read: Vec<&Header> = headers.iter().flatten().collect();
+    let (made, joints) = joint::run(names.context(), &joint_nodes, &read);
+    joint::apply(names.context(), &mut entries, &made);
+    let parts = read_parts(&names, headers, &entries, registry);
+    let given = read_order(names.context(), &document.order, &parts);
+    let steps = whole::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
         names.context().find(
             Finding::error("no-parts", head.key_span("parts"), "the plan has no parts")
@@ -175,6 +203,7 @@ fn resolve_tree(
     drop(names);
     document.builds.clear();
     document.parts = entries;
+    document.joints = joint_nodes.iter().map(joint::written_out).collect();
 
     Some(Plan {
         tools,
@@ -187,6 +216,8 @@ fn resolve_tree(
         units: unit,
         stock,
         parts: parts.into_iter().map(Arc::new).collect(),
+        joints,
+        order: steps,
         digest: document.digest(),
         expanded: document.to_text(),
     })
@@ -277,14 +308,15 @@ fn read_stocks(names: &PlanNames, entries: &[Entry]) -> Vec<Arc<Stock>> {
 
 fn read_parts<'a>(
     names: &'a PlanNames<'a>,
+    headers: Vec<Option<Header>>,
     entries: &'a [Entry],
-    stocks: &[Arc<Stock>],
     registry: &Registry,
 ) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
     let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
-    for entry in entries {
-        for part in part::read_part(names, entry, stocks, registry).unwrap_or_default() {
+    for (header, entry) in headers.into_iter().zip(entries) {
+        let read = header.and_then(|header| part::read_part(names, header, entry, registry));
+        for part in read.unwrap_or_default() {
             if let Some(first) = first_of.get(&part.id) {
                 names.context().find(
                     Finding::error(
@@ -302,4 +334,28 @@ fn read_parts<'a>(
         }
     }
     parts
+}
+
+fn read_order(context: Context, items: &[Node], parts: &[Part]) -> Vec<String> {
+    let mut ids = Vec::new();
+    for item in items {
+        let name = item.scalar().map_or("", |scalar| scalar.text.as_str());
+        if parts.iter().any(|part| part.id == name) {
+            ids.push(name.to_owned());
+            continue;
+        }
+        let known = parts.iter().map(|part| part.id.as_str());
+        context.find(
+            Finding::error(
+                "unknown-part",
+                item.span,
+                format!("there is no part `{}`", context::shortened(name)),
+            )
+            .fix(match nearest(name, known) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => "write the name of a part".to_owned(),
+            }),
+        );
+    }
+    ids
 }

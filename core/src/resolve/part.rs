@@ -8,14 +8,17 @@ use super::field::{Field, Shape};
 use super::fields::Fields;
 use super::names::{PartNames, PlanNames};
 use super::place::Frame;
+use super::placement::read_placements;
 use super::{id, stock};
 use crate::diag::{Finding, nearest};
 use crate::feature;
+use crate::hardware::{FITTING_FIELDS, Fitting};
 use crate::length::Expression;
 use crate::load::{Entry, Node, Value};
 use crate::plan::{Grain, Pair, Part, PlacedFeature, Stock};
 use crate::side::Face;
 use crate::source::Spanned;
+use crate::whole::{Motion, Placement};
 
 /// The keys of a part.
 pub const PART_FIELDS: &[Field] = &[
@@ -63,27 +66,68 @@ pub const PART_FIELDS: &[Field] = &[
         Shape::Text,
         "what the mirrored part is called on paper",
     ),
+    Field::optional(
+        "place",
+        Shape::Placements,
+        "where it is in the whole; a list with a place for each where several are needed",
+    ),
+    Field::optional(
+        "mirror_place",
+        Shape::Placements,
+        "where its mirror image is",
+    ),
+    Field::optional(
+        "fittings",
+        Shape::Maps(FITTING_FIELDS),
+        "hardware that goes with each piece and needs no hole in it",
+    ),
+    Field::optional(
+        "group",
+        Shape::Text,
+        "what it is put together with before the whole: a drawer",
+    ),
+    Field::optional(
+        "moves",
+        Shape::Word(Motion::WORDS),
+        "how it moves once it is in its place; what slides takes its group along",
+    ),
 ];
 
-/// Reads one part, and its mirror image if the plan asks for one.
-pub(super) fn read_part<'a>(
+/// The keys that every feature may have beside its own.
+pub const FEATURE_FIELDS: &[Field] = &[Field::optional(
+    "only",
+    Shape::Text,
+    "of a handed pair, the part that has this feature alone; it is written as for the first of the two",
+)];
+
+/// A part of which everything is known but what is done to it.
+#[derive(Debug)]
+pub(crate) struct Header {
+    /// The part, without features.
+    pub(crate) part: Part,
+    /// Its mirror image, if it is one of a handed pair; without features, too.
+    pub(crate) image: Option<Part>,
+    /// Whether it may be used: a part with an unusable name is read only for its faults.
+    usable: bool,
+}
+
+impl Header {
+    /// The part, and its mirror image.
+    pub(crate) fn parts(&self) -> impl Iterator<Item = &Part> {
+        std::iter::once(&self.part).chain(&self.image)
+    }
+}
+
+/// Reads everything of a part but what is done to it.
+pub(super) fn read_header<'a>(
     names: &'a PlanNames<'a>,
     entry: &'a Entry,
     stocks: &[Arc<Stock>],
-    features: &feature::Registry,
-) -> Option<Vec<Part>> {
+) -> Option<Header> {
     let context = names.context();
     let name = &entry.key;
     let usable = id::check_part_id(context, &name.value, name.span);
-    let what = format!("part `{}`", super::context::shortened(&name.value));
-    let fields = Fields::with_common(
-        context,
-        &what,
-        name.span,
-        &entry.value,
-        PART_FIELDS,
-        COMMON_FIELDS,
-    )?;
+    let fields = part_fields(context, entry)?;
 
     let title = fields.text("title");
     let stock = read_stock_of(names, &fields, stocks);
@@ -96,23 +140,18 @@ pub(super) fn read_part<'a>(
     let mirror = read_mirror(&fields, name);
     let mirror_title = fields.text("mirror_title");
     let size = read_size(names, &fields, stock.as_deref());
+    let group = given(&fields, "group", |key| fields.text(key));
+    let motion = given(&fields, "moves", |key| fields.word(key));
 
     let (stock, (width, height)) = (stock?, size?);
-    let frame = Frame {
-        width,
-        height,
-        thickness: stock.thickness,
-    };
     let part_names = PartNames {
         plan: names,
         width: Some(width),
         height: Some(height),
         thickness: Some(stock.thickness),
     };
-    let features = read_features(context.with_names(&part_names), &fields, &frame, features);
-    if !usable {
-        return None;
-    }
+    let count = count?.value;
+    let place = |key| places(context.with_names(&part_names), &fields, key, count);
     let part = Part {
         id: name.value.clone(),
         title: title.map_or_else(|| name.value.clone(), |title| title.value),
@@ -124,26 +163,143 @@ pub(super) fn read_part<'a>(
             "height" => Grain::Height,
             _ => Grain::None,
         },
-        count: count?.value,
+        count,
         face_labels,
         edge_labels,
         pair: None,
-        features,
+        places: place("place"),
+        group: group.map(|group| group.value),
+        fittings: read_fittings(&fields),
+        motion: motion.and_then(|word| Motion::of_word(word.value)),
+        features: Vec::new(),
         allowed: read_allowances(&fields),
         span: name.span,
     };
-    Some(match mirror {
-        Some(other) => with_mirror_image(part, &other, mirror_title),
-        None => vec![part],
+    let (part, image) = match mirror {
+        Some(other) => {
+            let (part, image) =
+                with_mirror_image(part, &other, mirror_title, place("mirror_place"));
+            (part, Some(image))
+        }
+        None => (part, None),
+    };
+    Some(Header {
+        part,
+        image,
+        usable,
     })
+}
+
+/// Reads what is done to a part, and gives it with its mirror image.
+pub(super) fn read_part<'a>(
+    names: &'a PlanNames<'a>,
+    header: Header,
+    entry: &'a Entry,
+    features: &feature::Registry,
+) -> Option<Vec<Part>> {
+    let context = names.context();
+    // The keys have been told where the header was read, and a finding is told once.
+    let fields = part_fields(context, entry)?;
+    let Header {
+        mut part,
+        image,
+        usable,
+    } = header;
+    let part_names = PartNames {
+        plan: names,
+        width: Some(part.width),
+        height: Some(part.height),
+        thickness: Some(part.thickness()),
+    };
+    let of_pair = [
+        Some(part.id.as_str()),
+        image.as_ref().map(|i| i.id.as_str()),
+    ];
+    let read = read_features(
+        context.with_names(&part_names),
+        &fields,
+        &part.frame(),
+        features,
+        of_pair,
+    );
+    part.features = read;
+    let image = image.map(|mut image| {
+        image.features.clone_from(&part.features);
+        image
+    });
+    usable.then(|| std::iter::once(part).chain(image).collect())
+}
+
+fn part_fields<'a>(context: Context<'a>, entry: &'a Entry) -> Option<Fields<'a>> {
+    let name = &entry.key;
+    let what = format!("part `{}`", super::context::shortened(&name.value));
+    Fields::with_common(
+        context,
+        &what,
+        name.span,
+        &entry.value,
+        PART_FIELDS,
+        COMMON_FIELDS,
+    )
+}
+
+fn given<T>(
+    fields: &Fields,
+    key: &'static str,
+    read: impl FnOnce(&'static str) -> Option<T>,
+) -> Option<T> {
+    fields.has(key).then(|| read(key)).flatten()
+}
+
+fn read_fittings(fields: &Fields) -> Vec<Fitting> {
+    let items = match fields.node("fittings").map(|node| &node.value) {
+        Some(Value::List(items)) => items.as_slice(),
+        Some(_) => {
+            if let Some(node) = fields.node("fittings") {
+                fields.wrong(fields.field("fittings"), node);
+            }
+            return Vec::new();
+        }
+        None => return Vec::new(),
+    };
+    items
+        .iter()
+        .filter_map(|item| {
+            let context = fields.context();
+            let fields = Fields::new(context, "fitting", item.span, item, FITTING_FIELDS)?;
+            Fitting::read(&fields)
+        })
+        .collect()
+}
+
+/// The places of a part: none, or no more than there are pieces of it.
+fn places(context: Context, fields: &Fields, key: &'static str, count: u32) -> Vec<Placement> {
+    let Some(node) = fields.node(key) else {
+        return Vec::new();
+    };
+    let places = read_placements(context, node).unwrap_or_default();
+    if places.len() > count as usize {
+        context.find(
+            Finding::error(
+                "too-many-places",
+                places[count as usize].span,
+                format!("there are {} places for {count} of them", places.len()),
+            )
+            .fix("write a `count:` to match"),
+        );
+    }
+    places.into_iter().map(|place| place.value).collect()
 }
 
 fn with_mirror_image(
     mut part: Part,
     other: &Spanned<String>,
     title: Option<Spanned<String>>,
-) -> Vec<Part> {
+    places: Vec<Placement>,
+) -> (Part, Part) {
     let mut image = part.clone();
+    image.places = places;
+    image.motion = part.motion.map(Motion::mirrored);
     image.id.clone_from(&other.value);
     image.title = match title {
         Some(title) => title.value,
@@ -162,7 +318,7 @@ fn with_mirror_image(
         other: other.value.clone(),
         mirrored: false,
     });
-    vec![part, image]
+    (part, image)
 }
 
 fn read_stock_of(names: &PlanNames, fields: &Fields, stocks: &[Arc<Stock>]) -> Option<Arc<Stock>> {
@@ -303,6 +459,7 @@ fn read_features(
     fields: &Fields,
     frame: &Frame,
     registry: &feature::Registry,
+    of_pair: [Option<&str>; 2],
 ) -> Vec<PlacedFeature> {
     let Some(node) = fields.node("features") else {
         return Vec::new();
@@ -324,7 +481,7 @@ fn read_features(
     };
     items
         .iter()
-        .filter_map(|item| read_feature(context, item, frame, registry))
+        .filter_map(|item| read_feature(context, item, frame, registry, of_pair))
         .collect()
 }
 
@@ -333,6 +490,7 @@ fn read_feature(
     item: &Node,
     frame: &Frame,
     registry: &feature::Registry,
+    of_pair: [Option<&str>; 2],
 ) -> Option<PlacedFeature> {
     let entry = match &item.value {
         Value::Map(entries) if entries.len() == 1 => &entries[0],
@@ -378,11 +536,12 @@ fn read_feature(
         );
         return None;
     };
+    let (own, only) = read_only(context, &entry.value, of_pair)?;
     let fields = Fields::with_common(
         context,
         kind.key,
         entry.key.span,
-        &entry.value,
+        &own,
         kind.fields,
         COMMON_FIELDS,
     )?;
@@ -398,10 +557,43 @@ fn read_feature(
     Some(PlacedFeature {
         key: kind.key,
         label,
+        only,
         feature,
         allowed,
         span: entry.key.span,
     })
+}
+
+/// Takes `only` out of a feature's own keys.
+fn read_only(
+    context: Context,
+    node: &Node,
+    of_pair: [Option<&str>; 2],
+) -> Option<(Node, Option<String>)> {
+    let Some(only) = node.get("only") else {
+        return Some((node.clone(), None));
+    };
+    let mut own = node.clone();
+    if let Value::Map(entries) = &mut own.value {
+        entries.retain(|entry| entry.key.value != "only");
+    }
+    let name = only.scalar().map(|scalar| scalar.text.as_str());
+    if name.is_some() && of_pair.contains(&name) && of_pair[1].is_some() {
+        return Some((own, name.map(str::to_owned)));
+    }
+    let fix = match of_pair {
+        [Some(one), Some(other)] => format!("write {one} or {other}"),
+        _ => "leave it out: this part is not one of a handed pair".to_owned(),
+    };
+    context.find(
+        Finding::error(
+            "unknown-word",
+            only.span,
+            "`only` names neither of a handed pair",
+        )
+        .fix(fix),
+    );
+    None
 }
 
 impl Part {

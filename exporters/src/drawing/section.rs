@@ -154,7 +154,23 @@ pub(crate) fn of_drill(drill: &Drill, thickness: f64, lengths: Lengths) -> Optio
         Depth::Blind(depth) => depth,
     };
     let half = wide + BESIDE;
-    let mut items = Vec::new();
+    let neck = thickness - mouth.depth(drill.diameter).min(depth);
+    let shape = match mouth {
+        Mouth::Countersink { .. } => vec![(wide, thickness), (narrow, neck)],
+        Mouth::Counterbore { .. } => vec![(wide, thickness), (wide, neck), (narrow, neck)],
+    };
+    let shape: Vec<Point> = shape
+        .into_iter()
+        .chain([(narrow, thickness - depth)])
+        .map(|(x, y)| Point::new(x, y))
+        .collect();
+    let mirrored = shape.iter().rev().map(|p| Point::new(-p.x, p.y));
+    let taken = Path::of_points(shape.iter().copied().chain(mirrored), true);
+    let wood = Bounds::new(Point::new(-half, 0.0), Point::new(half, thickness));
+    let mut items = vec![
+        Item::fill(Role::Area, rectangle(wood), WOOD),
+        Item::fill(Role::Area, taken, AIR),
+    ];
     for y in [0.0, thickness] {
         let gap = match y > 0.0 {
             true => wide,
@@ -169,21 +185,13 @@ pub(crate) fn of_drill(drill: &Drill, thickness: f64, lengths: Lengths) -> Optio
             ));
         }
     }
-    let neck = thickness - mouth.depth(drill.diameter).min(depth);
     for side in [1.0, -1.0] {
         items.push(line(
             Point::new(side * half, 0.0),
             Point::new(side * half, thickness),
             Pen::THIN.dashed(Dash::Hidden),
         ));
-        let top = Point::new(side * wide, thickness);
-        let wall = Point::new(side * narrow, neck);
-        let path = match mouth {
-            Mouth::Countersink { .. } => vec![top, wall],
-            Mouth::Counterbore { .. } => vec![top, Point::new(side * wide, neck), wall],
-        };
-        let end = Point::new(side * narrow, thickness - depth);
-        let path: Vec<Point> = path.into_iter().chain([end]).collect();
+        let path = shape.iter().map(|p| Point::new(side * p.x, p.y));
         items.push(Item::stroke(
             Role::HandWork,
             Path::of_points(path, false),

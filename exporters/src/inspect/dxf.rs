@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use jigless_core::geom::{Arc, Path, Point, Vertex, circle};
+use jigless_core::units::Unit;
 
 use super::{Entity, Fault, Inspection};
 
@@ -18,7 +19,7 @@ const UNITS: [(i64, &str, f64); 5] = [
     (6, "m", 1000.0),
 ];
 
-pub(super) fn read(bytes: &[u8]) -> Result<Inspection, String> {
+pub(super) fn read(bytes: &[u8], assumed: Option<Unit>) -> Result<Inspection, String> {
     if bytes.starts_with(b"AutoCAD Binary DXF") {
         return Err("it is a binary DXF file; save it as text".to_owned());
     }
@@ -43,7 +44,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Inspection, String> {
         scale: 1.0,
         ..Inspection::default()
     };
-    read_header(&groups, &mut found);
+    read_header(&groups, assumed, &mut found);
     let mut reader = Reader {
         found,
         declared: BTreeSet::from(["0".to_owned()]),
@@ -68,7 +69,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Inspection, String> {
     Ok(reader.found)
 }
 
-fn read_header(groups: &Record, found: &mut Inspection) {
+fn read_header(groups: &Record, assumed: Option<Unit>, found: &mut Inspection) {
     let variable = |name: &str| {
         let at = groups.iter().position(|group| *group == (9, name))?;
         groups.get(at + 1).map(|group| group.1)
@@ -80,6 +81,19 @@ fn read_header(groups: &Record, found: &mut Inspection) {
     if let Some((_, word, scale)) = UNITS.iter().find(|(code, ..)| Some(*code) == number) {
         found.unit = Some(word);
         found.scale = *scale;
+        return;
+    }
+    // Old versions have no such variable: a note in words must do, or what the user says.
+    let noted = [
+        ("Units: inches", Unit::Inch),
+        ("Units: millimetres", Unit::Millimetre),
+    ]
+    .into_iter()
+    .find(|(words, _)| groups.contains(&(1, words)))
+    .map(|(_, unit)| unit);
+    if let Some(unit) = assumed.or(noted) {
+        found.unit = Some(unit.symbol());
+        found.scale = unit.in_mm();
     }
 }
 

@@ -8,6 +8,7 @@ mod svg;
 use std::collections::BTreeMap;
 
 use jigless_core::geom::{Bounds, Path, Segment};
+use jigless_core::units::Unit;
 
 /// A file as it was read. Lengths are in the file's own unit until [`Inspection::scale`] is applied.
 #[derive(Debug, Clone, Default)]
@@ -88,18 +89,19 @@ impl Use {
     }
 }
 
-/// Reads a file by its content and judges it.
+/// Reads a file by its content and judges it. Of a DXF that names no unit, `assumed` is taken, or what a text in it says
+/// (`Units: inches`).
 ///
 /// # Errors
 /// Why it is neither DXF nor SVG that can be read.
-pub fn inspect(bytes: &[u8]) -> Result<Inspection, String> {
+pub fn inspect(bytes: &[u8], assumed: Option<Unit>) -> Result<Inspection, String> {
     let start = bytes
         .iter()
         .find(|byte| !byte.is_ascii_whitespace() && byte.is_ascii());
     let mut inspection = if start == Some(&b'<') {
         svg::read(bytes)?
     } else {
-        dxf::read(bytes)?
+        dxf::read(bytes, assumed)?
     };
     judge::judge(&mut inspection);
     Ok(inspection)

@@ -101,7 +101,7 @@ pub fn files(thickness: f64, tool: &str) -> Result<Vec<Artifact>, ExportError> {
         "Laser: never leave it running unattended; extract the fumes".to_owned(),
         format!("Made by {tool}"),
     ];
-    let svg = svg::document(&drawing, &lines[0], &lines[1..]);
+    let svg = svg::document(&drawing, &lines[0], &lines[1..], 0.1);
     super::notes::write_block(BLOCK, 2.5, &lines, &mut drawing);
     drawing.sort();
     let identity = writer::Identity {
@@ -190,7 +190,7 @@ mod tests {
     #[test]
     fn a_comb_of_thirteen_slots_and_a_block() {
         for file in files(3.0, "jigless").unwrap() {
-            let seen = inspect(&file.bytes).unwrap();
+            let seen = inspect(&file.bytes, None).unwrap();
             assert!(seen.faults.is_empty(), "{:?}", seen.faults);
             let cuts: Vec<_> = seen
                 .entities

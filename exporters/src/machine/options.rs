@@ -45,7 +45,7 @@ pub struct DxfLaserOptions {
 }
 
 /// Options of `svg-laser`.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]
 pub struct SvgLaserOptions {
     /// Where things are.
@@ -56,6 +56,27 @@ pub struct SvgLaserOptions {
     pub laser: LaserOptions,
     /// Whether to add a line of 100 mm, in the colour of marks, above the work, to measure the scale by.
     pub check_line: bool,
+    /// Width of every line. Some programs cut only what is thinner than a limit of theirs: 0.01 suits all, but can hardly
+    /// be seen on a screen.
+    pub line: f64,
+}
+
+impl Default for SvgLaserOptions {
+    fn default() -> Self {
+        Self {
+            layout: SheetLayout::default(),
+            laser: LaserOptions::default(),
+            check_line: false,
+            line: 0.1,
+        }
+    }
+}
+
+impl SvgLaserOptions {
+    /// What is wrong with the values.
+    pub(super) fn vet(&self, findings: &mut Findings) {
+        in_range("line", self.line, 0.001, 2.0, findings);
+    }
 }
 
 /// What a DXF file is like.
@@ -464,11 +485,10 @@ impl LaserOptions {
 
 fn in_range(what: &str, value: f64, low: f64, high: f64, findings: &mut Findings) {
     if !(low..=high).contains(&value) {
-        wrong(
-            findings,
-            format!("`{what}` cannot be {value}"),
-            &format!("give millimetres from {low} to {high}"),
-        );
+        let message = format!("`{what}` cannot be {value}");
+        let fix = format!("give millimetres from {low} to {high}");
+        let finding = Finding::new("option-out-of-range", Severity::Error, None, message);
+        findings.push(finding.fix(fix));
     }
 }
 

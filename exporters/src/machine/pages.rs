@@ -10,7 +10,7 @@ use jigless_core::units::{Unit, decimal};
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
-use super::drawing::{Drawing, Shape, Text};
+use super::drawing::{Drawing, Item, Shape, Text};
 use super::layers::{Layer, Naming};
 use super::options::{Origin, SheetLayout};
 use super::{Machine, notes, shared};
@@ -174,7 +174,9 @@ fn sheet_page(
         let mut own = Drawing::default();
         let workpiece = &input.workpieces[placed.workpiece];
         machine.draw(&workpiece.seen_from(Face::Front), unit, &mut own);
-        for item in own.items.into_iter().filter(|item| item.layer.is_worked()) {
+        // A neighbour may lie where the pins of a single part go.
+        let kept = |item: &Item| item.layer.is_worked() && item.layer != Layer::Register;
+        for item in own.items.into_iter().filter(kept) {
             if let Some(shape) = item.shape.placed(placed) {
                 drawing.add(item.layer, shape);
             }

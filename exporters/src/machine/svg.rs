@@ -21,8 +21,6 @@ pub struct SvgLaser;
 
 /// Decimals of a coordinate in millimetres.
 const DECIMALS: usize = 6;
-/// Width of every line, in millimetres: a hairline, which tells programs to cut and not to engrave an area.
-const HAIRLINE: f64 = 0.01;
 /// Length of the check line, and its distance above the work, in millimetres.
 const CHECK: (f64, f64) = (100.0, 5.0);
 
@@ -46,7 +44,9 @@ impl Exporter for SvgLaser {
     }
 
     fn vet(&self, input: &ExportInput, options: &SvgLaserOptions) -> Findings {
-        laser::vet(input, &options.layout, &options.laser, input.plan.units)
+        let mut findings = laser::vet(input, &options.layout, &options.laser, input.plan.units);
+        options.vet(&mut findings);
+        findings
     }
 
     fn export(
@@ -77,7 +77,7 @@ impl Exporter for SvgLaser {
             if page.drawing.items.is_empty() {
                 continue;
             }
-            let bytes = write(&page, options.check_line).into_bytes();
+            let bytes = write(&page, options).into_bytes();
             let path = format!("{}.svg", page.stem);
             artifacts.push(super::artifact(&page, path, "image/svg+xml", bytes));
         }
@@ -87,9 +87,9 @@ impl Exporter for SvgLaser {
 }
 
 /// Writes the lines of a page.
-pub(super) fn write(page: &Page, check_line: bool) -> String {
+fn write(page: &Page, options: &SvgLaserOptions) -> String {
     let mut drawing = page.drawing.clone();
-    if check_line {
+    if options.check_line {
         let top = drawing.bounds().map_or(0.0, |b| b.max.y) + CHECK.1;
         let line = Path::line(Point::new(0.0, top), Point::new(CHECK.0, top));
         drawing.items.insert(
@@ -100,11 +100,11 @@ pub(super) fn write(page: &Page, check_line: bool) -> String {
             },
         );
     }
-    document(&drawing, &page.title, &page.remarks)
+    document(&drawing, &page.title, &page.remarks, options.line)
 }
 
 /// A drawing as a document, its lowest point at the bottom.
-pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String]) -> String {
+pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String], line: f64) -> String {
     let bounds = drawing
         .bounds()
         .unwrap_or_else(|| jigless_core::geom::Bounds::of_size(1.0, 1.0));
@@ -137,7 +137,7 @@ pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String]) -> St
             .set("id", id)
             .set("fill", "none")
             .set("stroke", layer.rgb())
-            .set("stroke-width", number(HAIRLINE));
+            .set("stroke-width", number(line));
         for item in run {
             group = match &item.shape {
                 Shape::Circle { centre, radius } => {
@@ -220,7 +220,7 @@ mod tests {
             Layer::CutOutside,
             &rounded_rectangle(Bounds::of_size(40.0, 30.0), 5.0),
         );
-        let text = document(&drawing, "Tray <1>", &[]);
+        let text = document(&drawing, "Tray <1>", &[], 0.1);
         assert!(text.contains("width=\"40mm\"") && text.contains("viewBox=\"0 0 40 30\""));
         assert!(text.contains("&lt;1&gt;"));
         assert_eq!(text.matches("<path").count(), 1);

@@ -33,7 +33,7 @@ pub(super) fn cards(
     let mut cards = Vec::new();
     let stops = stops(view, lengths);
     if !stops.is_empty() {
-        cards.push(Card::of_words(&stops, WIDTH).as_wide_as(WIDTH));
+        cards.push(Card::of_words(&stops, WIDTH));
     }
     // The largest first: the rest fits around them.
     cards.extend(sections(view, lengths));
@@ -47,12 +47,12 @@ pub(super) fn cards(
         .collect();
     how.extend(scrap);
     if !how.is_empty() {
-        cards.push(Card::of_words(&how, WIDTH).as_wide_as(WIDTH));
+        cards.push(Card::of_words(&how, WIDTH).padded_to(WIDTH));
     }
     if !laid.distances.is_empty() {
         let mut lines = vec![Line::Bold("check with a tape once it lies".to_owned())];
         lines.extend(laid.distances.iter().cloned().map(Line::Tick));
-        cards.push(Card::of_words(&lines, WIDTH).as_wide_as(WIDTH));
+        cards.push(Card::of_words(&lines, WIDTH).padded_to(WIDTH));
     }
     let workings = view.workpiece.workings.iter();
     let arithmetic: Vec<Line> = workings
@@ -65,7 +65,7 @@ pub(super) fn cards(
             "worked out from your numbers; check them against the data sheet".to_owned(),
         )];
         lines.extend(arithmetic);
-        cards.push(Card::of_words(&lines, WIDTH).as_wide_as(WIDTH));
+        cards.push(Card::of_words(&lines, WIDTH).padded_to(WIDTH));
     }
     cards
 }
@@ -149,7 +149,7 @@ fn sections(view: &FaceView, lengths: Lengths) -> Vec<Card> {
     }
     found
         .iter()
-        .map(|(ids, section)| Card::of_section(section, &joined(ids)).as_wide_as(WIDTH))
+        .map(|(ids, section)| Card::of_section(section, &joined(ids)))
         .collect()
 }
 

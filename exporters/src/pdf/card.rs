@@ -109,7 +109,7 @@ impl Card {
 
     /// The same card, at least so wide, so that cards in a column stand in one line.
     #[must_use]
-    pub(super) fn as_wide_as(mut self, width: f64) -> Self {
+    pub(super) fn padded_to(mut self, width: f64) -> Self {
         self.size.0 = self.size.0.max(width);
         self
     }

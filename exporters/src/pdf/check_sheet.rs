@@ -61,10 +61,7 @@ pub(super) struct Told<'a> {
 pub(super) fn draw(leaf: Leaf, told: &Told) -> (Sheet, usize) {
     let printable = leaf.printable();
     let (mut items, names) = bars(printable);
-    let inside = Bounds::new(
-        printable.min + Point::new(BARS + 2.0, BARS + 2.0),
-        printable.max - Point::new(INCH_BAR, 0.0),
-    );
+    let inside = room(leaf);
     let at = Point::new(inside.min.x, inside.max.y - 6.0);
     let title = Text::new(at, 6.0, "CHECK SHEET").bold();
     let part_at = title.at + Point::new(title.width() + 5.0, 0.0);
@@ -112,6 +109,15 @@ pub(super) fn draw(leaf: Leaf, told: &Told) -> (Sheet, usize) {
         viewport: None,
     };
     (sheet, taken)
+}
+
+/// The part of the page between the bars.
+pub(super) fn room(leaf: Leaf) -> Bounds {
+    let printable = leaf.printable();
+    Bounds::new(
+        printable.min + Point::new(BARS + 2.0, BARS + 2.0),
+        printable.max - Point::new(INCH_BAR, 0.0),
+    )
 }
 
 /// Long bars, one unit to a bar: millimetres along the lower and the left side, inches inside them and along the right
@@ -191,8 +197,8 @@ fn measured(inside: Bounds, bars: &[String], told: &Told) -> Vec<Item> {
     if let Some(correction) = told.correction {
         lines.push(Line::Bold(correction.to_owned()));
     } else if told.templates.is_empty() {
-        let words =
-            "jigless print-check --printer NAME --measured 180.0,250.0 stores both readings in mm.";
+        let words = "jigless print-check --printer NAME --measured 180.0,250.0 stores what the mm bars measure: \
+                     the level one, and the upright one, which lies along the feed.";
         lines.push(Line::Plain(words.to_owned()));
     }
     let card = Card::of_words(&lines, inside.width());

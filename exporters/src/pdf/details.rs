@@ -11,6 +11,34 @@ use crate::drawing::{Anchor, Item, Role, Text};
 /// Room for the title, in millimetres.
 const TITLE: f64 = 10.0;
 
+/// Puts cards where an area has room beside what is on it already; gives those that found none.
+pub(super) fn place(
+    area: Bounds,
+    there: &[Item],
+    cards: Vec<Card>,
+    placed: &mut Vec<Item>,
+) -> Vec<Card> {
+    let mut placer = Placer::new(area, there);
+    for item in there {
+        // Nothing goes into a frame, where it would seem to belong.
+        if let (Role::CheckBar, Some(bounds)) = (item.role, item.bounds()) {
+            placer.reserve(bounds);
+        }
+    }
+    let corner = Point::new(area.min.x, area.max.y);
+    let mut left = Vec::new();
+    for card in cards {
+        match placer.free_box(card.size, corner) {
+            Some(place) => {
+                placed.extend(card.at(place.min));
+                placer.reserve(place.grown(1.5));
+            }
+            None => left.push(card),
+        }
+    }
+    left
+}
+
 /// As many pages as the cards take.
 pub(super) fn pages(
     leaf: Leaf,
@@ -20,32 +48,23 @@ pub(super) fn pages(
 ) -> Vec<Sheet> {
     let printable = leaf.printable();
     let area = Bounds::new(printable.min, printable.max - Point::new(0.0, TITLE));
-    let corner = Point::new(area.min.x, area.max.y);
-    let mut sheets: Vec<(Vec<Item>, Placer)> = Vec::new();
-    for card in cards {
-        if sheets
-            .last()
-            .is_none_or(|(_, placer)| placer.free_box(card.size, corner).is_none())
-        {
-            sheets.push((title(printable, part, correction), Placer::new(area, &[])));
+    let mut sheets = Vec::new();
+    let mut left = cards.to_vec();
+    while !left.is_empty() {
+        let before = left.len();
+        let mut items = title(printable, part, correction);
+        left = place(area, &[], left, &mut items);
+        if left.len() == before {
+            // Larger than the paper: nothing can be done for it.
+            break;
         }
-        let Some((items, placer)) = sheets.last_mut() else {
-            continue;
-        };
-        // A card that fits no empty page is larger than the paper; it is begun at its corner all the same.
-        if let Some(place) = placer.free_box(card.size, corner) {
-            items.extend(card.at(place.min));
-            placer.reserve(place.grown(1.5));
-        }
-    }
-    let sheets = sheets.into_iter();
-    sheets
-        .map(|(items, _)| Sheet {
+        sheets.push(Sheet {
             leaf,
             items,
             viewport: None,
-        })
-        .collect()
+        });
+    }
+    sheets
 }
 
 fn title(printable: Bounds, part: &str, correction: Option<&str>) -> Vec<Item> {

@@ -33,11 +33,12 @@ pub(super) struct Hooks {
     pub(super) flaps: Vec<Bounds>,
 }
 
-/// Draws how a template registers. `window` is what the page shows of the face, without flaps; `marks` is what is drawn
+/// Draws how a template registers. `also` are further sides to be folded; `window` is what the page shows of the face, without flaps; `marks` is what is drawn
 /// in it already.
 pub(super) fn draw(
     view: &FaceView,
     register: [Register; 2],
+    also: &[(Edge, f64)],
     window: Bounds,
     marks: &[Item],
     inks: Inks,
@@ -50,6 +51,9 @@ pub(super) fn draw(
             hooks.fold(view, edge, depth, window, inks, lengths);
             folded.push(view.physical(edge).name());
         }
+    }
+    for (edge, depth) in also {
+        hooks.fold(view, *edge, *depth, window, inks, lengths);
     }
     if !folded.is_empty() {
         hooks.steps.insert(

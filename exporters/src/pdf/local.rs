@@ -52,6 +52,8 @@ pub(super) struct Group<'a> {
     pub(super) bounds: Bounds,
     /// How it registers across and upward.
     pub(super) register: [Register; 2],
+    /// Further sides of the view that carry marks and have room for a flap, and its depth: folded, but not hooked.
+    pub(super) also: Vec<(Edge, f64)>,
 }
 
 /// What of a face small templates show.
@@ -150,13 +152,19 @@ fn pack<'a>(view: &FaceView<'a>, mut wanted: Vec<Wanted>, room: (f64, f64)) -> V
         }
         wanted = left;
         if let Some(bounds) = bounds {
-            groups.push(group(view, &taken, bounds, flap_depth(view, reach)));
+            groups.push(group(view, &taken, bounds, flap_depth(view, reach), room));
         }
     }
     groups
 }
 
-fn group<'a>(view: &FaceView<'a>, taken: &[Wanted], bounds: Bounds, depth: f64) -> Group<'a> {
+fn group<'a>(
+    view: &FaceView<'a>,
+    taken: &[Wanted],
+    bounds: Bounds,
+    depth: f64,
+    room: (f64, f64),
+) -> Group<'a> {
     let mut own = view.clone();
     let mut index = 0;
     own.operations.retain(|operation| {
@@ -177,10 +185,20 @@ fn group<'a>(view: &FaceView<'a>, taken: &[Wanted], bounds: Bounds, depth: f64) 
     own.edge_work.retain(inside);
     let centres: Vec<Point> = taken.iter().map(|want| want.bounds.centre()).collect();
     let registers = [true, false].map(|across| axis(view, bounds, &own, &centres, across, depth));
+    let also = registers
+        .into_iter()
+        .zip([room.0 - bounds.width(), room.1 - bounds.height()])
+        .filter_map(|(register, left)| match register {
+            Register::Fold { edge, depth } if left >= 2.0 * depth => Some((edge.opposite(), depth)),
+            _ => None,
+        })
+        .filter(|(edge, _)| has_marks(&own, *edge) && is_touched(view, bounds, *edge))
+        .collect();
     Group {
         view: own,
         bounds,
         register: registers,
+        also,
     }
 }
 
@@ -209,19 +227,9 @@ fn axis(
         touched.push((size - middle, high));
     }
     // A flap is wanted most where it carries marks.
-    let has_marks = |edge: Edge| {
-        own.operations
-            .iter()
-            .chain(&own.edge_work)
-            .any(|o| match &o.work {
-                Work::AngledBore(bore) => bore.edge == edge,
-                Work::EdgeDrill(hole) => hole.edge == edge,
-                _ => false,
-            })
-    };
     touched.sort_by(|a, b| {
-        has_marks(b.1)
-            .cmp(&has_marks(a.1))
+        has_marks(own, b.1)
+            .cmp(&has_marks(own, a.1))
             .then(a.0.total_cmp(&b.0))
     });
     let hook = touched
@@ -252,6 +260,26 @@ fn axis(
         at,
         from: edge,
         distance,
+    }
+}
+
+/// Whether some of the work leaves a mark on an edge.
+fn has_marks(view: &FaceView, edge: Edge) -> bool {
+    let mut operations = view.operations.iter().chain(&view.edge_work);
+    operations.any(|operation| match &operation.work {
+        Work::AngledBore(bore) => bore.edge == edge,
+        Work::EdgeDrill(hole) => hole.edge == edge,
+        _ => false,
+    })
+}
+
+/// Whether a box reaches a side of the view.
+fn is_touched(view: &FaceView, bounds: Bounds, edge: Edge) -> bool {
+    match edge {
+        Edge::Left => bounds.min.x < LENGTH_TOLERANCE,
+        Edge::Right => bounds.max.x > view.width - LENGTH_TOLERANCE,
+        Edge::Bottom => bounds.min.y < LENGTH_TOLERANCE,
+        Edge::Top => bounds.max.y > view.height - LENGTH_TOLERANCE,
     }
 }
 

@@ -206,9 +206,9 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
     }
     let leaf = paper::check_sheet_leaf(options);
     let part = &workpiece.part.title;
-    pages.extend(details::pages(leaf, part, correction, &cards));
     let told = options.check_sheet || !homeless.is_empty() || !ruled.is_empty();
     if !told {
+        pages.extend(details::pages(leaf, part, correction, &cards));
         return pages;
     }
     let list = HoleList::new(&templates, &ruled, &homeless);
@@ -229,10 +229,16 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
         check_sheet::draw(leaf, &told)
     };
     let mut taken = 0;
+    let mut on_check_sheet = Vec::new();
     if options.check_sheet {
-        // Laid out once to see how much of the list it takes: how many pages there are is written on it.
-        taken = sheet(0).1;
+        // Laid out once to see how much of the list it takes, and what else it has room for: how many pages there are is
+        // written on it.
+        let (draft, lines) = sheet(0);
+        taken = lines;
+        let room = check_sheet::room(leaf);
+        cards = details::place(room, &draft.items, cards, &mut on_check_sheet);
     }
+    pages.extend(details::pages(leaf, part, correction, &cards));
     let mut lists = Vec::new();
     while taken < list.len() {
         let (sheet, now) = list.page(leaf, correction, taken);
@@ -244,7 +250,9 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
     }
     let mut sheets = Vec::new();
     if options.check_sheet {
-        sheets.push(sheet(1 + lists.len() + pages.len()).0);
+        let (mut first, _) = sheet(1 + lists.len() + pages.len());
+        first.items.append(&mut on_check_sheet);
+        sheets.push(first);
     }
     sheets.append(&mut lists);
     sheets.append(&mut pages);
@@ -462,6 +470,57 @@ parts:
             }
         }
         assert!(near > 10, "the crowded board must have holes near seams");
+    }
+
+    /// Small templates show every hole of the whole face, and each inside its page.
+    #[test]
+    fn small_templates_leave_no_hole_out() {
+        let (plan, workpieces) = compiled();
+        let stamp = Stamp::new("jigless", None);
+        let input = ExportInput::new(&plan, &workpieces, &stamp);
+        let (mut small, mut holes) = (0, 0);
+        for paper in [Paper::A4, Paper::Letter, Paper::A3] {
+            for workpiece in &workpieces {
+                for face in Face::ALL {
+                    let found = |scope: Scope| {
+                        let options = PdfTemplateOptions {
+                            paper,
+                            scope,
+                            ..PdfTemplateOptions::default()
+                        };
+                        template::of_face(&input, workpiece, face, &options).templates
+                    };
+                    let mut shown: Vec<String> = Vec::new();
+                    for template in found(Scope::Local) {
+                        small += usize::from(template.small.is_some());
+                        for hole in &template.drawing.holes {
+                            let at = hole.centre;
+                            let there = |tile: &tiling::Tile| tile.window.contains(at, 1e-6);
+                            assert!(template.tiles.iter().any(there), "{hole:?}");
+                            shown.push(hole.id.clone());
+                        }
+                    }
+                    let whole = &found(Scope::Face)[0].drawing.holes;
+                    // Holes into edges are laid out from the front.
+                    let owed = |id: &str| face == Face::Front || !id.starts_with('E');
+                    let mut wanted: Vec<String> = whole
+                        .iter()
+                        .map(|hole| hole.id.clone())
+                        .filter(|id| owed(id))
+                        .collect();
+                    shown.retain(|id| owed(id));
+                    shown.sort();
+                    shown.dedup();
+                    wanted.sort();
+                    holes += wanted.len();
+                    assert_eq!(shown, wanted, "{paper:?} {} {face:?}", workpiece.part.id);
+                }
+            }
+        }
+        assert!(
+            small > 20 && holes > 4000,
+            "{small} templates, {holes} holes"
+        );
     }
 
     /// Pin rows leave gaps of 32 mm, and these papers slack enough: no seam needs to come within 10 mm of a hole.

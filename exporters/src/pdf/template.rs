@@ -220,6 +220,7 @@ impl Maker<'_> {
         let hooks = hook::draw(
             &group.view,
             group.register,
+            &group.also,
             shown,
             &marks,
             inks,
@@ -280,7 +281,9 @@ impl Maker<'_> {
                 Edge::Top => group.view.height - centre.y,
             };
             let name = group.view.physical(edge).name();
-            format!("{} from the {name} edge", self.lengths.full(distance))
+            // What is on an edge needs no measuring from it.
+            (distance > 1e-6)
+                .then(|| format!("{} from the {name} edge", self.lengths.full(distance)))
         };
         let [across, upward] = group.register;
         let ends = match holes {
@@ -290,8 +293,9 @@ impl Maker<'_> {
         };
         ends.into_iter()
             .map(|hole| {
-                let (x, y) = (from(across, hole.centre), from(upward, hole.centre));
-                format!("{}: {x}, {y}", hole.id)
+                let words = [from(across, hole.centre), from(upward, hole.centre)];
+                let words: Vec<String> = words.into_iter().flatten().collect();
+                format!("{}: {}", hole.id, words.join(", "))
             })
             .collect()
     }
@@ -400,7 +404,16 @@ fn window(view: &FaceView, group: &Group, room: (f64, f64)) -> Bounds {
     let own = group.bounds;
     let x = axis(across, room.0, view.width, own.min.x, own.max.x);
     let y = axis(upward, room.1, view.height, own.min.y, own.max.y);
-    Bounds::new(Point::new(x.0, y.0), Point::new(x.1, y.1))
+    let mut window = Bounds::new(Point::new(x.0, y.0), Point::new(x.1, y.1));
+    for (edge, depth) in &group.also {
+        match edge {
+            Edge::Left => window.min.x = -depth,
+            Edge::Right => window.max.x = view.width + depth,
+            Edge::Bottom => window.min.y = -depth,
+            Edge::Top => window.max.y = view.height + depth,
+        }
+    }
+    window
 }
 
 /// The pages that may be used for a drawing, the preferred one first.

@@ -79,6 +79,12 @@ pub(super) fn draw(
     for flap in template.small.iter().flat_map(|small| &small.flaps) {
         placer.reserve(flap.moved(origin));
     }
+    // Cards do not stand inside areas and frames either, where they would seem to belong.
+    for item in &items {
+        if let (Role::Area | Role::Mark, Some(bounds)) = (item.role, item.bounds()) {
+            placer.reserve(bounds);
+        }
+    }
     // Away from the work, one under the other from a corner.
     let near = far_corner(area, template, origin);
     let mut left = Vec::new();

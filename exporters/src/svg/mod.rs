@@ -1,7 +1,7 @@
 //! `svg-drilling`: each worked face of each part as a drawing at scale, one viewBox unit for a millimetre.
 
 mod hard;
-mod paint;
+pub(crate) mod paint;
 
 use jigless_core::diag::Findings;
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};

@@ -10,7 +10,7 @@ use svg::node::element;
 use crate::drawing::{Anchor, Ellipse, Ink, Item, Pen, Role, Shape, Text, Turn, Weight};
 
 /// A whole file: a group with an id for each role that occurs.
-pub(super) fn document(canvas: Bounds, title: &str, items: &[Item]) -> String {
+pub(crate) fn document(canvas: Bounds, title: &str, items: &[Item]) -> String {
     let sheet = Sheet { canvas };
     let mut document = element::SVG::new()
         .set("xmlns", "http://www.w3.org/2000/svg")

@@ -180,7 +180,7 @@ impl Layout {
 }
 
 fn too_small(spec: &Spec, at: Spanned<f64>, why: &str, fix: &str) -> Finding {
-    let message = format!("{} does not do: {why}", spec.unit.show(at.value));
+    let message = format!("{why}; this is {}", spec.unit.show(at.value));
     Finding::error("bad-tray", at.span, message).fix(fix)
 }
 

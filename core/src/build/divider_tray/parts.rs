@@ -265,7 +265,8 @@ fn finger_cuts(spec: &Spec, middles: &[f64], from: f64) -> Vec<Feature> {
     let (width, depth) = (cuts.width.value, cuts.depth.value);
     let cut = |middle: &f64| {
         let mut cut = notch("top", middle - from - width / 2.0, width, depth);
-        let radius = depth.min(width / 2.0);
+        // A little less than the most, so that two roundings do not use up the whole side between them.
+        let radius = (depth.min(width / 2.0) - 0.1).max(0.0);
         cut.1.push(("corner_radius", length(radius)));
         cut.1.push(("mating", text("false")));
         cut

@@ -1,0 +1,101 @@
+//! What a cut list says of each part.
+
+use jigless_core::export::ExportInput;
+use jigless_core::geom::LENGTH_TOLERANCE;
+use jigless_core::operation::Work;
+use jigless_core::plan::Grain;
+use jigless_core::side::Edge;
+use jigless_core::workpiece::Workpiece;
+use serde::Serialize;
+
+/// One line of a cut list. Lengths are in millimetres.
+#[derive(Debug, Serialize)]
+pub(super) struct CutPart {
+    /// Its id.
+    pub(super) part: String,
+    pub(super) title: String,
+    pub(super) count: u32,
+    /// Id of its stock.
+    pub(super) stock: String,
+    /// What the stock is called on paper.
+    pub(super) stock_label: String,
+    /// `width`, `height` or `none`, as the part is drawn.
+    pub(super) grain: Grain,
+    /// Along the grain; the longer side where the grain does not matter.
+    pub(super) length_mm: f64,
+    pub(super) width_mm: f64,
+    pub(super) thickness_mm: f64,
+    /// Edges that are cut to their shape after the part is cut out square: leave them oversize.
+    pub(super) trim: Vec<&'static str>,
+    /// Joints that it has with other parts: `rebate with top`.
+    pub(super) joints: Vec<String>,
+}
+
+pub(super) fn cut_parts(input: &ExportInput) -> Vec<CutPart> {
+    input
+        .workpieces
+        .iter()
+        .map(|workpiece| cut_part(input, workpiece))
+        .collect()
+}
+
+fn cut_part(input: &ExportInput, workpiece: &Workpiece) -> CutPart {
+    let part = &workpiece.part;
+    let (length_mm, width_mm) = match part.grain {
+        Grain::Width => (part.width, part.height),
+        Grain::Height => (part.height, part.width),
+        Grain::None => (part.width.max(part.height), part.width.min(part.height)),
+    };
+    let mut joints: Vec<String> = Vec::new();
+    for joint in &input.plan.joints {
+        let other = if joint.part == part.id {
+            &joint.to
+        } else if joint.to == part.id {
+            &joint.part
+        } else {
+            continue;
+        };
+        let said = format!("{} with {other}", joint.kind.replace('_', " "));
+        if !joints.contains(&said) {
+            joints.push(said);
+        }
+    }
+    CutPart {
+        part: part.id.clone(),
+        title: part.title.clone(),
+        count: part.count,
+        stock: part.stock.id.clone(),
+        stock_label: part.stock.label.clone(),
+        grain: part.grain,
+        length_mm,
+        width_mm,
+        thickness_mm: part.thickness(),
+        trim: Edge::ALL
+            .into_iter()
+            .filter(|edge| is_shaped(workpiece, *edge))
+            .map(Edge::name)
+            .collect(),
+        joints,
+    }
+}
+
+/// Whether an edge is bevelled, or is not one straight line from end to end.
+fn is_shaped(workpiece: &Workpiece, edge: Edge) -> bool {
+    let bevelled = workpiece
+        .operations
+        .iter()
+        .any(|operation| matches!(&operation.work, Work::Bevel(bevel) if bevel.edge == edge));
+    let part = &workpiece.part;
+    let straight = workpiece.outline().segments().any(|segment| {
+        let (from, to) = (segment.from(), segment.to());
+        let on = |x: f64, y: f64| match edge {
+            Edge::Left => x.abs() < LENGTH_TOLERANCE,
+            Edge::Right => (x - part.width).abs() < LENGTH_TOLERANCE,
+            Edge::Bottom => y.abs() < LENGTH_TOLERANCE,
+            Edge::Top => (y - part.height).abs() < LENGTH_TOLERANCE,
+        };
+        let whole = (from.distance(to) - part.edge_length(edge)).abs() < LENGTH_TOLERANCE;
+        on(from.x, from.y) && on(to.x, to.y) && whole
+    });
+    bevelled || !straight
+}
