@@ -94,6 +94,7 @@ fn tenths(rng: &mut Rng, from: u32, to: u32) -> String {
     format!("{}.{}", tenths / 10, tenths % 10)
 }
 
+#[expect(clippy::too_many_lines, reason = "it is one plan")]
 fn cabinet(number: usize, rng: &mut Rng) -> String {
     let width = tenths(rng, 400, 900);
     let height = tenths(rng, 600, 1000);

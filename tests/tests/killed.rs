@@ -2,6 +2,7 @@
 //! readers see it, and the last run ends as if nothing had happened.
 
 use std::collections::BTreeSet;
+use std::fmt::Write;
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -17,15 +18,16 @@ const PLANS: usize = 12;
 
 fn library(folder: &Path, thickness: &str) {
     for number in 0..PLANS {
-        let parts: String = (0..4)
-            .map(|part| {
-                format!(
-                    "  part-{part}: {{stock: ply, width: {}, height: 240, features: [{{hole: {{at: [60, 80], diameter: {}}}}}]}}\n",
-                    200 + 10 * number,
-                    4 + part
-                )
-            })
-            .collect();
+        let mut parts = String::new();
+        for part in 0..4 {
+            let (width, diameter) = (200 + 10 * number, 4 + part);
+            let hole = format!("{{hole: {{at: [60, 80], diameter: {diameter}}}}}");
+            writeln!(
+                parts,
+                "  part-{part}: {{stock: ply, width: {width}, height: 240, features: [{hole}]}}"
+            )
+            .expect("a text takes more");
+        }
         let text = format!(
             "jigless: 1\ntitle: Box {number}\nunits: mm\nstock: {{ply: {{thickness: {thickness}, kind: plywood}}}}\nparts:\n{parts}"
         );
