@@ -6,6 +6,30 @@ use jigless_core::check::{CHECKS, CheckKind};
 /// Codes of the command line and of profiles, in alphabetic order.
 pub static CODES: &[CodeKind] = &[
     CodeKind::error(
+        "bad-command",
+        "a command of an outside exporter that cannot be run",
+        "A profile names the program and its arguments as a list of texts.",
+        "command: [python3, pen.py]",
+    ),
+    CodeKind::error(
+        "bad-exporter-id",
+        "a name that an outside exporter cannot have",
+        "Its name is that of its output folder, and no built-in format may have it.",
+        "outside: {dxf-cnc: {command: [python3, pen.py]}}",
+    ),
+    CodeKind::error(
+        "bad-limit",
+        "a limit of an outside exporter that is no number above 0",
+        "A profile limits the seconds that a program may take and the megabytes that it may answer with.",
+        "time_limit: -1",
+    ),
+    CodeKind::error(
+        "no-command",
+        "an outside exporter without a command",
+        "A profile says which program makes the format.",
+        "outside: {pen: {}}",
+    ),
+    CodeKind::error(
         "option-value",
         "a value that an option does not take",
         "`jigless formats` says what each option accepts.",

@@ -24,7 +24,7 @@ pub fn sound_plans() -> Vec<String> {
     let mut plans = ["glaze-cabinet", "thread-organiser", "glazing-trolley"]
         .map(str::to_owned)
         .to_vec();
-    plans.push("by-joints/thread-organiser".to_owned());
+    plans.push("by-joints/lapped-organiser".to_owned());
     plans.extend(
         folders("features")
             .into_iter()

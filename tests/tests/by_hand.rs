@@ -150,5 +150,5 @@ fn the_glaze_cabinet_is_the_same_by_hand() {
 
 #[test]
 fn the_tray_of_a_thread_organiser_is_the_same_by_hand() {
-    same_parts("by-joints/thread-organiser", "by-hand/thread-organiser");
+    same_parts("by-joints/lapped-organiser", "by-hand/thread-organiser");
 }

@@ -31,6 +31,7 @@ const HIDDEN: &[&str] = &[
     "corner-two-shapes",
     "groove-from-two-edges",
     "mark-of-nothing",
+    "only-neither",
     "recess-of-two-shapes",
     "recess-without-a-shape",
     "spread-of-two-kinds",
