@@ -16,6 +16,8 @@ pub const LOCK: &str = ".jigless.lock";
 #[derive(Debug)]
 pub struct Lock {
     held: Vec<(PathBuf, File)>,
+    /// The folder, if it was made here: it goes again when nothing was written into it.
+    made: Option<PathBuf>,
 }
 
 impl Lock {
@@ -33,8 +35,12 @@ impl Lock {
             ))
             .fix("choose another --out, or mend this one")
         };
+        let made = (!out.exists()).then(|| out.to_owned());
         fs::create_dir_all(out).map_err(|error| refused(&error))?;
-        let mut lock = Self { held: Vec::new() };
+        let mut lock = Self {
+            held: Vec::new(),
+            made,
+        };
         if let Some(shard) = shard {
             lock.add(out.join(LOCK), true)
                 .map_err(|e| e.told(out, &refused))?;
@@ -77,6 +83,10 @@ impl Drop for Lock {
             if file.unlock().is_ok() && file.try_lock().is_ok() && is_still(&path, &file) {
                 let _ = fs::remove_file(path);
             }
+        }
+        if let Some(made) = &self.made {
+            // It stays, as it should, when anything is in it.
+            let _ = fs::remove_dir(made);
         }
     }
 }

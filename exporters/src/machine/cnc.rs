@@ -16,7 +16,7 @@ use super::layers::Layer;
 use super::options::{DxfCncOptions, Relief, RouterOptions};
 use super::parallel::{fillets, turns};
 use super::relief::relieve;
-use super::{Machine, hand_work, lettering, notes, tools};
+use super::{Machine, hand_work, lettering, notes, pencil, tools};
 
 /// DXF for a router: each operation and depth on a layer of its own.
 #[derive(Debug, Clone, Copy)]
@@ -284,7 +284,9 @@ fn layer_of_mouth(mouth: Mouth) -> Layer {
 /// The lines and the text of a mark. A text with letters that the alphabet has not goes to the notes.
 pub(super) fn draw_mark(mark: &Mark, text_height: f64, drawing: &mut Drawing) {
     for line in &mark.lines {
-        drawing.path(Layer::Mark, line);
+        for piece in pencil::not_yet_drawn(line, drawing) {
+            drawing.path(Layer::Mark, &piece);
+        }
     }
     let Some((middle, text)) = &mark.text else {
         return;

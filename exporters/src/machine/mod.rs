@@ -22,6 +22,7 @@ mod notes;
 mod options;
 mod pages;
 mod parallel;
+mod pencil;
 mod relief;
 mod shared;
 mod svg;

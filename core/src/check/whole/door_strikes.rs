@@ -59,7 +59,10 @@ fn swings(door: &Solid, edge: Edge, solids: &[Solid], report: &mut Report) {
                 ),
             )
             .label(part.span, "what it strikes")
-            .fix("give it a wider gap at the edge away from the hinges");
+            .fix(format!(
+                "give it a gap of {} at the edge away from the hinges",
+                report.show(needed)
+            ));
         report.tell(&[Owner::Part(own), Owner::Part(part)], finding);
     }
 }

@@ -60,6 +60,7 @@ fn slides(front: &Solid, solids: &[Solid], report: &mut Report) {
             if shared(within, &other.breaks(), wood, TOLERANCE).is_none() {
                 continue;
             }
+            let room = within.size(0).min(within.size(1));
             let own = &member.workpiece.part;
             let finding = report
                 .finding(
@@ -67,7 +68,10 @@ fn slides(front: &Solid, solids: &[Solid], report: &mut Report) {
                     format!("`{}` cannot come out: `{}` is in its way", own.id, part.id),
                 )
                 .label(part.span, "in the way")
-                .fix("make it smaller or move what is in its way");
+                .fix(format!(
+                    "make {} of room: make it smaller or move what is in its way",
+                    report.show(room)
+                ));
             report.tell(&[Owner::Part(own), Owner::Part(part)], finding);
         }
     }

@@ -39,6 +39,8 @@ fn run(scene: &Scene, report: &mut Report) {
             };
             let (part, with) = (&one.workpiece.part, &other.workpiece.part);
             let sizes = [0, 1, 2].map(|axis| unit.show(cell.size(axis)));
+            let least = [0, 1, 2].map(|axis| cell.size(axis));
+            let least = least.into_iter().fold(f64::INFINITY, f64::min);
             let finding = report
                 .finding(
                     part.span,
@@ -55,7 +57,10 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .label(with.span, "the other part")
-                .fix("move or shorten one of them, or join them with a housing, groove, rebate or half lap");
+                .fix(format!(
+                    "move or shorten one of them by {}, or join them with a housing, groove, rebate or half lap",
+                    unit.show(least)
+                ));
             report.tell(&[Owner::Part(part), Owner::Part(with)], finding);
         }
     }
