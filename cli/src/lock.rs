@@ -56,12 +56,20 @@ impl Lock {
     fn add(&mut self, path: PathBuf, shared: bool) -> Result<(), Refused> {
         // The holder before may have removed the file between our opening and our locking of it.
         for _ in 0..100 {
-            let file = File::options()
+            let opened = File::options()
                 .create(true)
                 .truncate(false)
                 .read(true)
                 .write(true)
-                .open(&path)?;
+                .open(&path);
+            let file = match opened {
+                // The holder before took its empty folder away at this very moment.
+                Err(error) if error.kind() == io::ErrorKind::NotFound => {
+                    path.parent().map_or(Ok(()), fs::create_dir_all)?;
+                    continue;
+                }
+                other => other?,
+            };
             if shared {
                 file.try_lock_shared()?;
             } else {
@@ -145,7 +153,8 @@ mod tests {
     use super::*;
 
     fn names(out: &Path) -> usize {
-        fs::read_dir(out).unwrap().count()
+        // A folder in which nothing was written is gone.
+        fs::read_dir(out).map_or(0, Iterator::count)
     }
 
     #[test]
@@ -158,6 +167,7 @@ mod tests {
         drop(held);
         assert_eq!(names(&out), 0);
         // A file that a killed run left is not held by anybody.
+        fs::create_dir_all(&out).unwrap();
         fs::write(out.join(LOCK), "").unwrap();
         drop(Lock::take(&out, None).unwrap());
         assert_eq!(names(&out), 0);
