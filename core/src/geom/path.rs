@@ -67,26 +67,7 @@ impl Segment {
 
     /// The shortest distance from a point to the segment.
     pub fn distance_to(&self, point: Point) -> f64 {
-        match self {
-            Segment::Line(from, to) => {
-                let along = *to - *from;
-                let square = along.dot(along);
-                let share = if square == 0.0 {
-                    0.0
-                } else {
-                    ((point - *from).dot(along) / square).clamp(0.0, 1.0)
-                };
-                point.distance(from.toward(*to, share))
-            }
-            Segment::Arc(arc) => {
-                let spoke = point - arc.centre();
-                if spoke.length() > 0.0 && arc.covers_angle(spoke.angle()) {
-                    (spoke.length() - arc.radius()).abs()
-                } else {
-                    point.distance(arc.from).min(point.distance(arc.to))
-                }
-            }
-        }
+        point.distance(self.nearest_to(point))
     }
 }
 

@@ -51,9 +51,9 @@ impl Document {
             stock: section("stock"),
             builds: section("builds"),
             parts: section("parts"),
-            joints: list_section(names, tree, "joints"),
-            order: list_section(names, tree, "order"),
-            assembly: list(names, tree, "assembly"),
+            joints: list_section(names, tree, "joints", LIST_FIX),
+            order: list_section(names, tree, "order", LIST_FIX),
+            assembly: list_section(names, tree, "assembly", ASSEMBLY_FIX),
         }
     }
 
@@ -82,7 +82,7 @@ impl Document {
                     continue;
                 }
                 "assembly" => {
-                    entries.extend(self.assembly_entry(field.key));
+                    entries.extend(list_entry(field.key, &self.assembly));
                     continue;
                 }
                 _ => continue,
@@ -100,28 +100,17 @@ impl Document {
         // A tree of texts, lists and maps can always be written.
         serde_yaml::to_string(&Map(&entries)).unwrap_or_default()
     }
+}
 
-    fn assembly_entry(&self, key: &str) -> Option<Entry> {
-        let span = self.assembly.first()?.span;
-        Some(Entry {
-            key: crate::source::Spanned::new(key.to_owned(), span),
-            value: Node {
-                span,
-                value: Value::List(self.assembly.clone()),
-            },
+/// SHA-256 of the text of a [`Document`], in hexadecimal.
+pub(crate) fn digest(text: &str) -> String {
+    let hash = Sha256::digest(text.as_bytes());
+    hash.iter()
+        .fold(String::with_capacity(64), |mut text, byte| {
+            // Writing to a String cannot fail.
+            let _ = write!(text, "{byte:02x}");
+            text
         })
-    }
-
-    /// SHA-256 of [`Document::to_text`] in hexadecimal.
-    pub(crate) fn digest(&self) -> String {
-        let hash = Sha256::digest(self.to_text().as_bytes());
-        hash.iter()
-            .fold(String::with_capacity(64), |mut text, byte| {
-                // Writing to a String cannot fail.
-                let _ = write!(text, "{byte:02x}");
-                text
-            })
-    }
 }
 
 fn list_entry(key: &str, items: &[Node]) -> Option<Entry> {
@@ -135,7 +124,10 @@ fn list_entry(key: &str, items: &[Node]) -> Option<Entry> {
     })
 }
 
-fn list_section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Node> {
+const LIST_FIX: &str = "begin each entry with `- `";
+const ASSEMBLY_FIX: &str = "begin each entry with `-`: `- door: {part: door, on: side-left}`";
+
+fn list_section(names: &PlanNames, tree: &Tree, key: &str, fix: &str) -> Vec<Node> {
     let mut all = Vec::new();
     for file in std::iter::once(&tree.main).chain(&tree.included) {
         match file.get(key).map(|node| (&node.value, node)) {
@@ -147,7 +139,7 @@ fn list_section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Node> {
                     other.span,
                     format!("`{key}` is {}; it must be a list", other.kind()),
                 )
-                .fix("begin each entry with `- `"),
+                .fix(fix),
             ),
         }
     }
@@ -173,31 +165,6 @@ fn section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Entry> {
                     format!("`{key}` is {}; it must be a map", other.kind()),
                 )
                 .fix("write a name, a colon, and what belongs to it, one for each line"),
-            ),
-        }
-    }
-    all
-}
-
-fn list(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Node> {
-    let mut all = Vec::new();
-    for file in std::iter::once(&tree.main).chain(&tree.included) {
-        match file.get(key) {
-            Some(Node {
-                value: Value::List(items),
-                ..
-            }) => all.extend(items.iter().cloned()),
-            None
-            | Some(Node {
-                value: Value::Null, ..
-            }) => {}
-            Some(other) => names.context().find(
-                Finding::error(
-                    "wrong-kind",
-                    other.span,
-                    format!("`{key}` is {}; it must be a list", other.kind()),
-                )
-                .fix("begin each entry with `-`: `- door: {part: door, on: side-left}`"),
             ),
         }
     }

@@ -44,7 +44,7 @@ use crate::plan::{Part, Plan, Stock};
 use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
 use crate::whole;
-use document::Document;
+use document::{Document, digest};
 use names::PlanNames;
 
 /// The keys of a plan file.
@@ -205,6 +205,7 @@ fn resolve_tree(
     document.parts = entries;
     document.joints = joint_nodes.iter().map(joint::written_out).collect();
 
+    let expanded = document.to_text();
     Some(Plan {
         tools,
         checks,
@@ -218,8 +219,8 @@ fn resolve_tree(
         parts: parts.into_iter().map(Arc::new).collect(),
         joints,
         order: steps,
-        digest: document.digest(),
-        expanded: document.to_text(),
+        digest: digest(&expanded),
+        expanded,
     })
 }
 

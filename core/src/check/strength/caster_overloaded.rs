@@ -1,8 +1,7 @@
 //! Casters rated for less than their share.
 
-use super::practice_share;
+use super::{practice_share, tell_overload};
 use crate::assembly::Assembly;
-use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
 
@@ -32,23 +31,6 @@ fn run(scene: &Scene, report: &mut Report) {
         if over <= 1e-9 * share {
             continue;
         }
-        let kilograms = |mass: f64| format!("{} kg", crate::units::decimal(mass, 1));
-        let finding = report
-            .finding(
-                casters.rating.span,
-                format!(
-                    "one of {} casters may have to carry {} of {}; it is rated for {}",
-                    casters.count.value,
-                    kilograms(share),
-                    kilograms(casters.load.value),
-                    kilograms(casters.rating.value)
-                ),
-            )
-            .label(casters.load.span, "the load")
-            .fix(format!(
-                "take casters rated for {} more, or put less on them",
-                kilograms(over)
-            ));
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        tell_overload(entry, casters, share, report);
     }
 }

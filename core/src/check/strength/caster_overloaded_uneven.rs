@@ -1,8 +1,7 @@
 //! Casters rated for less than half the load.
 
-use super::worst_share;
+use super::{practice_share, tell_overload, worst_share};
 use crate::assembly::Assembly;
-use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
 
@@ -30,27 +29,10 @@ fn run(scene: &Scene, report: &mut Report) {
         let share = worst_share(casters.load.value, casters.count.value);
         let over = share - casters.rating.value;
         // Less than the usual share is the graver finding, and is told alone.
-        let usual = super::practice_share(casters.load.value, casters.count.value);
+        let usual = practice_share(casters.load.value, casters.count.value);
         if over <= 1e-9 * share || usual > casters.rating.value * (1.0 + 1e-9) {
             continue;
         }
-        let kilograms = |mass: f64| format!("{} kg", crate::units::decimal(mass, 1));
-        let finding = report
-            .finding(
-                casters.rating.span,
-                format!(
-                    "one of {} casters may have to carry {} of {}; it is rated for {}",
-                    casters.count.value,
-                    kilograms(share),
-                    kilograms(casters.load.value),
-                    kilograms(casters.rating.value)
-                ),
-            )
-            .label(casters.load.span, "the load")
-            .fix(format!(
-                "take casters rated for {} more, or put less on them",
-                kilograms(over)
-            ));
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        tell_overload(entry, casters, share, report);
     }
 }

@@ -8,8 +8,11 @@ pub(super) mod shelf_sags;
 pub(super) mod shelf_stiffness_unknown;
 pub(super) mod wood_has_no_room;
 
+use super::Report;
+use super::report::Owner;
+use crate::assembly::{Assembled, Casters};
 use crate::plan::{Grain, Part, StockKind};
-use crate::units::MM_PER_INCH;
+use crate::units::{MM_PER_INCH, decimal};
 
 /// Sag after years over the first sag (Wood Handbook, GTR-190, ch. 5: the creep about equals the first deformation, seen).
 const CREEP: f64 = 2.0;
@@ -50,6 +53,28 @@ fn stiffness(part: &Part, along_width: bool) -> Option<f64> {
         _ => return None,
     };
     Some(gigapascals * 1000.0)
+}
+
+/// Tells that one caster may have to carry a share, in kilograms, that is above its rating.
+fn tell_overload(entry: &Assembled, casters: &Casters, share: f64, report: &mut Report) {
+    let kilograms = |mass: f64| format!("{} kg", decimal(mass, 1));
+    let finding = report
+        .finding(
+            casters.rating.span,
+            format!(
+                "one of {} casters may have to carry {} of {}; it is rated for {}",
+                casters.count.value,
+                kilograms(share),
+                kilograms(casters.load.value),
+                kilograms(casters.rating.value)
+            ),
+        )
+        .label(casters.load.span, "the load")
+        .fix(format!(
+            "take casters rated for {} more, or put less on them",
+            kilograms(share - casters.rating.value)
+        ));
+    report.tell(&[Owner::Assembly(&entry.allowed)], finding);
 }
 
 /// What one caster carries by practice: one of them hangs in the air (trade practice: a third for four).
