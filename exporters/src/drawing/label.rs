@@ -172,22 +172,36 @@ impl Placer {
         if room.0 < 0.0 || room.1 < 0.0 {
             return None;
         }
-        let count = |room: f64| (room / STEP).ceil().max(1.0) as usize;
-        let (columns, rows) = (count(room.0), count(room.1));
-        let mut places: Vec<Bounds> = (0..=columns)
-            .flat_map(|i| (0..=rows).map(move |j| (i, j)))
-            .map(|(i, j)| {
-                let share = |index: usize, count: usize| index as f64 / count as f64;
-                let off = Point::new(room.0 * share(i, columns), room.1 * share(j, rows));
-                let min = area.min + off + Point::new(AIR, AIR);
-                Bounds::new(min, min + Point::new(size.0, size.1))
-            })
-            .collect();
-        let distance = |b: &Bounds| b.centre().distance(near);
-        places.sort_by(|a, b| distance(a).total_cmp(&distance(b)));
-        places
-            .into_iter()
-            .find(|place| self.occupied.is_free(place.grown(AIR)))
+        // Where the middle may lie along one axis, the nearest to the point first.
+        let middles = |from: f64, size: f64, room: f64, wanted: f64| {
+            let count = (room / STEP).ceil().max(1.0) as usize;
+            let first = from + AIR + size / 2.0;
+            let mut middles: Vec<f64> = (0..=count)
+                .map(|index| first + room * (index as f64 / count as f64))
+                .collect();
+            middles.sort_by(|a, b| (a - wanted).abs().total_cmp(&(b - wanted).abs()));
+            middles
+        };
+        let across = middles(area.min.x, size.0, room.0, near.x);
+        let up = middles(area.min.y, size.1, room.1, near.y);
+        let half = Point::new(size.0 / 2.0, size.1 / 2.0);
+        let mut nearest: Option<(f64, Bounds)> = None;
+        for &x in &across {
+            for &y in &up {
+                let off = Point::new(x, y) - near;
+                let square = off.dot(off);
+                // What follows in this column is farther still.
+                if nearest.is_some_and(|(least, _)| square >= least) {
+                    break;
+                }
+                let place = Bounds::new(near + off - half, near + off + half);
+                if self.occupied.is_free(place.grown(AIR)) {
+                    nearest = Some((square, place));
+                    break;
+                }
+            }
+        }
+        nearest.map(|(_, place)| place)
     }
 
     fn room_for(&self, block: &Block, wish: &Wish) -> Option<Room> {
