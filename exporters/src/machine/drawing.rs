@@ -59,7 +59,8 @@ impl Text {
         self.at - self.direction() * back
     }
 
-    fn direction(&self) -> Point {
+    /// The way along its base line, of length 1.
+    pub(super) fn direction(&self) -> Point {
         if self.upward {
             Point::new(0.0, 1.0)
         } else {
