@@ -109,7 +109,10 @@ impl Table<'_> {
                     let code = if is_style { 105 } else { 5 };
                     let owner = self.handle.as_str();
                     groups.push(Group { code, value });
-                    groups.push(Group { code: 330, value: owner });
+                    groups.push(Group {
+                        code: 330,
+                        value: owner,
+                    });
                 }
                 // Pointers to nothing.
                 (_, 340..=347 | 390) if matches!(value, "" | "0") => {}

@@ -291,7 +291,11 @@ mod tests {
         } else {
             text.to_owned()
         };
-        if text == "-0.0" { "0.0".to_owned() } else { text }
+        if text == "-0.0" {
+            "0.0".to_owned()
+        } else {
+            text
+        }
     }
 
     proptest! {

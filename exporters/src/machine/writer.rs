@@ -103,7 +103,8 @@ pub(super) fn write(drawing: &Drawing, identity: &Identity) -> Result<Vec<u8>, F
     let days = identity.date.unwrap_or(0) as f64 / 86_400.0;
     let guid = Uuid::new_v5(&NAME_SPACE, identity.name.as_bytes()).braced();
     let length = |out: &mut Groups, mm: f64| out.bare_length(mm / naming.unit.in_mm());
-    let mut out = Groups::with_room(skeleton.file.room() + records.as_bytes().len() + entities.len());
+    let mut out =
+        Groups::with_room(skeleton.file.room() + records.as_bytes().len() + entities.len());
     skeleton.file.fill(&mut out, |gap, out| match gap {
         FileGap::LeastX => length(out, least.x),
         FileGap::LeastY => length(out, least.y),
