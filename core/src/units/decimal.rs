@@ -219,7 +219,7 @@ mod tests {
             prop_assert_eq!(decimal(value, decimals), formatted(value, decimals));
             let halfway = steps as f64 / 64.0;
             prop_assert_eq!(decimal(halfway, decimals), formatted(halfway, decimals));
-            let near = (steps as f64 + 0.5) / 10.0_f64.powi(decimals as i32);
+            let near = (steps as f64 + 0.5) / 10_u64.pow(decimals as u32) as f64;
             prop_assert_eq!(decimal(near, decimals), formatted(near, decimals));
         }
 
