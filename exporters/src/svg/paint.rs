@@ -63,21 +63,19 @@ impl Sheet {
             self.text.push('\n');
         }
         match shape {
-            Shape::Stroke(path, pen) => match path.as_circle() {
-                Some((centre, radius)) => {
+            Shape::Stroke(path, pen) => {
+                if let Some((centre, radius)) = path.as_circle() {
                     self.text.push_str("<circle");
                     self.place(["cx", "cy"], centre);
                     self.word("fill", "none");
                     self.number("r", radius);
-                    self.pen(pen);
-                }
-                None => {
+                } else {
                     self.text.push_str("<path");
                     self.path_data(path);
                     self.word("fill", "none");
-                    self.pen(pen);
                 }
-            },
+                self.pen(pen);
+            }
             Shape::Fill(path, ink) => {
                 self.text.push_str("<path");
                 self.path_data(path);
