@@ -42,6 +42,8 @@ pub struct Plan {
     pub checks: Vec<CheckSetting>,
     /// What the parts do together.
     pub assembly: Vec<Assembled>,
+    /// The arithmetic of its builders that the plan does not show otherwise, a line each, in the author's unit.
+    pub workings: Vec<String>,
     /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing
     /// or the division into files.
     pub digest: String,

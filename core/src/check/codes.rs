@@ -430,12 +430,6 @@ pub static CODES: &[CodeKind] = &[
         "width: 0.0000001",
     ),
     CodeKind::error(
-        "tray-follows-thickness",
-        "a tray that differs from its nominal sizes because the sheet does",
-        "The sheet measures something else than it is sold as, and all of the tray follows what it measures. The message says what changed.",
-        "",
-    ).of(Severity::Note),
-    CodeKind::error(
         "two-documents",
         "a second YAML document in a file",
         "A file holds one plan. A line of `---` begins a second document.",
