@@ -420,7 +420,7 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "too-much-yaml",
         "a file that grows too large or too deep",
-        "Aliases that name aliases and brackets in brackets can make a small file endless. A plan needs neither.",
+        "A file of more than 32 MB is not read. Aliases that name aliases and brackets in brackets can make a small file endless; a plan needs neither.",
         "",
     ),
     CodeKind::error(
