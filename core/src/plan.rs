@@ -231,6 +231,15 @@ impl StockKind {
         ("other", StockKind::Other),
     ];
 
+    /// Whether what its smoke holds under a laser depends on what it is made with: boards with much glue, and what is
+    /// not known. The check `laser-material-unsure` tells of those that are to be cut by a laser.
+    pub fn is_unsure_under_laser(self) -> bool {
+        matches!(
+            self,
+            StockKind::Mdf | StockKind::Particleboard | StockKind::Osb | StockKind::Other
+        )
+    }
+
     /// The word in a plan.
     pub fn name(self) -> &'static str {
         Self::ALL
