@@ -26,6 +26,21 @@ pub fn in_words(error: &io::Error) -> String {
 /// # Errors
 /// Why it cannot be read, in plain words.
 pub fn read_text(path: &Path) -> Result<Vec<u8>, String> {
+    let bytes = read_yaml(path)?;
+    if bytes.len() > MAX_FILE_BYTES {
+        return Err(format!(
+            "it has more than the {MAX_FILE_BYTES} bytes that are read"
+        ));
+    }
+    Ok(bytes)
+}
+
+/// Reads a plain file for [`jigless_core::load::parse`]: the whole of it, or of one that is too large a byte more than
+/// what is allowed, so that its reader refuses it as it does all that is wrong with a text.
+///
+/// # Errors
+/// Why it cannot be read, in plain words.
+pub fn read_yaml(path: &Path) -> Result<Vec<u8>, String> {
     let about = fs::metadata(path).map_err(|error| in_words(&error))?;
     // Opening a pipe would wait for its writer, and a device may never end.
     if !about.is_file() {
@@ -35,24 +50,12 @@ pub fn read_text(path: &Path) -> Result<Vec<u8>, String> {
             "it is not a plain file but a pipe or device".to_owned()
         });
     }
-    let limit = MAX_FILE_BYTES as u64;
-    if about.len() > limit {
-        return Err(too_large(about.len()));
-    }
-    let mut bytes = Vec::with_capacity(about.len() as usize);
+    let most = MAX_FILE_BYTES as u64 + 1;
+    let mut bytes = Vec::with_capacity(about.len().min(most) as usize);
     File::open(path)
-        .and_then(|file| file.take(limit + 1).read_to_end(&mut bytes))
+        .and_then(|file| file.take(most).read_to_end(&mut bytes))
         .map_err(|error| in_words(&error))?;
-    if bytes.len() as u64 > limit {
-        return Err(too_large(bytes.len() as u64));
-    }
     Ok(bytes)
-}
-
-fn too_large(bytes: u64) -> String {
-    format!(
-        "it has {bytes} bytes and at most {MAX_FILE_BYTES} are read; divide it into several plans"
-    )
 }
 
 /// Reads included files from the folder of a plan, and from nowhere else.
@@ -81,7 +84,7 @@ impl IncludeReader for FolderIncludes {
         if !file.starts_with(&folder) {
             return Err("it is a link that leads out of the plan's folder".to_owned());
         }
-        read_text(&file)
+        read_yaml(&file)
     }
 }
 
@@ -123,11 +126,12 @@ mod tests {
     }
 
     #[test]
-    fn a_file_that_is_too_large_is_not_read() {
+    fn no_more_is_read_of_a_file_than_tells_that_it_is_too_large() {
         let file = tempfile::NamedTempFile::new().unwrap();
-        file.as_file().set_len(MAX_FILE_BYTES as u64 + 1).unwrap();
+        file.as_file().set_len(2 * MAX_FILE_BYTES as u64).unwrap();
         let refused = read_text(file.path()).unwrap_err();
-        assert!(refused.contains("divide it"), "{refused}");
+        assert!(refused.contains("more than"), "{refused}");
+        assert_eq!(read_yaml(file.path()).unwrap().len(), MAX_FILE_BYTES + 1);
         file.as_file().set_len(MAX_FILE_BYTES as u64).unwrap();
         assert_eq!(read_text(file.path()).unwrap().len(), MAX_FILE_BYTES);
     }

@@ -10,7 +10,7 @@ use jigless_core::export::Setting;
 use jigless_core::load::{Node, Value, parse};
 use jigless_core::source::{Sources, Span};
 
-use crate::disk::read_text;
+use crate::disk::read_yaml;
 use crate::exit::Problem;
 use crate::outside::Program;
 
@@ -87,7 +87,7 @@ pub fn user_file() -> Option<PathBuf> {
 /// # Errors
 /// When the disk refuses, or the file is none that can be read.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Problem> {
-    read_text(path).map_err(|reason| {
+    read_yaml(path).map_err(|reason| {
         Problem::disk(format!(
             "the profile {} cannot be read: {reason}",
             path.display()

@@ -42,6 +42,8 @@ pub struct Plan {
     pub checks: Vec<CheckSetting>,
     /// What the parts do together.
     pub assembly: Vec<Assembled>,
+    /// The arithmetic of its builders that the plan does not show otherwise, a line each, in the author's unit.
+    pub workings: Vec<String>,
     /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing
     /// or the division into files.
     pub digest: String,
@@ -228,6 +230,15 @@ impl StockKind {
         ("card", StockKind::Card),
         ("other", StockKind::Other),
     ];
+
+    /// Whether what its smoke holds under a laser depends on what it is made with: boards with much glue, and what is
+    /// not known. The check `laser-material-unsure` tells of those that are to be cut by a laser.
+    pub fn is_unsure_under_laser(self) -> bool {
+        matches!(
+            self,
+            StockKind::Mdf | StockKind::Particleboard | StockKind::Osb | StockKind::Other
+        )
+    }
 
     /// The word in a plan.
     pub fn name(self) -> &'static str {

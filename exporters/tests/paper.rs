@@ -78,6 +78,20 @@ fn each_worked_face_has_a_drawing_and_each_part_a_template() {
 
 /// Common practice, no source: a cup whose rim is 6.35 mm in has its centre 6.35 + 17.5 = 23.85 mm from the edge. The
 /// back is seen turned over like a page, so the left edge is on its right: 296 - 23.85 = 272.15 mm from its left.
+/// A person who prints it reads words, not symbols that are words of their own (`all numbers in in`).
+#[test]
+fn the_unit_of_all_numbers_is_a_word() {
+    for (unit, words) in [
+        ("mm", "part 296 × 500, all numbers in millimetres"),
+        ("inch", "all numbers in inches, to 1/64"),
+        ("both", "all numbers in millimetres (inches, to 1/64)"),
+    ] {
+        let drawings = export("svg-drilling", &[("units", unit)], None);
+        let door = text(named(&drawings, "door.back.svg"));
+        assert!(door.contains(words), "{unit}: {door}");
+    }
+}
+
 #[test]
 fn the_back_is_drawn_as_it_is_seen() {
     let drawings = export("svg-drilling", &[("margin", "10")], None);

@@ -42,6 +42,22 @@ fn every_check_has_a_faulty_plan_and_nothing_else_has() {
     assert_eq!(cases(), codes);
 }
 
+/// The check and the formats for a laser know of the same materials.
+#[test]
+fn what_a_laser_should_not_cut_is_told_once() {
+    for code in ["laser-burns-vinyl", "laser-material-unsure"] {
+        let out = tempfile::tempdir().expect("a temporary folder");
+        let plan = format!("{code}/plan.yaml");
+        let formats = ["--to", "dxf-laser", "--to", "svg-laser"];
+        let run = run(jigless(&fixture("faulty/checks"))
+            .args(["export", &plan, "--out"])
+            .arg(out.path())
+            .args(formats));
+        let codes: Vec<String> = printed(&run.stderr).into_iter().map(|f| f.code).collect();
+        assert_eq!(codes, [code], "{}", run.stderr);
+    }
+}
+
 /// The snapshot holds the line and column of the finding and of everything that it points at.
 #[test]
 fn each_faulty_plan_gives_its_finding_and_no_other() {

@@ -82,8 +82,7 @@ fn texts_that_are_no_text() {
     refused(b"PK\x03\x04");
 }
 
-/// Files of 50 MB that would be sound if they were shorter. They are not even read, so there is no line to point at:
-/// the message names the file and the limit.
+/// Files of 50 MB that would be sound if they were shorter, as plans and as what a plan includes.
 #[test]
 fn files_of_fifty_megabytes() {
     const LENGTH: usize = 50 << 20;
@@ -97,12 +96,21 @@ fn files_of_fifty_megabytes() {
     let comment = format!("{HEAD}# {}\n", "x".repeat(LENGTH));
     for text in [values, comment, " ".repeat(LENGTH)] {
         let folder = tempfile::tempdir().expect("a temporary folder");
-        fs::write(folder.path().join("plan.yaml"), text).expect("a written plan");
-        let run = export(folder.path(), "plan.yaml");
-        assert!(matches!(run.code, Some(1 | 3)), "{}", run.stderr);
-        assert!(run.stderr.contains("plan.yaml"), "{}", run.stderr);
-        assert!(run.stderr.contains("33554432"), "{}", run.stderr);
-        assert!(!folder.path().join("out").exists(), "something was written");
+        fs::write(folder.path().join("plan.yaml"), &text).expect("a written plan");
+        fs::write(folder.path().join("more.yaml"), text).expect("a written file");
+        let including = format!("{HEAD}include: [more.yaml]\n");
+        fs::write(folder.path().join("short.yaml"), including).expect("a written plan");
+        for (plan, faulty) in [("plan.yaml", "plan.yaml"), ("short.yaml", "more.yaml")] {
+            let run = export(folder.path(), plan);
+            assert_eq!(run.code, Some(1), "{}", run.stderr);
+            let found = printed(&run.stderr);
+            assert_eq!(found[0].code, "too-much-yaml", "{}", run.stderr);
+            assert_eq!(found[0].file, faulty, "{}", run.stderr);
+            for words in ["33554432 bytes", "help: divide it into several plans"] {
+                assert!(run.stderr.contains(words), "{}", run.stderr);
+            }
+            assert!(!folder.path().join("out").exists(), "something was written");
+        }
     }
 }
 

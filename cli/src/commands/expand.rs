@@ -1,5 +1,7 @@
 //! `jigless expand`: a plan with everything that its builders and joints make written out.
 
+use jigless_core::plan::Plan;
+
 use super::one_plan;
 use crate::args::ExpandArgs;
 use crate::console::Console;
@@ -9,9 +11,15 @@ use crate::exit::Exit;
 pub fn run(args: &ExpandArgs, console: &mut Console) -> Exit {
     match one_plan(&args.plan, console) {
         Ok((plan, _)) => {
-            console.out(&plan.expanded);
+            console.out(&written_out(&plan));
             Exit::Done
         }
         Err(exit) => exit,
     }
+}
+
+/// What builders worked out stands above as comments, so that the text stays the plan.
+fn written_out(plan: &Plan) -> String {
+    let workings = plan.workings.iter().map(|line| format!("# {line}\n"));
+    workings.chain([plan.expanded.clone()]).collect()
 }

@@ -16,7 +16,7 @@ use crate::batch::{Deed, Outcome, Tally, for_each_plan, threads};
 use crate::choice::{Chosen, Faults, settle};
 use crate::console::{self, Console};
 use crate::date::effective_date;
-use crate::disk::read_text;
+use crate::disk::read_yaml;
 use crate::exit::{Exit, Problem};
 use crate::find::{PlanAt, check_apart, find};
 use crate::inputs::Inputs;
@@ -191,7 +191,7 @@ impl<'a> Export<'a> {
     /// Exports one plan. What ends it early is an outcome too.
     pub(super) fn plan(&self, plan: &PlanAt, progress: &Progress) -> Result<Outcome, Outcome> {
         let ended = |problem: Problem| Outcome::of_problem(&problem);
-        let bytes = read_text(&plan.file).map_err(|reason| {
+        let bytes = read_yaml(&plan.file).map_err(|reason| {
             let message = format!("{} cannot be read: {reason}", plan.file.display());
             ended(Problem::disk(message))
         })?;

@@ -23,7 +23,7 @@ use crate::args::{Args, Command, SchemaOf};
 use crate::batch::{Outcome, Tally};
 use crate::choice::Faults;
 use crate::console::Console;
-use crate::disk::{FolderIncludes, read_text};
+use crate::disk::{FolderIncludes, read_yaml};
 use crate::exit::{Exit, Problem};
 use crate::find::{Found, PlanAt, find};
 use crate::inputs::{Inputs, Recording};
@@ -139,7 +139,7 @@ fn compile_recording(plan: &PlanAt, bytes: &[u8]) -> (Compiled, Inputs) {
 /// Reads and compiles one plan.
 fn compile(plan: &PlanAt) -> Result<Compiled, Problem> {
     let shown = plan.file.to_string_lossy();
-    let bytes = read_text(&plan.file)
+    let bytes = read_yaml(&plan.file)
         .map_err(|reason| Problem::disk(format!("{shown} cannot be read: {reason}")))?;
     let includes = FolderIncludes::of_plan(&plan.file);
     Ok(jigless_core::compile(&shown, &bytes, &includes))

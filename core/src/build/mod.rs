@@ -100,6 +100,8 @@ pub struct Made {
     pub parts: Vec<Entry>,
     /// Entries of `joints:`.
     pub joints: Vec<Node>,
+    /// The arithmetic behind them, for builders that show theirs, a line each.
+    pub workings: Vec<String>,
 }
 
 /// Where a builder puts its parts.
@@ -157,6 +159,11 @@ impl Built<'_> {
     /// Adds a part with a name of its own.
     pub fn named_part(&mut self, id: String, draft: PartDraft) {
         self.made.parts.push(draft.into_entry(id, self.span));
+    }
+
+    /// Adds a line of arithmetic that an author can follow, to be printed with the plan that is written out.
+    pub fn working(&mut self, line: &str) {
+        self.made.workings.push(format!("{}: {line}", self.name));
     }
 
     /// Adds a joint.

@@ -420,7 +420,7 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "too-much-yaml",
         "a file that grows too large or too deep",
-        "Aliases that name aliases and brackets in brackets can make a small file endless. A plan needs neither.",
+        "A file of more than 32 MB is not read. Aliases that name aliases and brackets in brackets can make a small file endless; a plan needs neither.",
         "",
     ),
     CodeKind::error(
@@ -429,12 +429,6 @@ pub static CODES: &[CodeKind] = &[
         "Nothing in a shop is that small; most likely a unit is wrong.",
         "width: 0.0000001",
     ),
-    CodeKind::error(
-        "tray-follows-thickness",
-        "a tray that differs from its nominal sizes because the sheet does",
-        "The sheet measures something else than it is sold as, and all of the tray follows what it measures. The message says what changed.",
-        "",
-    ).of(Severity::Note),
     CodeKind::error(
         "two-documents",
         "a second YAML document in a file",

@@ -1,9 +1,9 @@
 //! Where checks tell what they find: severities and limits of the plan apply here, and what the author allows is left out.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{CheckKind, Group, Piece, Scene};
-use crate::diag::{Finding, Findings, Severity};
+use crate::diag::{Finding, Findings, MOST_FINDINGS, Severity};
 use crate::feature::fact::Fact;
 use crate::plan::{Allowance, Part, Plan, Stock};
 use crate::source::Span;
@@ -16,8 +16,33 @@ pub struct Report<'a> {
     kind: &'static CheckKind,
     severity: Severity,
     limit: f64,
-    findings: Findings,
+    told: Vec<Told>,
+    by_place: BTreeMap<Place, usize>,
     used: BTreeSet<Span>,
+}
+
+/// What is summed up: findings of one check that one place of the plan asks for, by the features that they are of. Holes
+/// of a row are one mistake and not twenty.
+type Place = (&'static str, Option<Span>, Vec<(String, usize)>);
+
+/// A finding, and how many more there are like it.
+#[derive(Debug)]
+struct Told {
+    first: Finding,
+    last: String,
+    count: usize,
+}
+
+impl Told {
+    fn into_finding(self) -> Finding {
+        let Self {
+            mut first, count, ..
+        } = self;
+        if count > 1 {
+            first.message = format!("{} (the first of {count} asked for here)", first.message);
+        }
+        first
+    }
 }
 
 /// Whose place a finding is at: what the author allows there holds for it.
@@ -34,6 +59,14 @@ pub enum Owner<'a> {
 }
 
 impl<'a> Owner<'a> {
+    /// The part and the number of the feature, of a feature.
+    fn feature(self) -> Option<(String, usize)> {
+        match self {
+            Owner::Feature(part, Some(index)) => Some((part.id.clone(), index)),
+            _ => None,
+        }
+    }
+
     fn allowed(self) -> impl Iterator<Item = &'a Allowance> {
         let (first, second): (&[Allowance], &[Allowance]) = match self {
             Owner::Assembly(allowed) => (allowed, &[]),
@@ -58,7 +91,8 @@ impl<'a> Report<'a> {
             kind: &NEEDLESS_ALLOWANCE,
             severity: NEEDLESS_ALLOWANCE.severity,
             limit: 0.0,
-            findings: Findings::new(),
+            told: Vec::new(),
+            by_place: BTreeMap::new(),
             used: BTreeSet::new(),
         }
     }
@@ -104,12 +138,43 @@ impl<'a> Report<'a> {
             Some(allowed) => {
                 self.used.insert(allowed.span);
             }
-            None => self.findings.push(finding),
+            None => self.add(owners, finding),
+        }
+    }
+
+    fn add(&mut self, owners: &[Owner], finding: Finding) {
+        let features: Vec<_> = owners.iter().filter_map(|owner| owner.feature()).collect();
+        if !owners.is_empty() && features.len() == owners.len() {
+            let place = (finding.code, finding.span, features);
+            if let Some(told) = self.by_place.get(&place).map(|at| &mut self.told[*at]) {
+                if told.last != finding.message {
+                    told.count += 1;
+                    told.last = finding.message;
+                }
+                return;
+            }
+            if self.told.len() < MOST_FINDINGS {
+                self.by_place.insert(place, self.told.len());
+            }
+        } else if self.told.iter().any(|told| told.first == finding) {
+            return;
+        }
+        // As many as a list of findings takes.
+        if self.told.len() < MOST_FINDINGS {
+            self.told.push(Told {
+                last: finding.message.clone(),
+                first: finding,
+                count: 1,
+            });
         }
     }
 
     pub(super) fn into_findings(self) -> Findings {
-        self.findings
+        let mut findings = Findings::new();
+        for told in self.told {
+            findings.push(told.into_finding());
+        }
+        findings
     }
 }
 
@@ -142,7 +207,7 @@ fn needless(report: &mut Report) {
                     ),
                 )
                 .fix("take it away");
-            report.findings.push(finding);
+            report.add(&[], finding);
         }
     }
 }

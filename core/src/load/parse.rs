@@ -28,14 +28,16 @@ const MAX_DEPTH: usize = 48;
 pub fn parse(sources: &mut Sources, name: &str, bytes: &[u8]) -> Result<Node, Findings> {
     let text = match decode(bytes) {
         Ok(text) => text,
-        Err((message, fix, shown)) => {
-            let file = sources.add(name, shown);
+        Err(refused) => {
+            let file = sources.add(name, refused.shown);
             let span = Span {
                 file,
                 start: 0,
                 end: 0,
             };
-            return Err(Finding::error("not-text", span, message).fix(fix).into());
+            return Err(Finding::error(refused.code, span, refused.message)
+                .fix(refused.fix)
+                .into());
         }
     };
     let file = sources.add(name, text);
@@ -69,40 +71,56 @@ pub fn parse(sources: &mut Sources, name: &str, bytes: &[u8]) -> Result<Node, Fi
     }
 }
 
-type Refused = (String, &'static str, String);
+/// Why a file has no text.
+struct Refused {
+    code: &'static str,
+    message: String,
+    fix: &'static str,
+    /// What of it can be shown.
+    shown: String,
+}
 
-/// The text of a file, or why it has none and what of it can be shown.
+/// The text of a file, or why it has none.
 fn decode(bytes: &[u8]) -> Result<String, Refused> {
-    let refuse = |message: &str, fix| Err((message.to_owned(), fix, String::new()));
+    let refuse = |code, message, fix| {
+        Err(Refused {
+            code,
+            message,
+            fix,
+            shown: String::new(),
+        })
+    };
     if bytes.len() > MAX_FILE_BYTES {
         return refuse(
-            &format!(
-                "the file has {} MB; the most that is read is {} MB",
-                bytes.len() / 1_000_000,
-                MAX_FILE_BYTES / 1_000_000
+            "too-much-yaml",
+            format!(
+                "the file has more than {MAX_FILE_BYTES} bytes ({} MB), and no more than that is read",
+                MAX_FILE_BYTES >> 20
             ),
-            "split it into several plans",
+            "divide it into several plans",
         );
     }
     let utf_16_mark = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
     let zeros = bytes.iter().take(64).any(|&byte| byte == 0);
     if utf_16_mark || zeros {
         return refuse(
-            "the file is not UTF-8 text; it looks like UTF-16 or like no text at all",
+            "not-text",
+            "the file is not UTF-8 text; it looks like UTF-16 or like no text at all".to_owned(),
             "save it as UTF-8 in your editor",
         );
     }
     let without_mark = bytes.strip_prefix(&[0xef, 0xbb, 0xbf]).unwrap_or(bytes);
     match std::str::from_utf8(without_mark) {
         Ok(text) => Ok(text.to_owned()),
-        Err(error) => Err((
-            format!(
+        Err(error) => Err(Refused {
+            code: "not-text",
+            message: format!(
                 "byte {} of the file is not UTF-8 text",
                 error.valid_up_to() + 1
             ),
-            "save it as UTF-8 in your editor",
-            String::from_utf8_lossy(without_mark).into_owned(),
-        )),
+            fix: "save it as UTF-8 in your editor",
+            shown: String::from_utf8_lossy(without_mark).into_owned(),
+        }),
     }
 }
 

@@ -219,6 +219,7 @@ fn resolve_tree(
         parts: parts.into_iter().map(Arc::new).collect(),
         joints,
         order: steps,
+        workings: built.workings,
         digest: digest(&expanded),
         expanded,
     })

@@ -85,9 +85,12 @@ impl Lengths {
     /// What the numbers are, in words.
     pub(crate) fn describe(self) -> String {
         match self {
-            Lengths::Decimal(unit) => unit.symbol().to_owned(),
-            Lengths::Fraction(denominator) => format!("in, to 1/{denominator}"),
-            Lengths::Both(denominator) => format!("mm (in, to 1/{denominator})"),
+            Lengths::Decimal(Unit::Millimetre) => "millimetres".to_owned(),
+            Lengths::Decimal(Unit::Inch) => "inches".to_owned(),
+            Lengths::Fraction(denominator) => format!("inches, to 1/{denominator}"),
+            Lengths::Both(denominator) => {
+                format!("millimetres (inches, to 1/{denominator})")
+            }
         }
     }
 }

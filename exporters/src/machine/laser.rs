@@ -5,7 +5,7 @@ use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_core::geom::{Bounds, Point};
 use jigless_core::operation::{ContourSide, Depth, Operation, Work};
-use jigless_core::plan::{Stock, StockKind};
+use jigless_core::plan::{CutBy, Stock, StockKind};
 use jigless_core::side::Face;
 use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
@@ -367,12 +367,19 @@ fn blind_work(operation: &Operation, unit: Unit) -> Option<(String, String)> {
 fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
     let stock = &workpiece.part.stock;
     let label = &stock.label;
+    // The checks have told of it, or the author allows it with a reason. What poisons is refused all the same.
+    if stock.cut_by == Some(CutBy::Laser) && stock.kind.is_unsure_under_laser() {
+        return;
+    }
     match stock.kind {
         StockKind::Pvc => findings.push(
             Finding::error(
                 "laser-refuses-pvc",
                 stock.span,
-                format!("{label} is PVC: under a laser it gives off chlorine, which harms people and machine"),
+                format!(
+                    "{label} is PVC: under a laser it gives off hydrogen chloride, which poisons people and eats the \
+                     machine"
+                ),
             )
             .fix("take another material, or leave these parts out of the laser's files"),
         ),

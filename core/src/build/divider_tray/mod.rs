@@ -8,7 +8,7 @@ mod layout;
 mod parts;
 
 use super::{BuilderKind, Built};
-use crate::diag::{Finding, Severity};
+use crate::diag::Finding;
 use crate::resolve::{Field, Fields, Shape};
 use crate::source::Spanned;
 use crate::units::Unit;
@@ -197,7 +197,9 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
         base_thickest: base_stock.nominal.unwrap_or(measured.base_thickest),
     };
     if let Ok(as_sold) = Layout::new(&spec, nominal) {
-        tell_changes(fields, built.span, &spec, (&as_sold, &layout), &drafts);
+        for line in changes(&spec, (&as_sold, &layout), &drafts) {
+            built.working(&line);
+        }
     }
     for (role, mut draft) in drafts {
         if let Some(other) = draft.mirror_as.take() {
@@ -254,20 +256,18 @@ fn read_cuts(fields: &Fields) -> Option<Cuts> {
     })
 }
 
-/// Says what became of the parts because the stock measures otherwise than it is sold.
-fn tell_changes(
-    fields: &Fields,
-    span: crate::source::Span,
+/// What became of the parts because the stock measures otherwise than it is sold, a line each.
+fn changes(
     spec: &Spec,
     (as_sold, measured): (&Layout, &Layout),
     drafts: &[(&'static str, super::PartDraft)],
-) {
+) -> Vec<String> {
     let unit: Unit = spec.unit;
     let mut changes = Vec::new();
     let mut note = |what: &str, sold: f64, now: f64| {
         if (sold - now).abs() > 0.000_5 {
             changes.push(format!(
-                "{what} {} instead of {}",
+                "  {what} {} instead of {}",
                 unit.show(now),
                 unit.show(sold)
             ));
@@ -281,19 +281,14 @@ fn tell_changes(
             note(&format!("{role} height"), old.height, draft.height);
         }
     }
-    if changes.is_empty() {
-        return;
-    }
-    fields.context().find(Finding::new(
-        "tray-follows-thickness",
-        Severity::Note,
-        Some(span),
-        format!(
-            "the stock measures {} (thickest {}) and is sold as {}, so the tray has {}",
+    if !changes.is_empty() {
+        let why = format!(
+            "the stock measures {} (thickest {}) and is sold as {}, so the tray has",
             unit.show(measured.thickness.wall),
             unit.show(measured.thickness.wall_thickest),
             unit.show(as_sold.thickness.wall),
-            changes.join(", ")
-        ),
-    ));
+        );
+        changes.insert(0, why);
+    }
+    changes
 }

@@ -29,7 +29,8 @@ fn run(scene: &Scene, report: &mut Report) {
             .finding(
                 stock.span,
                 format!(
-                    "`{}` is PVC and is to be cut by a laser: it gives off a poisonous gas",
+                    "`{}` is PVC and is to be cut by a laser: it gives off hydrogen chloride, which poisons people and \
+                     eats the machine",
                     stock.id
                 ),
             )

@@ -3,7 +3,7 @@
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
-use crate::plan::{CutBy, StockKind};
+use crate::plan::CutBy;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "laser-material-unsure",
@@ -22,12 +22,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     for stock in &scene.plan.stock {
-        if stock.cut_by != Some(CutBy::Laser)
-            || !matches!(
-                stock.kind,
-                StockKind::Mdf | StockKind::Particleboard | StockKind::Osb | StockKind::Other
-            )
-        {
+        if stock.cut_by != Some(CutBy::Laser) || !stock.kind.is_unsure_under_laser() {
             continue;
         }
         let finding = report
