@@ -37,6 +37,9 @@ const TOOL: &str = concat!("jigless ", env!("CARGO_PKG_VERSION"));
 /// A digest of the program's source: files that another build made are made again.
 const BUILD: &str = env!("JIGLESS_BUILD");
 
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     commands::run(&args::Args::parse()).into()
 }

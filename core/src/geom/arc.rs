@@ -1,6 +1,6 @@
 //! A circular arc between two points.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::TAU;
 
 use super::{Bounds, Point};
 
@@ -86,14 +86,12 @@ impl Arc {
     pub fn bounds(&self) -> Bounds {
         let centre = self.centre();
         let radius = self.radius();
-        [0.0, PI / 2.0, PI, -PI / 2.0]
+        let chord = self.to - self.from;
+        [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)]
             .into_iter()
-            .filter(|&angle| self.covers_angle(angle))
-            .map(|angle| {
-                // The exact quadrant point: one coordinate is the centre's own.
-                let direction = Point::new(angle.cos().round(), angle.sin().round());
-                centre + direction * radius
-            })
+            .map(|(x, y)| centre + Point::new(x, y) * radius)
+            // Of the two parts into which the chord cuts its circle, the counter-clockwise one lies on the right.
+            .filter(|&point| chord.cross(point - self.from) * self.bulge <= 0.0)
             .map(|point| Bounds::new(point, point))
             .fold(Bounds::new(self.from, self.to), Bounds::union)
     }

@@ -63,6 +63,11 @@ pub(crate) fn showable(text: &str) -> String {
     shown
 }
 
+/// Whether a text has only letters that are one byte each and the same in `WinAnsi`, as most texts do.
+fn is_printable_ascii(text: &str) -> bool {
+    text.bytes().all(|byte| matches!(byte, b' '..=b'~'))
+}
+
 /// Whether a text is words of plain ASCII with single spaces between them, as most are.
 fn is_shown_as_it_is(text: &str) -> bool {
     let mut before = b' ';
@@ -88,7 +93,7 @@ pub(crate) fn missing(text: &str) -> Vec<char> {
 
 /// The typeface that shows every character of a text.
 pub(crate) fn typeface(text: &str) -> Typeface {
-    if text.chars().all(|c| win_ansi(c).is_some()) {
+    if is_printable_ascii(text) || text.chars().all(|c| win_ansi(c).is_some()) {
         Typeface::BuiltIn
     } else {
         Typeface::Embedded
@@ -101,9 +106,12 @@ pub(crate) fn width(text: &str, weight: Weight) -> f64 {
         Weight::Regular => &helvetica::REGULAR,
         Weight::Bold => &helvetica::BOLD,
     };
-    let built_in = text.chars().try_fold(0_u32, |sum, c| {
-        win_ansi(c).map(|code| sum + u32::from(widths[usize::from(code) - 32]))
-    });
+    let of_code = |code: u8| u32::from(widths[usize::from(code) - 32]);
+    let built_in: Option<u32> = if is_printable_ascii(text) {
+        Some(text.bytes().map(of_code).sum())
+    } else {
+        text.chars().map(|c| win_ansi(c).map(of_code)).sum()
+    };
     let thousandths = match built_in {
         Some(sum) => f64::from(sum),
         None => text

@@ -11,7 +11,7 @@ use jigless_core::workpiece::Workpiece;
 use super::beside::{self, Laid};
 use super::card::Card;
 use super::hook;
-use super::local::{self, Group, Register};
+use super::local::{self, Group, Local, Register};
 use super::paper::{LONGEST, SHORTEST, Scope};
 use super::sheet::Leaf;
 use super::tile_page;
@@ -83,38 +83,54 @@ pub(super) fn of_face(
         lengths,
         options,
     };
-    let whole = || maker.whole();
-    let small = match options.scope {
+    let found = match options.scope {
         Scope::Face => None,
         Scope::Auto | Scope::Local if options.paper.size().is_none() => None,
-        Scope::Auto | Scope::Local => maker.small(),
+        Scope::Auto | Scope::Local => maker.sorted(),
     };
-    let Some((small, ruled)) = small else {
-        return FaceTemplates {
-            templates: vec![whole()],
-            ruled: Vec::new(),
-        };
+    let of_whole = |whole| FaceTemplates {
+        templates: vec![maker.of_whole(whole)],
+        ruled: Vec::new(),
     };
-    if options.scope == Scope::Auto {
-        let whole = whole();
-        let hooked = small
-            .iter()
-            .all(|template| template.small.as_ref().is_some_and(|s| !s.flaps.is_empty()));
-        // Small templates need no taping, so they win where they take no more pages. A part that fits one page and has
-        // nothing to lay out is still shown.
-        let few = small.len() < whole.tiles.len() || (small.len() == whole.tiles.len() && hooked);
-        let nothing = small.is_empty() && whole.tiles.len() == 1;
-        if !few || (nothing && face == Face::Front) {
-            return FaceTemplates {
-                templates: vec![whole],
-                ruled: Vec::new(),
-            };
-        }
+    let Some(found) = found else {
+        return of_whole(maker.whole());
+    };
+    if options.scope == Scope::Local {
+        return maker.small(&found);
     }
-    FaceTemplates {
-        templates: small,
-        ruled,
+    // Small templates need no taping, so they win where they take no more pages. A part that fits one page and has
+    // nothing to lay out is still shown.
+    let whole = maker.whole();
+    let (few, many) = (found.work.groups.len(), whole.tiles.len());
+    if few > many || (few == 0 && many == 1 && face == Face::Front) {
+        return of_whole(whole);
     }
+    let small = maker.small(&found);
+    let is_hooked = |template: &Template| {
+        let small = template.small.as_ref();
+        small.is_some_and(|small| !small.flaps.is_empty())
+    };
+    if few < many || small.templates.iter().all(is_hooked) {
+        small
+    } else {
+        of_whole(whole)
+    }
+}
+
+/// What is drawn of a face, before what is to be read beside it.
+struct Drawn {
+    drawing: FaceDrawing,
+    boxes: Vec<Bounds>,
+    leaf: Leaf,
+    tiles: Vec<Tile>,
+}
+
+/// The work of a face that small templates would show.
+struct Sorted<'a> {
+    work: Local<'a>,
+    leaf: Leaf,
+    /// Width and height of what their pages can show, in millimetres.
+    room: (f64, f64),
 }
 
 /// Makes templates of one face.
@@ -126,8 +142,7 @@ struct Maker<'a> {
 }
 
 impl Maker<'_> {
-    fn template(&self, view: &FaceView, drawing: FaceDrawing, leaf: Leaf, laid: &Laid) -> Template {
-        let boxes = boxes(&drawing);
+    fn template(&self, view: &FaceView, shown: Drawn, laid: &Laid) -> Template {
         let mut features: Vec<usize> = view
             .operations
             .iter()
@@ -141,17 +156,17 @@ impl Maker<'_> {
             part_size: (self.view.width, self.view.height),
             lengths: self.lengths,
             caption: self.caption.clone(),
-            drawing,
-            boxes,
-            leaf,
-            tiles: Vec::new(),
+            drawing: shown.drawing,
+            boxes: shown.boxes,
+            leaf: shown.leaf,
+            tiles: shown.tiles,
             small: None,
             cards: beside::cards(view, &features, laid, self.lengths),
         }
     }
 
     /// The whole face.
-    fn whole(&self) -> Template {
+    fn whole(&self) -> Drawn {
         let options = self.options;
         let drawing = face::draw(self.view, options.inks.into(), self.lengths);
         let boxes = boxes(&drawing);
@@ -169,40 +184,51 @@ impl Maker<'_> {
                 }
             })
             .unwrap_or((paper::leaf(options, (0.0, 0.0)), Vec::new()));
-        let mut template = self.template(self.view, drawing, leaf, &Laid::default());
-        template.tiles = tiles;
-        template
+        Drawn {
+            drawing,
+            boxes,
+            leaf,
+            tiles,
+        }
     }
 
-    /// Small templates, and the work that is set out with a rule; `None` where some of the work fits no page.
-    fn small(&self) -> Option<(Vec<Template>, Vec<String>)> {
+    fn of_whole(&self, whole: Drawn) -> Template {
+        self.template(self.view, whole, &Laid::default())
+    }
+
+    /// The work in groups for small templates; `None` where some of it fits no page.
+    fn sorted(&self) -> Option<Sorted<'_>> {
         let unit = bar_unit(self.lengths);
-        let sorted = leaves(self.view.workpiece.part.bounds(), unit, self.options)
+        leaves(self.view.workpiece.part.bounds(), unit, self.options)
             .into_iter()
             .filter_map(|leaf| {
                 let room = tile_page::room(leaf, unit);
-                local::sort(self.view, room).map(|local| (leaf, room, local))
+                local::sort(self.view, room).map(|work| Sorted { work, leaf, room })
             })
             .reduce(|best, next| {
-                if next.2.groups.len() < best.2.groups.len() {
+                if next.work.groups.len() < best.work.groups.len() {
                     next
                 } else {
                     best
                 }
-            });
-        let (leaf, room, found) = sorted?;
-        let groups = found.groups.iter().enumerate();
+            })
+    }
+
+    /// Small templates, and the work that is set out with a rule.
+    fn small(&self, found: &Sorted<'_>) -> FaceTemplates {
+        let groups = found.work.groups.iter().enumerate();
         let templates = groups
-            .map(|(index, group)| self.small_one(group, index, leaf, room))
+            .map(|(index, group)| self.small_one(group, index, found.leaf, found.room))
             .collect();
         let ruled = found
+            .work
             .ruled
             .iter()
             .filter_map(|index| self.view.operations.get(*index))
             .chain(&self.view.edge_work)
             .filter_map(|operation| self.by_rule(&operation.work))
             .collect();
-        Some((templates, ruled))
+        FaceTemplates { templates, ruled }
     }
 
     fn small_one(&self, group: &Group, index: usize, leaf: Leaf, room: (f64, f64)) -> Template {
@@ -256,13 +282,19 @@ impl Maker<'_> {
             steps: hooks.steps,
             distances: self.distances(group, &drawing.holes),
         };
-        let mut template = self.template(&group.view, drawing, leaf, &laid);
-        template.tiles = vec![Tile {
+        let tile = Tile {
             column: index,
             row: 0,
             core: window,
             window,
-        }];
+        };
+        let shown = Drawn {
+            boxes: boxes(&drawing),
+            drawing,
+            leaf,
+            tiles: vec![tile],
+        };
+        let mut template = self.template(&group.view, shown, &laid);
         template.small = Some(Small {
             number: index + 1,
             flaps: hooks.flaps,
