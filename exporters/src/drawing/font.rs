@@ -40,6 +40,9 @@ pub(crate) fn rise_and_fall(text: &str) -> (f64, f64) {
 /// The text as it can be shown: no control characters, one space for any run of white space, codes for characters
 /// that no typeface has.
 pub(crate) fn showable(text: &str) -> String {
+    if is_shown_as_it_is(text) {
+        return text.to_owned();
+    }
     let mut shown = String::with_capacity(text.len());
     for word in text.split(|c: char| c.is_whitespace() || c.is_control()) {
         if word.is_empty() {
@@ -58,6 +61,17 @@ pub(crate) fn showable(text: &str) -> String {
         }
     }
     shown
+}
+
+/// Whether a text is words of plain ASCII with single spaces between them, as most are.
+fn is_shown_as_it_is(text: &str) -> bool {
+    let mut before = b' ';
+    let words = text.bytes().all(|byte| {
+        let fits = matches!(byte, b'!'..=b'~') || (byte == b' ' && before != b' ');
+        before = byte;
+        fits
+    });
+    words && before != b' '
 }
 
 /// The characters of a text that are written as codes.
@@ -83,18 +97,16 @@ pub(crate) fn typeface(text: &str) -> Typeface {
 
 /// Width of a text in ems.
 pub(crate) fn width(text: &str, weight: Weight) -> f64 {
-    let thousandths: f64 = match typeface(text) {
-        Typeface::BuiltIn => {
-            let widths = match weight {
-                Weight::Regular => &helvetica::REGULAR,
-                Weight::Bold => &helvetica::BOLD,
-            };
-            let codes = text.chars().filter_map(win_ansi);
-            codes
-                .map(|code| f64::from(widths[usize::from(code) - 32]))
-                .sum()
-        }
-        Typeface::Embedded => text
+    let widths = match weight {
+        Weight::Regular => &helvetica::REGULAR,
+        Weight::Bold => &helvetica::BOLD,
+    };
+    let built_in = text.chars().try_fold(0_u32, |sum, c| {
+        win_ansi(c).map(|code| sum + u32::from(widths[usize::from(code) - 32]))
+    });
+    let thousandths = match built_in {
+        Some(sum) => f64::from(sum),
+        None => text
             .chars()
             .map(|c| embedded_glyph(c).map_or(0.0, embedded_advance))
             .sum(),

@@ -8,8 +8,11 @@ pub(super) struct Occupied {
     area: Bounds,
     columns: usize,
     rows: usize,
-    /// For each cell, row by row, the boxes that reach into it.
-    cells: Vec<Vec<Bounds>>,
+    /// For each cell, row by row, the last entry of [`Occupied::entries`] about it.
+    cells: Vec<Option<u32>>,
+    /// A box that reaches into a cell, and the entry about the same cell before it. One run for all cells: a page has
+    /// hundreds of them, most with nothing in them.
+    entries: Vec<(Bounds, Option<u32>)>,
 }
 
 /// Side of a cell in millimetres: about the size of a label.
@@ -26,7 +29,8 @@ impl Occupied {
             area,
             columns,
             rows,
-            cells: vec![Vec::new(); columns * rows],
+            cells: vec![None; columns * rows],
+            entries: Vec::new(),
         }
     }
 
@@ -40,8 +44,9 @@ impl Occupied {
         let Some(inside) = taken.intersection(self.area) else {
             return;
         };
-        for index in self.touched(inside).collect::<Vec<_>>() {
-            self.cells[index].push(taken);
+        for index in self.touched(inside) {
+            let entry = self.entries.len() as u32;
+            self.entries.push((taken, self.cells[index].replace(entry)));
         }
     }
 
@@ -51,7 +56,10 @@ impl Occupied {
             let upright_or_level =
                 |a: Point, b: Point| (a.x - b.x).abs() < PIECE || (a.y - b.y).abs() < PIECE;
             let points = match segment {
-                Segment::Line(from, to) if upright_or_level(from, to) => vec![to],
+                Segment::Line(from, to) if upright_or_level(from, to) => {
+                    self.take(Bounds::new(from, to).grown(reach));
+                    continue;
+                }
                 Segment::Line(from, to) => {
                     let pieces = (from.distance(to) / PIECE).ceil().max(1.0);
                     (1..=pieces as usize)
@@ -72,9 +80,14 @@ impl Occupied {
     pub(super) fn is_free(&self, wanted: Bounds) -> bool {
         self.area.contains_box(wanted, 1e-9)
             && self.touched(wanted).all(|index| {
-                self.cells[index]
-                    .iter()
-                    .all(|taken| !taken.overlaps(wanted, 1e-9))
+                let mut next = self.cells[index];
+                while let Some((taken, before)) = next.map(|entry| self.entries[entry as usize]) {
+                    if taken.overlaps(wanted, 1e-9) {
+                        return false;
+                    }
+                    next = before;
+                }
+                true
             })
     }
 

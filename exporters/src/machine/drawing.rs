@@ -59,7 +59,8 @@ impl Text {
         self.at - self.direction() * back
     }
 
-    fn direction(&self) -> Point {
+    /// The way along its base line, of length 1.
+    pub(super) fn direction(&self) -> Point {
         if self.upward {
             Point::new(0.0, 1.0)
         } else {
@@ -268,25 +269,24 @@ impl Drawing {
             let share = 2.0 * i as f64 / count - 1.0;
             strip.centre() + reach * share
         });
-        let middles: Vec<Point> = middles.collect();
         // A line that only just touches the strip is still clear of what is written in it.
         let distance = 0.9 * thickness;
+        // What is near a middle is within this box, which most lines of a part are not.
         let near = strip.grown(thickness / 2.0);
-        self.items.iter().all(|item| {
-            let apart = !item
-                .shape
-                .bounds()
-                .is_some_and(|bounds| bounds.overlaps(near, 0.0));
-            apart
-                || match &item.shape {
-                    Shape::Circle { centre, radius } => middles
-                        .iter()
-                        .all(|middle| (middle.distance(*centre) - radius).abs() > distance),
-                    Shape::Path(path) => middles
-                        .iter()
-                        .all(|middle| path.distance_to(*middle) > distance),
-                    Shape::Text(_) => false,
-                }
+        let is_apart = |bounds: Bounds| !bounds.overlaps(near, 0.0);
+        self.items.iter().all(|item| match &item.shape {
+            Shape::Circle { centre, radius } => {
+                is_apart(Bounds::around(*centre, *radius))
+                    || (middles.clone())
+                        .all(|middle| (middle.distance(*centre) - radius).abs() > distance)
+            }
+            Shape::Path(path) => path
+                .segments()
+                .filter(|segment| !is_apart(segment.bounds()))
+                .all(|segment| {
+                    (middles.clone()).all(|middle| segment.distance_to(middle) > distance)
+                }),
+            Shape::Text(text) => is_apart(text.bounds()),
         })
     }
 

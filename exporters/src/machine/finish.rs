@@ -1,7 +1,8 @@
-//! The last pass over what the `dxf` crate has written: what strict readers refuse is put right, and what would differ
-//! from run to run is pinned.
+//! The last pass over what the `dxf` crate has written: what strict readers refuse is put right, and what differs from
+//! file to file becomes a gap.
 //!
-//! The file is taken as it is, a run of groups (a code and a value), and written again with these changes:
+//! The file, which has no entities, is taken as it is, a run of groups (a code and a value), and written again with these
+//! changes:
 //!
 //! | where | what | why |
 //! |---|---|---|
@@ -10,66 +11,58 @@
 //! | tables | heads with handle and owner, the number of entries, empty VIEW and UCS tables | ezdxf's audit and readers that look for all nine tables |
 //! | table entries | owner (330); a DIMSTYLE's handle is code 105; no handles that point nowhere | "bad handle 0" in strict readers |
 //! | after the tables | the blocks of model and paper space | every R2000 block record needs its block |
-//! | entities | owner (330) | each belongs to model space |
-//! | VERTEX, SEQEND | the layer of their POLYLINE, no tangent direction | the crate leaves them on layer 0 |
-//! | R2000, TEXT | Western European letters in code page 1252 | some readers do not know `\U+00E9` |
 //! | objects | a root dictionary with an ACAD_GROUP dictionary | DXF Reference, OBJECTS section |
-//! | header | dates, identifiers and the next free handle | same input, same bytes |
-
-use uuid::Uuid;
+//! | header | gaps for dates, identifiers, the next free handle and the box around everything | the crate knows the clock |
+//! | table LAYER | gaps for layers and how many they are; the layer that is there shows how a record looks | each file has its own |
+//! | table VPORT | gaps for what is shown first | the box around everything |
+//! | entities | one gap for all | they are [written](super::entities) by themselves |
 
 use super::options::Version;
-use super::writer::{Fault, Identity};
-
-/// Day number of 1970-01-01 as the format counts: its days begin at midnight, so this is 0.5 more than the astronomers'
-/// Julian date.
-const UNIX_EPOCH_DAY: f64 = 2_440_588.0;
-
-/// Space of the names that identifiers are made of. Any fixed one will do; this one is made of the word `Jigless`.
-const NAME_SPACE: Uuid = Uuid::from_u128(0x4a69_676c_6573_7300_8000_0000_0000_0000);
+use super::skeleton::{FileGap, Form, LayerGap, Skeleton};
+use super::writer::Fault;
 
 /// One group.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Group<'a> {
     /// Its code.
-    pub(super) code: i16,
+    pub(super) code: u16,
     /// Its value as written.
     pub(super) value: &'a str,
 }
 
-/// Finishes a file that the crate has written.
+/// Makes a skeleton of an empty file that the crate has written.
 ///
 /// # Errors
 /// When the text is not a run of groups with a header, which would be a change in the crate.
-pub(super) fn finish(written: &[u8], identity: &Identity) -> Result<Vec<u8>, Fault> {
-    let text =
-        std::str::from_utf8(written).map_err(|_| Fault::Finish("the crate wrote no plain text"))?;
+pub(super) fn finish(written: &[u8], version: Version) -> Result<Skeleton, Fault> {
+    let text = std::str::from_utf8(written)
+        .map_err(|_| Fault::Skeleton("the crate wrote no plain text"))?;
     let groups = read_groups(text)?;
     let seed = header_value(&groups, "$HANDSEED")
         .and_then(|value| u64::from_str_radix(value, 16).ok())
-        .ok_or(Fault::Finish("the crate wrote no $HANDSEED"))?;
-
-    let mut records = groups.chunk_by(|_, next| next.code != 0);
-    let header = records.next().unwrap_or_default();
-    let mut body = Body {
-        out: Vec::with_capacity(written.len() + 4096),
-        version: identity.version,
+        .ok_or(Fault::Skeleton("the crate wrote no $HANDSEED"))?;
+    let mut pass = Pass {
+        file: Form::new(),
+        layer: Form::new(),
+        version,
         next_handle: seed,
         section: "",
         table: Table::default(),
         tables_seen: Vec::new(),
         block_records: Vec::new(),
-        polyline_layer: "",
     };
-    // The body comes first: only then is it known which handle is free.
-    let records: Vec<&[Group]> = records.collect();
+    let records: Vec<&[Group]> = groups.chunk_by(|_, next| next.code != 0).collect();
     for (index, record) in records.iter().enumerate() {
-        body.record(record, &records[index + 1..]);
+        pass.record(record, &records[index + 1..]);
     }
-    let mut out = Vec::with_capacity(body.out.len() + written.len());
-    write_header(&mut out, header, identity, body.next_handle);
-    out.append(&mut body.out);
-    Ok(out)
+    let model_space = pass.block_records.first();
+    let model_space = model_space.map_or("0", |(_, handle)| handle).to_owned();
+    Ok(Skeleton {
+        file: pass.file,
+        layer: pass.layer,
+        model_space,
+        first_handle: pass.next_handle,
+    })
 }
 
 /// The groups of a file.
@@ -80,10 +73,10 @@ pub(super) fn read_groups(text: &str) -> Result<Vec<Group<'_>>, Fault> {
         let code = code
             .trim_start()
             .parse()
-            .map_err(|_| Fault::Finish("the crate wrote a group code that is no number"))?;
+            .map_err(|_| Fault::Skeleton("the crate wrote a group code that is no number"))?;
         let value = lines
             .next()
-            .ok_or(Fault::Finish("the crate wrote half a group"))?;
+            .ok_or(Fault::Skeleton("the crate wrote half a group"))?;
         groups.push(Group { code, value });
     }
     Ok(groups)
@@ -97,66 +90,6 @@ fn header_value<'a>(groups: &[Group<'a>], name: &str) -> Option<&'a str> {
     groups.get(at + 1).map(|group| group.value)
 }
 
-fn write_header(out: &mut Vec<u8>, header: &[Group], identity: &Identity, next_handle: u64) {
-    let days = identity.date.unwrap_or(0) as f64 / 86_400.0;
-    let date = format!("{:.9}", UNIX_EPOCH_DAY + days);
-    let guid = Uuid::new_v5(&NAME_SPACE, identity.name.as_bytes());
-    let guid = format!("{{{}}}", guid.to_string().to_uppercase());
-    let seed = format!("{next_handle:X}");
-    let mut variable = "";
-    for group in header {
-        if group.code == 9 {
-            variable = group.value;
-            put(out, 9, variable);
-            continue;
-        }
-        let value = match variable {
-            "$TDCREATE" | "$TDUCREATE" | "$TDUPDATE" | "$TDUUPDATE" => date.as_str(),
-            "$FINGERPRINTGUID" | "$VERSIONGUID" => guid.as_str(),
-            "$HANDSEED" => seed.as_str(),
-            _ => group.value,
-        };
-        put(out, group.code, value);
-    }
-}
-
-fn put(out: &mut Vec<u8>, code: i16, value: &str) {
-    // Codes are right-aligned in three places by habit of the format. They are not left to `write!`, which takes as long
-    // for them as all the rest of this pass.
-    let code = code.unsigned_abs();
-    for place in [100, 10, 1] {
-        let digit = match code / place % 10 {
-            0 if code < place && place > 1 => b' ',
-            digit => b'0' + digit as u8,
-        };
-        out.push(digit);
-    }
-    out.extend_from_slice(b"\r\n");
-    out.extend_from_slice(value.as_bytes());
-    out.extend_from_slice(b"\r\n");
-}
-
-/// Writes the value of a text. The crate has put `\U+00E9` for all beyond ASCII; what code page 1252, which the header
-/// names, shares with Unicode is written in it, since some readers show the long form as it stands.
-fn put_text(out: &mut Vec<u8>, value: &str) {
-    out.extend_from_slice(b"  1\r\n");
-    let mut pieces = value.split("\\U+");
-    out.extend_from_slice(pieces.next().unwrap_or_default().as_bytes());
-    for piece in pieces {
-        let code = piece
-            .get(..4)
-            .and_then(|hex| u16::from_str_radix(hex, 16).ok());
-        if let Some(code @ 0xA0..=0xFF) = code {
-            out.push(code as u8);
-            out.extend_from_slice(&piece.as_bytes()[4..]);
-        } else {
-            out.extend_from_slice(b"\\U+");
-            out.extend_from_slice(piece.as_bytes());
-        }
-    }
-    out.extend_from_slice(b"\r\n");
-}
-
 /// The table that is being written.
 #[derive(Debug, Default)]
 struct Table<'a> {
@@ -164,9 +97,40 @@ struct Table<'a> {
     handle: String,
 }
 
-/// What follows the header.
-struct Body<'a> {
-    out: Vec<u8>,
+impl Table<'_> {
+    /// The groups of an entry as they ought to be.
+    fn sound<'a>(&'a self, record: &[Group<'a>], version: Version) -> Vec<Group<'a>> {
+        let mut groups = Vec::with_capacity(record.len() + 1);
+        for &Group { code, value } in record {
+            match (version, code) {
+                (Version::R12, 5 | 100) => {}
+                (Version::R2000, 5) => {
+                    let is_style = self.name == "DIMSTYLE";
+                    let code = if is_style { 105 } else { 5 };
+                    let owner = self.handle.as_str();
+                    groups.push(Group { code, value });
+                    groups.push(Group {
+                        code: 330,
+                        value: owner,
+                    });
+                }
+                // Pointers to nothing.
+                (_, 340..=347 | 390) if matches!(value, "" | "0") => {}
+                // The crate writes the thinnest line for a layer; -3 is the default line.
+                (Version::R2000, 370) if self.name == "LAYER" => {
+                    groups.push(Group { code, value: "-3" });
+                }
+                _ => groups.push(Group { code, value }),
+            }
+        }
+        groups
+    }
+}
+
+/// The pass over a file.
+struct Pass<'a> {
+    file: Form<FileGap>,
+    layer: Form<LayerGap>,
     version: Version,
     next_handle: u64,
     section: &'a str,
@@ -174,21 +138,14 @@ struct Body<'a> {
     tables_seen: Vec<&'a str>,
     /// Name and handle of each block record.
     block_records: Vec<(&'a str, &'a str)>,
-    polyline_layer: &'a str,
 }
 
-impl<'a> Body<'a> {
+impl<'a> Pass<'a> {
     /// Writes a record, which begins with code 0; `rest` follows it.
     fn record(&mut self, record: &[Group<'a>], rest: &[&[Group<'a>]]) {
         let Some(first) = record.first() else { return };
         match (self.section, first.value) {
-            (_, "SECTION") => {
-                self.section = value_of(record, 2);
-                self.copy(record);
-                if self.section == "OBJECTS" {
-                    self.root_dictionary();
-                }
-            }
+            (_, "SECTION") => self.section(record),
             (section, "ENDSEC") => {
                 if section == "TABLES" {
                     self.empty_tables();
@@ -200,20 +157,70 @@ impl<'a> Body<'a> {
                 self.section = "";
             }
             ("TABLES", "TABLE") => self.table_head(value_of(record, 2), entries_before_end(rest)),
-            ("TABLES", "ENDTAB") | ("", _) => self.copy(record),
+            ("TABLES", "ENDTAB") => {
+                if self.table.name == "LAYER" {
+                    self.file.leave(FileGap::Layers);
+                }
+                self.copy(record);
+            }
             ("TABLES", _) => self.table_entry(record),
-            _ => self.entity(record),
+            _ => self.copy(record),
+        }
+    }
+
+    fn section(&mut self, record: &[Group<'a>]) {
+        self.section = value_of(record, 2);
+        match self.section {
+            "HEADER" => self.header(record),
+            "ENTITIES" => {
+                self.copy(record);
+                self.file.leave(FileGap::Entities);
+            }
+            "OBJECTS" => {
+                self.copy(record);
+                self.root_dictionary();
+            }
+            _ => self.copy(record),
+        }
+    }
+
+    /// The header is one record: each variable's name has code 9, and its values follow.
+    fn header(&mut self, record: &[Group]) {
+        let mut variable = "";
+        for group in record {
+            if group.code == 9 {
+                variable = group.value;
+            }
+            let gap = match (variable, group.code) {
+                (_, 9) => None,
+                ("$TDCREATE" | "$TDUCREATE" | "$TDUPDATE" | "$TDUUPDATE", _) => Some(FileGap::Date),
+                ("$FINGERPRINTGUID" | "$VERSIONGUID", _) => Some(FileGap::Identifier),
+                ("$HANDSEED", _) => Some(FileGap::NextHandle),
+                ("$EXTMIN" | "$LIMMIN", 10) => Some(FileGap::LeastX),
+                ("$EXTMIN" | "$LIMMIN", 20) => Some(FileGap::LeastY),
+                ("$EXTMAX" | "$LIMMAX", 10) => Some(FileGap::GreatestX),
+                ("$EXTMAX" | "$LIMMAX", 20) => Some(FileGap::GreatestY),
+                _ => None,
+            };
+            self.put_or_leave(*group, gap);
+        }
+    }
+
+    fn put_or_leave(&mut self, group: Group, gap: Option<FileGap>) {
+        match gap {
+            Some(gap) => self.file.put_gap(group.code, gap),
+            None => self.put(group.code, group.value),
         }
     }
 
     fn copy(&mut self, record: &[Group]) {
         for group in record {
-            put(&mut self.out, group.code, group.value);
+            self.put(group.code, group.value);
         }
     }
 
-    fn put(&mut self, code: i16, value: &str) {
-        put(&mut self.out, code, value);
+    fn put(&mut self, code: u16, value: &str) {
+        self.file.rest.text(code, value);
     }
 
     fn new_handle(&mut self) -> String {
@@ -233,7 +240,11 @@ impl<'a> Body<'a> {
             self.put(330, "0");
             self.put(100, "AcDbSymbolTable");
         }
-        self.put(70, &entries.to_string());
+        if name == "LAYER" {
+            self.file.put_gap(70, FileGap::CountOfLayers);
+        } else {
+            self.put(70, &entries.to_string());
+        }
         if self.version == Version::R2000 && name == "DIMSTYLE" {
             self.put(100, "AcDbDimStyleTable");
             self.put(71, "0");
@@ -246,27 +257,24 @@ impl<'a> Body<'a> {
             self.block_records
                 .push((value_of(record, 2), value_of(record, 5)));
         }
-        for group in record {
-            match (self.version, group.code) {
-                (Version::R12, 5 | 100) => {}
-                (Version::R2000, 5) => {
-                    let code = if self.table.name == "DIMSTYLE" {
-                        105
-                    } else {
-                        5
-                    };
-                    put(&mut self.out, code, group.value);
-                    put(&mut self.out, 330, &self.table.handle);
-                }
-                // Pointers to nothing.
-                (_, 340..=347 | 390) if matches!(group.value, "" | "0") => {}
-                // The crate writes the thinnest line for a layer; -3 is the default line.
-                (Version::R2000, 370) if self.table.name == "LAYER" => {
-                    put(&mut self.out, 370, "-3");
-                }
-                (_, code) => put(&mut self.out, code, group.value),
+        let table = std::mem::take(&mut self.table);
+        for group in table.sound(record, self.version) {
+            let gap = match (table.name, group.code) {
+                ("VPORT", 12) => Some(FileGap::MiddleX),
+                ("VPORT", 22) => Some(FileGap::MiddleY),
+                ("VPORT", 40) => Some(FileGap::ViewHeight),
+                _ => None,
+            };
+            self.put_or_leave(group, gap);
+            match (table.name, group.code) {
+                ("LAYER", 5) => self.layer.put_gap(5, LayerGap::Handle),
+                ("LAYER", 2) => self.layer.put_gap(2, LayerGap::Name),
+                ("LAYER", 62) => self.layer.put_gap(62, LayerGap::Colour),
+                ("LAYER", code) => self.layer.rest.text(code, group.value),
+                _ => {}
             }
         }
+        self.table = table;
     }
 
     /// The tables that the crate leaves out when they are empty.
@@ -276,31 +284,6 @@ impl<'a> Body<'a> {
                 self.table_head(name, 0);
                 self.put(0, "ENDTAB");
             }
-        }
-    }
-
-    fn entity(&mut self, record: &[Group<'a>]) {
-        let kind = record[0].value;
-        let is_part_of_polyline = matches!(kind, "VERTEX" | "SEQEND");
-        if !is_part_of_polyline {
-            self.polyline_layer = value_of(record, 8);
-        }
-        for group in record {
-            match (self.version, group.code) {
-                (Version::R12, 100) => {}
-                (Version::R2000, 5) => {
-                    put(&mut self.out, 5, group.value);
-                    let space = self.block_records.first().map_or("0", |(_, handle)| handle);
-                    put(&mut self.out, 330, space);
-                }
-                (Version::R2000, 1) if kind == "TEXT" => put_text(&mut self.out, group.value),
-                (_, 8) if is_part_of_polyline => put(&mut self.out, 8, self.polyline_layer),
-                (_, 50) if is_part_of_polyline => {}
-                (_, code) => put(&mut self.out, code, group.value),
-            }
-        }
-        if kind == "SEQEND" {
-            put(&mut self.out, 8, self.polyline_layer);
         }
     }
 
@@ -356,7 +339,7 @@ impl<'a> Body<'a> {
 }
 
 /// The value of the first group of a code.
-fn value_of<'a>(record: &[Group<'a>], code: i16) -> &'a str {
+fn value_of<'a>(record: &[Group<'a>], code: u16) -> &'a str {
     record
         .iter()
         .find(|group| group.code == code)

@@ -2,14 +2,16 @@
 //!
 //! The same road for router ([`DxfCnc`]) and laser ([`DxfLaser`], [`SvgLaser`]): a
 //! [face](jigless_core::view::FaceView) is drawn as shapes on [layers](layers) by what the machine can do, laid out as
-//! [pages], and written. DXF is [written](writer) with the `dxf` crate and [finished](finish) so that strict readers
-//! take it. No coordinate is negative unless another origin is asked for, and every z is 0 unless depths are. Arcs stay
+//! [pages], and written. DXF is [written](writer) on a [skeleton](skeleton) that the `dxf` crate makes and that is
+//! [finished](finish) so that strict readers take it. No coordinate is negative unless another origin is asked for, and every z is 0 unless depths are. Arcs stay
 //! arcs; there are no splines.
 
 mod cnc;
 pub mod coupon;
 mod drawing;
+mod entities;
 mod finish;
+mod groups;
 mod hand_work;
 mod kerf;
 mod laser;
@@ -25,6 +27,7 @@ mod parallel;
 mod pencil;
 mod relief;
 mod shared;
+mod skeleton;
 mod svg;
 mod tabs;
 mod tools;

@@ -1,13 +1,17 @@
 //! SVG for a laser: one viewBox unit for a millimetre, one element for each cut, and nothing that a program for machines
 //! may not know: no transforms, no styles, no text, no references.
+//!
+//! The `svg` crate makes document and groups; the elements of a group are written straight into one text that it takes
+//! as it is, for the reason told in [`crate::svg::paint`].
 
 use jigless_core::arrange::Settings;
 use jigless_core::diag::Findings;
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_core::geom::{Path, Point, Segment};
-use jigless_core::units::{Unit, decimal};
+use jigless_core::units::{Decimal, Unit, push_decimal};
 use svg::Document;
-use svg::node::element::{Circle, Description, Group, Path as PathElement, Title};
+use svg::node::Blob;
+use svg::node::element::{Description, Group, Title};
 
 use super::drawing::{Drawing, Shape};
 use super::laser::{self, Laser};
@@ -77,7 +81,7 @@ impl Exporter for SvgLaser {
             if page.drawing.items.is_empty() {
                 continue;
             }
-            let bytes = write(&page, options).into_bytes();
+            let bytes = write(&mut page, options).into_bytes();
             let path = format!("{}.svg", page.stem);
             artifacts.push(super::artifact(&page, path, "image/svg+xml", bytes));
         }
@@ -87,8 +91,8 @@ impl Exporter for SvgLaser {
 }
 
 /// Writes the lines of a page.
-fn write(page: &Page, options: &SvgLaserOptions) -> String {
-    let mut drawing = page.drawing.clone();
+fn write(page: &mut Page, options: &SvgLaserOptions) -> String {
+    let drawing = &mut page.drawing;
     if options.check_line {
         let top = drawing.bounds().map_or(0.0, |b| b.max.y) + CHECK.1;
         let line = Path::line(Point::new(0.0, top), Point::new(CHECK.0, top));
@@ -100,7 +104,7 @@ fn write(page: &Page, options: &SvgLaserOptions) -> String {
             },
         );
     }
-    document(&drawing, &page.title, &page.remarks, options.line)
+    document(drawing, &page.title, &page.remarks, options.line)
 }
 
 /// A drawing as a document, its lowest point at the bottom.
@@ -113,13 +117,11 @@ pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String], line:
     let low = bounds.min.y.min(0.0);
     let (width, height) = (bounds.max.x - left, bounds.max.y - low);
     let at = |p: Point| Point::new(p.x - left, height - (p.y - low));
+    let (wide, high) = (number(width), number(height));
     let mut document = Document::new()
-        .set("width", format!("{}mm", number(width)))
-        .set("height", format!("{}mm", number(height)))
-        .set(
-            "viewBox",
-            format!("0 0 {} {}", number(width), number(height)),
-        )
+        .set("width", format!("{wide}mm"))
+        .set("height", format!("{high}mm"))
+        .set("viewBox", format!("0 0 {wide} {high}"))
         .add(Title::new(plain(title)))
         .add(Description::new().add(svg::node::Text::new(plain(&remarks.join("; ")))));
     let mut ids: Vec<String> = Vec::new();
@@ -133,25 +135,17 @@ pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String], line:
         } else {
             format!("{name}-{}", before + 1)
         };
+        let mut elements = String::new();
+        for item in run {
+            push_element(&mut elements, &item.shape, &at);
+        }
         let mut group = Group::new()
             .set("id", id)
             .set("fill", "none")
             .set("stroke", layer.rgb())
-            .set("stroke-width", number(line));
-        for item in run {
-            group = match &item.shape {
-                Shape::Circle { centre, radius } => {
-                    let centre = at(*centre);
-                    group.add(
-                        Circle::new()
-                            .set("cx", number(centre.x))
-                            .set("cy", number(centre.y))
-                            .set("r", number(*radius)),
-                    )
-                }
-                Shape::Path(path) => group.add(PathElement::new().set("d", data(path, &at))),
-                Shape::Text(_) => group,
-            };
+            .set("stroke-width", number(line).as_str());
+        if !elements.is_empty() {
+            group = group.add(Blob::new(elements));
         }
         document = document.add(group);
     }
@@ -160,45 +154,77 @@ pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String], line:
     text
 }
 
-/// A path as an SVG path: M, L, A and Z with absolute coordinates.
-fn data(path: &Path, at: &impl Fn(Point) -> Point) -> String {
-    use std::fmt::Write;
-    let mut data = String::new();
-    let segments: Vec<Segment> = path.segments().collect();
-    for (index, segment) in segments.iter().enumerate() {
-        let (from, to) = (at(segment.from()), at(segment.to()));
-        // Writing to a String cannot fail.
-        if index == 0 {
-            let _ = write!(data, "M{} {}", number(from.x), number(from.y));
-        }
-        let closes = path.closed && index + 1 == segments.len();
-        match segment {
-            Segment::Line(..) if closes => {}
-            Segment::Line(..) => {
-                let _ = write!(data, "L{} {}", number(to.x), number(to.y));
-            }
-            Segment::Arc(arc) => {
-                let radius = number(arc.radius());
-                let large = u8::from(arc.sweep().abs() > std::f64::consts::PI);
-                // Seen upside down, counter-clockwise becomes SVG's negative sense.
-                let sweep = u8::from(arc.bulge < 0.0);
-                let _ = write!(
-                    data,
-                    "A{radius} {radius} 0 {large} {sweep} {} {}",
-                    number(to.x),
-                    number(to.y)
-                );
-            }
-        }
+/// Adds a shape as an element on a line of its own; a text is none.
+fn push_element(text: &mut String, shape: &Shape, at: &impl Fn(Point) -> Point) {
+    // The lines before the first element and after the last are the group's.
+    if !text.is_empty() && !matches!(shape, Shape::Text(_)) {
+        text.push('\n');
     }
-    if path.closed {
-        data.push('Z');
+    match shape {
+        Shape::Circle { centre, radius } => {
+            let centre = at(*centre);
+            let named = [("cx", centre.x), ("cy", centre.y), ("r", *radius)];
+            text.push_str("<circle");
+            for (name, value) in named {
+                text.push(' ');
+                text.push_str(name);
+                text.push_str("=\"");
+                push_decimal(text, value, DECIMALS);
+                text.push('"');
+            }
+            text.push_str("/>");
+        }
+        Shape::Path(path) => {
+            text.push_str("<path d=\"");
+            push_data(text, path, at);
+            text.push_str("\"/>");
+        }
+        Shape::Text(_) => {}
     }
-    data
 }
 
-fn number(value: f64) -> String {
-    decimal(value, DECIMALS)
+/// Adds a path as an SVG path: M, L, A and Z with absolute coordinates.
+fn push_data(text: &mut String, path: &Path, at: &impl Fn(Point) -> Point) {
+    let mut segments = path.segments().peekable();
+    if let Some(first) = segments.peek() {
+        text.push('M');
+        push_point(text, at(first.from()));
+    }
+    while let Some(segment) = segments.next() {
+        match segment {
+            // The Z below draws it.
+            Segment::Line(..) if path.closed && segments.peek().is_none() => continue,
+            Segment::Line(..) => text.push('L'),
+            Segment::Arc(arc) => {
+                text.push('A');
+                for _ in ["across", "up"] {
+                    push_decimal(text, arc.radius(), DECIMALS);
+                    text.push(' ');
+                }
+                text.push_str("0 ");
+                let large = arc.sweep().abs() > std::f64::consts::PI;
+                // Seen upside down, counter-clockwise becomes SVG's negative sense.
+                let sweep = arc.bulge < 0.0;
+                for flag in [large, sweep] {
+                    text.push_str(if flag { "1 " } else { "0 " });
+                }
+            }
+        }
+        push_point(text, at(segment.to()));
+    }
+    if path.closed {
+        text.push('Z');
+    }
+}
+
+fn push_point(text: &mut String, point: Point) {
+    push_decimal(text, point.x, DECIMALS);
+    text.push(' ');
+    push_decimal(text, point.y, DECIMALS);
+}
+
+fn number(value: f64) -> Decimal {
+    Decimal::new(value, DECIMALS)
 }
 
 /// A text without characters that XML does not allow.

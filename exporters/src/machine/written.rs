@@ -61,7 +61,7 @@ fn records<'a>(groups: &'a [Group<'a>], kind: &str) -> Vec<&'a [Group<'a>]> {
         .collect()
 }
 
-fn values<'a>(record: &[Group<'a>], code: i16) -> Vec<&'a str> {
+fn values<'a>(record: &[Group<'a>], code: u16) -> Vec<&'a str> {
     record
         .iter()
         .filter(|group| group.code == code)
@@ -69,7 +69,7 @@ fn values<'a>(record: &[Group<'a>], code: i16) -> Vec<&'a str> {
         .collect()
 }
 
-fn numbers(record: &[Group], code: i16) -> Vec<f64> {
+fn numbers(record: &[Group], code: u16) -> Vec<f64> {
     values(record, code)
         .iter()
         .map(|value| value.parse().unwrap())

@@ -123,26 +123,22 @@ impl Card {
 /// Words broken into lines no wider than `width` millimetres at label size.
 pub(super) fn wrapped(words: &str, width: f64) -> Vec<String> {
     let shown = font::showable(words);
-    let mut lines: Vec<String> = Vec::new();
+    let fits = |line: &str| font::width(line, crate::drawing::Weight::Bold) * LABEL <= width;
+    let mut lines: Vec<&str> = Vec::new();
+    let (mut start, mut end) = (0, 0);
     for word in shown.split(' ') {
-        let longer = lines.last().map(|line| format!("{line} {word}"));
-        match (lines.last_mut(), longer) {
-            (Some(last), Some(longer))
-                if font::width(&longer, crate::drawing::Weight::Bold) * LABEL <= width =>
-            {
-                *last = longer;
-            }
-            _ => lines.push(word.to_owned()),
+        let after = if end == 0 { 0 } else { end + 1 } + word.len();
+        if end > start && !fits(&shown[start..after]) {
+            lines.push(&shown[start..end]);
+            start = end + 1;
         }
+        end = after;
     }
+    lines.push(&shown[start..end]);
     // A single word that is wider than the line is cut.
     lines
         .into_iter()
-        .map(|line| {
-            Text::new(Point::default(), LABEL, &line)
-                .fitted(width)
-                .words
-        })
+        .map(|line| Text::new(Point::default(), LABEL, line).fitted(width).words)
         .collect()
 }
 

@@ -9,7 +9,7 @@ use super::page_map;
 use super::sheet::{self, Leaf, Sheet, long_bar};
 use super::template::Template;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Ink, Item, Pen, Role, Text, Turn};
+use crate::drawing::{Ink, Item, Pen, Role, Shape, Text, Turn};
 
 /// The longest bars that fit A4 and Letter alike, in millimetres: across and along the feed.
 pub(super) const LONG_BARS: [f64; 2] = [180.0, 250.0];
@@ -49,6 +49,8 @@ pub(super) struct Told<'a> {
     pub(super) title: String,
     /// Lines under the title.
     pub(super) facts: Vec<String>,
+    /// The last of them. It says how many pages there are, which is known only when this one is laid out.
+    pub(super) pages: String,
     /// The templates that follow; none for a check sheet alone.
     pub(super) templates: &'a [Template],
     /// Their list of holes.
@@ -57,8 +59,29 @@ pub(super) struct Told<'a> {
     pub(super) correction: Option<&'a str>,
 }
 
-/// The page, and how many lines of the hole lists it took.
-pub(super) fn draw(leaf: Leaf, told: &Told) -> (Sheet, usize) {
+/// A check sheet that may still be told how many pages there are.
+pub(super) struct CheckSheet {
+    /// The page.
+    pub(super) sheet: Sheet,
+    /// How many lines of the hole list it took.
+    pub(super) taken: usize,
+    /// Which of its items says how many pages there are.
+    pages: usize,
+}
+
+impl CheckSheet {
+    /// Says how many pages there are.
+    pub(super) fn tell_pages(&mut self, words: &str) {
+        if let Some(Shape::Text(text)) = self.sheet.items.get_mut(self.pages).map(|i| &mut i.shape)
+        {
+            let width = room(self.sheet.leaf).max.x - text.at.x;
+            *text = Text::new(text.at, text.size, words).fitted(width);
+        }
+    }
+}
+
+/// The page.
+pub(super) fn draw(leaf: Leaf, told: &Told) -> CheckSheet {
     let printable = leaf.printable();
     let (mut items, names) = bars(printable);
     let inside = room(leaf);
@@ -72,7 +95,9 @@ pub(super) fn draw(leaf: Leaf, told: &Told) -> (Sheet, usize) {
 
     let below = |y: f64| Bounds::new(inside.min, Point::new(inside.max.x, y));
     let facts = told.facts.iter().map(String::as_str);
+    let facts = facts.chain((!told.pages.is_empty()).then_some(told.pages.as_str()));
     let (lines, y) = sheet::lines_down(below(inside.max.y - 8.0), LABEL, facts);
+    let pages = items.len() + told.facts.len();
     items.extend(lines);
     let work: &[&str] = if told.templates.is_empty() {
         &[]
@@ -103,12 +128,15 @@ pub(super) fn draw(leaf: Leaf, told: &Told) -> (Sheet, usize) {
         items.extend(lines);
         taken = now;
     }
-    let sheet = Sheet {
-        leaf,
-        items,
-        viewport: None,
-    };
-    (sheet, taken)
+    CheckSheet {
+        sheet: Sheet {
+            leaf,
+            items,
+            viewport: None,
+        },
+        taken,
+        pages,
+    }
 }
 
 /// The part of the page between the bars.

@@ -2,11 +2,10 @@
 //! printer, a version that knows of it, where the part lies on each page, an identifier made from the content, and no
 //! dates but the user's.
 
-use std::io::Write;
+use std::fmt::Write;
 
 use chrono::DateTime;
-use flate2::Compression;
-use flate2::write::ZlibEncoder;
+use flate2::{Compress, CompressError, Compression, FlushCompress, Status};
 use jigless_core::export::Stamp;
 use jigless_core::geom::Bounds;
 use jigless_core::units::{MM_PER_INCH, POINTS_PER_INCH, mm_to_points};
@@ -16,12 +15,13 @@ use sha2::{Digest, Sha256};
 use super::sheet::{Leaf, Sheet, Viewport};
 
 /// Level of compression, of 9.
-const LEVEL: u32 = 4;
+const LEVEL: u32 = 2;
 
-/// The file, finished.
+/// The file, finished. `contents` is what each page draws.
 pub(super) fn finish(
     mut document: Document,
     sheets: &[Sheet],
+    contents: impl Iterator<Item = Vec<u8>>,
     title: &str,
     stamp: &Stamp,
 ) -> Result<Vec<u8>, String> {
@@ -38,7 +38,8 @@ pub(super) fn finish(
     );
 
     let pages: Vec<_> = document.get_pages().into_values().collect();
-    for (id, sheet) in pages.into_iter().zip(sheets) {
+    let mut resources = None;
+    for ((id, sheet), content) in pages.into_iter().zip(sheets).zip(contents) {
         let page = document
             .get_object_mut(id)
             .and_then(Object::as_dict_mut)
@@ -53,37 +54,62 @@ pub(super) fn finish(
                 vec![Object::Dictionary(measured(viewport, sheet.leaf))],
             );
         }
-        let resources = page.get(b"Resources").and_then(Object::as_reference);
-        let resources = document
-            .get_object_mut(resources.map_err(fault)?)
-            .and_then(Object::as_dict_mut)
-            .map_err(fault)?;
+        // All pages have the same fonts and nothing else: those of the first do for all.
+        let own = page.get(b"Resources").and_then(Object::as_reference);
+        let shared = *resources.get_or_insert(own.map_err(fault)?);
+        page.set("Resources", shared);
+        let drawn = page.get(b"Contents").and_then(Object::as_reference);
+        let stream = document.get_object_mut(drawn.map_err(fault)?);
+        let stream = stream.and_then(Object::as_stream_mut).map_err(fault)?;
+        stream.set_content(content);
+    }
+    if let Some(id) = resources {
+        let shared = document.get_object_mut(id).and_then(Object::as_dict_mut);
+        let shared = shared.map_err(fault)?;
         for unused in [&b"XObject"[..], b"ExtGState", b"Shading"] {
-            resources.remove(unused);
+            shared.remove(unused);
         }
     }
 
     let info = document.add_object(information(title, stamp));
     document.trailer.set("Info", info);
-    document.trailer.remove(b"ID");
     document.prune_objects();
     document.renumber_objects();
-    compress(&mut document).map_err(broken)?;
+    compress(&mut document).map_err(|error| format!("the PDF cannot be compressed: {error}"))?;
 
-    // Saved twice: the identifier stands for everything else in the file.
+    // The identifier stands for everything else in the file: it is left blank, and filled in from what was written.
+    let blank = Object::String(vec![0; ID_BYTES], StringFormat::Hexadecimal);
+    document.trailer.set("ID", vec![blank.clone(), blank]);
     let mut bytes = Vec::new();
     document.save_to(&mut bytes).map_err(broken)?;
-    let digest = Sha256::digest(&bytes);
-    let id = Object::String(digest[..16].to_vec(), StringFormat::Hexadecimal);
-    document.trailer.set("ID", vec![id.clone(), id]);
-    bytes.clear();
-    document.save_to(&mut bytes).map_err(broken)?;
+    fill_in_identifier(&mut bytes).ok_or("the PDF has no identifier to fill in")?;
     Ok(bytes)
+}
+
+/// Bytes of an identifier: as many as an MD5 digest has, which is what ISO 32000-1, 14.4 recommends.
+const ID_BYTES: usize = 16;
+
+/// Writes a digest of the file into the two blank identifiers of its trailer.
+fn fill_in_identifier(bytes: &mut [u8]) -> Option<()> {
+    let digest = Sha256::digest(&*bytes);
+    let mut id = String::with_capacity(2 * ID_BYTES);
+    for byte in &digest[..ID_BYTES] {
+        // Writing to a String cannot fail.
+        let _ = write!(id, "{byte:02X}");
+    }
+    let blank = [b'0'; 2 * ID_BYTES];
+    for _ in 0..2 {
+        let at = bytes.windows(blank.len()).rposition(|part| part == blank)?;
+        bytes[at..at + blank.len()].copy_from_slice(id.as_bytes());
+    }
+    Some(())
 }
 
 /// Compresses what the pages draw. The library's own way takes the highest level, which for drawings of this kind takes
 /// several times as long as [`LEVEL`] and saves a few bytes in a hundred.
-fn compress(document: &mut Document) -> std::io::Result<()> {
+fn compress(document: &mut Document) -> Result<(), CompressError> {
+    // Making one takes longer than what it does for a page.
+    let mut packer = Compress::new(Compression::new(LEVEL), true);
     for object in document.objects.values_mut() {
         let Object::Stream(stream) = object else {
             continue;
@@ -91,12 +117,13 @@ fn compress(document: &mut Document) -> std::io::Result<()> {
         if stream.dict.has(b"Filter") {
             continue;
         }
-        let packed = Vec::with_capacity(stream.content.len() / 2);
-        let mut encoder = ZlibEncoder::new(packed, Compression::new(LEVEL));
-        encoder.write_all(&stream.content)?;
-        let packed = encoder.finish()?;
-        if packed.len() < stream.content.len() {
+        packer.reset();
+        // Where it does not fit into less than it is, it stays as it is.
+        let mut packed = Vec::with_capacity(stream.content.len());
+        let status = packer.compress_vec(&stream.content, &mut packed, FlushCompress::Finish)?;
+        if status == Status::StreamEnd && packed.len() < stream.content.len() {
             stream.dict.set("Filter", "FlateDecode");
+            packed.shrink_to_fit();
             stream.set_content(packed);
         }
     }

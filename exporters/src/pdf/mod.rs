@@ -1,12 +1,14 @@
 //! `pdf-template`: full-size templates to print, tape on and drill through.
 //!
 //! [`template`] draws a face and splits it over pages; [`tile_page`], [`check_sheet`] and [`hole_list`] lay the pages
-//! out as [`sheet::Sheet`]s; [`paint`] turns sheets into a PDF and knows nothing of parts; [`finish`] adds what the
+//! out as [`sheet::Sheet`]s; [`paint`] turns sheets into a PDF and knows
+//! nothing of parts, with [`content`] for what a page draws; [`finish`] adds what the
 //! library that writes PDF has no words for.
 
 mod beside;
 mod card;
 mod check_sheet;
+mod content;
 mod correction;
 mod details;
 mod embed;
@@ -218,25 +220,23 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
         Face::Front,
         options.lengths(input.plan.units),
     );
-    let sheet = |pages: usize| {
+    let first = options.check_sheet.then(|| {
         let told = check_sheet::Told {
             title: caption.part.clone(),
-            facts: facts(&caption, pages),
+            facts: facts(&caption),
+            pages: count_of_pages(0),
             templates: &templates,
             list: Some(&list),
             correction,
         };
         check_sheet::draw(leaf, &told)
-    };
+    });
     let mut taken = 0;
     let mut on_check_sheet = Vec::new();
-    if options.check_sheet {
-        // Laid out once to see how much of the list it takes, and what else it has room for: how many pages there are is
-        // written on it.
-        let (draft, lines) = sheet(0);
-        taken = lines;
+    if let Some(first) = &first {
+        taken = first.taken;
         let room = check_sheet::room(leaf);
-        cards = details::place(room, &draft.items, cards, &mut on_check_sheet);
+        cards = details::place(room, &first.sheet.items, cards, &mut on_check_sheet);
     }
     pages.extend(details::pages(leaf, part, correction, &cards));
     let mut lists = Vec::new();
@@ -249,10 +249,10 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
         taken = now;
     }
     let mut sheets = Vec::new();
-    if options.check_sheet {
-        let (mut first, _) = sheet(1 + lists.len() + pages.len());
-        first.items.append(&mut on_check_sheet);
-        sheets.push(first);
+    if let Some(mut first) = first {
+        first.tell_pages(&count_of_pages(1 + lists.len() + pages.len()));
+        first.sheet.items.append(&mut on_check_sheet);
+        sheets.push(first.sheet);
     }
     sheets.append(&mut lists);
     sheets.append(&mut pages);
@@ -260,7 +260,7 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
 }
 
 /// What the check sheet says of the part.
-fn facts(caption: &Caption, pages: usize) -> Vec<String> {
+fn facts(caption: &Caption) -> Vec<String> {
     let mut facts = vec![
         caption.plan.clone(),
         caption.make.clone(),
@@ -269,13 +269,16 @@ fn facts(caption: &Caption, pages: usize) -> Vec<String> {
     if let (Some(hand), Some(pair)) = (caption.hand, &caption.pair) {
         facts.push(format!("{}: {pair}", hand.word));
     }
-    facts.push(match pages {
+    facts
+}
+
+fn count_of_pages(pages: usize) -> String {
+    match pages {
         1 => "Nothing is to be laid out beyond this page: cut the part to size.".to_owned(),
         _ => format!(
             "{pages} pages with this one. Templates are 1:1; small pictures are NOT TO SCALE."
         ),
-    });
-    facts
+    }
 }
 
 /// The check sheet alone: bars and outlines to measure a printer by.
@@ -288,11 +291,12 @@ pub fn print_check(options: &PdfTemplateOptions, stamp: &Stamp) -> Result<Vec<u8
     let told = check_sheet::Told {
         title: options.printer.clone(),
         facts: Vec::new(),
+        pages: String::new(),
         templates: &[],
         list: None,
         correction: correction.as_deref(),
     };
-    let sheet = check_sheet::draw(leaf, &told).0;
+    let sheet = check_sheet::draw(leaf, &told).sheet;
     paint::document(&[sheet], "Check sheet", stamp).map_err(|message| ExportError {
         exporter: Exporter::id(&PdfTemplate),
         message,

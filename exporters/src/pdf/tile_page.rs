@@ -98,8 +98,9 @@ pub(super) fn draw(
         }
     }
     // The strips under the neighbours carry their own few words, if no mark is in the way.
-    let mut strips = Placer::new(area, &items);
+    let mut strips = None;
     for (strip, words) in seams.strips {
+        let strips = strips.get_or_insert_with(|| Placer::new(area, &items));
         let wish = Wish {
             role: Role::Join,
             target: Target::Inside(strip),

@@ -1,159 +1,296 @@
 //! A drawing as SVG. Only here is y turned over.
 //!
+//! The `svg` crate makes the document: its root, title and groups, of which a file has about ten. The shapes in a group
+//! number hundreds, and each of them as a node costs a hash map of attributes and an own string for every name, value
+//! and escape; so they are written straight into one text, which the crate takes as it is ([`svg::node::Blob`]). They
+//! stand as the crate would have written them: attributes by name, one element to a line, words on a line of their own.
+//!
 //! Numbers are written by our own hand, with four decimals of a millimetre: the `svg` crate's path data is f32, and its
 //! numbers are as long as they come.
 
+use std::fmt::Write;
+
 use jigless_core::geom::{Bounds, Path, Point, Segment};
-use jigless_core::units::decimal;
-use svg::node::element;
+use jigless_core::units::{Decimal, push_decimal};
+use svg::node::{Blob, element};
 
 use crate::drawing::{Anchor, Ellipse, Ink, Item, Pen, Role, Shape, Text, Turn, Weight};
 
+/// Decimals of a number in millimetres or degrees.
+const DECIMALS: usize = 4;
+
 /// A whole file: a group with an id for each role that occurs.
 pub(crate) fn document(canvas: Bounds, title: &str, items: &[Item]) -> String {
-    let sheet = Sheet { canvas };
+    let width = Decimal::new(canvas.width(), DECIMALS);
+    let height = Decimal::new(canvas.height(), DECIMALS);
     let mut document = element::SVG::new()
         .set("xmlns", "http://www.w3.org/2000/svg")
-        .set("width", format!("{}mm", number(canvas.width())))
-        .set("height", format!("{}mm", number(canvas.height())))
-        .set(
-            "viewBox",
-            format!("0 0 {} {}", number(canvas.width()), number(canvas.height())),
-        )
+        .set("width", format!("{width}mm"))
+        .set("height", format!("{height}mm"))
+        .set("viewBox", format!("0 0 {width} {height}"))
         .add(element::Title::new(crate::drawing::font::showable(title)));
+    let mut length = 1000;
     for role in Role::ALL {
-        let mut group = element::Group::new().set("id", role.name());
-        let mut empty = true;
+        let mut sheet = Sheet {
+            canvas,
+            text: String::new(),
+        };
         for item in items.iter().filter(|item| item.role == role) {
-            group = sheet.add(group, &item.shape);
-            empty = false;
+            sheet.add(&item.shape);
         }
-        if !empty {
-            document = document.add(group);
+        if !sheet.text.is_empty() {
+            length += sheet.text.len() + 100;
+            let group = element::Group::new().set("id", role.name());
+            document = document.add(group.add(Blob::new(sheet.text)));
         }
     }
-    let mut text = document.to_string();
-    text.push('\n');
+    let mut text = String::with_capacity(length);
+    // Writing to a text cannot fail.
+    let _ = writeln!(text, "{document}");
     text
 }
 
-/// The paper, which knows where a point of the drawing lies on it.
+/// The elements of a group, and the paper, by which it is known where a point of the drawing lies.
 struct Sheet {
     canvas: Bounds,
+    text: String,
 }
 
 impl Sheet {
-    fn add(&self, group: element::Group, shape: &Shape) -> element::Group {
-        match shape {
-            Shape::Stroke(path, pen) => match path.as_circle() {
-                Some((centre, radius)) => {
-                    let (x, y) = self.place(centre);
-                    let circle = element::Circle::new()
-                        .set("cx", x)
-                        .set("cy", y)
-                        .set("r", number(radius));
-                    group.add(stroked(circle, pen))
-                }
-                None => group.add(stroked(
-                    element::Path::new().set("d", self.path_data(path)),
-                    pen,
-                )),
-            },
-            Shape::Fill(path, ink) => group.add(
-                element::Path::new()
-                    .set("d", self.path_data(path))
-                    .set("fill", colour(*ink)),
-            ),
-            Shape::Ellipse(ellipse, pen) => group.add(stroked(
-                element::Path::new().set("d", self.ellipse_data(ellipse)),
-                pen,
-            )),
-            Shape::Text(text) => group.add(self.text(text)),
+    fn add(&mut self, shape: &Shape) {
+        // The lines before the first element and after the last are the group's.
+        if !self.text.is_empty() {
+            self.text.push('\n');
         }
-    }
-
-    fn place(&self, point: Point) -> (String, String) {
-        (
-            number(point.x - self.canvas.min.x),
-            number(self.canvas.max.y - point.y),
-        )
-    }
-
-    fn path_data(&self, path: &Path) -> String {
-        let mut pieces = Vec::new();
-        for segment in path.segments() {
-            if pieces.is_empty() {
-                let (x, y) = self.place(segment.from());
-                pieces.push(format!("M{x} {y}"));
-            }
-            let (x, y) = self.place(segment.to());
-            pieces.push(match segment {
-                Segment::Line(..) => format!("L{x} {y}"),
-                Segment::Arc(arc) => {
-                    let radius = number(arc.radius());
-                    let large = u8::from(arc.bulge.abs() > 1.0);
-                    // Counter-clockwise with y up is counter-clockwise on the paper, which SVG calls sweep 0.
-                    let sweep = u8::from(arc.bulge < 0.0);
-                    format!("A{radius} {radius} 0 {large} {sweep} {x} {y}")
+        match shape {
+            Shape::Stroke(path, pen) => {
+                if let Some((centre, radius)) = path.as_circle() {
+                    self.text.push_str("<circle");
+                    self.place(["cx", "cy"], centre);
+                    self.word("fill", "none");
+                    self.number("r", radius);
+                } else {
+                    self.text.push_str("<path");
+                    self.path_data(path);
+                    self.word("fill", "none");
                 }
-            });
+                self.pen(pen);
+            }
+            Shape::Fill(path, ink) => {
+                self.text.push_str("<path");
+                self.path_data(path);
+                self.colour("fill", *ink);
+            }
+            Shape::Ellipse(ellipse, pen) => {
+                self.text.push_str("<path");
+                self.ellipse_data(ellipse);
+                self.word("fill", "none");
+                self.pen(pen);
+            }
+            Shape::Text(text) => {
+                self.text.push_str("<text");
+                return self.words(text);
+            }
+        }
+        self.text.push_str("/>");
+    }
+
+    fn path_data(&mut self, path: &Path) {
+        self.open("d");
+        let mut command = 'M';
+        for segment in path.segments() {
+            if command == 'M' {
+                self.point(command, segment.from());
+                command = 'L';
+            }
+            match segment {
+                Segment::Line(_, to) => self.point(command, to),
+                Segment::Arc(arc) => {
+                    let large = arc.bulge.abs() > 1.0;
+                    // Counter-clockwise with y up is counter-clockwise on the paper, which SVG calls sweep 0.
+                    let sweep = arc.bulge < 0.0;
+                    self.arc(
+                        [arc.radius(), arc.radius()],
+                        0.0,
+                        [large, sweep],
+                        segment.to(),
+                    );
+                }
+            }
         }
         if path.closed {
-            pieces.push("Z".to_owned());
+            self.text.push('Z');
         }
-        pieces.concat()
+        self.text.push('"');
     }
 
-    fn ellipse_data(&self, ellipse: &Ellipse) -> String {
-        let (x0, y0) = self.place(ellipse.point_at(0.0));
-        let (x1, y1) = self.place(ellipse.point_at(std::f64::consts::PI));
-        let (a, b) = (number(ellipse.half_length), number(ellipse.half_width));
-        let turn = decimal(-ellipse.angle.to_degrees(), 4);
-        format!("M{x0} {y0}A{a} {b} {turn} 0 0 {x1} {y1}A{a} {b} {turn} 0 0 {x0} {y0}Z")
+    fn ellipse_data(&mut self, ellipse: &Ellipse) {
+        let ends = [
+            ellipse.point_at(0.0),
+            ellipse.point_at(std::f64::consts::PI),
+        ];
+        let radii = [ellipse.half_length, ellipse.half_width];
+        let turn = -ellipse.angle.to_degrees();
+        self.open("d");
+        self.point('M', ends[0]);
+        self.arc(radii, turn, [false, false], ends[1]);
+        self.arc(radii, turn, [false, false], ends[0]);
+        self.text.push_str("Z\"");
     }
 
-    fn text(&self, text: &Text) -> element::Text {
-        let (x, y) = self.place(text.at);
+    fn words(&mut self, text: &Text) {
+        self.colour("fill", text.ink);
+        // Quotes of an attribute are written as entities, as the crate does.
+        self.word(
+            "font-family",
+            "Helvetica, Arial, &apos;DejaVu Sans&apos;, sans-serif",
+        );
+        self.number("font-size", text.size);
+        if text.weight == Weight::Bold {
+            self.word("font-weight", "bold");
+        }
+        // The length is told, so that another machine's typeface does not make words wider than the room found.
+        self.word("lengthAdjust", "spacingAndGlyphs");
         let anchor = match text.anchor {
             Anchor::Start => "start",
             Anchor::Middle => "middle",
             Anchor::End => "end",
         };
-        // The length is told, so that another machine's typeface does not make words wider than the room found.
-        let mut node = element::Text::new(text.words.as_str())
-            .set("x", x.as_str())
-            .set("y", y.as_str())
-            .set("font-family", "Helvetica, Arial, 'DejaVu Sans', sans-serif")
-            .set("font-size", number(text.size))
-            .set("text-anchor", anchor)
-            .set("textLength", number(text.width()))
-            .set("lengthAdjust", "spacingAndGlyphs")
-            .set("fill", colour(text.ink));
-        if text.weight == Weight::Bold {
-            node = node.set("font-weight", "bold");
-        }
+        self.word("text-anchor", anchor);
+        self.number("textLength", text.width());
         if text.turn == Turn::Up {
-            node = node.set("transform", format!("rotate(-90 {x} {y})"));
+            self.open("transform");
+            self.text.push_str("rotate(-90 ");
+            self.coordinates(text.at);
+            self.text.push_str(")\"");
         }
-        node
+        self.place(["x", "y"], text.at);
+        self.text.push_str(">\n");
+        for piece in text.words.split_inclusive(['&', '<', '>']) {
+            let (plain, special) = match piece.as_bytes().last() {
+                Some(b'&') => (&piece[..piece.len() - 1], "&amp;"),
+                Some(b'<') => (&piece[..piece.len() - 1], "&lt;"),
+                Some(b'>') => (&piece[..piece.len() - 1], "&gt;"),
+                _ => (piece, ""),
+            };
+            self.text.push_str(plain);
+            self.text.push_str(special);
+        }
+        self.text.push_str("\n</text>");
+    }
+
+    fn pen(&mut self, pen: &Pen) {
+        self.colour("stroke", pen.ink);
+        if let [first, rest @ ..] = pen.dash.lengths() {
+            self.open("stroke-dasharray");
+            push_decimal(&mut self.text, *first, DECIMALS);
+            for length in rest {
+                self.text.push(' ');
+                push_decimal(&mut self.text, *length, DECIMALS);
+            }
+            self.text.push('"');
+        }
+        self.number("stroke-width", pen.width);
+    }
+
+    /// An arc of a path: two radii, the turn of the first in degrees, whether it is the long way round and clockwise
+    /// on the paper, and where it ends.
+    fn arc(&mut self, radii: [f64; 2], turn: f64, [large, sweep]: [bool; 2], to: Point) {
+        self.text.push('A');
+        for number in [radii[0], radii[1], turn] {
+            push_decimal(&mut self.text, number, DECIMALS);
+            self.text.push(' ');
+        }
+        for flag in [large, sweep] {
+            self.text.push_str(if flag { "1 " } else { "0 " });
+        }
+        self.coordinates(to);
+    }
+
+    /// A command of a path that goes to a point.
+    fn point(&mut self, command: char, point: Point) {
+        self.text.push(command);
+        self.coordinates(point);
+    }
+
+    /// Where a point of the drawing lies on the paper, as two attributes.
+    fn place(&mut self, names: [&str; 2], point: Point) {
+        self.number(names[0], point.x - self.canvas.min.x);
+        self.number(names[1], self.canvas.max.y - point.y);
+    }
+
+    /// Where a point of the drawing lies on the paper, as two numbers.
+    fn coordinates(&mut self, point: Point) {
+        push_decimal(&mut self.text, point.x - self.canvas.min.x, DECIMALS);
+        self.text.push(' ');
+        push_decimal(&mut self.text, self.canvas.max.y - point.y, DECIMALS);
+    }
+
+    fn number(&mut self, name: &str, value: f64) {
+        self.open(name);
+        push_decimal(&mut self.text, value, DECIMALS);
+        self.text.push('"');
+    }
+
+    fn colour(&mut self, name: &str, ink: Ink) {
+        self.open(name);
+        self.text.push('#');
+        for part in [ink.0, ink.1, ink.2] {
+            for digit in [part >> 4, part & 15] {
+                self.text.extend(char::from_digit(u32::from(digit), 16));
+            }
+        }
+        self.text.push('"');
+    }
+
+    /// An attribute of which nothing needs to be escaped.
+    fn word(&mut self, name: &str, value: &str) {
+        self.open(name);
+        self.text.push_str(value);
+        self.text.push('"');
+    }
+
+    fn open(&mut self, name: &str) {
+        self.text.push(' ');
+        self.text.push_str(name);
+        self.text.push_str("=\"");
     }
 }
 
-fn stroked<N: svg::Node>(mut node: N, pen: &Pen) -> N {
-    node.assign("fill", "none");
-    node.assign("stroke", colour(pen.ink));
-    node.assign("stroke-width", number(pen.width));
-    if !pen.dash.lengths().is_empty() {
-        let lengths: Vec<String> = pen.dash.lengths().iter().map(|l| number(*l)).collect();
-        node.assign("stroke-dasharray", lengths.join(" "));
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::Text;
+
+    /// The elements stand as the crate writes its own nodes, so that a text may hold what an element does not.
+    #[test]
+    fn words_are_escaped_as_the_crate_escapes_them() {
+        let words = "<Böden & \"Türen\">, it's &lt; 5 > 3 &";
+        let mut text = Text::new(Point::new(10.0, 20.0), 3.0, "x");
+        words.clone_into(&mut text.words);
+        text.turn = Turn::Up;
+        text.weight = Weight::Bold;
+        let written = element::Text::new(words)
+            .set("x", 10)
+            .set("y", 80)
+            .set("font-family", "Helvetica, Arial, 'DejaVu Sans', sans-serif")
+            .set("font-size", 3)
+            .set("font-weight", "bold")
+            .set("text-anchor", "start")
+            .set(
+                "textLength",
+                jigless_core::units::decimal(text.width(), DECIMALS),
+            )
+            .set("lengthAdjust", "spacingAndGlyphs")
+            .set("transform", "rotate(-90 10 80)")
+            .set("fill", "#000000");
+        let group = element::Group::new().set("id", "labels").add(written);
+        let canvas = Bounds::of_size(100.0, 100.0);
+        let items = [Item::text(Role::Label, text)];
+        let document = document(canvas, "Door", &items);
+        assert!(
+            document.contains(&format!("{group}\n</svg>\n")),
+            "{document}\n{group}"
+        );
     }
-    node
-}
-
-fn number(mm: f64) -> String {
-    decimal(mm, 4)
-}
-
-fn colour(ink: Ink) -> String {
-    format!("#{:02x}{:02x}{:02x}", ink.0, ink.1, ink.2)
 }

@@ -1,5 +1,9 @@
 //! Units at the borders. Inside, every length is in millimetres and every angle in radians.
 
+mod decimal;
+
+pub use decimal::{Decimal, decimal, push_decimal};
+
 /// Millimetres in an inch, exactly (international yard and pound agreement, 1959).
 pub const MM_PER_INCH: f64 = 25.4;
 /// Millimetres in a foot.
@@ -57,17 +61,6 @@ impl Unit {
     }
 }
 
-/// A number with at most `decimals` decimals, without needless zeros and never `-0`.
-///
-/// Every text that reaches a file goes through here, so that no machine's habits show in it.
-pub fn decimal(value: f64, decimals: usize) -> String {
-    let mut text = format!("{value:.decimals$}");
-    if text.contains('.') {
-        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
-    }
-    if text == "-0" { "0".to_owned() } else { text }
-}
-
 /// Millimetres as PDF points.
 pub fn mm_to_points(mm: f64) -> f64 {
     mm * POINTS_PER_INCH / MM_PER_INCH
@@ -78,11 +71,8 @@ mod tests {
     use super::*;
 
     #[test]
-    fn numbers_are_written_short() {
-        assert_eq!(decimal(12.50, 4), "12.5");
-        assert_eq!(decimal(-0.000_001, 4), "0");
-        assert_eq!(decimal(100.0, 0), "100");
-        assert_eq!(decimal(1200.0, 3), "1200");
+    fn a_length_is_shown_with_its_unit() {
+        assert_eq!(Unit::Millimetre.show(12.346), "12.35 mm");
         assert_eq!(Unit::Inch.show(12.7), "0.5 in");
     }
 

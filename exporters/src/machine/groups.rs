@@ -1,0 +1,362 @@
+//! Groups of a file: a code and a value, a line each (DXF Reference, About Group Codes).
+//!
+//! Numbers make up most of a file, so they are not left to `write!`, which takes many times as long for them: a real is
+//! rounded to a whole number of its last decimal's units, and the digits of that are written.
+
+/// Units of the last decimal of a length: 1e-9 of a millimetre or inch.
+const LENGTH_DECIMALS: u32 = 9;
+
+/// Decimals of a bulge. The middle of an arc across a whole sheet then keeps to less than 1e-8 mm.
+const BULGE_DECIMALS: u32 = 12;
+
+/// Up to here every whole number is an f64 of its own.
+const EXACT: f64 = 9_007_199_254_740_992.0;
+
+/// A run of groups that is being written.
+#[derive(Debug, Default, PartialEq)]
+pub(super) struct Groups {
+    bytes: Vec<u8>,
+}
+
+impl Groups {
+    /// An empty run with room for so many bytes.
+    pub(super) fn with_room(bytes: usize) -> Self {
+        Self {
+            bytes: Vec::with_capacity(bytes),
+        }
+    }
+
+    /// What is written.
+    pub(super) fn into_bytes(self) -> Vec<u8> {
+        self.bytes
+    }
+
+    /// What is written so far.
+    pub(super) fn as_bytes(&self) -> &[u8] {
+        &self.bytes
+    }
+
+    /// Writes whole groups, or what a value begins or ends with, as it stands.
+    pub(super) fn raw(&mut self, bytes: &[u8]) {
+        self.bytes.extend_from_slice(bytes);
+    }
+
+    /// Writes a code. They are right-aligned in three places by habit of the format.
+    #[inline]
+    pub(super) fn code(&mut self, code: u16) {
+        let digit = |place: u16| match code / place % 10 {
+            0 if code < place && place > 1 => b' ',
+            digit => b'0' + digit as u8,
+        };
+        self.bytes
+            .extend_from_slice(&[digit(100), digit(10), digit(1), b'\r', b'\n']);
+    }
+
+    /// Ends a value.
+    #[inline]
+    pub(super) fn end(&mut self) {
+        self.bytes.extend_from_slice(b"\r\n");
+    }
+
+    /// A text without any letter that needs another form.
+    #[inline]
+    pub(super) fn text(&mut self, code: u16, value: &str) {
+        self.code(code);
+        self.raw(value.as_bytes());
+        self.end();
+    }
+
+    /// A length in the unit of the file, to the nearest 1e-9 of it, which turns the last digit's noise about 0 into 0.
+    #[inline]
+    pub(super) fn length(&mut self, code: u16, length: f64) {
+        self.code(code);
+        self.bare_length(length);
+        self.end();
+    }
+
+    /// A length in the unit of the file, without its code and end.
+    pub(super) fn bare_length(&mut self, length: f64) {
+        put_real::<LENGTH_DECIMALS>(&mut self.bytes, length);
+    }
+
+    /// The tangent of a quarter of an arc's angle; nothing for a straight line, which is the default (DXF Reference,
+    /// VERTEX and LWPOLYLINE, 42).
+    pub(super) fn bulge(&mut self, bulge: f64) {
+        if bulge != 0.0 {
+            self.code(42);
+            put_real::<BULGE_DECIMALS>(&mut self.bytes, bulge);
+            self.end();
+        }
+    }
+
+    /// A 16-bit number, right-aligned in six places by habit of the format.
+    #[inline]
+    pub(super) fn short(&mut self, code: u16, value: i16) {
+        self.code(code);
+        self.bare_whole(i64::from(value), 6);
+        self.end();
+    }
+
+    /// A 32-bit number, right-aligned in nine places by habit of the format.
+    #[inline]
+    pub(super) fn long(&mut self, code: u16, value: usize) {
+        self.code(code);
+        self.bare_whole(value as i64, 9);
+        self.end();
+    }
+
+    /// A whole number, right-aligned in at most 20 places, without its code and end.
+    pub(super) fn bare_whole(&mut self, value: i64, places: usize) {
+        let mut digits = Digits::new();
+        digits.whole(value.unsigned_abs());
+        if value < 0 {
+            digits.push(b'-');
+        }
+        while digits.len() < places {
+            digits.push(b' ');
+        }
+        self.raw(digits.as_bytes());
+    }
+
+    /// A handle.
+    pub(super) fn handle(&mut self, code: u16, handle: u64) {
+        self.code(code);
+        self.bare_handle(handle);
+        self.end();
+    }
+
+    /// A handle without its code and end: hexadecimal, without leading zeros.
+    pub(super) fn bare_handle(&mut self, handle: u64) {
+        let mut digits = Digits::new();
+        let mut left = handle;
+        loop {
+            digits.push(b"0123456789ABCDEF"[(left % 16) as usize]);
+            left /= 16;
+            if left == 0 {
+                break;
+            }
+        }
+        self.raw(digits.as_bytes());
+    }
+
+    /// A text of any letters of which none is a control character. `^` begins a control character, so it has a space
+    /// after it. What the file's code page shares with Unicode is written in it where the file has one, since some
+    /// readers show `\U+00E9` as it stands; all else beyond ASCII has that form (DXF Reference, string group codes).
+    pub(super) fn letters(&mut self, code: u16, value: &str, page_1252: bool) {
+        self.code(code);
+        if value.bytes().all(|b| b.is_ascii() && b != b'^') {
+            self.raw(value.as_bytes());
+        } else {
+            for c in value.chars() {
+                match u32::from(c) {
+                    0x5E => self.raw(b"^ "),
+                    ascii @ 0..=0x7F => self.bytes.push(ascii as u8),
+                    shared @ 0xA0..=0xFF if page_1252 => self.bytes.push(shared as u8),
+                    other => self.raw(format!("\\U+{other:04X}").as_bytes()),
+                }
+            }
+        }
+        self.end();
+    }
+}
+
+/// Writes a real with at most so many decimals, without needless zeros and never `-0`, but with a point and a digit on
+/// either side of it.
+fn put_real<const DECIMALS: u32>(bytes: &mut Vec<u8>, value: f64) {
+    let units = const { 10_u64.pow(DECIMALS) };
+    let rounded = (value * units as f64).round();
+    if rounded.abs() >= EXACT {
+        return put_huge::<DECIMALS>(bytes, value);
+    }
+    let all = rounded.abs() as u64;
+    let (whole, mut fraction) = (all / units, all % units);
+    let mut digits = Digits::new();
+    if fraction == 0 {
+        digits.push(b'0');
+    } else {
+        let mut places = DECIMALS;
+        // Most numbers have few decimals.
+        for (step, digits) in [(1_000_000, 6), (1000, 3), (10, 1), (10, 1)] {
+            if fraction % step == 0 {
+                fraction /= step;
+                places -= digits;
+            }
+        }
+        for _ in 0..places {
+            digits.push(b'0' + (fraction % 10) as u8);
+            fraction /= 10;
+        }
+    }
+    digits.push(b'.');
+    digits.whole(whole);
+    if rounded < 0.0 {
+        digits.push(b'-');
+    }
+    bytes.extend_from_slice(digits.as_bytes());
+}
+
+/// As [`put_real`], for numbers beyond [`EXACT`] units, whose own digits end before the last decimal.
+#[cold]
+fn put_huge<const DECIMALS: u32>(bytes: &mut Vec<u8>, value: f64) {
+    let text = format!("{value:.0$}", DECIMALS as usize);
+    let text = text.trim_end_matches('0');
+    bytes.extend_from_slice(text.as_bytes());
+    if text.ends_with('.') {
+        bytes.push(b'0');
+    }
+}
+
+/// Digits that are written from the last to the first.
+struct Digits {
+    buffer: [u8; Self::ROOM],
+    start: usize,
+}
+
+impl Digits {
+    /// 20 digits of the greatest number there is, a point, a sign, and some to spare.
+    const ROOM: usize = 24;
+
+    fn new() -> Self {
+        Self {
+            buffer: [0; Self::ROOM],
+            start: Self::ROOM,
+        }
+    }
+
+    #[inline]
+    fn push(&mut self, byte: u8) {
+        self.start -= 1;
+        self.buffer[self.start] = byte;
+    }
+
+    #[inline]
+    fn whole(&mut self, mut number: u64) {
+        loop {
+            self.push(b'0' + (number % 10) as u8);
+            number /= 10;
+            if number == 0 {
+                break;
+            }
+        }
+    }
+
+    fn len(&self) -> usize {
+        Self::ROOM - self.start
+    }
+
+    fn as_bytes(&self) -> &[u8] {
+        &self.buffer[self.start..]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn real<const DECIMALS: u32>(value: f64) -> String {
+        let mut bytes = Vec::new();
+        put_real::<DECIMALS>(&mut bytes, value);
+        String::from_utf8(bytes).unwrap()
+    }
+
+    #[test]
+    fn reals_are_short_and_have_a_point() {
+        for (value, text) in [
+            (0.0, "0.0"),
+            (-0.0, "0.0"),
+            (-1e-12, "0.0"),
+            (0.1 + 0.2, "0.3"),
+            (-161.2, "-161.2"),
+            (49.133_333_333_333, "49.133333333"),
+            (0.000_000_001, "0.000000001"),
+            (-0.05, "-0.05"),
+            (10.000_000_01, "10.00000001"),
+            (1250.0, "1250.0"),
+            (9_007_199.0, "9007199.0"),
+            (1e22, "10000000000000000000000.0"),
+            (-12_345_678.5, "-12345678.5"),
+        ] {
+            assert_eq!(real::<9>(value), text);
+        }
+        assert_eq!(real::<12>(2_f64.sqrt() - 1.0), "0.414213562373");
+    }
+
+    /// What the standard library's formatter makes of a real, without needless zeros.
+    fn expected(value: f64, decimals: usize) -> String {
+        let text = format!("{value:.decimals$}");
+        let text = text.trim_end_matches('0');
+        let text = if text.ends_with('.') {
+            format!("{text}0")
+        } else {
+            text.to_owned()
+        };
+        if text == "-0.0" {
+            "0.0".to_owned()
+        } else {
+            text
+        }
+    }
+
+    proptest! {
+        /// A whole number of units is written as the standard formatter writes it.
+        #[test]
+        fn rounded_lengths_are_written_exactly(units in -4_000_000_000_000_i64..4_000_000_000_000) {
+            let value = units as f64 / 1e9;
+            prop_assert_eq!(real::<9>(value), expected(value, 9));
+        }
+
+        /// Any other number comes back to within half a unit and what its own last bit is worth.
+        #[test]
+        fn any_length_comes_back(value in prop_oneof![-1e4..1e4, -1e8..1e8, -1e300..1e300, -1e-6..1e-6]) {
+            let text = real::<9>(value);
+            let back: f64 = text.parse().unwrap();
+            prop_assert!((back - value).abs() <= 0.500_001e-9 + value.abs() * f64::EPSILON, "{} {}", value, text);
+            prop_assert!(text.contains('.') && !text.ends_with('.') && text != "-0.0");
+        }
+
+        #[test]
+        fn bulges_come_back(value in -2.0..2.0) {
+            let back: f64 = real::<12>(value).parse().unwrap();
+            prop_assert!((back - value).abs() <= 0.501e-12);
+        }
+
+        #[test]
+        fn handles_and_whole_numbers_are_as_the_standard_formatter_has_them(handle: u64, short: i16, long in 0..1_000_000_usize) {
+            let mut groups = Groups::default();
+            groups.handle(5, handle);
+            groups.short(70, short);
+            groups.long(90, long);
+            let text = String::from_utf8(groups.into_bytes()).unwrap();
+            prop_assert_eq!(text, format!("  5\r\n{handle:X}\r\n 70\r\n{short:>6}\r\n 90\r\n{long:>9}\r\n"));
+        }
+    }
+
+    #[test]
+    fn codes_are_three_places_wide() {
+        for code in [0, 5, 10, 62, 100, 105, 330] {
+            let mut groups = Groups::default();
+            groups.text(code, "x");
+            let text = String::from_utf8(groups.into_bytes()).unwrap();
+            assert_eq!(text, format!("{code:>3}\r\nx\r\n"));
+        }
+    }
+
+    /// DXF Reference: the code page of $DWGCODEPAGE ANSI_1252, and `\U+nnnn` for all else.
+    #[test]
+    fn letters_beyond_ascii_have_a_form_of_their_own() {
+        let written = |page| {
+            let mut groups = Groups::default();
+            groups.letters(1, "2^3 Fächer Ж €", page);
+            groups.into_bytes()
+        };
+        assert_eq!(
+            written(true),
+            b"  1\r\n2^ 3 F\xE4cher \\U+0416 \\U+20AC\r\n"
+        );
+        assert_eq!(
+            written(false),
+            b"  1\r\n2^ 3 F\\U+00E4cher \\U+0416 \\U+20AC\r\n"
+        );
+    }
+}
