@@ -5,14 +5,12 @@ use jigless_core::load::NoIncludes;
 
 /// Parts on sheets of 100 by 100 with their grain upward, nothing between them.
 fn arranged(parts: &[(f64, f64)]) -> Arrangement {
-    let mut plan = "jigless: 1\ntitle: Tray\nunits: mm\nstock:\n  ply: {thickness: 6, sheets: [{width: 100, height: \
-        100, count: 1}]}\nparts:\n"
-        .to_owned();
-    for (number, (width, height)) in parts.iter().enumerate() {
-        plan += &format!(
-            "  p{number}: {{stock: ply, width: {width}, height: {height}, grain: height}}\n"
-        );
-    }
+    let head = "jigless: 1\ntitle: Tray\nunits: mm\nstock:\n  ply: {thickness: 6, sheets: [{width: 100, height: 100, \
+        count: 1}]}\nparts:\n";
+    let parts = parts.iter().enumerate().map(|(number, (width, height))| {
+        format!("  p{number}: {{stock: ply, width: {width}, height: {height}, grain: height}}\n")
+    });
+    let plan: String = std::iter::once(head.to_owned()).chain(parts).collect();
     let compiled = jigless_core::compile("plan.yaml", plan.as_bytes(), &NoIncludes);
     let (_, workpieces) = compiled
         .result
