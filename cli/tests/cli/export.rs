@@ -220,3 +220,21 @@ fn the_disk_is_named_when_it_refuses() {
         assert!(refused.err.contains("/proc/jigless"), "{}", refused.err);
     }
 }
+
+/// `/proc` is a folder that is there and takes no files from anybody, so root runs this test as everybody else does.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_folder_that_can_only_be_read_is_told_and_left() {
+    let place = Place::with_jars();
+    for arguments in [
+        &["export", "jars", "--out", "/proc"][..],
+        &["export", "jars", "--out", "/proc", "--force"],
+        &["export", "jars", "--out", "/proc/sys", "--jobs", "2"],
+    ] {
+        let refused = place.expect(3, arguments);
+        assert!(refused.err.starts_with("error: "), "{}", refused.err);
+        assert!(refused.err.contains("/proc"), "{}", refused.err);
+        assert!(!refused.err.contains("os error"), "{}", refused.err);
+        assert!(!refused.out.contains("files in"), "{}", refused.out);
+    }
+}

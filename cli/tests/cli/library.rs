@@ -235,7 +235,7 @@ fn two_runs_do_not_write_into_one_folder_and_a_killed_one_leaves_no_lock() {
 
 #[cfg(target_os = "linux")]
 #[test]
-fn a_full_disk_and_a_folder_that_can_only_be_read_are_told_and_nothing_is_lost() {
+fn a_full_disk_is_told_and_nothing_is_lost() {
     let place = library(3);
     place.expect(0, &["export", "lib"]);
     let before = place.tree("out");

@@ -1,10 +1,12 @@
 //! Parts on sheets: which part goes where on which sheet of its stock.
 //!
-//! [`arrange`] works stock by stock. It hands the pieces, large before small, to each [`Arranger`] that suits them and
-//! keeps the result that needs the fewest sheets, and of those the one that leaves the largest rest of the last sheet.
+//! [`arrange`] works stock by stock. It hands the pieces, large before small by one measure and then by others, to each
+//! [`Arranger`] that suits them and keeps the result that needs the fewest sheets, and of those the one that leaves the
+//! largest offcut of the last sheet.
 //! A stronger arranger takes its place in [`ARRANGERS`]; it never has to know of plans, stock or formats.
 
 mod boxes;
+mod orders;
 mod outlines;
 
 pub use boxes::Boxes;
@@ -229,27 +231,17 @@ fn arrange_stock(
             });
         }
     }
-    // Large before small, by the longer side of the box; equals keep their order.
-    let mut order: Vec<usize> = (0..pieces.len()).collect();
-    let size = |&i: &usize| {
-        let bounds = pieces[i].outline.bounds();
-        bounds.map_or((0.0, 0.0), |b| {
-            let (w, h) = (b.width(), b.height());
-            (w.max(h).round(), (w * h).round())
-        })
-    };
-    order.sort_by(|a, b| {
-        let (a, b) = (size(a), size(b));
-        b.0.total_cmp(&a.0).then(b.1.total_cmp(&a.1))
-    });
     let suitable = ARRANGERS.iter().enumerate().filter(|(index, arranger)| {
         *index == 0 || (!settings.boxes_only && arranger.suits(&pieces))
     });
+    let orders = orders::of(&pieces);
+    // Of equals the first one stays.
     let best = suitable
-        .map(|(_, arranger)| fill_sheets(*arranger, &pieces, &order, stock, settings))
+        .flat_map(|(_, arranger)| orders.iter().map(move |order| (*arranger, order)))
+        .map(|(arranger, order)| fill_sheets(arranger, &pieces, order, stock, settings))
         .min_by(|a, b| {
             let counts = (a.left.len(), a.sheets.len()).cmp(&(b.left.len(), b.sheets.len()));
-            counts.then(a.reach.total_cmp(&b.reach))
+            counts.then(b.offcut.total_cmp(&a.offcut))
         });
     let Some(best) = best else { return };
     for index in best.left.iter().map(|&i| copies[i].0) {
@@ -286,8 +278,8 @@ fn arrange_stock(
 /// What one arranger makes of all pieces.
 struct Filled {
     sheets: Vec<(Sheet, bool, Vec<Place>)>,
-    /// How far up the last sheet is used, in millimetres.
-    reach: f64,
+    /// Area of the largest rest of the last sheet that one straight cut frees, in square millimetres.
+    offcut: f64,
     /// Pieces that only a size of sheet could hold of which there are no more.
     left: Vec<usize>,
 }
@@ -313,7 +305,7 @@ fn fill_sheets(
     let further = largest.into_iter().cycle().map(|sheet| (sheet, !known));
     let mut filled = Filled {
         sheets: Vec::new(),
-        reach: 0.0,
+        offcut: 0.0,
         left: Vec::new(),
     };
     for (sheet, at_hand) in listed.chain(further) {
@@ -333,13 +325,19 @@ fn fill_sheets(
             place.piece = left[place.piece];
         }
         left.retain(|i| !places.iter().any(|place| place.piece == *i));
-        filled.reach = places
+        let reach = places
             .iter()
             .filter_map(|place| {
                 let turned = pieces[place.piece].outline.turned(place.quarters);
-                Some(turned.bounds()?.max.y + place.at.y)
+                Some(turned.bounds()?.max + place.at)
             })
-            .fold(0.0, f64::max);
+            .fold(Point::default(), |a, b| {
+                Point::new(a.x.max(b.x), a.y.max(b.y))
+            });
+        let above = sheet.width * (sheet.height - reach.y);
+        let beside = sheet.height * (sheet.width - reach.x);
+        // To a square millimetre, so that noise of the arithmetic decides nothing.
+        filled.offcut = above.max(beside).round();
         filled.sheets.push((sheet, at_hand, places));
     }
     filled.left = left;
