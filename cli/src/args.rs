@@ -84,7 +84,7 @@ pub struct RunArgs {
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
 
-    /// Print errors and warnings only.
+    /// Print errors only, and at the end how many warnings there were.
     #[arg(long, short)]
     pub quiet: bool,
 

@@ -48,9 +48,19 @@ pub struct Outcome {
     pub deed: Deed,
     /// How the plan ended.
     pub exit: Exit,
+    /// Whether only errors are put in words for people; the rest is counted.
+    quiet: bool,
 }
 
 impl Outcome {
+    /// Nothing yet. A `quiet` one puts only errors in words for people.
+    pub fn new(quiet: bool) -> Self {
+        Self {
+            quiet,
+            ..Self::default()
+        }
+    }
+
     /// A plan that a problem ended.
     pub fn of_problem(problem: &Problem) -> Self {
         let mut outcome = Self::default();
@@ -70,7 +80,17 @@ impl Outcome {
             .iter()
             .map(|finding| Message::of_finding(sources, finding));
         self.messages.extend(messages);
-        self.report.push_str(&report::findings(sources, findings));
+        // An excerpt costs more than all else that is said of a finding, so none is made that nobody sees.
+        let shown = if self.quiet {
+            let mut errors = Findings::new();
+            for finding in sorted.iter().filter(|f| f.severity == Severity::Error) {
+                errors.push(finding.clone());
+            }
+            errors
+        } else {
+            findings
+        };
+        self.report.push_str(&report::findings(sources, shown));
     }
 
     /// Adds the number of warnings that a format has, and how to see them.
@@ -98,6 +118,9 @@ impl Outcome {
     /// Adds something without a place that is not counted here.
     pub fn add_remark(&mut self, severity: Severity, message: &str, fix: &str) {
         self.messages.push(Message::remark(severity, message, fix));
+        if self.quiet {
+            return;
+        }
         let text = match severity {
             Severity::Note => report::note(message, fix),
             Severity::Warning | Severity::Error => report::warning(message, fix),
@@ -300,6 +323,9 @@ fn fault_in(plan: &PlanAt) -> Problem {
 mod tests {
     use std::sync::Mutex;
 
+    use jigless_core::diag::Finding;
+    use jigless_core::source::Span;
+
     use super::*;
     use crate::args::MessageFormat;
 
@@ -309,6 +335,32 @@ mod tests {
             file: n.to_string().into(),
         };
         (0..count).map(plan).collect()
+    }
+
+    #[test]
+    fn a_quiet_outcome_puts_only_errors_in_words_and_programs_get_all() {
+        let mut sources = Sources::default();
+        let file = sources.add("plan.yaml", "a: 1\n");
+        let span = Span {
+            file,
+            start: 0,
+            end: 1,
+        };
+        for quiet in [false, true] {
+            let mut findings = Findings::new();
+            findings.push(Finding::warning("w", span, "mind this"));
+            findings.push(Finding::error("e", span, "this is wrong"));
+            let mut outcome = Outcome::new(quiet);
+            outcome.add_findings(findings, &sources);
+            outcome.add_note("left out", "name it");
+            let said =
+                ["this is wrong", "mind this", "left out"].map(|w| outcome.report.contains(w));
+            assert_eq!(said, [true, !quiet, !quiet], "{}", outcome.report);
+            assert_eq!(
+                (outcome.errors, outcome.warnings, outcome.messages.len()),
+                (1, 1, 3)
+            );
+        }
     }
 
     #[test]

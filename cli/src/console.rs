@@ -20,7 +20,7 @@ pub struct Console {
 }
 
 impl Console {
-    /// `quiet` leaves out everything but errors and warnings.
+    /// `quiet` leaves out the lines about results; of findings, whoever puts them in words leaves out all but errors.
     pub fn new(quiet: bool, format: MessageFormat) -> Self {
         Self {
             quiet,
@@ -29,7 +29,7 @@ impl Console {
         }
     }
 
-    /// Whether only errors and warnings are printed.
+    /// Whether only errors are printed, and counts at the end.
     pub fn is_quiet(&self) -> bool {
         self.quiet
     }

@@ -33,13 +33,13 @@ pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
     };
     let mut tally = Tally::default();
     let plans = plans_of(find(&args.run.paths, None), &mut tally, console);
-    let work = |plan: &PlanAt, _: &Progress| check(plan, &exporters);
+    let work = |plan: &PlanAt, _: &Progress| check(plan, &exporters, args.run.quiet);
     for_each_plan(&plans, false, &pool, console, &mut tally, work);
     tally.print(console);
     tally.exit
 }
 
-fn check(plan: &PlanAt, exporters: &[Chosen]) -> Outcome {
+fn check(plan: &PlanAt, exporters: &[Chosen], quiet: bool) -> Outcome {
     let Compiled {
         sources,
         mut findings,
@@ -57,7 +57,7 @@ fn check(plan: &PlanAt, exporters: &[Chosen]) -> Outcome {
         }
         parts = workpieces.len();
     }
-    let mut outcome = Outcome::default();
+    let mut outcome = Outcome::new(quiet);
     outcome.add_findings(findings, &sources);
     let found = tally(outcome.errors, outcome.warnings);
     let verdict = if outcome.exit == Exit::Done {

@@ -125,7 +125,7 @@ fn summary(tally: &Tally, dry_run: bool) -> String {
 
 /// Removes the output of plans that the library no longer has, where that is asked for, and tells of it otherwise.
 fn prune(args: &ExportArgs, names: &BTreeSet<String>, console: &mut Console) -> Outcome {
-    let mut outcome = Outcome::default();
+    let mut outcome = Outcome::new(args.make.run.quiet);
     let names = names.iter().map(String::as_str).collect();
     let orphans = orphans(&args.make.out, &names);
     if args.prune {
@@ -264,10 +264,8 @@ impl<'a> Export<'a> {
 
     /// What there is to say of a plan whose files are as they should be.
     fn unchanged(&self, plan: &PlanAt, before: &Before) -> Outcome {
-        let mut outcome = Outcome {
-            deed: Deed::Unchanged,
-            ..Outcome::default()
-        };
+        let mut outcome = Outcome::new(self.args.run.quiet);
+        outcome.deed = Deed::Unchanged;
         let Some(manifest) = &before.manifest else {
             return outcome;
         };
@@ -328,7 +326,7 @@ impl<'a> Export<'a> {
 
     /// A line for each format that nobody named and that has warnings.
     fn counted_warnings(&self) -> Outcome {
-        let mut outcome = Outcome::default();
+        let mut outcome = Outcome::new(self.args.run.quiet);
         for (id, (plans, sum)) in self.counts.lock().iter().flat_map(|counts| counts.iter()) {
             let (warnings, plans) = (counted(*sum, "warning"), counted(*plans, "plan"));
             let message = format!("{id} has {warnings} about {plans}");
@@ -375,7 +373,7 @@ impl Work<'_> {
             mut findings,
             result,
         } = compiled;
-        let mut outcome = Outcome::default();
+        let mut outcome = Outcome::new(export.args.run.quiet);
         let Some((model, workpieces)) = result else {
             outcome.add_findings(findings, &sources);
             return Err(not_written(plan, outcome));
