@@ -35,7 +35,13 @@ impl Decimal {
         let mut bytes = [0; ROOM];
         let mut start = ROOM;
         let mut rest = multiple;
-        for _ in 0..decimals {
+        let mut places = decimals;
+        // Most numbers have few decimals, and three noughts go at once.
+        while places >= 3 && rest % 1000 == 0 {
+            rest /= 1000;
+            places -= 3;
+        }
+        for _ in 0..places {
             let digit = (rest % 10) as u8;
             rest /= 10;
             if start < ROOM || digit != 0 {

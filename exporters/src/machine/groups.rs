@@ -1,16 +1,14 @@
 //! Groups of a file: a code and a value, a line each (DXF Reference, About Group Codes).
 //!
-//! Numbers make up most of a file, so they are not left to `write!`, which takes many times as long for them: a real is
-//! rounded to a whole number of its last decimal's units, and the digits of that are written.
+//! Numbers make up most of a file, so they are not left to `write!`, which takes many times as long for them.
 
-/// Units of the last decimal of a length: 1e-9 of a millimetre or inch.
-const LENGTH_DECIMALS: u32 = 9;
+use jigless_core::units::Decimal;
+
+/// Decimals of a length in millimetres or inches.
+const LENGTH_DECIMALS: usize = 9;
 
 /// Decimals of a bulge. The middle of an arc across a whole sheet then keeps to less than 1e-8 mm.
-const BULGE_DECIMALS: u32 = 12;
-
-/// Up to here every whole number is an f64 of its own.
-const EXACT: f64 = 9_007_199_254_740_992.0;
+const BULGE_DECIMALS: usize = 12;
 
 /// A run of groups that is being written.
 #[derive(Debug, Default, PartialEq)]
@@ -76,7 +74,7 @@ impl Groups {
 
     /// A length in the unit of the file, without its code and end.
     pub(super) fn bare_length(&mut self, length: f64) {
-        put_real::<LENGTH_DECIMALS>(&mut self.bytes, length);
+        put_real(&mut self.bytes, length, LENGTH_DECIMALS);
     }
 
     /// The tangent of a quarter of an arc's angle; nothing for a straight line, which is the default (DXF Reference,
@@ -84,7 +82,7 @@ impl Groups {
     pub(super) fn bulge(&mut self, bulge: f64) {
         if bulge != 0.0 {
             self.code(42);
-            put_real::<BULGE_DECIMALS>(&mut self.bytes, bulge);
+            put_real(&mut self.bytes, bulge, BULGE_DECIMALS);
             self.end();
         }
     }
@@ -93,7 +91,7 @@ impl Groups {
     #[inline]
     pub(super) fn short(&mut self, code: u16, value: i16) {
         self.code(code);
-        self.bare_whole(i64::from(value), 6);
+        self.whole_in(value.unsigned_abs().into(), value < 0, 6);
         self.end();
     }
 
@@ -101,15 +99,19 @@ impl Groups {
     #[inline]
     pub(super) fn long(&mut self, code: u16, value: usize) {
         self.code(code);
-        self.bare_whole(value as i64, 9);
+        self.whole_in(value as u64, false, 9);
         self.end();
     }
 
-    /// A whole number, right-aligned in at most 20 places, without its code and end.
-    pub(super) fn bare_whole(&mut self, value: i64, places: usize) {
+    /// A whole number without its code and end, right-aligned in at most 20 places.
+    pub(super) fn bare_whole(&mut self, value: usize, places: usize) {
+        self.whole_in(value as u64, false, places);
+    }
+
+    fn whole_in(&mut self, value: u64, is_negative: bool, places: usize) {
         let mut digits = Digits::new();
-        digits.whole(value.unsigned_abs());
-        if value < 0 {
+        digits.whole(value);
+        if is_negative {
             digits.push(b'-');
         }
         while digits.len() < places {
@@ -160,49 +162,12 @@ impl Groups {
     }
 }
 
-/// Writes a real with at most so many decimals, without needless zeros and never `-0`, but with a point and a digit on
-/// either side of it.
-fn put_real<const DECIMALS: u32>(bytes: &mut Vec<u8>, value: f64) {
-    let units = const { 10_u64.pow(DECIMALS) };
-    let rounded = (value * units as f64).round();
-    if rounded.abs() >= EXACT {
-        return put_huge::<DECIMALS>(bytes, value);
-    }
-    let all = rounded.abs() as u64;
-    let (whole, mut fraction) = (all / units, all % units);
-    let mut digits = Digits::new();
-    if fraction == 0 {
-        digits.push(b'0');
-    } else {
-        let mut places = DECIMALS;
-        // Most numbers have few decimals.
-        for (step, digits) in [(1_000_000, 6), (1000, 3), (10, 1), (10, 1)] {
-            if fraction % step == 0 {
-                fraction /= step;
-                places -= digits;
-            }
-        }
-        for _ in 0..places {
-            digits.push(b'0' + (fraction % 10) as u8);
-            fraction /= 10;
-        }
-    }
-    digits.push(b'.');
-    digits.whole(whole);
-    if rounded < 0.0 {
-        digits.push(b'-');
-    }
-    bytes.extend_from_slice(digits.as_bytes());
-}
-
-/// As [`put_real`], for numbers beyond [`EXACT`] units, whose own digits end before the last decimal.
-#[cold]
-fn put_huge<const DECIMALS: u32>(bytes: &mut Vec<u8>, value: f64) {
-    let text = format!("{value:.0$}", DECIMALS as usize);
-    let text = text.trim_end_matches('0');
+/// Writes a real with at most so many decimals, without needless zeros but with a point and a digit after it.
+fn put_real(bytes: &mut Vec<u8>, value: f64, decimals: usize) {
+    let text = Decimal::new(value, decimals);
     bytes.extend_from_slice(text.as_bytes());
-    if text.ends_with('.') {
-        bytes.push(b'0');
+    if !text.as_bytes().contains(&b'.') {
+        bytes.extend_from_slice(b".0");
     }
 }
 
@@ -254,9 +219,9 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn real<const DECIMALS: u32>(value: f64) -> String {
+    fn real(value: f64, decimals: usize) -> String {
         let mut bytes = Vec::new();
-        put_real::<DECIMALS>(&mut bytes, value);
+        put_real(&mut bytes, value, decimals);
         String::from_utf8(bytes).unwrap()
     }
 
@@ -277,9 +242,9 @@ mod tests {
             (1e22, "10000000000000000000000.0"),
             (-12_345_678.5, "-12345678.5"),
         ] {
-            assert_eq!(real::<9>(value), text);
+            assert_eq!(real(value, 9), text);
         }
-        assert_eq!(real::<12>(2_f64.sqrt() - 1.0), "0.414213562373");
+        assert_eq!(real(2_f64.sqrt() - 1.0, 12), "0.414213562373");
     }
 
     /// What the standard library's formatter makes of a real, without needless zeros.
@@ -303,13 +268,13 @@ mod tests {
         #[test]
         fn rounded_lengths_are_written_exactly(units in -4_000_000_000_000_i64..4_000_000_000_000) {
             let value = units as f64 / 1e9;
-            prop_assert_eq!(real::<9>(value), expected(value, 9));
+            prop_assert_eq!(real(value, 9), expected(value, 9));
         }
 
         /// Any other number comes back to within half a unit and what its own last bit is worth.
         #[test]
         fn any_length_comes_back(value in prop_oneof![-1e4..1e4, -1e8..1e8, -1e300..1e300, -1e-6..1e-6]) {
-            let text = real::<9>(value);
+            let text = real(value, 9);
             let back: f64 = text.parse().unwrap();
             prop_assert!((back - value).abs() <= 0.500_001e-9 + value.abs() * f64::EPSILON, "{} {}", value, text);
             prop_assert!(text.contains('.') && !text.ends_with('.') && text != "-0.0");
@@ -317,7 +282,7 @@ mod tests {
 
         #[test]
         fn bulges_come_back(value in -2.0..2.0) {
-            let back: f64 = real::<12>(value).parse().unwrap();
+            let back: f64 = real(value, 12).parse().unwrap();
             prop_assert!((back - value).abs() <= 0.501e-12);
         }
 
@@ -342,7 +307,7 @@ mod tests {
         }
     }
 
-    /// DXF Reference: the code page of $DWGCODEPAGE ANSI_1252, and `\U+nnnn` for all else.
+    /// DXF Reference: the code page of $DWGCODEPAGE `ANSI_1252`, and `\U+nnnn` for all else.
     #[test]
     fn letters_beyond_ascii_have_a_form_of_their_own() {
         let written = |page| {

@@ -72,7 +72,7 @@ pub(super) fn write(drawing: &Drawing, identity: &Identity) -> Result<Vec<u8>, F
         skeleton.layer.fill(&mut records, |gap, out| match gap {
             LayerGap::Handle => out.bare_handle(taken(&mut next_handle)),
             LayerGap::Name => out.raw(name.as_bytes()),
-            LayerGap::Colour => out.bare_whole(i64::from(layer.coloured(naming)), 6),
+            LayerGap::Colour => out.bare_whole(layer.coloured(naming).into(), 6),
         });
     }
 
@@ -118,7 +118,7 @@ pub(super) fn write(drawing: &Drawing, identity: &Identity) -> Result<Vec<u8>, F
             out.raw(guid.encode_upper(&mut Uuid::encode_buffer()).as_bytes());
         }
         FileGap::NextHandle => out.bare_handle(next_handle),
-        FileGap::CountOfLayers => out.bare_whole(layers.len() as i64 + 1, 0),
+        FileGap::CountOfLayers => out.bare_whole(layers.len() + 1, 0),
         FileGap::Layers => out.raw(records.as_bytes()),
         FileGap::Entities => out.raw(&entities),
     });
