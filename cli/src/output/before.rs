@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::touched::Changed;
 use crate::exit::Problem;
 use crate::manifest::{
     FileRecord, MANIFEST, Manifest, Owned, PENDING, Record, read_manifest, read_pending,
@@ -12,6 +13,8 @@ use crate::write;
 pub struct Before {
     /// The record of what was made.
     pub manifest: Option<Manifest>,
+    /// When it was written, if the disk tells.
+    pub written: Option<Changed>,
     /// The files of the record of an unfinished run.
     pub left_behind: Vec<FileRecord>,
     /// Whether a run was not finished.
@@ -57,6 +60,7 @@ impl Before {
         }
         owned.add(left_behind.clone());
         Ok(Self {
+            written: Changed::of(&folder.join(MANIFEST)).ok(),
             manifest,
             left_behind,
             unfinished,

@@ -1,11 +1,11 @@
 //! Whether the files of a format are what a new run would make.
 
-use std::fs;
 use std::path::Path;
 
 use super::before::Before;
+use super::touched::is_as_written;
 use crate::inputs::Inputs;
-use crate::manifest::{ExporterRecord, sha256};
+use crate::manifest::ExporterRecord;
 
 /// Why the files of a format are to be made, in a few words; nothing where all are there and as a new run would make
 /// them. `coming` is the record that a new run would leave.
@@ -44,9 +44,9 @@ pub fn why_made(
         if file.exporter != coming.id || file.earlier_plan.is_some() {
             return None;
         }
-        match fs::read(folder.join(&file.path)) {
-            Ok(bytes) if bytes.len() as u64 == file.bytes && sha256(&bytes) == file.sha256 => None,
-            Ok(_) => Some(format!("`{}` was changed since", file.path)),
+        match is_as_written(&folder.join(&file.path), file, before.written) {
+            Ok(true) => None,
+            Ok(false) => Some(format!("`{}` was changed since", file.path)),
             Err(_) => Some(format!("`{}` is not there", file.path)),
         }
     })

@@ -7,6 +7,7 @@ mod prune;
 mod refusal;
 #[cfg(test)]
 mod tests;
+mod touched;
 
 pub use before::Before;
 pub use changes::Changes;
