@@ -158,6 +158,10 @@ impl Output {
         before: &Before,
         force: bool,
     ) -> Result<Vec<(&str, &[u8])>, Problem> {
+        if matches!(what_is(folder), Ok(There::Nothing)) {
+            let all = self.files.iter();
+            return Ok(all.map(|(path, (_, bytes))| (&**path, &**bytes)).collect());
+        }
         let mut changed: Vec<(&str, &[u8])> = Vec::new();
         let mut in_the_way = before.foreign.clone();
         for (path, (record, bytes)) in &self.files {

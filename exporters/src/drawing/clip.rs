@@ -14,13 +14,13 @@ const ELLIPSE_ERROR: f64 = 0.005;
 /// Straight pieces stay this close to the border of a filled area that is cut through, in millimetres.
 const FILL_ERROR: f64 = 0.02;
 
-/// The parts of an item inside a window. Words are kept only as a whole.
-pub(crate) fn clip(item: &Item, window: Bounds) -> Vec<Item> {
+/// The parts of an item inside a window, moved by a vector. Words are kept only as a whole.
+pub(crate) fn clip(item: &Item, window: Bounds, by: Point) -> Vec<Item> {
     let Some(bounds) = geometry_bounds(&item.shape) else {
         return Vec::new();
     };
     if window.contains_box(bounds, LENGTH_TOLERANCE) {
-        return vec![item.clone()];
+        return vec![item.moved(by)];
     }
     if bounds.intersection(window).is_none() {
         return Vec::new();
@@ -52,13 +52,13 @@ pub(crate) fn clip(item: &Item, window: Bounds) -> Vec<Item> {
     let role = item.role;
     shapes
         .into_iter()
-        .map(|shape| Item { role, shape })
+        .map(|shape| Item { role, shape }.moved(by))
         .collect()
 }
 
 /// Whether any of an item lies inside a window.
 pub(crate) fn reaches(item: &Item, window: Bounds) -> bool {
-    !clip(item, window).is_empty()
+    !clip(item, window, Point::default()).is_empty()
 }
 
 /// The box around the middle lines of an item: whether a pen's half width reaches out of a window does not matter.
@@ -287,7 +287,7 @@ mod tests {
         assert!((area - 50.0 * PI).abs() < 0.5, "{area}");
         let window = Bounds::new(Point::new(20.0, 20.0), Point::new(50.0, 50.0));
         let item = Item::fill(Role::Area, path, Ink::GREY);
-        assert!(clip(&item, window).is_empty());
+        assert!(clip(&item, window, Point::default()).is_empty());
     }
 
     #[test]
@@ -305,6 +305,7 @@ mod tests {
         let cut = clip(
             &item,
             Bounds::new(Point::new(0.0, -50.0), Point::new(50.0, 50.0)),
+            Point::default(),
         );
         let Shape::Stroke(path, _) = &cut[0].shape else {
             panic!("{cut:?}");

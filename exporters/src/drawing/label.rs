@@ -128,11 +128,16 @@ impl Placer {
 
     /// The items of a label, once it has found room; `None` if it finds none.
     pub(crate) fn place(&mut self, wish: &Wish) -> Option<Vec<Item>> {
+        self.place_at(wish, &wish.target)
+    }
+
+    /// The same for a label that belongs to another target here than its wish says.
+    pub(crate) fn place_at(&mut self, wish: &Wish, target: &Target) -> Option<Vec<Item>> {
         let (block, room) = wish
             .blocks
             .iter()
             .filter(|block| !block.lines.is_empty())
-            .find_map(|block| self.room_for(block, wish).map(|room| (block, room)))?;
+            .find_map(|block| Some((block, self.room_for(block, target, wish.arrow)?)))?;
         let mut items = Vec::new();
         if let Some((from, to)) = room.leader {
             let pen = Pen::new(0.1, block.ink);
@@ -204,8 +209,8 @@ impl Placer {
         nearest.map(|(_, place)| place)
     }
 
-    fn room_for(&self, block: &Block, wish: &Wish) -> Option<Room> {
-        match &wish.target {
+    fn room_for(&self, block: &Block, target: &Target, arrow: Option<Turn>) -> Option<Room> {
+        match target {
             Target::Round(centre, radius) => self.around(block, *centre, *radius),
             Target::Box(bounds) => self
                 .within(block, *bounds)
@@ -215,7 +220,7 @@ impl Placer {
             Target::Point(at) => self
                 .centred(block, *at, Turn::Level)
                 .or_else(|| self.around(block, *at, 0.5)),
-            Target::Near(at) => self.near(block, *at, wish.arrow),
+            Target::Near(at) => self.near(block, *at, arrow),
         }
     }
 
@@ -237,8 +242,7 @@ impl Placer {
     /// Beside a round mark: close to the circle between the arms, or farther off with a leader line.
     fn around(&self, block: &Block, centre: Point, radius: f64) -> Option<Room> {
         let (width, height) = block.footprint(Turn::Level);
-        let at_distance = |distance: f64, degrees: f64| {
-            let (sin, cos) = degrees.to_radians().sin_cos();
+        let at_distance = |distance: f64, (sin, cos): (f64, f64)| {
             // The corner nearest to the mark stays off the arms, which run straight to the right and upward.
             let off_arm = CLEARANCE + 0.2;
             let corner = centre
@@ -254,15 +258,15 @@ impl Placer {
             };
             (Bounds::new(corner, far), corner, anchor)
         };
-        for degrees in AROUND {
-            let (inside, _, anchor) = at_distance(radius + CLEARANCE + 0.2, degrees);
+        for way in *WAYS_AROUND {
+            let (inside, _, anchor) = at_distance(radius + CLEARANCE + 0.2, way);
             if let Some(room) = self.free(inside, anchor, Turn::Level) {
                 return Some(room);
             }
         }
         for stand_off in STAND_OFF {
-            for degrees in AROUND {
-                let (inside, corner, anchor) = at_distance(radius + stand_off, degrees);
+            for way in *WAYS_AROUND {
+                let (inside, corner, anchor) = at_distance(radius + stand_off, way);
                 let outward = (corner - centre).unit();
                 let leader = (centre + outward * (radius + 0.3), corner - outward * 0.3);
                 if self.occupied.is_free(inside) && self.leader_is_clear(leader, radius) {
@@ -410,6 +414,10 @@ static ROUND_ABOUT: LazyLock<Vec<Point>> = LazyLock::new(|| {
     places.sort_by(|a, b| a.length().total_cmp(&b.length()));
     places
 });
+
+/// Sine and cosine of [`AROUND`].
+static WAYS_AROUND: LazyLock<[(f64, f64); AROUND.len()]> =
+    LazyLock::new(|| AROUND.map(|degrees| degrees.to_radians().sin_cos()));
 
 /// Shares of the room to slide about in, in the order in which they are tried.
 const SLIDES: [(f64, f64); 9] = [

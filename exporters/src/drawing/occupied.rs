@@ -1,5 +1,7 @@
 //! What on the paper is taken, so that labels stay clear of it.
 
+use std::ops::RangeInclusive;
+
 use jigless_core::geom::{Bounds, Path, Point, Segment};
 
 /// Boxes over an area, found quickly by place.
@@ -44,9 +46,13 @@ impl Occupied {
         let Some(inside) = taken.intersection(self.area) else {
             return;
         };
-        for index in self.touched(inside) {
-            let entry = self.entries.len() as u32;
-            self.entries.push((taken, self.cells[index].replace(entry)));
+        let (columns, rows) = self.reached(inside);
+        for row in rows {
+            for column in columns.clone() {
+                let entry = self.entries.len() as u32;
+                let before = self.cells[row * self.columns + column].replace(entry);
+                self.entries.push((taken, before));
+            }
         }
     }
 
@@ -78,33 +84,33 @@ impl Occupied {
 
     /// Whether a box lies inside the area and clear of everything taken.
     pub(super) fn is_free(&self, wanted: Bounds) -> bool {
-        self.area.contains_box(wanted, 1e-9)
-            && self.touched(wanted).all(|index| {
-                let mut next = self.cells[index];
-                while let Some((taken, before)) = next.map(|entry| self.entries[entry as usize]) {
+        if !self.area.contains_box(wanted, 1e-9) {
+            return false;
+        }
+        let (columns, rows) = self.reached(wanted);
+        for row in rows {
+            for column in columns.clone() {
+                let mut next = self.cells[row * self.columns + column];
+                while let Some(entry) = next {
+                    let (taken, before) = &self.entries[entry as usize];
                     if taken.overlaps(wanted, 1e-9) {
                         return false;
                     }
-                    next = before;
+                    next = *before;
                 }
-                true
-            })
+            }
+        }
+        true
     }
 
-    /// The cells that a box inside the area reaches into.
-    fn touched(&self, inside: Bounds) -> impl Iterator<Item = usize> + use<> {
+    /// The columns and rows of the cells that a box inside the area reaches into.
+    fn reached(&self, inside: Bounds) -> (RangeInclusive<usize>, RangeInclusive<usize>) {
         let cell = |offset: f64, count: usize| ((offset / CELL).max(0.0) as usize).min(count - 1);
-        let columns = self.columns;
-        let from = (
-            cell(inside.min.x - self.area.min.x, self.columns),
-            cell(inside.min.y - self.area.min.y, self.rows),
-        );
-        let to = (
-            cell(inside.max.x - self.area.min.x, self.columns),
-            cell(inside.max.y - self.area.min.y, self.rows),
-        );
-        (from.1..=to.1)
-            .flat_map(move |row| (from.0..=to.0).map(move |column| row * columns + column))
+        let (from, to) = (inside.min - self.area.min, inside.max - self.area.min);
+        (
+            cell(from.x, self.columns)..=cell(to.x, self.columns),
+            cell(from.y, self.rows)..=cell(to.y, self.rows),
+        )
     }
 }
 

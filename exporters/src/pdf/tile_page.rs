@@ -51,8 +51,7 @@ pub(super) fn draw(
         .iter()
         .zip(&template.boxes)
         .filter(|(_, bounds)| bounds.intersection(tile.window).is_some())
-        .flat_map(|(item, _)| clip::clip(item, tile.window))
-        .map(|item| item.moved(origin))
+        .flat_map(|(item, _)| clip::clip(item, tile.window, origin))
         .collect();
     let seams = seams::draw(&template.tiles, tile, origin, area);
     items.extend(seams.items);
@@ -60,16 +59,15 @@ pub(super) fn draw(
     let mut placer = Placer::new(seams.label_area, &items);
     let mut homeless = Vec::new();
     let wishes = template.drawing.wishes.iter();
-    for (wish, owed) in wishes.filter_map(|wish| on_tile(wish, tile)) {
-        let moved = Wish {
-            target: wish.target.moved(origin),
-            ..wish
+    for wish in wishes {
+        let Some((target, owed)) = on_tile(&wish.target, tile) else {
+            continue;
         };
-        match placer.place(&moved) {
+        match placer.place_at(wish, &target.moved(origin)) {
             Some(label) => items.extend(label),
             // What a flap is for is said in the steps too.
-            None if owed && moved.role != Role::Join => {
-                let words = moved.blocks.first().map(|block| block.lines.join(", "));
+            None if owed && wish.role != Role::Join => {
+                let words = wish.blocks.first().map(|block| block.lines.join(", "));
                 let page = format!("{} {}", template.face.name(), template.page_name(index));
                 homeless.extend(words.map(|words| format!("{page}: {words}")));
             }
@@ -166,41 +164,30 @@ fn to_hundredth(mm: f64) -> f64 {
     (mm * 100.0).round() / 100.0
 }
 
-/// What of a label's wish concerns a tile, and whether the tile is the one that owes it.
-fn on_tile(wish: &Wish, tile: &Tile) -> Option<(Wish, bool)> {
-    let with = |target| Wish {
-        target,
-        ..wish.clone()
-    };
-    match &wish.target {
+/// What of a label's target is on a tile, and whether the tile is the one that owes the label.
+fn on_tile(target: &Target, tile: &Tile) -> Option<(Target, bool)> {
+    match target {
         Target::Round(at, _) | Target::Point(at) => {
-            if tile.core.contains(*at, 0.0) {
-                return Some((wish.clone(), true));
-            }
-            tile.window
-                .contains(*at, 0.0)
-                .then(|| (wish.clone(), false))
+            let owed = tile.core.contains(*at, 0.0);
+            (owed || tile.window.contains(*at, 0.0)).then(|| (target.clone(), owed))
         }
         Target::Box(bounds) | Target::Inside(bounds) => {
             let owed = tile.core.contains(bounds.centre(), 0.0);
             let shown = bounds.intersection(tile.core)?;
             let enough = shown.width().max(shown.height()) >= AREA_SHOWN;
-            let target = match wish.target {
+            let target = match target {
                 Target::Inside(_) => Target::Inside(shown),
                 _ => Target::Box(shown),
             };
-            (owed || enough).then(|| (with(target), owed))
+            (owed || enough).then_some((target, owed))
         }
         Target::Edge(from, to) => {
             let core = tile.core.grown(1e-6);
             let shown = Bounds::new(*from, *to).intersection(core)?;
             let (a, b) = (nearest(shown, *from), nearest(shown, *to));
-            (a.distance(b) >= EDGE_SHOWN).then(|| (with(Target::Edge(a, b)), false))
+            (a.distance(b) >= EDGE_SHOWN).then_some((Target::Edge(a, b), false))
         }
-        Target::Near(_) => {
-            let near = tile.core.centre();
-            Some((with(Target::Near(near)), false))
-        }
+        Target::Near(_) => Some((Target::Near(tile.core.centre()), false)),
     }
 }
 
