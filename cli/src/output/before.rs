@@ -60,7 +60,7 @@ impl Before {
         }
         owned.add(left_behind.clone());
         Ok(Self {
-            written: Changed::of(&folder.join(MANIFEST)).ok(),
+            written: Changed::of(&folder.join(MANIFEST)),
             manifest,
             left_behind,
             unfinished,

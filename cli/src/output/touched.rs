@@ -3,41 +3,39 @@
 use std::fs::{self, Metadata};
 use std::io;
 use std::path::Path;
+use std::time::Duration;
 
 use crate::manifest::{FileRecord, sha256};
 
-/// When a file last changed, as its disk counts.
+/// When a file last changed, since 1970, as its disk counts.
 ///
 /// Where the system tells when content, name or owner last changed, which no program can set back, that is taken; else
 /// when the content last changed.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Changed(i128);
+pub struct Changed(Duration);
 
 impl Changed {
-    /// Of a file; an error where the disk does not tell.
-    pub fn of(path: &Path) -> io::Result<Self> {
-        when(&fs::metadata(path)?)
+    /// Of a file; nothing where the disk does not tell.
+    pub fn of(path: &Path) -> Option<Self> {
+        when(&fs::metadata(path).ok()?)
     }
 }
 
 #[cfg(unix)]
-fn when(metadata: &Metadata) -> io::Result<Changed> {
+fn when(metadata: &Metadata) -> Option<Changed> {
     use std::os::unix::fs::MetadataExt;
-    let seconds = i128::from(metadata.ctime());
-    Ok(Changed(
-        seconds * 1_000_000_000 + i128::from(metadata.ctime_nsec()),
-    ))
+    let seconds = u64::try_from(metadata.ctime()).ok()?;
+    let nanoseconds = u32::try_from(metadata.ctime_nsec()).ok()?;
+    Some(Changed(Duration::new(seconds, nanoseconds)))
 }
 
 #[cfg(not(unix))]
-fn when(metadata: &Metadata) -> io::Result<Changed> {
-    let since = metadata
-        .modified()?
+fn when(metadata: &Metadata) -> Option<Changed> {
+    let modified = metadata.modified().ok()?;
+    modified
         .duration_since(std::time::UNIX_EPOCH)
-        .map_err(io::Error::other)?;
-    Ok(Changed(
-        i128::try_from(since.as_nanos()).map_err(io::Error::other)?,
-    ))
+        .ok()
+        .map(Changed)
 }
 
 /// Whether a file holds what was recorded of it in a manifest that was written at a time.
@@ -58,7 +56,9 @@ pub fn is_as_written(
     if metadata.len() != record.bytes {
         return Ok(false);
     }
-    if manifest.is_some_and(|manifest| when(&metadata).is_ok_and(|file| file <= manifest)) {
+    if let (Some(file), Some(manifest)) = (when(&metadata), manifest)
+        && file <= manifest
+    {
         return Ok(true);
     }
     Ok(sha256(&fs::read(path)?) == record.sha256)
@@ -68,7 +68,6 @@ pub fn is_as_written(
 mod tests {
     use super::*;
     use std::thread::sleep;
-    use std::time::Duration;
 
     /// Longer than a tick of any clock that disks stamp by.
     const TICK: Duration = Duration::from_millis(50);
@@ -85,7 +84,7 @@ mod tests {
             part: None,
             earlier_plan: None,
         };
-        let is_old = || is_as_written(&file, &record, Changed::of(&manifest).ok()).unwrap();
+        let is_old = || is_as_written(&file, &record, Changed::of(&manifest)).unwrap();
         fs::write(&file, "old").unwrap();
         sleep(TICK);
         fs::write(&manifest, "").unwrap();
