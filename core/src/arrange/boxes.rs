@@ -118,6 +118,7 @@ fn cut_off(free: &mut Vec<Bounds>, taken: Bounds) {
 
 #[cfg(test)]
 mod tests {
+    use super::super::pieces_of;
     use super::*;
     use crate::geom::{Path, rectangle};
     use proptest::prelude::*;
@@ -132,16 +133,7 @@ mod tests {
             .iter()
             .map(|&(w, h)| rectangle(Bounds::of_size(w, h)))
             .collect();
-        let pieces: Vec<Piece> = outlines
-            .iter()
-            .enumerate()
-            .map(|(kind, outline)| Piece {
-                outline,
-                area: outline.area(),
-                turns,
-                kind,
-            })
-            .collect();
+        let pieces = pieces_of(&outlines, turns);
         let room = Room {
             bounds: Bounds::of_size(sheet.0, sheet.1),
             spacing,

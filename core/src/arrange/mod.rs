@@ -110,6 +110,20 @@ pub struct Piece<'a> {
     pub kind: usize,
 }
 
+/// For tests: pieces of some outlines, each of a kind of its own.
+#[cfg(test)]
+fn pieces_of<'a>(outlines: &'a [Path], turns: &'static [u8]) -> Vec<Piece<'a>> {
+    let pieces = outlines.iter().enumerate();
+    pieces
+        .map(|(kind, outline)| Piece {
+            outline,
+            area: outline.area(),
+            turns,
+            kind,
+        })
+        .collect()
+}
+
 /// The room on a sheet.
 #[derive(Debug, Clone, Copy)]
 pub struct Room {

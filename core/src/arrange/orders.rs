@@ -50,6 +50,7 @@ pub(super) fn of(pieces: &[Piece]) -> Vec<Vec<usize>> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::pieces_of;
     use super::*;
     use crate::geom::{Bounds, rectangle};
 
@@ -58,17 +59,7 @@ mod tests {
             .iter()
             .map(|&(w, h)| rectangle(Bounds::of_size(w, h)))
             .collect();
-        let pieces: Vec<Piece> = outlines
-            .iter()
-            .enumerate()
-            .map(|(kind, outline)| Piece {
-                outline,
-                area: outline.area(),
-                turns: &[0],
-                kind,
-            })
-            .collect();
-        of(&pieces)
+        of(&pieces_of(&outlines, &[0]))
     }
 
     #[test]

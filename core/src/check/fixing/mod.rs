@@ -15,9 +15,10 @@ pub(super) mod screw_through;
 pub(super) mod screw_too_short;
 
 use super::{Piece, Scene};
-use crate::feature::fact::{Enters, ScrewIn, ScrewSize};
+use crate::feature::fact::{Enters, Fact, ScrewIn, ScrewSize};
 use crate::operation::Depth;
 use crate::plan::{Part, StockKind};
+use crate::source::{Span, Spanned};
 use crate::units::MM_PER_INCH;
 
 /// What a screw holds to.
@@ -55,6 +56,48 @@ pub(super) fn hold<'a>(scene: &Scene<'a>, piece: &Piece<'a>, screw: &ScrewIn) ->
         reach: from - piece.part().thickness(),
         room,
         goes_on: true,
+    })
+}
+
+/// The pocket screws of a feature that go into the face of another part.
+struct PocketScrews<'a> {
+    /// The part that the pockets are in.
+    piece: &'a Piece<'a>,
+    /// Which of its features they are.
+    feature: usize,
+    /// Where the plan names the other part.
+    named: Span,
+    /// The screws' length.
+    length: Spanned<f64>,
+    /// Angle between screw and face, in radians.
+    angle: f64,
+    /// The other part.
+    other: &'a Part,
+    /// How far the screws reach into it, in millimetres.
+    reach: f64,
+}
+
+/// All pocket screws that go into a part of the plan.
+fn pocket_screws<'a>(scene: &'a Scene<'a>) -> impl Iterator<Item = PocketScrews<'a>> {
+    scene.facts().filter_map(|(piece, feature, fact)| {
+        let Fact::PocketScrewsInto {
+            part,
+            length,
+            shoulder,
+            angle,
+        } = fact
+        else {
+            return None;
+        };
+        Some(PocketScrews {
+            piece,
+            feature,
+            named: part.span,
+            length: *length,
+            angle: *angle,
+            other: scene.piece(&part.value)?.part(),
+            reach: pocket_reach(length.value, *shoulder, *angle),
+        })
     })
 }
 

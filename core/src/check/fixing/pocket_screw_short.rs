@@ -1,10 +1,9 @@
 //! Pocket screws that hold to too little.
 
-use super::pocket_reach;
+use super::pocket_screws;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Limit, Report, Scene};
 use crate::diag::Severity;
-use crate::feature::fact::Fact;
 use crate::geom::LENGTH_TOLERANCE;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
@@ -24,40 +23,30 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
-    for (piece, feature, fact) in scene.facts() {
-        let Fact::PocketScrewsInto {
-            part,
-            length,
-            shoulder,
-            angle,
-        } = fact
-        else {
-            continue;
-        };
-        let Some(other) = scene.piece(&part.value) else {
-            continue;
-        };
-        let reach = pocket_reach(length.value, *shoulder, *angle);
-        if reach + LENGTH_TOLERANCE >= limit {
+    for screws in pocket_screws(scene) {
+        if screws.reach + LENGTH_TOLERANCE >= limit {
             continue;
         }
-        let longer = (limit - reach) / angle.cos();
+        let longer = (limit - screws.reach) / screws.angle.cos();
         let finding = report
             .finding(
-                length.span,
+                screws.length.span,
                 format!(
                     "a pocket screw of {} reaches {} into `{}`; {} is wanted",
-                    report.show(length.value),
-                    report.show(reach.max(0.0)),
-                    other.part().id,
+                    report.show(screws.length.value),
+                    report.show(screws.reach.max(0.0)),
+                    screws.other.id,
                     report.show(limit)
                 ),
             )
-            .label(part.span, "the part that it goes into")
+            .label(screws.named, "the part that it goes into")
             .fix(format!(
                 "take a screw at least {} longer",
                 report.show(longer)
             ));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.tell(
+            &[Owner::Feature(screws.piece.part(), Some(screws.feature))],
+            finding,
+        );
     }
 }

@@ -1,10 +1,9 @@
 //! Pocket screws whose point comes out of the other part.
 
-use super::pocket_reach;
+use super::pocket_screws;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Limit, Report, Scene};
 use crate::diag::Severity;
-use crate::feature::fact::Fact;
 use crate::geom::LENGTH_TOLERANCE;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
@@ -28,42 +27,32 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
-    for (piece, feature, fact) in scene.facts() {
-        let Fact::PocketScrewsInto {
-            part,
-            length,
-            shoulder,
-            angle,
-        } = fact
-        else {
-            continue;
-        };
-        let Some(other) = scene.piece(&part.value) else {
-            continue;
-        };
-        let reach = pocket_reach(length.value, *shoulder, *angle);
-        let left = other.part().thickness() - reach;
+    for screws in pocket_screws(scene) {
+        let left = screws.other.thickness() - screws.reach;
         if left + LENGTH_TOLERANCE >= limit {
             continue;
         }
-        let shorter = (limit - left) / angle.cos();
+        let shorter = (limit - left) / screws.angle.cos();
         let finding = report
             .finding(
-                length.span,
+                screws.length.span,
                 format!(
                     "a pocket screw of {} reaches {} into `{}`, which is {} thick",
-                    report.show(length.value),
-                    report.show(reach),
-                    other.part().id,
-                    report.show(other.part().thickness())
+                    report.show(screws.length.value),
+                    report.show(screws.reach),
+                    screws.other.id,
+                    report.show(screws.other.thickness())
                 ),
             )
-            .label(part.span, "the part that it goes into")
-            .label(other.part().stock.span, "what that is made of")
+            .label(screws.named, "the part that it goes into")
+            .label(screws.other.stock.span, "what that is made of")
             .fix(format!(
                 "take a screw at least {} shorter",
                 report.show(shorter)
             ));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.tell(
+            &[Owner::Feature(screws.piece.part(), Some(screws.feature))],
+            finding,
+        );
     }
 }
