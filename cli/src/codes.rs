@@ -7,25 +7,25 @@ use jigless_core::check::{CHECKS, CheckKind};
 pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "bad-command",
-        "a command of an outside exporter that cannot be run",
+        "a command of an outside format that cannot be run",
         "A profile names the program and its arguments as a list of texts.",
         "command: [python3, pen.py]",
     ),
     CodeKind::error(
-        "bad-exporter-id",
-        "a name that an outside exporter cannot have",
+        "bad-format-id",
+        "a name that an outside format cannot have",
         "Its name is that of its output folder, and no built-in format may have it.",
         "outside: {dxf-cnc: {command: [python3, pen.py]}}",
     ),
     CodeKind::error(
         "bad-limit",
-        "a limit of an outside exporter that is no number above 0",
+        "a limit of an outside format that is no number above 0",
         "A profile limits the seconds that a program may take and the megabytes that it may answer with.",
         "time_limit: -1",
     ),
     CodeKind::error(
         "no-command",
-        "an outside exporter without a command",
+        "an outside format without a command",
         "A profile says which program makes the format.",
         "outside: {pen: {}}",
     ),
@@ -36,7 +36,7 @@ pub static CODES: &[CodeKind] = &[
         "",
     ),
     CodeKind::error(
-        "unknown-exporter",
+        "unknown-format",
         "a format that there is not",
         "`jigless formats` lists the formats. A profile names them under `export`.",
         "export: {dxf-lasre: {}}",

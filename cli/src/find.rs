@@ -125,7 +125,7 @@ impl Walk {
                 self.found.problems.push(
                     Problem::usage(format!("{}: no plan in it", path.display())).fix(format!(
                         "looked, in it and in every folder below that git would not ignore, for a folder with a \
-                         {PLAN_FILE} and for .yaml and .yml files with a line that starts with `jigless:`; `jigless new \
+                         {PLAN_FILE} and for .yaml and .yml files with a line that starts with `jigless:`; `jigless start \
                          DIR` starts a plan"
                     )),
                 );

@@ -9,9 +9,12 @@ mod codes;
 mod commands;
 mod console;
 mod date;
+mod digest;
 mod disk;
 mod exit;
+mod export;
 mod find;
+mod furniture;
 mod inputs;
 mod lock;
 mod make;
@@ -19,13 +22,17 @@ mod manifest;
 mod message;
 mod output;
 mod outside;
+mod page;
 mod paths;
+mod plans;
 mod printers;
 mod profile;
 mod progress;
 mod report;
 mod sarif;
 mod shard;
+mod styled;
+mod usage;
 mod write;
 
 use std::process::ExitCode;
@@ -41,5 +48,8 @@ const BUILD: &str = env!("JIGLESS_BUILD");
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 fn main() -> ExitCode {
-    commands::run(&args::Args::parse()).into()
+    match args::Args::try_parse() {
+        Ok(args) => commands::run(&args).into(),
+        Err(error) => usage::report(&error).into(),
+    }
 }

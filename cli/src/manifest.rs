@@ -9,7 +9,6 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use sha2::{Digest, Sha256};
 
 use crate::disk::{in_words, read_text};
 use crate::inputs::Inputs;
@@ -77,7 +76,7 @@ pub struct MadeFrom {
     pub build: String,
     /// The plan file and what it includes: their digest.
     pub inputs: String,
-    /// The date, the choice of parts, and of an outside exporter its program: their digest.
+    /// The date, the choice of parts, and of an outside format its program: their digest.
     pub run: String,
 }
 
@@ -243,20 +242,10 @@ impl Owned {
     }
 }
 
-/// SHA-256 in hexadecimal.
-pub fn sha256(bytes: &[u8]) -> String {
-    use std::fmt::Write;
-    let mut text = String::with_capacity(64);
-    for byte in Sha256::digest(bytes) {
-        // Writing to a String cannot fail.
-        let _ = write!(text, "{byte:02x}");
-    }
-    text
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::digest::sha256;
 
     fn file(path: &str, content: &str) -> FileRecord {
         FileRecord {
@@ -267,15 +256,6 @@ mod tests {
             part: None,
             earlier_plan: None,
         }
-    }
-
-    #[test]
-    fn the_digest_is_sha_256() {
-        // FIPS 180-4 example, "abc": NIST's "SHA256.pdf" of example values.
-        assert_eq!(
-            sha256(b"abc"),
-            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
-        );
     }
 
     #[test]

@@ -116,14 +116,14 @@ fn checked(name: &str) -> Result<&str, Problem> {
     Err(Problem::usage(message))
 }
 
-/// The formats of a run with their pages corrected for a printer. What is set on the command line itself goes before.
+/// The settings by which the pages of a run are corrected for a printer. What is set on the command line itself overrides
+/// them.
 ///
 /// # Errors
 /// As [`load`]; and when no format of the run prints pages.
-pub fn correct(choice: &ChoiceArgs, printer: Option<&str>) -> Result<ChoiceArgs, Problem> {
-    let mut choice = choice.clone();
+pub fn corrections(choice: &ChoiceArgs, printer: Option<&str>) -> Result<Vec<SetArg>, Problem> {
     let Some(name) = printer else {
-        return Ok(choice);
+        return Ok(Vec::new());
     };
     let correction = load(name)?;
     let values = [
@@ -138,7 +138,7 @@ pub fn correct(choice: &ChoiceArgs, printer: Option<&str>) -> Result<ChoiceArgs,
         let has = |key: &str| specs.iter().any(|spec| spec.key == key);
         if chosen && OPTIONS.iter().all(|key| has(key)) {
             sets.extend(OPTIONS.iter().zip(&values).map(|(option, value)| SetArg {
-                exporter: exporter.id().to_owned(),
+                format: exporter.id().to_owned(),
                 option: (*option).to_owned(),
                 value: value.clone(),
             }));
@@ -148,6 +148,5 @@ pub fn correct(choice: &ChoiceArgs, printer: Option<&str>) -> Result<ChoiceArgs,
         let message = "`--printer` corrects what is printed, and no such format is made";
         return Err(Problem::usage(message).fix("leave --printer out"));
     }
-    choice.set.splice(0..0, sets);
-    Ok(choice)
+    Ok(sets)
 }

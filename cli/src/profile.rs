@@ -167,7 +167,7 @@ fn program(node: &Node, folder: PathBuf, findings: &mut Findings) -> Option<Prog
     const KEYS: [&str; 3] = ["command", "size_limit", "time_limit"];
     let mut command = None;
     let (mut time, mut size) = (Some(TIME_LIMIT), Some(SIZE_LIMIT));
-    for (key, span, value) in entries(node, "an outside exporter", "command: [...]", findings) {
+    for (key, span, value) in entries(node, "an outside format", "command: [...]", findings) {
         match key {
             "command" => command = Some(words(value, findings)?),
             "time_limit" => time = limit(value, "seconds", findings),
@@ -176,7 +176,7 @@ fn program(node: &Node, folder: PathBuf, findings: &mut Findings) -> Option<Prog
         }
     }
     let Some(command) = command else {
-        let message = "an outside exporter needs its command";
+        let message = "an outside format needs its command";
         let fix = "write `command: [python3, pen.py]`";
         findings.push(Finding::error("no-command", node.span, message).fix(fix));
         return None;
@@ -223,7 +223,7 @@ pub fn check_ids(profile: &Profile, built_in: &[&str], ids: &[&str]) -> Findings
     let mut findings = Findings::new();
     for section in &profile.exporters {
         if !ids.contains(&section.id.as_str()) {
-            let finding = unknown("unknown-exporter", "format", &section.id, section.key, ids);
+            let finding = unknown("unknown-format", "format", &section.id, section.key, ids);
             findings.push(finding);
         }
     }
@@ -238,7 +238,7 @@ pub fn check_ids(profile: &Profile, built_in: &[&str], ids: &[&str]) -> Findings
         };
         let message = format!("`{}` {reason}", section.id);
         let fix = "give it another name";
-        findings.push(Finding::error("bad-exporter-id", section.key, message).fix(fix));
+        findings.push(Finding::error("bad-format-id", section.key, message).fix(fix));
     }
     findings
 }

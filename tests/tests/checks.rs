@@ -135,7 +135,7 @@ fn fixes_have_numbers() {
     ];
     for code in cases() {
         let plan = format!("{code}/plan.yaml");
-        let run = check(&[&plan, "--message-format", "json"]);
+        let run = check(&[&plan, "--findings", "lines"]);
         let finding: Value =
             serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
         let fix = finding["fix"]
@@ -194,7 +194,7 @@ fn every_code_can_be_explained() {
         "only {} codes found: {found:?}",
         found.len()
     );
-    let listed = run(jigless(&workspace()).arg("explain")).done().stdout;
+    let listed = run(jigless(&workspace()).arg("why")).done().stdout;
     let listed: BTreeSet<String> = listed
         .lines()
         .filter_map(|line| line.strip_prefix("  "))
@@ -204,12 +204,12 @@ fn every_code_can_be_explained() {
     for code in &found {
         assert!(
             listed.contains(code),
-            "`jigless explain` does not know {code}"
+            "`jigless why` does not know {code}"
         );
     }
     for kind in CHECKS {
         assert!(listed.contains(kind.code), "{}", kind.code);
-        let text = run(jigless(&workspace()).args(["explain", kind.code]))
+        let text = run(jigless(&workspace()).args(["why", kind.code]))
             .done()
             .stdout;
         // Long texts are broken into lines.
@@ -223,7 +223,7 @@ fn every_code_can_be_explained() {
             assert!(words(&text).contains(&words(part)), "{}: {part}", kind.code);
         }
     }
-    let run = run(jigless(&workspace()).args(["explain", "thin-flor"]));
+    let run = run(jigless(&workspace()).args(["why", "thin-flor"]));
     assert_eq!(run.code, Some(2));
     assert!(
         run.stderr.contains("did you mean `thin-floor`?"),
@@ -236,7 +236,7 @@ fn every_code_can_be_explained() {
 fn json_lines_say_what_people_read() {
     for code in cases() {
         let plan = format!("{code}/plan.yaml");
-        let lines = check(&[&plan, "--message-format", "json"]);
+        let lines = check(&[&plan, "--findings", "lines"]);
         assert_eq!(lines.stderr, "");
         let values: Vec<Value> = lines
             .stdout
@@ -266,7 +266,7 @@ fn json_lines_say_what_people_read() {
 
 #[test]
 fn a_problem_without_a_place_is_a_message_too() {
-    let run = check(&["no-such-plan", "--message-format", "json"]);
+    let run = check(&["no-such-plan", "--findings", "lines"]);
     let first: Value =
         serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
     assert_eq!(first["type"], "problem");
@@ -276,7 +276,7 @@ fn a_problem_without_a_place_is_a_message_too() {
 /// The document holds against the schema of SARIF 2.1.0, as the crate that writes it carries it, by an outside validator.
 #[test]
 fn sarif_holds_against_its_schema() {
-    let run = check(&[".", "--message-format", "sarif"]);
+    let run = check(&[".", "--findings", "sarif"]);
     let document: Value = serde_json::from_str(&run.stdout).expect("one JSON document");
     let results = document["runs"][0]["results"].as_array().expect("results");
     assert_eq!(results.len(), CHECKS.len());

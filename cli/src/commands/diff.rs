@@ -8,11 +8,11 @@ use jigless_core::units::Unit;
 use jigless_core::workpiece::Workpiece;
 use jigless_exporters::overlay;
 
-use super::one_plan;
 use crate::args::DiffArgs;
 use crate::console::{self, Console};
 use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
+use crate::plans::one_plan;
 use crate::report::counted;
 use crate::write::replace;
 

@@ -14,7 +14,7 @@ use crate::exit::{Exit, Problem};
 pub fn completions(args: &CompletionsArgs, console: &mut Console) -> Exit {
     let mut text = Vec::new();
     clap_complete::generate(args.shell, &mut Args::command(), "jigless", &mut text);
-    console.out(&String::from_utf8_lossy(&text));
+    console.document(&String::from_utf8_lossy(&text));
     Exit::Done
 }
 

@@ -24,7 +24,8 @@ use refusal::{failed, foreign, internal, is_a_folder, not_a_folder};
 
 use crate::exit::Problem;
 use crate::inputs::Inputs;
-use crate::manifest::{ExporterRecord, FileRecord, MANIFEST, Manifest, PlanRecord, sha256};
+use crate::digest::sha256;
+use crate::manifest::{ExporterRecord, FileRecord, MANIFEST, Manifest, PlanRecord};
 use crate::paths::check_relative;
 use crate::write::{There, what_is};
 

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 
 use super::refusal::failed;
 use crate::exit::Problem;
-use crate::manifest::{MANIFEST, PENDING, Record, read_manifest, sha256};
+use crate::digest::sha256;
+use crate::manifest::{MANIFEST, PENDING, Record, read_manifest};
 use crate::write::{There, what_is};
 
 /// The output of a plan that was not met.

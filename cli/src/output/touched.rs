@@ -5,7 +5,8 @@ use std::io;
 use std::path::Path;
 use std::time::Duration;
 
-use crate::manifest::{FileRecord, sha256};
+use crate::digest::sha256;
+use crate::manifest::FileRecord;
 
 /// When a file last changed, since 1970, as its disk counts.
 ///

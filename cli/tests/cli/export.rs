@@ -135,7 +135,7 @@ fn what_a_format_that_nobody_named_has_against_a_plan_is_counted_only() {
     let mut warning = 0;
     for id in formats() {
         let named = place.expect(0, &["export", "jars", "--to", id, "--out", id]);
-        if named.err.contains("warning[") {
+        if named.err.contains(": warning: ") {
             warning += 1;
             assert!(named.err.contains("jars/plan.yaml:"), "{}", named.err);
             assert!(all.err.contains(&format!("jars: {id} has ")), "{}", all.err);
@@ -232,7 +232,7 @@ fn a_folder_that_can_only_be_read_is_told_and_left() {
         &["export", "jars", "--out", "/proc/sys", "--jobs", "2"],
     ] {
         let refused = place.expect(3, arguments);
-        assert!(refused.err.starts_with("error: "), "{}", refused.err);
+        assert!(refused.err.starts_with("jigless: error: "), "{}", refused.err);
         assert!(refused.err.contains("/proc"), "{}", refused.err);
         assert!(!refused.err.contains("os error"), "{}", refused.err);
         assert!(!refused.out.contains("files in"), "{}", refused.out);

@@ -165,7 +165,7 @@ fn a_format_that_refuses_a_plan_is_left_out_and_the_others_are_made() {
     assert!(!tree.keys().any(|path| path.starts_with(laser)));
     assert!(tree.len() > 1);
     let named = place.expect(1, &["export", "sign", "--to", laser]);
-    assert!(named.err.contains("error["), "{}", named.err);
+    assert!(named.err.contains(": error: "), "{}", named.err);
     // What it made before the sheet became vinyl must not lie about.
     place.file("sign/plan.yaml", &plan("Sign", &["a"]));
     place.expect(0, &["export", "sign"]);
@@ -299,6 +299,6 @@ fn what_unnamed_formats_have_against_a_library_is_told_once() {
     }
     let ran = place.expect(0, &["export", "lib"]);
     assert!(ran.err.contains(" warnings about 3 plans"), "{}", ran.err);
-    let lines = ran.err.lines().filter(|line| line.starts_with("warning"));
+    let lines = ran.err.lines().filter(|line| line.starts_with("jigless: warning: "));
     assert!(lines.count() < formats().len(), "{}", ran.err);
 }

@@ -456,7 +456,7 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "unknown-check",
         "a code that no check has",
-        "Only checks can be set or allowed; faults of the plan cannot. `jigless explain` lists them.",
+        "Only checks can be set or allowed; faults of the plan cannot. `jigless why` lists them.",
         "checks: {thin-flor: {limit: 3}}",
     ),
     CodeKind::error(

@@ -156,7 +156,7 @@ fn known_check(fields: &Fields, code: &Spanned<String>) -> Option<&'static Check
             .find(Finding::error("unknown-check", code.span, message).fix(
                 match nearest(&code.value, codes) {
                     Some(near) => format!("did you mean `{near}`?"),
-                    None => "`jigless explain` lists the checks".to_owned(),
+                    None => "`jigless why` lists the checks".to_owned(),
                 },
             ));
     }

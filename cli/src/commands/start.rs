@@ -1,9 +1,9 @@
-//! `jigless new`: a small plan to start from.
+//! `jigless start`: a small plan to start from.
 
 use std::fs;
 use std::io::ErrorKind;
 
-use crate::args::NewArgs;
+use crate::args::StartArgs;
 use crate::console::{self, Console};
 use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
@@ -17,7 +17,7 @@ const SCHEMA_FILE: &str = "plan.schema.json";
 const STARTER: &str = include_str!("../starter.yaml");
 
 /// Writes the plan into a new or empty folder.
-pub fn run(args: &NewArgs, console: &mut Console) -> Exit {
+pub fn run(args: &StartArgs, console: &mut Console) -> Exit {
     match start(args) {
         Ok(()) => {
             let dir = shell_word(&args.dir.to_string_lossy());
@@ -45,7 +45,7 @@ fn shell_word(path: &str) -> String {
     }
 }
 
-fn start(args: &NewArgs) -> Result<(), Problem> {
+fn start(args: &StartArgs) -> Result<(), Problem> {
     let dir = &args.dir;
     let failed = |error: &std::io::Error| {
         Problem::disk(format!(
