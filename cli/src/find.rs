@@ -9,6 +9,7 @@ use ignore::{DirEntry, WalkBuilder};
 use jigless_core::load::MAX_FILE_BYTES;
 
 use crate::disk::in_words;
+use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 use crate::manifest::{MANIFEST, is_ours};
 use crate::write::{There, what_is};
@@ -84,8 +85,8 @@ pub fn check_apart(plans: &[PlanAt], exporters: &[&str]) -> Vec<Problem> {
 fn clash(one: &PlanAt, other: &PlanAt) -> Problem {
     Problem::usage(format!(
         "{} and {} would be written into the same folder: {} and {}",
-        one.file.display(),
-        other.file.display(),
+        shown(&one.file),
+        shown(&other.file),
         one.name,
         other.name
     ))
@@ -107,7 +108,7 @@ impl Walk {
                     ErrorKind::NotFound | ErrorKind::NotADirectory => Exit::Usage,
                     _ => Exit::Disk,
                 };
-                let message = format!("{}: {}", path.display(), in_words(&error));
+                let message = format!("{}: {}", shown(path), in_words(&error));
                 self.found.problems.push(Problem::new(exit, message));
                 return;
             }
@@ -123,7 +124,7 @@ impl Walk {
             self.folder(path);
             if before == (self.found.plans.len(), self.found.problems.len()) {
                 self.found.problems.push(
-                    Problem::usage(format!("{}: no plan in it", path.display())).fix(format!(
+                    Problem::usage(format!("{}: no plan in it", shown(path))).fix(format!(
                         "looked, in it and in every folder below that git would not ignore, for a folder with a \
                          {PLAN_FILE} and for .yaml and .yml files with a line that starts with `jigless:`; `jigless start \
                          DIR` starts a plan"
@@ -159,7 +160,7 @@ impl Walk {
                     Exit::Faulty,
                     format!(
                         "{}: no output folder can be named after it: {reason}",
-                        file.display()
+                        shown(&file)
                     ),
                 )
                 .fix("rename it"),
@@ -222,7 +223,7 @@ impl Walk {
                     Ok(true) => self.add(Some(&relative(&path).with_extension("")), path),
                     Ok(false) => {}
                     Err(error) => {
-                        let problem = format!("{}: {}", path.display(), in_words(&error));
+                        let problem = format!("{}: {}", shown(&path), in_words(&error));
                         self.found.problems.push(Problem::disk(problem));
                     }
                 },
@@ -242,8 +243,8 @@ fn is_passed_over(entry: &DirEntry, out: Option<&Path>) -> bool {
 fn walk_fault(error: &ignore::Error) -> String {
     match error {
         ignore::Error::WithPath { path, err } => match err.io_error() {
-            Some(error) => format!("{}: {}", path.display(), in_words(error)),
-            None => format!("{}: {err}", path.display()),
+            Some(error) => format!("{}: {}", shown(path), in_words(error)),
+            None => format!("{}: {err}", shown(path)),
         },
         ignore::Error::WithDepth { err, .. } => walk_fault(err),
         other => other.to_string(),

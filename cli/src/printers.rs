@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::args::{ChoiceArgs, SetArg};
 use crate::disk::in_words;
+use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 use crate::write::replace;
 
@@ -45,12 +46,12 @@ fn read(path: &Path) -> Result<Printers, Problem> {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Printers::default()),
         Err(error) => {
-            let message = format!("{} cannot be read: {}", path.display(), in_words(&error));
+            let message = format!("{} cannot be read: {}", shown(path), in_words(&error));
             return Err(Problem::disk(message));
         }
     };
     serde_json::from_slice(&bytes).map_err(|error| {
-        let message = format!("{} is no list of printers: {error}", path.display());
+        let message = format!("{} is no list of printers: {error}", shown(path));
         Problem::new(Exit::Faulty, message).fix("remove the file, and measure the printer again")
     })
 }
@@ -67,7 +68,7 @@ pub fn store(name: &str, correction: PrinterCorrection) -> Result<PathBuf, Probl
     let failed = |error: &std::io::Error| {
         Problem::disk(format!(
             "{} cannot be written: {}",
-            path.display(),
+            shown(&path),
             in_words(error)
         ))
     };

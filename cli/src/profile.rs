@@ -11,6 +11,7 @@ use jigless_core::load::{Node, Value, parse};
 use jigless_core::source::{Sources, Span};
 
 use crate::disk::read_yaml;
+use crate::styled::shown;
 use crate::exit::Problem;
 use crate::outside::Program;
 
@@ -90,7 +91,7 @@ pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Problem> {
     read_yaml(path).map_err(|reason| {
         Problem::disk(format!(
             "the profile {} cannot be read: {reason}",
-            path.display()
+            shown(path)
         ))
     })
 }

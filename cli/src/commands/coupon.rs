@@ -41,7 +41,7 @@ fn make(args: &CouponArgs) -> Result<String, Problem> {
     let failed = |path: &Path, error: &std::io::Error| {
         Problem::disk(format!(
             "{} cannot be written: {}",
-            path.display(),
+            shown(path),
             in_words(error)
         ))
     };
@@ -50,7 +50,7 @@ fn make(args: &CouponArgs) -> Result<String, Problem> {
     for artifact in artifacts {
         let path = args.out.join(&artifact.path);
         crate::write::replace(&path, &artifact.bytes).map_err(|error| failed(&path, &error))?;
-        said.push(format!("{}\n", path.display()));
+        said.push(format!("{}\n", shown(&path)));
     }
     Ok(said.concat())
 }
@@ -59,7 +59,7 @@ fn learn(args: &CouponArgs, best: f64, block: (f64, f64)) -> Result<String, Prob
     let told = evaluate(args.thickness, best, block)
         .map_err(|message| Problem::new(Exit::Faulty, message))?;
     let path = &args.profile;
-    let shown = path.display();
+    let shown = shown(path);
     let before = if path.exists() {
         let bytes = read_text(path)
             .map_err(|reason| Problem::disk(format!("{shown} cannot be read: {reason}")))?;

@@ -11,6 +11,7 @@ use jigless_exporters::overlay;
 use crate::args::DiffArgs;
 use crate::console::{self, Console};
 use crate::disk::in_words;
+use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 use crate::plans::one_plan;
 use crate::report::counted;
@@ -72,7 +73,7 @@ fn draw(
     let failed = |error: &std::io::Error| {
         Problem::disk(format!(
             "{} cannot be written: {}",
-            path.display(),
+            shown(&path),
             in_words(error)
         ))
     };

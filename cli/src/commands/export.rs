@@ -16,6 +16,7 @@ use crate::output::orphans;
 use crate::plans::plans_of;
 use crate::report::counted;
 use crate::styled::shown;
+use crate::write::Writer;
 
 /// Exports every plan.
 pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
@@ -111,7 +112,7 @@ fn prune(args: &ExportArgs, names: &BTreeSet<String>, console: &mut Console) -> 
             if args.dry_run {
                 console.out(&format!("{}: would be removed\n", orphan.name));
             } else {
-                match orphan.remove() {
+                match orphan.remove(Writer::default()) {
                     Ok(()) => console.out(&format!("{}: removed\n", orphan.name)),
                     Err(problem) => outcome.add_problem(&problem),
                 }

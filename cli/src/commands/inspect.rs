@@ -14,7 +14,7 @@ const MOST_BYTES: u64 = 256 * 1024 * 1024;
 pub fn run(args: &InspectArgs, console: &mut Console) -> Exit {
     let mut exit = Exit::Done;
     for file in &args.files {
-        let shown = file.display();
+        let shown = shown(file);
         let unread = |reason: String| Problem::disk(format!("{shown} cannot be read: {reason}"));
         let bytes = match std::fs::metadata(file).and_then(|data| {
             if data.len() > MOST_BYTES {

@@ -8,6 +8,7 @@ use clap::CommandFactory;
 use crate::args::{Args, CompletionsArgs, ManArgs};
 use crate::console::{self, Console};
 use crate::disk::in_words;
+use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 
 /// Prints the completions for a shell.
@@ -22,7 +23,7 @@ pub fn completions(args: &CompletionsArgs, console: &mut Console) -> Exit {
 pub fn man(args: &ManArgs, console: &mut Console) -> Exit {
     match write_pages(&args.dir) {
         Ok(()) => {
-            console.out(&format!("the manual pages are in {}\n", args.dir.display()));
+            console.out(&format!("the manual pages are in {}\n", shown(&args.dir)));
             Exit::Done
         }
         Err(problem) => {
@@ -39,7 +40,7 @@ fn write_pages(dir: &Path) -> Result<(), Problem> {
             let reason = in_words(&error);
             Problem::disk(format!(
                 "no pages can be written into {}: {reason}",
-                dir.display()
+                shown(dir)
             ))
         })
 }

@@ -43,7 +43,7 @@ fn store(name: &str, (across, feed): (f64, f64)) -> Result<String, Problem> {
          `jigless print-check --printer \"{name}\"` makes a corrected sheet, whose bars must measure true\n",
         percent(correction.across),
         percent(correction.feed),
-        path.display()
+        shown(&path)
     ))
 }
 
@@ -61,7 +61,7 @@ fn write(args: &PrintCheckArgs) -> Result<String, Problem> {
     let stamp = Stamp::new(crate::TOOL, None);
     let bytes = print_check(&options, &stamp)
         .map_err(|error| Problem::new(Exit::Faulty, error.to_string()))?;
-    let shown = args.out.display();
+    let shown = shown(&args.out);
     match fs::read(&args.out) {
         Ok(there) if there != bytes && !args.force => {
             let message = format!("{shown} is in the way");

@@ -6,6 +6,7 @@ use std::io::ErrorKind;
 use crate::args::StartArgs;
 use crate::console::{self, Console};
 use crate::disk::in_words;
+use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 use crate::find::PLAN_FILE;
 use crate::write::create;
@@ -24,7 +25,7 @@ pub fn run(args: &StartArgs, console: &mut Console) -> Exit {
             let file = args.dir.join(PLAN_FILE);
             console.out(&format!(
                 "{} is written; `jigless export {dir}` makes its files\n",
-                file.display()
+                shown(&file)
             ));
             Exit::Done
         }
@@ -50,14 +51,14 @@ fn start(args: &StartArgs) -> Result<(), Problem> {
     let failed = |error: &std::io::Error| {
         Problem::disk(format!(
             "{} cannot be made: {}",
-            dir.display(),
+            shown(dir),
             in_words(error)
         ))
     };
     match fs::read_dir(dir) {
         Ok(mut entries) => {
             if entries.next().is_some() {
-                return Err(Problem::disk(format!("{}: it is not empty", dir.display()))
+                return Err(Problem::disk(format!("{}: it is not empty", shown(dir)))
                     .fix("name a folder that does not exist yet"));
             }
         }

@@ -18,6 +18,7 @@ use crate::batch::{Deed, Outcome, Tally, for_each_plan, threads};
 use crate::choice::Chosen;
 use crate::console::{self, Console};
 use crate::date::effective_date;
+use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 use crate::export::{Run, export_plan, formats_of};
 use crate::find::{Found, PlanAt, check_apart, find};
@@ -228,7 +229,7 @@ impl Watch {
         }
         for (folder, mode) in &folders {
             watcher.watch(folder, *mode).map_err(|error| {
-                Problem::usage(format!("{} cannot be watched: {error}", folder.display()))
+                Problem::usage(format!("{} cannot be watched: {error}", shown(folder)))
             })?;
         }
         Ok(Self {

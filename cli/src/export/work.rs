@@ -16,10 +16,11 @@ use crate::find::PlanAt;
 use crate::inputs::Inputs;
 use crate::make::{make, vet};
 use crate::manifest::{ExporterRecord, PlanRecord};
-use crate::output::{About, Before, Made, Output};
+use crate::output::{About, Before, Changes, Made, Output};
 use crate::progress::Progress;
 use crate::report::{counted, tally};
 use crate::styled::shown;
+use crate::write::Writer;
 
 /// One plan of which something is to be made.
 pub(super) struct Work<'a> {
@@ -219,7 +220,7 @@ impl Work<'_> {
             refused => format!(", not {}", refused.join(", ")),
         };
         let deed = |deed| if refused.is_empty() { deed } else { Deed::InPart };
-        let changes = output.changes(&args.out, self.before, args.force)?;
+        let changes = Changes::of(output, &args.out, self.before, args.force)?;
         if changes.is_nothing() {
             return Ok((deed(Deed::Unchanged), format!("{name}: unchanged{without}\n")));
         }
@@ -231,7 +232,7 @@ impl Work<'_> {
             );
             return Ok((deed(Deed::Made), line));
         }
-        changes.apply()?;
+        changes.apply(Writer::default())?;
         let removed = match changes.removed() {
             0 => String::new(),
             removed => format!(", {removed} removed"),

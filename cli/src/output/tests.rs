@@ -1,22 +1,31 @@
 //! Tests of writing the output folder of a plan.
 
-use serde_json::json;
-
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
+use std::path::Path;
+
+use jigless_core::export::Artifact;
+use serde_json::json;
 
 use super::before::of_plan;
 use super::*;
-use crate::exit::Exit;
-use crate::manifest::{MadeFrom, PENDING, Pending, Record, read_manifest};
+use crate::digest::sha256;
+use crate::exit::{Exit, Problem};
+use crate::inputs::Inputs;
+use crate::manifest::{
+    ExporterRecord, FileRecord, MANIFEST, MadeFrom, Manifest, PENDING, Pending, PlanRecord, Record,
+    read_manifest,
+};
+use crate::write::Writer;
 
 impl Output {
     fn write(&self, out: &Path, force: bool) -> Result<(), Problem> {
         let before = Before::read(&out.join(&self.about.plan.name))?;
-        let changes = self.changes(out, before, force)?;
+        let changes = Changes::of(self, out, before, force)?;
         if changes.is_nothing() {
             Ok(())
         } else {
-            changes.apply()
+            changes.apply(Writer::default())
         }
     }
 }
@@ -422,7 +431,7 @@ fn output_of_plans_that_are_gone_is_found_and_only_ours_is_removed() {
     let found = orphans(out.path(), &BTreeSet::new());
     assert_eq!(found.len(), 1);
     assert_eq!(found[0].name, "kiln/shelf");
-    found[0].remove().unwrap();
+    found[0].remove(Writer::default()).unwrap();
     let paths: Vec<String> = tree(out.path()).into_keys().collect();
     assert_eq!(paths, ["copy/manifest.json", "kiln/shelf/dots/b.txt"]);
 }

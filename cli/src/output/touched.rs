@@ -53,8 +53,8 @@ pub fn is_as_written(
     record: &FileRecord,
     manifest: Option<Changed>,
 ) -> io::Result<bool> {
-    let metadata = fs::metadata(path)?;
-    if metadata.len() != record.bytes {
+    let metadata = fs::symlink_metadata(path)?;
+    if !metadata.is_file() || metadata.len() != record.bytes {
         return Ok(false);
     }
     if let (Some(file), Some(manifest)) = (when(&metadata), manifest)
