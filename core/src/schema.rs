@@ -5,12 +5,12 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::assembly::ASSEMBLY;
-use crate::build::BUILDERS;
-use crate::check::{CHECKS, LimitUnit};
-use crate::feature::Registry;
-use crate::joint::JOINTS;
-use crate::resolve::{
+use jigless_language::assembly::ASSEMBLY;
+use jigless_language::build::BUILDERS;
+use jigless_check::{CHECKS, LimitUnit};
+use jigless_language::feature::Registry;
+use jigless_language::joint::JOINTS;
+use jigless_language::resolve::{
     ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS, PLAN_FIELDS,
     SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
 };
@@ -105,7 +105,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
         },
         "reasons": {
             "type": ["object", "null"],
-            "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code).collect::<Vec<_>>()},
+            "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code.as_str()).collect::<Vec<_>>()},
             "additionalProperties": {"type": "string", "minLength": 1},
         },
         "stock": object(STOCK_FIELDS, &[ALLOW]),
@@ -176,10 +176,10 @@ fn one_key(
 fn checks() -> Value {
     let mut properties = Map::new();
     for kind in CHECKS {
-        let mut schema = object(check_fields(kind), &[]);
+        let mut schema = object(check_fields(kind.limit.as_ref().map(|limit| limit.unit)), &[]);
         schema["description"] = format!("{}: {}", kind.name, kind.measures).into();
         if let Some(limit) = &kind.limit {
-            let number = crate::units::decimal(limit.default, 3);
+            let number = jigless_model::units::decimal(limit.default, 3);
             let default = match limit.unit {
                 LimitUnit::Millimetres => json!(format!("{number} mm")),
                 LimitUnit::Number => json!(limit.default),
@@ -188,7 +188,7 @@ fn checks() -> Value {
             schema["properties"]["limit"]["description"] = limit.help.into();
         }
         schema["properties"]["severity"]["default"] = json!(kind.severity);
-        properties.insert(kind.code.to_owned(), schema);
+        properties.insert(kind.code.to_string(), schema);
     }
     json!({
         "type": ["object", "null"],
@@ -363,7 +363,7 @@ fn one_or_list(item: &Value) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::feature::FEATURES;
+    use jigless_language::feature::FEATURES;
 
     /// Every definition that is referred to is there, and nothing that is there is left out.
     #[test]
