@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use jigless_model::geom::Path;
-use jigless_model::operation::{AngledBore, ContourSide, Drill, EdgeDrill, MillArea, Operation, Work};
+use jigless_model::operation::{
+    AngledBore, ContourSide, Drill, EdgeDrill, MillArea, Operation, Work,
+};
 use jigless_model::plan::Plan;
 use jigless_model::units::Unit;
 use jigless_model::workpiece::Workpiece;

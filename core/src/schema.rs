@@ -3,17 +3,16 @@
 //! An editor that knows it completes keys, shows what they mean and marks what cannot be. It says less than
 //! `jigless check`: names, lengths that use one another, and everything about the wood are beyond it.
 
-use serde_json::{Map, Value, json};
-
+use jigless_check::{CHECKS, LimitUnit};
 use jigless_language::assembly::ASSEMBLY;
 use jigless_language::build::BUILDERS;
-use jigless_check::{CHECKS, LimitUnit};
 use jigless_language::feature::Registry;
 use jigless_language::joint::JOINTS;
 use jigless_language::resolve::{
     ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS, PLAN_FIELDS,
     SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
 };
+use serde_json::{Map, Value, json};
 
 /// Names the draft that the schema is written in.
 pub const DRAFT: &str = "https://json-schema.org/draft/2020-12/schema";
@@ -176,7 +175,10 @@ fn one_key(
 fn checks() -> Value {
     let mut properties = Map::new();
     for kind in CHECKS {
-        let mut schema = object(check_fields(kind.limit.as_ref().map(|limit| limit.unit)), &[]);
+        let mut schema = object(
+            check_fields(kind.limit.as_ref().map(|limit| limit.unit)),
+            &[],
+        );
         schema["description"] = format!("{}: {}", kind.name, kind.measures).into();
         if let Some(limit) = &kind.limit {
             let number = jigless_model::units::decimal(limit.default, 3);

@@ -27,6 +27,7 @@ use jigless_model::check::Catalogue;
 use jigless_model::diag::Findings;
 use jigless_model::plan::Plan;
 use jigless_model::workpiece::Workpiece;
+
 use report::Log;
 
 /// Every check, in the order of the manual.

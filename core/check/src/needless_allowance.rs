@@ -1,8 +1,9 @@
 //! Allowances that nothing needs. Runs last, when it is known which were needed.
 
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("needless-allowance"),

@@ -147,7 +147,6 @@ impl<'a> Report<'a> {
             None => self.log.add(owners, finding),
         }
     }
-
 }
 
 impl Log {

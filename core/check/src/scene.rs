@@ -2,15 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use rstar::{AABB, RTree, RTreeObject};
-
 use jigless_model::fact::Fact;
+use jigless_model::frame::Frame;
 use jigless_model::geom::{Bounds, Path, Point, Region, rectangle};
 use jigless_model::operation::{Depth, Drill, Mouth, Operation, Work};
 use jigless_model::plan::{Part, Plan};
-use jigless_model::frame::Frame;
 use jigless_model::side::{Edge, Face};
 use jigless_model::workpiece::Workpiece;
+use rstar::{AABB, RTree, RTreeObject};
 
 /// The most neighbours that are looked at, for each void on average.
 const MOST_NEIGHBOURS: usize = 16;

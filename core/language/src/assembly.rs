@@ -1,10 +1,10 @@
 //! What the `assembly:` list of a plan may hold, and how each entry is read.
 
-use crate::codes;
 use jigless_model::assembly::{Assembly, Casters, Door, Doors, Drawer, Freestanding, Panel, Shelf};
 use jigless_model::diag::Finding;
 use jigless_model::source::Spanned;
 
+use crate::codes;
 use crate::resolve::{Field, Fields, Shape};
 
 /// A kind of entry: what the plan calls it and how it is read.

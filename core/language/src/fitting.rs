@@ -1,7 +1,8 @@
 //! How a plan asks for hardware.
 
-use crate::resolve::{Field, Fields, Shape};
 use jigless_model::hardware::{Fitting, FittingKind};
+
+use crate::resolve::{Field, Fields, Shape};
 
 const KIND_WORDS: &[&str] = &[
     "screw",

@@ -3,8 +3,9 @@
 //! The free room is kept as the list of all largest empty rectangles. Each piece goes where its upper edge comes to lie
 //! lowest, then furthest to the left; what it takes is cut off all rectangles.
 
-use super::{Arranger, Piece, Place, Room};
 use jigless_model::geom::{Bounds, Point};
+
+use super::{Arranger, Piece, Place, Room};
 
 /// Rounding of sums, in millimetres; far below what any machine knows.
 const NOISE: f64 = 1e-9;

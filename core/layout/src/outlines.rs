@@ -3,8 +3,9 @@
 //! Each outline, grown by half the spacing, takes every cell that it touches, so that pieces whose cells differ keep
 //! their distance whatever their shape. A piece goes to the lowest, then leftmost place where all its cells are free.
 
-use super::{Arranger, Piece, Place, Room};
 use jigless_model::geom::{Path, Point};
+
+use super::{Arranger, Piece, Place, Room};
 
 /// How many cells the shorter side of a sheet is divided into. Finer cells waste less room and take more time.
 const CELLS: f64 = 640.0;

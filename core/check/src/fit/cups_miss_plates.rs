@@ -1,12 +1,13 @@
 //! Hinge cups that do not meet their plates.
 
-use super::{cups_of, plates_of};
-use jigless_model::code::Code;
 use jigless_model::assembly::Assembly;
-use crate::report::Owner;
-use crate::{CheckKind, Group, Limit, Report, Scene};
+use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+
+use super::{cups_of, plates_of};
+use crate::report::Owner;
+use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("cups-miss-plates"),

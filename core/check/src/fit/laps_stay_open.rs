@@ -1,12 +1,13 @@
 //! Crossing parts whose notches are too shallow.
 
-use crate::Piece;
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::{Fact, Slot, Taken};
 use jigless_model::geom::LENGTH_TOLERANCE;
+
+use crate::Piece;
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("laps-stay-open"),
@@ -89,7 +90,10 @@ fn first_of(piece: &Piece, taken: &Taken, other: &Piece, twin: &Taken) -> bool {
 /// Size of the part in the direction of the notch.
 fn across(piece: &Piece, taken: &Taken) -> f64 {
     let part = piece.part();
-    if taken.edge.is_some_and(jigless_model::side::Edge::is_upright) {
+    if taken
+        .edge
+        .is_some_and(jigless_model::side::Edge::is_upright)
+    {
         part.width
     } else {
         part.height

@@ -11,9 +11,10 @@ pub(super) mod panel_too_thick;
 pub(super) mod runner_loose;
 pub(super) mod runner_tight;
 
-use crate::Piece;
 use jigless_model::fact::Fact;
 use jigless_model::source::Spanned;
+
+use crate::Piece;
 
 /// Sheets by the inch and what they measure in millimetres: common practice, no source. 3/4 in is sold as 23/32 in or
 /// 18 mm, 1/2 in as 15/32 in or 12 mm, 1/4 in as 5 to 5.6 mm.

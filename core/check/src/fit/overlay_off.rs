@@ -1,12 +1,13 @@
 //! Doors whose hinges give another overlay than the plan wants.
 
-use super::edge_gap_of;
-use jigless_model::code::Code;
 use jigless_model::assembly::Assembly;
-use crate::report::Owner;
-use crate::{CheckKind, Group, Limit, Report, Scene};
+use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+
+use super::edge_gap_of;
+use crate::report::Owner;
+use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("overlay-off"),

@@ -1,12 +1,13 @@
 //! Panels that rattle in their groove or slot.
 
-use super::likely_sheet;
-use crate::report::Owner;
-use crate::{CheckKind, Group, Limit, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::{Fact, Slot};
 use jigless_model::geom::LENGTH_TOLERANCE;
+
+use super::likely_sheet;
+use crate::report::Owner;
+use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("panel-loose"),

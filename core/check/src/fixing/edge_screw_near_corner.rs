@@ -1,13 +1,14 @@
 //! Screws in the edge of MDF near a corner.
 
-use crate::report::Owner;
-use crate::{CheckKind, Group, Limit, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::Work;
 use jigless_model::plan::StockKind;
+
+use crate::report::Owner;
+use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("edge-screw-near-corner"),

@@ -1,11 +1,12 @@
 //! Hardware whose screw is longer than what holds it.
 
-use crate::report::Owner;
-use crate::{CheckKind, Group, Limit, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
+
+use crate::report::Owner;
+use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("hardware-screw-long"),

@@ -1,12 +1,13 @@
 //! Holes shallower than their insert.
 
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::Depth;
+
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("insert-hole-shallow"),

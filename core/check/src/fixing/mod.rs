@@ -14,12 +14,13 @@ pub(super) mod screw_near_end;
 pub(super) mod screw_through;
 pub(super) mod screw_too_short;
 
-use crate::{Piece, Scene};
 use jigless_model::fact::{Enters, Fact, ScrewIn, ScrewSize};
 use jigless_model::operation::Depth;
 use jigless_model::plan::{Part, StockKind};
 use jigless_model::source::{Span, Spanned};
 use jigless_model::units::MM_PER_INCH;
+
+use crate::{Piece, Scene};
 
 /// What a screw holds to.
 pub(super) struct Hold<'a> {

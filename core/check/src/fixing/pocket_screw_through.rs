@@ -1,11 +1,12 @@
 //! Pocket screws whose point comes out of the other part.
 
-use super::pocket_screws;
-use crate::report::Owner;
-use crate::{CheckKind, Group, Limit, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+
+use super::pocket_screws;
+use crate::report::Owner;
+use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("pocket-screw-through"),

@@ -1,13 +1,14 @@
 //! Screws too near an end.
 
-use crate::report::Owner;
-use crate::scene::edge_distances;
-use crate::{CheckKind, Group, Limit, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::{Grain, StockKind};
+
+use crate::report::Owner;
+use crate::scene::edge_distances;
+use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("screw-near-end"),

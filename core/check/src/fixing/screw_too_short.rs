@@ -1,12 +1,13 @@
 //! Screws that hold to too little.
 
-use super::{Hold, hold};
-use crate::report::Owner;
-use crate::{CheckKind, Group, Limit, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
+
+use super::{Hold, hold};
+use crate::report::Owner;
+use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("screw-too-short"),

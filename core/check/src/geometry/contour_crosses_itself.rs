@@ -1,10 +1,11 @@
 //! Contours that cross themselves.
 
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::{LENGTH_TOLERANCE, Path, Point};
+
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("contour-crosses-itself"),

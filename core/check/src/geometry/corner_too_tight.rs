@@ -1,12 +1,13 @@
 //! Inside corners that no listed tool can reach.
 
-use super::inside_corners;
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::Work;
+
+use super::inside_corners;
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("corner-too-tight"),

@@ -1,10 +1,11 @@
 //! Holes in an edge that run into work on a face.
 
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("edge-hole-meets-work"),

@@ -1,11 +1,12 @@
 //! Holes that run into one another.
 
-use crate::report::Owner;
-use crate::scene::Footprint;
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+
+use crate::report::Owner;
+use crate::scene::Footprint;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("holes-run-together"),

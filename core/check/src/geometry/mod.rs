@@ -16,11 +16,11 @@ pub(super) mod thin_floor;
 pub(super) mod thin_web;
 pub(super) mod work_meets_inside;
 
+use jigless_model::geom::{Bounds, Closest, LENGTH_TOLERANCE, Path, Point, Region, Segment};
+use jigless_model::side::Edge;
 use rstar::{AABB, RTree, RTreeObject};
 
 use crate::Piece;
-use jigless_model::geom::{Bounds, Closest, LENGTH_TOLERANCE, Path, Point, Region, Segment};
-use jigless_model::side::Edge;
 
 /// What a point of the contour belongs to: `left edge`, or `cut` where it is on none of the four edges.
 fn what_is_there(piece: &Piece, point: Point) -> String {

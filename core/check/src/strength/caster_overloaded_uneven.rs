@@ -1,10 +1,11 @@
 //! Casters rated for less than half the load.
 
-use super::{practice_share, tell_overload, worst_share};
-use jigless_model::code::Code;
 use jigless_model::assembly::Assembly;
-use crate::{CheckKind, Group, Report, Scene};
+use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+
+use super::{practice_share, tell_overload, worst_share};
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("caster-overloaded-uneven"),

@@ -1,11 +1,12 @@
 //! Doors with fewer hinges than their height or weight asks for.
 
-use super::hinges_wanted;
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
+
+use super::hinges_wanted;
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("few-hinges"),

@@ -8,11 +8,12 @@ pub(super) mod shelf_sags;
 pub(super) mod shelf_stiffness_unknown;
 pub(super) mod wood_has_no_room;
 
-use crate::Report;
-use crate::report::Owner;
 use jigless_model::assembly::{Assembled, Casters};
 use jigless_model::plan::{Grain, Part, StockKind};
 use jigless_model::units::{MM_PER_INCH, decimal};
+
+use crate::Report;
+use crate::report::Owner;
 
 /// Sag after years over the first sag (Wood Handbook, GTR-190, ch. 5: the creep about equals the first deformation, seen).
 const CREEP: f64 = 2.0;

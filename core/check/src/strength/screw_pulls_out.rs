@@ -1,13 +1,14 @@
 //! Screws pulled by more than they may be.
 
-use super::{weight, withdrawal_allowable, withdrawal_ultimate};
-use crate::fixing::{Hold, hold};
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::{Enters, Fact};
 use jigless_model::plan::StockKind;
+
+use super::{weight, withdrawal_allowable, withdrawal_ultimate};
+use crate::fixing::{Hold, hold};
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("screw-pulls-out"),

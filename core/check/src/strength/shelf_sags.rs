@@ -1,11 +1,12 @@
 //! Shelves that sag.
 
-use super::{CREEP, sag, stiffness, weight};
-use jigless_model::code::Code;
 use jigless_model::assembly::Assembly;
+use jigless_model::code::Code;
+use jigless_model::diag::Severity;
+
+use super::{CREEP, sag, stiffness, weight};
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
-use jigless_model::diag::Severity;
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("shelf-sags"),

@@ -1,12 +1,13 @@
 //! Shelves whose sag cannot be worked out.
 
-use super::stiffness;
-use jigless_model::code::Code;
 use jigless_model::assembly::Assembly;
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
+use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::plan::{Grain, StockKind};
+
+use super::stiffness;
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("shelf-stiffness-unknown"),

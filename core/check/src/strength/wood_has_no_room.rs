@@ -1,13 +1,14 @@
 //! Solid panels without room to swell.
 
-use super::across_grain;
-use jigless_model::code::Code;
 use jigless_model::assembly::Assembly;
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
+use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::StockKind;
+
+use super::across_grain;
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("wood-has-no-room"),

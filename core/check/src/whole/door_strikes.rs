@@ -1,13 +1,14 @@
 //! Doors that strike what is beside them.
 
-use super::solid::Solid;
-use super::{TOLERANCE, solids_in};
-use crate::report::Owner;
-use crate::{CheckKind, Group, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::side::Edge;
 use jigless_model::whole::Motion;
+
+use super::solid::Solid;
+use super::{TOLERANCE, solids_in};
+use crate::report::Owner;
+use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("door-strikes"),

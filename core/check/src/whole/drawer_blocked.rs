@@ -1,12 +1,13 @@
 //! Drawers that cannot come out.
 
+use jigless_model::code::Code;
+use jigless_model::diag::Severity;
+use jigless_model::whole::Motion;
+
 use super::solid::{Solid, shared};
 use super::{TOLERANCE, solids_in};
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
-use jigless_model::code::Code;
-use jigless_model::diag::Severity;
-use jigless_model::whole::Motion;
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("drawer-blocked"),

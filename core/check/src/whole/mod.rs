@@ -9,8 +9,9 @@ mod solid;
 
 pub use solid::Solid;
 
-use crate::Scene;
 use jigless_model::workpiece::Workpiece;
+
+use crate::Scene;
 
 /// Boxes that overlap by less only touch, in millimetres: far below what anyone can cut.
 pub const TOLERANCE: f64 = 0.005;

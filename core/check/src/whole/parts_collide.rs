@@ -1,11 +1,12 @@
 //! Parts that run into each other.
 
+use jigless_model::code::Code;
+use jigless_model::diag::Severity;
+
 use super::solid::{joined, shared};
 use super::{TOLERANCE, solids_in};
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
-use jigless_model::code::Code;
-use jigless_model::diag::Severity;
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("parts-collide"),

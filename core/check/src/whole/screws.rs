@@ -1,10 +1,11 @@
 //! Screws of joints that come out of the far side, or hardly reach it.
 
-use crate::{CheckKind, Group, Limit, Report, Scene};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::joint::DrivenScrew;
 use jigless_model::plan::Part;
+
+use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static COMES_OUT: CheckKind = CheckKind {
     code: Code::declare("joint-screw-comes-out"),

@@ -9,14 +9,15 @@
 //! A base standing on one caster less carries half of everything on two that lie across from each other (statics of a
 //! rigid rectangle), so each caster's own limit is held against half the whole, not a quarter.
 
-use crate::codes;
-use super::kit::Keys;
-use super::{BuilderKind, Built, PartDraft, length, list, map, text};
 use jigless_model::diag::Finding;
 use jigless_model::plan::Grain;
-use crate::resolve::{Field, Fields, Shape, read_triple};
 use jigless_model::units::{MM_PER_INCH, Unit};
 use jigless_model::whole::{Direction, Placement};
+
+use super::kit::Keys;
+use super::{BuilderKind, Built, PartDraft, length, list, map, text};
+use crate::codes;
+use crate::resolve::{Field, Fields, Shape, read_triple};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "base_with_casters",

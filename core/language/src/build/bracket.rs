@@ -6,12 +6,13 @@
 //! | inner faces | shorter by the thickness: `t tan 45 = t` |
 //! | screw holes | in the middle of the width, 25 mm from the free end and one thickness and 25 mm from the mitre |
 
+use jigless_model::source::Span;
+use jigless_model::whole::{Direction, Placement};
+
 use super::kit::{held, upright};
 use super::{BuilderKind, Built, PartDraft, length, list, map, text};
 use crate::load::Value;
 use crate::resolve::{Field, Fields, Shape, read_triple};
-use jigless_model::source::Span;
-use jigless_model::whole::{Direction, Placement};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "bracket",

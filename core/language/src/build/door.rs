@@ -12,12 +12,13 @@
 //! | their heights | the outer ones `hinge_end` from the ends of the door, the others evenly between |
 //! | plates | on the wall beside, at the same heights; `setback` from its front edge, and for an inset door the door's thickness more (common practice, no source) |
 
-use super::kit::{Keys, copied, drilled, flat, upright};
-use super::{BuilderKind, Built, PartDraft, Room, Wall, length, list, map, text};
 use jigless_model::plan::Stock;
-use crate::resolve::{Field, Fields, Shape};
 use jigless_model::units::MM_PER_INCH;
 use jigless_model::whole::Box3;
+
+use super::kit::{Keys, copied, drilled, flat, upright};
+use super::{BuilderKind, Built, PartDraft, Room, Wall, length, list, map, text};
+use crate::resolve::{Field, Fields, Shape};
 
 const IN: Field = Field::required(
     "in",

@@ -1,10 +1,11 @@
 //! Writing parts as a builder's author would: the nodes of a plan, made in code.
 
 use jigless_model::hardware::FittingKind;
-use crate::load::{Entry, Node, Scalar, Value};
 use jigless_model::plan::Grain;
 use jigless_model::source::{Span, Spanned};
 use jigless_model::whole::Placement;
+
+use crate::load::{Entry, Node, Scalar, Value};
 
 /// A part that a builder makes, before it is an entry of the plan.
 #[derive(Debug, Clone, Default)]

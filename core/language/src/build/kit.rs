@@ -1,10 +1,11 @@
 //! What several builders need.
 
+use jigless_model::plan::{Grain, Stock};
+use jigless_model::whole::{Direction, Placement, Triple};
+
 use super::{PartDraft, length, text};
 use crate::load::{Node, Value};
-use jigless_model::plan::{Grain, Stock};
 use crate::resolve::Fields;
-use jigless_model::whole::{Direction, Placement, Triple};
 
 /// The keys of a feature or joint with their values.
 pub(super) type Keys = Vec<(&'static str, Value)>;

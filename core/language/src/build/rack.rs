@@ -8,11 +8,12 @@
 //! | middle of a hole | rim of the one before, and that wood, and half of its own diameter |
 //! | slots | the same with their widths; each ends in a half circle, `depth` deep to its bottom |
 
-use crate::codes;
-use super::kit::Keys;
-use super::{BuilderKind, Built, PartDraft, length, list, text};
 use jigless_model::diag::Finding;
 use jigless_model::plan::Grain;
+
+use super::kit::Keys;
+use super::{BuilderKind, Built, PartDraft, length, list, text};
+use crate::codes;
 use crate::resolve::{Field, Fields, Shape, read_placements};
 
 pub(super) static KIND: BuilderKind = BuilderKind {

@@ -2,15 +2,16 @@
 
 use std::sync::Arc;
 
-use crate::codes;
-use super::common::LABEL;
-use super::{Feature, FeatureKind};
 use jigless_model::diag::Finding;
-use crate::lower::Lowering;
 use jigless_model::operation::{self, Work};
-use crate::resolve::{Field, Fields, Frame, Shape};
 use jigless_model::side::Edge;
 use jigless_model::source::Spanned;
+
+use super::common::LABEL;
+use super::{Feature, FeatureKind};
+use crate::codes;
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Shape};
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "bevel",

@@ -2,16 +2,17 @@
 
 use std::sync::Arc;
 
-use super::common::{DIAMETER, FACE, LABEL};
-use super::{Feature, FeatureKind};
 use jigless_model::geom::{Bounds, Point, rectangle};
 use jigless_model::hardware::{Fitting, FittingKind};
-use crate::fitting::TAKES;
-use crate::lower::Lowering;
 use jigless_model::operation::{Depth, Mark, Work};
-use crate::resolve::{Field, Fields, Frame, Place, Shape};
 use jigless_model::side::Face;
 use jigless_model::source::Spanned;
+
+use super::common::{DIAMETER, FACE, LABEL};
+use super::{Feature, FeatureKind};
+use crate::fitting::TAKES;
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Place, Shape};
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "caster_plate",

@@ -1,11 +1,12 @@
 //! Keys that several features share, and how they are read.
 
-use crate::codes;
-use jigless_model::fact::{Enters, Fact, ScrewIn, ScrewSize};
 use jigless_model::diag::Finding;
+use jigless_model::fact::{Enters, Fact, ScrewIn, ScrewSize};
 use jigless_model::operation::{Depth, Mouth};
-use crate::resolve::{Context, Field, Fields, Shape};
 use jigless_model::source::Spanned;
+
+use crate::codes;
+use crate::resolve::{Context, Field, Fields, Shape};
 
 /// The author's own name.
 pub(super) const LABEL: Field = Field::optional("label", Shape::Text, "your own name for it");
@@ -226,9 +227,12 @@ fn read_screw_size(context: Context, text: &Spanned<String>) -> Result<Spanned<S
         return Ok(Spanned::new(size, text.span));
     }
     context.find(
-        Finding::error(codes::BAD_SCREW_SIZE, text.span, "this is no size of a screw").fix(
-            "write a gauge such as `\"#8\"`, the outside of the thread such as `4.5 mm`, or `M4`",
-        ),
+        Finding::error(
+            codes::BAD_SCREW_SIZE,
+            text.span,
+            "this is no size of a screw",
+        )
+        .fix("write a gauge such as `\"#8\"`, the outside of the thread such as `4.5 mm`, or `M4`"),
     );
     Err(())
 }

@@ -2,13 +2,14 @@
 
 use std::sync::Arc;
 
+use jigless_model::feature::CornerShape;
+use jigless_model::side::Corner as Which;
+use jigless_model::source::Spanned;
+
 use super::common::LABEL;
 use super::{Feature, FeatureKind};
 use crate::lower::Lowering;
-use jigless_model::feature::CornerShape;
 use crate::resolve::{Field, Fields, Frame, Shape};
-use jigless_model::side::Corner as Which;
-use jigless_model::source::Spanned;
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "corner",

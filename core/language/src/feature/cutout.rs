@@ -2,16 +2,17 @@
 
 use std::sync::Arc;
 
-use super::common::{LABEL, TAKES, mating, read_takes};
 use jigless_model::fact::{Fact, Slot, Taken};
+use jigless_model::geom::Path;
+use jigless_model::source::Spanned;
+
+use super::common::{LABEL, TAKES, mating, read_takes};
 use super::shape::{
     AT, CENTRE, CORNER_RADIUS, HEIGHT, ROUND, WIDTH, read_box_or_circle, read_points,
 };
 use super::{Feature, FeatureKind};
-use jigless_model::geom::Path;
 use crate::lower::Lowering;
 use crate::resolve::{Field, Fields, Frame, Shape};
-use jigless_model::source::Spanned;
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "cutout",

@@ -2,18 +2,19 @@
 
 use std::sync::Arc;
 
-use crate::codes;
-use super::common::{DIAMETER, EDGE_SCREW, LABEL, read_edge_screw};
-use jigless_model::fact::Fact;
-use super::{Feature, FeatureKind};
 use jigless_model::diag::Finding;
+use jigless_model::fact::Fact;
 use jigless_model::hardware::Fitting;
-use crate::fitting::TAKES;
-use crate::lower::Lowering;
 use jigless_model::operation::{EdgeDrill, Work};
-use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
 use jigless_model::side::Edge;
 use jigless_model::source::Spanned;
+
+use super::common::{DIAMETER, EDGE_SCREW, LABEL, read_edge_screw};
+use super::{Feature, FeatureKind};
+use crate::codes;
+use crate::fitting::TAKES;
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "edge_hole",

@@ -2,17 +2,18 @@
 
 use std::sync::Arc;
 
-use crate::codes;
-use super::common::{FACE, LABEL, TAKES, read_takes};
-use jigless_model::fact::{Fact, Slot, Taken};
-use super::{Feature, FeatureKind};
 use jigless_model::diag::Finding;
+use jigless_model::fact::{Fact, Slot, Taken};
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Point};
-use crate::lower::Lowering;
 use jigless_model::operation::AreaKind;
-use crate::resolve::{Field, Fields, Frame, Shape, read_edge_distances};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
+
+use super::common::{FACE, LABEL, TAKES, read_takes};
+use super::{Feature, FeatureKind};
+use crate::codes;
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Shape, read_edge_distances};
 
 pub(super) const STOP: Field = Field::optional(
     "stop",

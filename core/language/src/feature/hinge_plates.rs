@@ -2,15 +2,16 @@
 
 use std::sync::Arc;
 
-use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
 use jigless_model::fact::Fact;
-use super::{Feature, FeatureKind};
 use jigless_model::hardware::{Fitting, FittingKind};
-use crate::lower::Lowering;
 use jigless_model::operation::Depth;
-use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
+
+use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
+use super::{Feature, FeatureKind};
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "hinge_plates",

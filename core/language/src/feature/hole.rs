@@ -2,19 +2,20 @@
 
 use std::sync::Arc;
 
+use jigless_model::fact::Fact;
+use jigless_model::hardware::Fitting;
+use jigless_model::operation::Depth;
+use jigless_model::side::Face;
+use jigless_model::source::Spanned;
+
 use super::common::{
     COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, INSERT, LABEL, PlacedMouth, SCREW,
     read_fixings, read_mouth,
 };
-use jigless_model::fact::Fact;
 use super::{Feature, FeatureKind};
-use jigless_model::hardware::Fitting;
 use crate::fitting::TAKES;
 use crate::lower::Lowering;
-use jigless_model::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Place, Shape};
-use jigless_model::side::Face;
-use jigless_model::source::Spanned;
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "hole",

@@ -2,19 +2,20 @@
 
 use std::sync::Arc;
 
-use crate::codes;
+use jigless_model::diag::Finding;
+use jigless_model::fact::Fact;
+use jigless_model::geom::Point;
+use jigless_model::source::Spanned;
+
 use super::common::{
     COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, INSERT, LABEL, SCREW,
 };
-use jigless_model::fact::Fact;
 use super::hole::Bore;
 use super::{Feature, FeatureKind};
-use jigless_model::diag::Finding;
-use jigless_model::geom::Point;
+use crate::codes;
 use crate::fitting::TAKES;
 use crate::lower::Lowering;
 use crate::resolve::{Field, Fields, Frame, MAX_REPEATS, Place, Shape, read_step, repeats};
-use jigless_model::source::Spanned;
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "hole_row",

@@ -2,16 +2,17 @@
 
 use std::sync::Arc;
 
-use crate::codes;
-use super::common::{FACE, LABEL};
-use super::{Feature, FeatureKind};
 use jigless_model::diag::Finding;
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, rectangle};
-use crate::lower::Lowering;
 use jigless_model::operation::{self, Work};
-use crate::resolve::{Field, Fields, Frame, Place, Shape};
 use jigless_model::side::Face;
 use jigless_model::source::Span;
+
+use super::common::{FACE, LABEL};
+use super::{Feature, FeatureKind};
+use crate::codes;
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Place, Shape};
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "mark",
@@ -98,8 +99,12 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
             let at = Place::read(fields.context(), fields.node("at")?)?;
             if text.is_none() {
                 fields.context().find(
-                    Finding::error(codes::MISSING_KEY, fields.span, "a mark at a point needs `text`")
-                        .fix("add `text:`, or draw a `line` or a `box`"),
+                    Finding::error(
+                        codes::MISSING_KEY,
+                        fields.span,
+                        "a mark at a point needs `text`",
+                    )
+                    .fix("add `text:`, or draw a `line` or a `box`"),
                 );
                 return None;
             }

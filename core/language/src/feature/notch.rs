@@ -2,16 +2,17 @@
 
 use std::sync::Arc;
 
-use crate::codes;
-use super::common::{LABEL, TAKES, mating, read_takes};
-use jigless_model::fact::{Fact, Slot, Taken};
-use super::{Feature, FeatureKind};
 use jigless_model::diag::Finding;
+use jigless_model::fact::{Fact, Slot, Taken};
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Path, rectangle, rounded};
-use crate::lower::Lowering;
-use crate::resolve::{Field, Fields, Frame, Shape};
 use jigless_model::side::Edge;
 use jigless_model::source::Spanned;
+
+use super::common::{LABEL, TAKES, mating, read_takes};
+use super::{Feature, FeatureKind};
+use crate::codes;
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Shape};
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "notch",

@@ -2,13 +2,14 @@
 
 use std::sync::Arc;
 
+use jigless_model::geom::Path;
+use jigless_model::source::Spanned;
+
 use super::common::LABEL;
 use super::shape::read_points;
 use super::{Feature, FeatureKind};
-use jigless_model::geom::Path;
 use crate::lower::Lowering;
 use crate::resolve::{Field, Fields, Frame, Shape};
-use jigless_model::source::Spanned;
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "outline",

@@ -2,13 +2,14 @@
 
 use std::sync::Arc;
 
+use jigless_model::operation::Depth;
+use jigless_model::side::{Edge, Face};
+use jigless_model::source::Spanned;
+
 use super::common::{FACE, LABEL};
 use super::{Feature, FeatureKind};
 use crate::lower::Lowering;
-use jigless_model::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Shape, read_edge_distances, repeats};
-use jigless_model::side::{Edge, Face};
-use jigless_model::source::Spanned;
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "pin_rows",

@@ -2,17 +2,18 @@
 
 use std::sync::Arc;
 
-use crate::codes;
-use super::common::{FACE, LABEL};
-use jigless_model::fact::Fact;
-use super::{Feature, FeatureKind};
 use jigless_model::diag::Finding;
+use jigless_model::fact::Fact;
 use jigless_model::hardware::{Fitting, FittingKind};
-use crate::lower::Lowering;
 use jigless_model::operation::{AngledBore, Screw, Work};
-use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
+
+use super::common::{FACE, LABEL};
+use super::{Feature, FeatureKind};
+use crate::codes;
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "pocket_holes",

@@ -2,18 +2,19 @@
 
 use std::sync::Arc;
 
-use crate::codes;
-use super::common::{FACE, LABEL, TAKES, read_takes};
-use jigless_model::fact::{Fact, Slot, Taken};
-use super::groove::{STOP, Stop, area_is_inside, open_edges, read_stop, stops_fit, strip};
-use super::{Feature, FeatureKind};
 use jigless_model::diag::Finding;
+use jigless_model::fact::{Fact, Slot, Taken};
 use jigless_model::geom::LENGTH_TOLERANCE;
-use crate::lower::Lowering;
 use jigless_model::operation::AreaKind;
-use crate::resolve::{Field, Fields, Frame, Shape};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
+
+use super::common::{FACE, LABEL, TAKES, read_takes};
+use super::groove::{STOP, Stop, area_is_inside, open_edges, read_stop, stops_fit, strip};
+use super::{Feature, FeatureKind};
+use crate::codes;
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Shape};
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "rebate",

@@ -2,16 +2,17 @@
 
 use std::sync::Arc;
 
+use jigless_model::geom::Path;
+use jigless_model::operation::AreaKind;
+use jigless_model::side::Face;
+use jigless_model::source::Spanned;
+
 use super::common::{FACE, LABEL};
 use super::groove::{area_is_inside, open_edges};
 use super::shape::{AT, CENTRE, CORNER_RADIUS, HEIGHT, ROUND, WIDTH, read_box_or_circle};
 use super::{Feature, FeatureKind};
-use jigless_model::geom::Path;
 use crate::lower::Lowering;
-use jigless_model::operation::AreaKind;
 use crate::resolve::{Field, Fields, Frame, Shape};
-use jigless_model::side::Face;
-use jigless_model::source::Spanned;
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "recess",

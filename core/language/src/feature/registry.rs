@@ -1,7 +1,10 @@
 //! The list of all features, and the choice of them that a plan may use.
 
 use super::kind::FeatureKind;
-use super::{bevel, caster_plate, corner, cutout, edge_hole, groove, hinge_cups, hinge_plates, hole, hole_row, mark, notch, outline, pin_rows, pocket_holes, rebate, recess, runner_holes};
+use super::{
+    bevel, caster_plate, corner, cutout, edge_hole, groove, hinge_cups, hinge_plates, hole,
+    hole_row, mark, notch, outline, pin_rows, pocket_holes, rebate, recess, runner_holes,
+};
 
 /// Every kind of feature, in the order in which the manual shows them.
 pub static FEATURES: &[&FeatureKind] = &[

@@ -2,18 +2,19 @@
 
 use std::sync::Arc;
 
-use crate::codes;
-use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
-use jigless_model::fact::Fact;
-use super::{Feature, FeatureKind};
 use jigless_model::diag::Finding;
+use jigless_model::fact::Fact;
 use jigless_model::hardware::{Fitting, FittingKind};
-use crate::fitting::TAKES;
-use crate::lower::Lowering;
 use jigless_model::operation::Depth;
-use crate::resolve::{Field, Fields, Frame, Shape, read_spread_on};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
+
+use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
+use super::{Feature, FeatureKind};
+use crate::codes;
+use crate::fitting::TAKES;
+use crate::lower::Lowering;
+use crate::resolve::{Field, Fields, Frame, Shape, read_spread_on};
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "runner_holes",

@@ -1,13 +1,14 @@
 //! The closed shapes that recesses, cutouts and outlines are made of.
 
-use crate::codes;
 use jigless_model::diag::Finding;
 use jigless_model::geom::{
     Arc, Bounds, Path, Point, RoundingFault, Vertex, circle, rounded, rounded_rectangle,
 };
+use jigless_model::source::{Span, Spanned};
+
+use crate::codes;
 use crate::load::{Node, Value};
 use crate::resolve::{Context, Field, Fields, Frame, Place, Shape};
-use jigless_model::source::{Span, Spanned};
 
 /// The keys of a rectangle or circle.
 pub(super) const AT: Field = Field::optional(
@@ -128,8 +129,12 @@ struct Corner {
 pub(super) fn read_points(context: Context, node: &Node, frame: &Frame) -> Option<Spanned<Path>> {
     let Value::List(items) = &node.value else {
         context.find(
-            Finding::error(codes::WRONG_KIND, node.span, format!("this is {}", node.kind()))
-                .fix(format!("write {}", Shape::Points.describe())),
+            Finding::error(
+                codes::WRONG_KIND,
+                node.span,
+                format!("this is {}", node.kind()),
+            )
+            .fix(format!("write {}", Shape::Points.describe())),
         );
         return None;
     };
@@ -210,9 +215,13 @@ fn join(context: Context, corners: &[Corner]) -> Option<Path> {
         let next = &corners[(index + 1) % corners.len()];
         if corner.point.distance(next.point) < jigless_model::geom::LENGTH_TOLERANCE {
             context.find(
-                Finding::error(codes::BAD_OUTLINE, next.span, "two points in a row are the same")
-                    .label(corner.span, "the one before")
-                    .fix("take one of them away; the outline closes by itself"),
+                Finding::error(
+                    codes::BAD_OUTLINE,
+                    next.span,
+                    "two points in a row are the same",
+                )
+                .label(corner.span, "the one before")
+                .fix("take one of them away; the outline closes by itself"),
             );
             return None;
         }

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use crate::codes;
-use crate::build::{map, text};
 use jigless_model::diag::Finding;
-use crate::load::{Entry, Node, Value};
-use crate::resolve::Context;
 use jigless_model::source::{Span, Spanned};
 
 use super::nodes::Keys;
+use crate::build::{map, text};
+use crate::codes;
+use crate::load::{Entry, Node, Value};
+use crate::resolve::Context;
 
 /// A feature for a part.
 #[derive(Debug, Clone)]

@@ -1,15 +1,16 @@
 //! Two parts that touch.
 
+use jigless_model::whole::Side;
+
+use super::attach::Made;
 use super::fields::{
     AT, CLEARANCE, COUNTERSINK, EDGE, FACE, FROM, GLUE, MARK, PART, PILOT, SCREW, START, TO, WORK,
 };
-use super::nodes::outline;
-use super::screws::{Hold, dowel, face_toward, on_face, opposite, pocket, screw};
-use super::attach::Made;
 use super::kind::JointKind;
 use super::making::Making;
+use super::nodes::outline;
+use super::screws::{Hold, dowel, face_toward, on_face, opposite, pocket, screw};
 use crate::resolve::{Field, Fields, Shape};
-use jigless_model::whole::Side;
 
 pub(super) static KIND: JointKind = JointKind {
     key: "butt",

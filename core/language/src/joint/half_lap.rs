@@ -1,19 +1,20 @@
 //! Two parts that cross, each cut away by half.
 
-use crate::codes;
-use super::fields::{GLUE, PART, TO, WORK};
-use super::meeting::Member;
-use jigless_model::joint::TOUCH;
-use super::nodes::Keys;
-use super::screws::on_face;
-use super::attach::Made;
-use super::kind::JointKind;
-use super::making::Making;
-use crate::build::{length, map, text};
 use jigless_model::diag::Finding;
-use crate::resolve::{Field, Fields, Shape};
+use jigless_model::joint::TOUCH;
 use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Body, Direction, Side};
+
+use super::attach::Made;
+use super::fields::{GLUE, PART, TO, WORK};
+use super::kind::JointKind;
+use super::making::Making;
+use super::meeting::Member;
+use super::nodes::Keys;
+use super::screws::on_face;
+use crate::build::{length, map, text};
+use crate::codes;
+use crate::resolve::{Field, Fields, Shape};
 
 pub(super) static KIND: JointKind = JointKind {
     key: "half_lap",

@@ -1,12 +1,13 @@
 //! Where two parts meet.
 
-use crate::codes;
 use jigless_model::diag::Finding;
 use jigless_model::joint::{Meeting, TOUCH};
 use jigless_model::plan::Part;
-use crate::resolve::{Fields, read_edge_distances};
 use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Body, Direction, Placement};
+
+use crate::codes;
+use crate::resolve::{Fields, read_edge_distances};
 
 /// One of the two parts of a joint.
 #[derive(Debug, Clone, Copy)]

@@ -1,15 +1,16 @@
 //! Two parts whose ends are cut to 45 degrees and meet square.
 
-use crate::codes;
-use super::fields::{GLUE, PART, TO, WORK};
+use jigless_model::diag::Finding;
+use jigless_model::side::Face;
+use jigless_model::whole::{Body, Box3, Side};
+
 use super::attach::Made;
+use super::fields::{GLUE, PART, TO, WORK};
 use super::kind::JointKind;
 use super::making::Making;
 use crate::build::text;
-use jigless_model::diag::Finding;
+use crate::codes;
 use crate::resolve::{Field, Fields, Shape};
-use jigless_model::side::Face;
-use jigless_model::whole::{Body, Box3, Side};
 
 pub(super) static KIND: JointKind = JointKind {
     key: "mitre",

@@ -21,8 +21,8 @@ mod nodes;
 mod screws;
 mod sunk;
 
-pub use kind::JointKind;
 pub(crate) use attach::{apply, label, pair_up};
+pub use kind::JointKind;
 
 use jigless_model::diag::{Finding, nearest};
 use jigless_model::joint::Joint;
@@ -163,8 +163,12 @@ fn kind_of<'a>(context: Context, node: &'a Node) -> Option<(&'static JointKind, 
     };
     let [entry] = entries else {
         context.find(
-            Finding::error(codes::BAD_JOINT, node.span, "an entry of `joints` has one joint")
-                .fix("write `- butt: {part: shelf, to: side-left, with: screws}`"),
+            Finding::error(
+                codes::BAD_JOINT,
+                node.span,
+                "an entry of `joints` has one joint",
+            )
+            .fix("write `- butt: {part: shelf, to: side-left, with: screws}`"),
         );
         return None;
     };

@@ -1,10 +1,11 @@
 //! Feature entries as an author would write them.
 
-use crate::build::{length, list, map, text};
 use jigless_model::geom::{Bounds, Point};
-use crate::load::Value;
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Span;
+
+use crate::build::{length, list, map, text};
+use crate::load::Value;
 
 /// The keys of a feature with their values.
 pub(super) type Keys = Vec<(&'static str, Value)>;

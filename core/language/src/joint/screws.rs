@@ -1,20 +1,21 @@
 //! Screws, dowels and the holes for them, along the line where two parts meet.
 
-use crate::codes;
-use super::meeting::Member;
-use jigless_model::joint::TOUCH;
-use super::nodes::{Keys, edge_holes, face_key, holes};
-use super::attach::Made;
-use super::making::Making;
-use jigless_model::joint::DrivenScrew;
-use crate::build::{length, map, text};
 use jigless_model::diag::Finding;
 use jigless_model::geom::Point;
-use crate::load::Value;
-use crate::resolve::{Fields, read_spread};
+use jigless_model::joint::DrivenScrew;
+use jigless_model::joint::TOUCH;
 use jigless_model::side::{Edge, Face};
 use jigless_model::units::{MM_PER_INCH, Unit};
 use jigless_model::whole::{Body, Box3, Direction, Side, Triple};
+
+use super::attach::Made;
+use super::making::Making;
+use super::meeting::Member;
+use super::nodes::{Keys, edge_holes, face_key, holes};
+use crate::build::{length, map, text};
+use crate::codes;
+use crate::load::Value;
+use crate::resolve::{Fields, read_spread};
 
 /// Distance of the outermost screws from the ends of a joint, and the greatest distance between neighbours, in
 /// millimetres. Common practice, no source.

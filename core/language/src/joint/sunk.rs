@@ -1,23 +1,24 @@
 //! A part that goes into a cut of the other: rebate, housing and groove.
 
-use crate::codes;
-use super::fields::{
-    AT, CLEARANCE, COUNTERSINK, EDGE, FACE, FROM, GLUE, PART, PILOT, SCREW, START, TO, WORK,
-};
-use super::meeting::Member;
-use jigless_model::joint::TOUCH;
-use super::nodes::Keys;
-use super::screws::{Hold, on_face, screw};
-use super::attach::Made;
-use super::kind::JointKind;
-use super::making::Making;
-use crate::build::{length, map, text};
 use jigless_model::diag::Finding;
 use jigless_model::geom::Bounds;
-use crate::resolve::{Field, Fields, Shape};
+use jigless_model::joint::TOUCH;
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Span;
 use jigless_model::whole::{Body, Box3, Direction};
+
+use super::attach::Made;
+use super::fields::{
+    AT, CLEARANCE, COUNTERSINK, EDGE, FACE, FROM, GLUE, PART, PILOT, SCREW, START, TO, WORK,
+};
+use super::kind::JointKind;
+use super::making::Making;
+use super::meeting::Member;
+use super::nodes::Keys;
+use super::screws::{Hold, on_face, screw};
+use crate::build::{length, map, text};
+use crate::codes;
+use crate::resolve::{Field, Fields, Shape};
 
 const WITH: Field = Field::with_default(
     "with",

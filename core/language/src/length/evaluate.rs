@@ -1,8 +1,9 @@
 //! Working out an expression.
 
+use jigless_model::units::Unit;
+
 use super::expression::{Function, Operator, Term, TermKind};
 use super::{Expression, Kind, LengthFault, Quantity};
-use jigless_model::units::Unit;
 
 /// What the names in an expression stand for.
 pub trait Names {

@@ -1,8 +1,10 @@
 //! A number and what kind of thing it counts.
 
-use super::LengthFault;
-use jigless_model::units::Unit;
 use std::ops::Range;
+
+use jigless_model::units::Unit;
+
+use super::LengthFault;
 
 /// What a number counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

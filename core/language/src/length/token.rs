@@ -3,8 +3,9 @@
 
 use std::ops::Range;
 
-use super::LengthFault;
 use jigless_model::units::{MM_PER_FOOT, MM_PER_INCH};
+
+use super::LengthFault;
 
 /// A piece of a length text.
 #[derive(Debug, Clone, PartialEq)]

@@ -8,9 +8,10 @@ pub use include::{IncludeReader, NoIncludes, check_include_path};
 pub use node::{Entry, Node, Scalar, Value};
 pub use parse::{MAX_FILE_BYTES, parse};
 
-use crate::codes;
 use jigless_model::diag::{Finding, Findings};
 use jigless_model::source::Sources;
+
+use crate::codes;
 
 /// A plan file and what it includes, as trees.
 #[derive(Debug, Clone)]
@@ -76,7 +77,10 @@ pub fn load(
     (sources, Some(Tree { main, included }), findings)
 }
 
-fn include_paths(main: &Node, findings: &mut Findings) -> Vec<(String, jigless_model::source::Span)> {
+fn include_paths(
+    main: &Node,
+    findings: &mut Findings,
+) -> Vec<(String, jigless_model::source::Span)> {
     let Some(node) = main.get("include") else {
         return Vec::new();
     };

@@ -3,16 +3,16 @@
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
+use jigless_model::code::Code;
+use jigless_model::diag::{Finding, Findings};
+use jigless_model::source::{FileId, Sources, Span, Spanned};
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_yaml::budget::BudgetBreach;
 use serde_yaml::options::{DuplicateKeyPolicy, NonFiniteFloatPolicy};
 use serde_yaml::{Budget, Options, Spanned as Placed};
 
-use crate::codes;
 use super::node::{Entry, Node, Scalar, Value};
-use jigless_model::code::Code;
-use jigless_model::diag::{Finding, Findings};
-use jigless_model::source::{FileId, Sources, Span, Spanned};
+use crate::codes;
 
 /// The largest file that is read, in bytes. A plan of ten thousand parts is about 7 MB.
 pub const MAX_FILE_BYTES: usize = 32 * 1024 * 1024;

@@ -1,12 +1,13 @@
 //! Findings that an author allows at their place, and what the plan sets of the checks.
 
-use crate::codes;
-use super::field::{Field, Shape};
-use super::fields::Fields;
 use jigless_model::check::{Allowance, CheckName, CheckSetting, LimitUnit};
 use jigless_model::diag::{Finding, Severity, nearest};
-use crate::load::{Node, Value};
 use jigless_model::source::Spanned;
+
+use super::field::{Field, Shape};
+use super::fields::Fields;
+use crate::codes;
+use crate::load::{Node, Value};
 
 /// The key that every feature, part and entry of `assembly:` takes besides its own.
 pub const ALLOW: Field = Field::optional(
@@ -113,7 +114,13 @@ fn read_setting(
     node: &Node,
 ) -> Option<CheckSetting> {
     let what = format!("check `{}`", kind.code);
-    let own = Fields::new(fields.context(), &what, key.span, node, check_fields(kind.limit))?;
+    let own = Fields::new(
+        fields.context(),
+        &what,
+        key.span,
+        node,
+        check_fields(kind.limit),
+    )?;
     let severity = if own.has("severity") {
         let word = own.word("severity")?;
         Some(match word.value {
@@ -151,14 +158,14 @@ fn known_check(fields: &Fields, code: &Spanned<String>) -> Option<CheckName> {
         } else {
             format!("there is no check `{text}`")
         };
-        fields
-            .context()
-            .find(Finding::error(codes::UNKNOWN_CHECK, code.span, message).fix(
+        fields.context().find(
+            Finding::error(codes::UNKNOWN_CHECK, code.span, message).fix(
                 match nearest(&code.value, checks.codes()) {
                     Some(near) => format!("did you mean `{near}`?"),
                     None => "`jigless explain` lists the checks".to_owned(),
                 },
-            ));
+            ),
+        );
     }
     found
 }

@@ -2,17 +2,18 @@
 
 use std::collections::BTreeSet;
 
-use crate::codes;
+use jigless_model::assembly::Assembled;
+use jigless_model::diag::{Finding, nearest};
+use jigless_model::fact::Fact;
+use jigless_model::plan::Part;
+use jigless_model::source::Spanned;
+
 use super::allow::{COMMON_FIELDS, read_allowances};
 use super::context::Context;
 use super::fields::Fields;
 use crate::assembly::{ASSEMBLY, unknown_part};
-use jigless_model::assembly::Assembled;
-use jigless_model::diag::{Finding, nearest};
-use jigless_model::fact::Fact;
+use crate::codes;
 use crate::load::{Node, Value};
-use jigless_model::plan::Part;
-use jigless_model::source::Spanned;
 
 /// The entries of the plan and of what it includes, in order.
 pub(super) fn read_assembly(context: Context, items: &[Node]) -> Vec<Assembled> {
@@ -26,8 +27,12 @@ fn read_entry(context: Context, item: &Node) -> Option<Assembled> {
     let keys: Vec<&str> = ASSEMBLY.iter().map(|kind| kind.key).collect();
     let Value::Map(entries) = &item.value else {
         context.find(
-            Finding::error(codes::WRONG_KIND, item.span, format!("this is {}", item.kind()))
-                .fix(format!("write an entry with one of {}", keys.join(", "))),
+            Finding::error(
+                codes::WRONG_KIND,
+                item.span,
+                format!("this is {}", item.kind()),
+            )
+            .fix(format!("write an entry with one of {}", keys.join(", "))),
         );
         return None;
     };

@@ -2,12 +2,13 @@
 
 use std::cell::RefCell;
 
-use crate::codes;
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
+use jigless_model::source::{Sources, Span, Spanned};
+
+use crate::codes;
 use crate::length::{Expression, LengthFault, Names, Quantity};
 use crate::load::{Node, Scalar};
-use jigless_model::source::{Sources, Span, Spanned};
 
 /// The longest length that is read, in millimetres. No sheet good is longer.
 pub const MAX_LENGTH: f64 = 10_000.0;

@@ -1,13 +1,14 @@
 //! A plan and what it includes as one document: the text that a plan stands for, whatever files it was written in.
 
-use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
-use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
-use crate::codes;
+use jigless_model::diag::Finding;
+use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
+use sha2::{Digest, Sha256};
+
 use super::PLAN_FIELDS;
 use super::names::PlanNames;
-use jigless_model::diag::Finding;
+use crate::codes;
 use crate::load::{Entry, Node, Scalar, Tree, Value};
 
 /// The entries of each section, of the plan first and then of what it includes, in order.

@@ -2,15 +2,16 @@
 
 use std::cell::RefCell;
 
-use crate::codes;
-use super::context::{Context, MIN_SIZE};
-use super::field::{Field, Need, Shape};
 use jigless_model::diag::{Finding, nearest};
-use crate::length::Names;
-use crate::load::{Entry, Node, Scalar, Value};
 use jigless_model::operation::Depth;
 use jigless_model::side::{Corner, Edge, Face};
 use jigless_model::source::{Span, Spanned};
+
+use super::context::{Context, MIN_SIZE};
+use super::field::{Field, Need, Shape};
+use crate::codes;
+use crate::length::Names;
+use crate::load::{Entry, Node, Scalar, Value};
 
 /// The keys of one map, read by the fields that are declared for it.
 ///

@@ -1,9 +1,10 @@
 //! Names of parts and stock. A part's name becomes a file name on every system, so it is kept to what all of them take.
 
-use crate::codes;
-use super::context::{Context, shortened};
 use jigless_model::diag::Finding;
 use jigless_model::source::Span;
+
+use super::context::{Context, shortened};
+use crate::codes;
 
 const LONGEST: usize = 64;
 

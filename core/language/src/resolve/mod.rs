@@ -20,9 +20,9 @@ pub use allow::{
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
+pub use jigless_model::frame::Frame;
 pub(crate) use part::Header;
 pub use part::{FEATURE_FIELDS, PART_FIELDS};
-pub use jigless_model::frame::Frame;
 pub use place::{Place, read_edge_distances, read_step};
 pub use placement::PLACEMENT_FIELDS;
 pub(crate) use placement::{read_placements, read_triple};
@@ -36,16 +36,17 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::codes;
-use crate::build;
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
-use crate::feature::Registry;
-use crate::joint;
-use crate::load::{Entry, Node, Tree};
 use jigless_model::plan::{Part, Plan, Stock};
 use jigless_model::source::{Sources, Span, Spanned};
 use jigless_model::units::Unit;
+
+use crate::build;
+use crate::codes;
+use crate::feature::Registry;
+use crate::joint;
+use crate::load::{Entry, Node, Tree};
 use crate::order;
 use document::{Document, digest};
 use names::PlanNames;
@@ -194,8 +195,12 @@ fn resolve_tree(
     let steps = order::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
         names.context().find(
-            Finding::error(codes::NO_PARTS, head.key_span("parts"), "the plan has no parts")
-                .fix("add a part under `parts:`"),
+            Finding::error(
+                codes::NO_PARTS,
+                head.key_span("parts"),
+                "the plan has no parts",
+            )
+            .fix("add a part under `parts:`"),
         );
     }
     let plan_names = head.context().with_names(&names);
@@ -327,7 +332,8 @@ fn read_parts<'a>(
     let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
     let mut budget = part::Budget::new();
     for (header, entry) in headers.into_iter().zip(entries) {
-        let read = header.and_then(|header| part::read_part(names, header, entry, registry, &mut budget));
+        let read =
+            header.and_then(|header| part::read_part(names, header, entry, registry, &mut budget));
         for part in read.unwrap_or_default() {
             if let Some(first) = first_of.get(&part.id) {
                 names.context().find(

@@ -3,14 +3,15 @@
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::codes;
-use super::context::Context;
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
-use crate::length::{Expression, NameFault, Names, Quantity};
-use crate::load::{Node, Value};
 use jigless_model::source::{Sources, Span};
 use jigless_model::units::Unit;
+
+use super::context::Context;
+use crate::codes;
+use crate::length::{Expression, NameFault, Names, Quantity};
+use crate::load::{Node, Value};
 
 /// What a name of the plan is worked out from.
 #[derive(Debug, Clone, Copy)]

@@ -2,28 +2,29 @@
 
 use std::sync::Arc;
 
-use crate::codes;
+use jigless_model::diag::{Finding, nearest};
+use jigless_model::feature::FeatureWork;
+use jigless_model::frame::Frame;
+use jigless_model::hardware::Fitting;
+use jigless_model::plan::{Grain, Pair, Part, PlacedFeature, Stock};
+use jigless_model::side::Face;
+use jigless_model::source::Spanned;
+use jigless_model::units::Unit;
+use jigless_model::whole::{Motion, Placement};
+
 use super::allow::{COMMON_FIELDS, read_allowances};
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
 use super::names::{PartNames, PlanNames};
-use jigless_model::frame::Frame;
 use super::placement::read_placements;
 use super::{id, stock};
-use jigless_model::diag::{Finding, nearest};
+use crate::codes;
 use crate::feature::{self, Feature};
-use crate::lower::{Lowering, MAX_OPERATIONS};
-use jigless_model::feature::FeatureWork;
-use jigless_model::units::Unit;
-use jigless_model::hardware::Fitting;
 use crate::fitting::FITTING_FIELDS;
 use crate::length::Expression;
 use crate::load::{Entry, Node, Value};
-use jigless_model::plan::{Grain, Pair, Part, PlacedFeature, Stock};
-use jigless_model::side::Face;
-use jigless_model::source::Spanned;
-use jigless_model::whole::{Motion, Placement};
+use crate::lower::{Lowering, MAX_OPERATIONS};
 
 /// The keys of a part.
 pub const PART_FIELDS: &[Field] = &[

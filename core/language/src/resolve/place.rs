@@ -1,14 +1,15 @@
 //! Points of a part and positions along its edges.
 
-use crate::codes;
-use super::context::Context;
-use super::fields::edge_named;
 use jigless_model::diag::Finding;
 use jigless_model::frame::Frame;
 use jigless_model::geom::Point;
-use crate::load::{Entry, Node, Value};
 use jigless_model::side::Edge;
 use jigless_model::source::{Span, Spanned};
+
+use super::context::Context;
+use super::fields::edge_named;
+use crate::codes;
+use crate::load::{Entry, Node, Value};
 
 /// A point, as distances from two edges.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -111,8 +112,12 @@ pub fn read_edge_distances(context: Context, node: &Node) -> Option<Vec<(Spanned
             .collect(),
         _ => {
             context.find(
-                Finding::error(codes::WRONG_KIND, node.span, format!("this is {}", node.kind()))
-                    .fix("write a distance for each edge: `{left: 37, right: 37}`"),
+                Finding::error(
+                    codes::WRONG_KIND,
+                    node.span,
+                    format!("this is {}", node.kind()),
+                )
+                .fix("write a distance for each edge: `{left: 37, right: 37}`"),
             );
             None
         }

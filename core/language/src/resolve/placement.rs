@@ -1,13 +1,14 @@
 //! Where a part is in the whole.
 
-use crate::codes;
+use jigless_model::diag::Finding;
+use jigless_model::source::Spanned;
+use jigless_model::whole::{Direction, Placement};
+
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
-use jigless_model::diag::Finding;
+use crate::codes;
 use crate::load::{Node, Value};
-use jigless_model::source::Spanned;
-use jigless_model::whole::{Direction, Placement};
 
 /// The keys of a place in the whole.
 pub const PLACEMENT_FIELDS: &[Field] = &[

@@ -1,14 +1,15 @@
 //! Repeats along an edge.
 
-use crate::codes;
+use jigless_model::diag::Finding;
+use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::side::Edge;
+use jigless_model::source::{Span, Spanned};
+
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
-use jigless_model::diag::Finding;
-use jigless_model::geom::LENGTH_TOLERANCE;
+use crate::codes;
 use crate::load::{Node, Value};
-use jigless_model::side::Edge;
-use jigless_model::source::{Span, Spanned};
 
 /// The most repeats that one feature may ask for.
 pub const MAX_REPEATS: u32 = 10_000;

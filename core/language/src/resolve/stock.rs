@@ -2,16 +2,17 @@
 
 use std::sync::Arc;
 
-use crate::codes;
+use jigless_model::diag::Finding;
+use jigless_model::plan::{CutBy, Movement, Sheet, Stock, StockKind};
+use jigless_model::source::{Span, Spanned};
+
 use super::allow::{COMMON_FIELDS, read_allowances};
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
 use super::spread::repeats;
-use jigless_model::diag::Finding;
+use crate::codes;
 use crate::load::{Node, Value};
-use jigless_model::plan::{CutBy, Movement, Sheet, Stock, StockKind};
-use jigless_model::source::{Span, Spanned};
 
 /// The keys of a stock.
 pub const STOCK_FIELDS: &[Field] = &[

@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
+use jigless_model::plan::{Grain, Stock};
+use jigless_model::whole::{Direction, Placement, Triple};
+
 use crate::build::kit::{Keys, copied, flat, held, upright};
 use crate::build::{Built, PartDraft, length, map, text};
-use jigless_model::plan::{Grain, Stock};
 use crate::resolve::{Fields, read_triple};
-use jigless_model::whole::{Direction, Placement, Triple};
 
 /// The outer box and how it is held together, in millimetres.
 #[derive(Debug)]

@@ -1,15 +1,16 @@
 //! What is inside the frame: fixed shelves, dividers, stretchers and loose shelves.
 
-use crate::codes;
-use super::frame::Frame;
-use crate::build::kit::{copied, flat, held, maps, upright};
-use crate::build::{Built, PartDraft, length, map, text};
 use jigless_model::diag::{Finding, nearest};
 use jigless_model::hardware::FittingKind;
 use jigless_model::plan::Grain;
-use crate::resolve::Fields;
 use jigless_model::source::Spanned;
 use jigless_model::whole::{Direction, Placement};
+
+use super::frame::Frame;
+use crate::build::kit::{copied, flat, held, maps, upright};
+use crate::build::{Built, PartDraft, length, map, text};
+use crate::codes;
+use crate::resolve::Fields;
 
 /// A fixed shelf.
 #[derive(Debug)]

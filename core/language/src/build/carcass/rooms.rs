@@ -1,10 +1,11 @@
 //! The rooms that a carcass leaves for doors and drawers.
 
+use jigless_model::side::{Edge, Face};
+use jigless_model::whole::{Body, Box3, Direction, Placement};
+
 use super::frame::Frame;
 use super::inner::{Floor, Floors};
 use crate::build::{Built, Room, Wall};
-use jigless_model::side::{Edge, Face};
-use jigless_model::whole::{Body, Box3, Direction, Placement};
 
 pub(super) fn publish(built: &mut Built, frame: &Frame, floors: &Floors) {
     let last = floors.floors.len() - 1;

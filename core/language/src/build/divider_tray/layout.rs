@@ -1,10 +1,11 @@
 //! The numbers of a tray: where everything is, before it is parts. Millimetres; x to the right and y to the back, 0,0 at
 //! the outer front left corner.
 
-use crate::codes;
 use jigless_model::diag::Finding;
 use jigless_model::source::{Span, Spanned};
 use jigless_model::units::Unit;
+
+use crate::codes;
 
 /// The most compartments in a row.
 pub(super) const MOST_BAYS: u32 = 100;

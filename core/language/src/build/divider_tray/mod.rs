@@ -7,12 +7,13 @@
 mod layout;
 mod parts;
 
-use crate::codes;
-use super::{BuilderKind, Built};
 use jigless_model::diag::Finding;
-use crate::resolve::{Field, Fields, Shape};
 use jigless_model::source::Spanned;
 use jigless_model::units::Unit;
+
+use super::{BuilderKind, Built};
+use crate::codes;
+use crate::resolve::{Field, Fields, Shape};
 use layout::{Base, Corners, Cuts, Layout, Spec, Thickness};
 
 /// The clearances of the fits, in millimetres. Common practice, no source: 0 to 0.1 for a press fit from a laser, 0.1 to

@@ -2,15 +2,16 @@
 
 use std::sync::Arc;
 
-use crate::codes;
-use crate::build::door::front_box;
-use crate::build::{Built, Room};
 use jigless_model::diag::Finding;
-use crate::load::{Node, Value};
 use jigless_model::plan::Stock;
-use crate::resolve::Fields;
 use jigless_model::source::Spanned;
 use jigless_model::whole::Box3;
+
+use crate::build::door::front_box;
+use crate::build::{Built, Room};
+use crate::codes;
+use crate::load::{Node, Value};
+use crate::resolve::Fields;
 
 /// Lengths that differ by less are the same, in millimetres.
 const SAME: f64 = 1e-6;

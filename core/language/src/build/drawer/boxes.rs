@@ -1,14 +1,15 @@
 //! The boxes of drawers, their fronts and their runners.
 
-use crate::codes;
+use jigless_model::diag::Finding;
+use jigless_model::plan::Grain;
+use jigless_model::side::Face;
+use jigless_model::whole::{Box3, Direction, Placement};
+
 use super::bank::{Bank, Level};
 use crate::build::kit::{copied, flat, held, upright};
 use crate::build::{Built, PartDraft, length, list, map, text};
-use jigless_model::diag::Finding;
-use jigless_model::plan::Grain;
+use crate::codes;
 use crate::resolve::Fields;
-use jigless_model::side::Face;
-use jigless_model::whole::{Box3, Direction, Placement};
 
 /// Screws of a runner from its front end. Common practice, no source.
 const WALL_OFFSETS: [f64; 3] = [37.0, 165.0, 293.0];
