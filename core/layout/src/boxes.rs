@@ -119,8 +119,8 @@ fn cut_off(free: &mut Vec<Bounds>, taken: Bounds) {
 
 #[cfg(test)]
 mod tests {
-    use super::crate::piece::pieces_of;
     use super::*;
+    use crate::piece::pieces_of;
     use jigless_model::geom::{Path, rectangle};
     use proptest::prelude::*;
 

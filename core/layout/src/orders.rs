@@ -50,8 +50,8 @@ pub(super) fn of(pieces: &[Piece]) -> Vec<Vec<usize>> {
 
 #[cfg(test)]
 mod tests {
-    use super::crate::piece::pieces_of;
     use super::*;
+    use crate::piece::pieces_of;
     use jigless_model::geom::{Bounds, rectangle};
 
     fn orders(sizes: &[(f64, f64)]) -> Vec<Vec<usize>> {
