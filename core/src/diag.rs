@@ -36,6 +36,8 @@ pub struct Finding {
     pub message: String,
     /// What to do about it.
     pub fix: Option<String>,
+    /// What the text at the place should be, where writing that is all there is to do.
+    pub replacement: Option<&'static str>,
     /// Other places that belong to it.
     pub labels: Vec<Label>,
 }
@@ -64,6 +66,7 @@ impl Finding {
             span,
             message: message.into(),
             fix: None,
+            replacement: None,
             labels: Vec::new(),
         }
     }
@@ -72,6 +75,13 @@ impl Finding {
     #[must_use]
     pub fn fix(mut self, fix: impl Into<String>) -> Self {
         self.fix = Some(fix.into());
+        self
+    }
+
+    /// Says what the text at the place should be.
+    #[must_use]
+    pub fn replacement(mut self, text: &'static str) -> Self {
+        self.replacement = Some(text);
         self
     }
 

@@ -94,7 +94,7 @@ pub enum Shape {
     /// What the plan sets of the checks.
     Checks,
     /// What the parts do together.
-    Assembly,
+    Usage,
 }
 
 impl Field {
@@ -191,7 +191,7 @@ impl Shape {
             Shape::Checks => {
                 "a map from codes of checks to settings: `{thin-floor: {limit: 3}}`".to_owned()
             }
-            Shape::Assembly => "a list, each entry a map with one key, such as `- door: {...}`".to_owned(),
+            Shape::Usage => "a list, each entry a map with one key, such as `- door: {...}`".to_owned(),
         }
     }
 }
