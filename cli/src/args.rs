@@ -52,7 +52,7 @@ pub enum Command {
     /// List what changed from one plan to another, and draw both versions of each changed part.
     #[command(after_help = EXIT_CODES)]
     Diff(DiffArgs),
-    /// Rewrite plans in place: keys, words and codes that were renamed get their names of today.
+    /// Rewrite plans in place: keys, words and codes that were renamed get their present names.
     #[command(after_help = EXIT_CODES)]
     Migrate(MigrateArgs),
     /// Explain a code of a finding, or list them all.

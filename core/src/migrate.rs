@@ -1,5 +1,5 @@
-//! A plan with all the names of today: the old ones that [`renamed`] lists are replaced in the text,
-//! and everything else, comments and line ends too, stays byte for byte.
+//! A plan with its old names replaced: those that [`renamed`] lists are replaced in the text, and everything else,
+//! comments and line ends too, stays byte for byte.
 //!
 //! Old names are found by reading the plan: each is told as a finding with its replacement. So what an old name means is
 //! decided where it is read and nowhere else.

@@ -124,7 +124,7 @@ pub fn get<'a>(node: &'a Node, key: &str) -> Option<&'a Node> {
 pub fn finding(span: Span, old: &str, now: &'static str) -> Finding {
     Finding::error(CODE, span, format!("`{old}` is now called `{now}`"))
         .fix(format!(
-            "write `{now}`; `jigless migrate PLAN` rewrites a plan with all the names of today"
+            "write `{now}`; `jigless migrate PLAN` rewrites all old names of a plan"
         ))
         .replacement(now)
 }

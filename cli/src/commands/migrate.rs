@@ -1,4 +1,4 @@
-//! `jigless migrate`: plans with all the names of today, rewritten in place.
+//! `jigless migrate`: plans rewritten in place, with their old names replaced.
 
 use std::fmt::Write;
 use std::fs;

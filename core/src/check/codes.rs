@@ -222,7 +222,7 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "joint-without-place",
         "a joint of which nobody knows where it is",
-        "Both parts have places in the whole, or the joint names the edge of one, the face of the other and where on it.",
+        "Both parts have places in the assembly, or the joint names the edge of one, the face of the other and where on it.",
         "- butt: {part: shelf, to: side}   # of parts without `place:`",
     ),
     CodeKind::error(
@@ -300,7 +300,7 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "old-name",
         "a name that the plan language no longer uses",
-        "A key, word or check was renamed, and the message says what it is called now. `jigless migrate PLAN` rewrites a plan with all the names of today.",
+        "A key, word or check was renamed, and the message says what it is called now. `jigless migrate PLAN` rewrites all old names of a plan.",
         "allow: {thin-floor: the glue holds it}",
     ),
     CodeKind::error(

@@ -551,7 +551,7 @@ impl<'a> Fields<'a> {
     }
 }
 
-/// Tells of a key by its old name; where the map has it by its name of today as well, only the author can say which one
+/// Tells of a key by its old name; where the map has it by its present name as well, only the author can say which one
 /// is meant.
 fn renamed_key(entries: &[Entry], entry: &Entry, now: &'static str) -> Finding {
     let old = &entry.key.value;

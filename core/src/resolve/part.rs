@@ -69,7 +69,7 @@ pub const PART_FIELDS: &[Field] = &[
     Field::optional(
         "place",
         Shape::Placements,
-        "where it is in the whole; a list with a place for each where several are needed",
+        "where it is in the assembly; a list with a place for each where several are needed",
     ),
     Field::optional(
         "mirror_place",
@@ -84,7 +84,7 @@ pub const PART_FIELDS: &[Field] = &[
     Field::optional(
         "group",
         Shape::Text,
-        "what it is put together with before the whole: a drawer",
+        "what it is put together with before the assembly: a drawer",
     ),
     Field::optional(
         "moves",
