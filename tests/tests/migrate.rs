@@ -30,6 +30,13 @@ fn copy(folder: &Path, change: impl Fn(Vec<u8>) -> Vec<u8>) -> TempDir {
     to
 }
 
+/// The files of a folder as texts.
+fn texts(folder: &Path) -> Vec<(String, String)> {
+    let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
+    let files = tree(folder).into_iter();
+    files.map(|(name, bytes)| (name, text(bytes))).collect()
+}
+
 fn migrate(folder: &Path, arguments: &[&str]) -> Run {
     run(jigless(folder).arg("migrate").args(arguments))
 }
@@ -40,8 +47,8 @@ fn old_plans_become_what_stands_beside_them() {
         let folder = copy(&case.join("before"), |bytes| bytes);
         migrate(folder.path(), &["plan.yaml"]).done();
         assert_eq!(
-            tree(folder.path()),
-            tree(&case.join("after")),
+            texts(folder.path()),
+            texts(&case.join("after")),
             "{}",
             case.display()
         );
@@ -63,7 +70,7 @@ fn migrating_twice_changes_nothing() {
         let said = migrate(folder.path(), &["plan.yaml"]).done().stdout;
         assert_eq!(said, "plan.yaml: no old names\n");
         assert_eq!(time(&file), before, "it was not even written again");
-        assert_eq!(tree(folder.path()), tree(&case.join("after")));
+        assert_eq!(texts(folder.path()), texts(&case.join("after")));
     }
 }
 
@@ -88,8 +95,8 @@ fn line_ends_stay() {
     let folder = copy(&case.join("before"), dos);
     migrate(folder.path(), &["plan.yaml"]).done();
     assert_eq!(
-        tree(folder.path()),
-        tree(copy(&case.join("after"), dos).path())
+        texts(folder.path()),
+        texts(copy(&case.join("after"), dos).path())
     );
 }
 
@@ -106,7 +113,7 @@ fn a_trial_run_says_what_would_change() {
             "./plan.yaml:23 would be       stands_on: base",
         ]
     );
-    assert_eq!(tree(folder.path()), tree(&case.join("before")));
+    assert_eq!(texts(folder.path()), texts(&case.join("before")));
 }
 
 /// A plan with another error is told and left alone, together with what it includes.
@@ -127,8 +134,8 @@ fn a_plan_that_cannot_be_read_is_left_alone() {
         run.stderr
     );
     assert_eq!(
-        tree(folder.path()),
-        tree(copy(&case.join("before"), spoil).path())
+        texts(folder.path()),
+        texts(copy(&case.join("before"), spoil).path())
     );
 }
 
@@ -154,10 +161,10 @@ fn nothing_is_written_through_a_link() {
         let (link, kept) = (folder.path().join(linked), folder.path().join("kept"));
         fs::rename(&link, &kept).expect("a renamed file");
         symlink(&kept, &link).expect("a link");
-        let before = tree(folder.path());
+        let before = texts(folder.path());
         let run = migrate(folder.path(), &["plan.yaml"]);
         assert_eq!(run.code, Some(3), "{linked}: {}", run.stderr);
         assert!(run.stderr.contains("it is a link"), "{}", run.stderr);
-        assert_eq!(tree(folder.path()), before, "{linked}");
+        assert_eq!(texts(folder.path()), before, "{linked}");
     }
 }

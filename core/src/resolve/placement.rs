@@ -96,7 +96,10 @@ fn wrong(context: Context, node: &Node) -> Option<[f64; 3]> {
         Finding::error(
             "wrong-kind",
             node.span,
-            format!("this is {}; a place in the assembly belongs here", node.kind()),
+            format!(
+                "this is {}; a place in the assembly belongs here",
+                node.kind()
+            ),
         )
         .fix("write `[x, y, z]`: to the right, upward and toward the viewer"),
     );
