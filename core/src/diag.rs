@@ -1,5 +1,6 @@
 //! Findings: what is wrong with a plan, where, by how much, and what to do about it.
 
+use crate::renamed::Renamed;
 use crate::source::Span;
 
 /// How much a finding matters.
@@ -36,8 +37,8 @@ pub struct Finding {
     pub message: String,
     /// What to do about it.
     pub fix: Option<String>,
-    /// What the text at the place should be, where writing that is all there is to do.
-    pub replacement: Option<&'static str>,
+    /// What stands at the place by its old name, where writing its present one is all there is to do.
+    pub renamed: Option<&'static Renamed>,
     /// Other places that belong to it.
     pub labels: Vec<Label>,
 }
@@ -66,7 +67,7 @@ impl Finding {
             span,
             message: message.into(),
             fix: None,
-            replacement: None,
+            renamed: None,
             labels: Vec::new(),
         }
     }
@@ -78,10 +79,10 @@ impl Finding {
         self
     }
 
-    /// Says what the text at the place should be.
+    /// Says that an old name stands at the place, and that its present one belongs there.
     #[must_use]
-    pub fn replacement(mut self, text: &'static str) -> Self {
-        self.replacement = Some(text);
+    pub fn renamed(mut self, renamed: &'static Renamed) -> Self {
+        self.renamed = Some(renamed);
         self
     }
 

@@ -1,7 +1,7 @@
 //! A plan with its old names replaced: those that [`renamed`] lists are replaced in the text, and everything else,
 //! comments and line ends too, stays byte for byte.
 //!
-//! Old names are found by reading the plan: each is told as a finding with its replacement. So what an old name means is
+//! Old names are found by reading the plan: each is told as a finding that knows the present one. So what an old name means is
 //! decided where it is read and nowhere else.
 
 use std::cell::RefCell;
@@ -48,14 +48,14 @@ pub fn migrate(
         let (old, others): (Vec<Finding>, Vec<Finding>) = findings
             .iter()
             .cloned()
-            .partition(|finding| finding.replacement.is_some());
+            .partition(|finding| finding.renamed.is_some());
         if old.is_empty() {
             if findings.has_errors() {
                 return Err((sources, findings));
             }
             return texts.rewritten();
         }
-        let edits = edits(&sources, &old).map_err(|fault| (sources.clone(), fault.into()))?;
+        let edits = edits(&sources, &old).map_err(|faults| (sources.clone(), faults))?;
         if edits.is_empty() {
             // What is left stands where it cannot be replaced.
             let mut left = Findings::new();
@@ -185,43 +185,38 @@ impl IncludeReader for Texts<'_> {
 }
 
 /// What is to be written where, in the order of the text.
-fn edits(sources: &Sources, old: &[Finding]) -> Result<BTreeMap<Span, &'static str>, Finding> {
+fn edits(sources: &Sources, old: &[Finding]) -> Result<BTreeMap<Span, &'static str>, Findings> {
     let mut edits: BTreeMap<Span, &'static str> = BTreeMap::new();
     for finding in old {
-        let (Some(span), Some(now)) = (finding.span, finding.replacement) else {
+        let (Some(span), Some(renamed)) = (finding.span, finding.renamed) else {
             continue;
         };
-        let Some(span) = within_quotes(sources.file(span.file), span, now) else {
+        let Some(span) = within_quotes(sources.file(span.file), span, renamed.old) else {
             continue;
         };
+        let now = renamed.now;
         if let Some(other) = edits.insert(span, now)
             && other != now
         {
-            return Err(Finding::error(
-                renamed::CODE,
-                span,
-                format!(
-                    "this is now called `{other}` in one place that uses it and `{now}` in another"
-                ),
-            )
-            .fix("write it out in both places instead of using an alias"));
+            let message = format!(
+                "this is now called `{other}` in one place that uses it and `{now}` in another"
+            );
+            return Err(Finding::error(renamed::CODE, span, message)
+                .fix("write it out in both places instead of using an alias")
+                .into());
         }
     }
     Ok(edits)
 }
 
 /// The place of an old name without its quotes. `None` where something else is written there, such as an alias.
-fn within_quotes(file: &SourceFile, span: Span, now: &str) -> Option<Span> {
+fn within_quotes(file: &SourceFile, span: Span, old: &str) -> Option<Span> {
     let written = file.text.get(span.start as usize..span.end as usize)?;
-    let old = written.trim_matches(['"', '\'']);
-    let known = |renamed: &Renamed| renamed.old == old && renamed.now == now;
-    all_names().any(known).then(|| {
-        let start = span.start + written.find(old).unwrap_or(0) as u32;
-        Span {
-            file: span.file,
-            start,
-            end: start + old.len() as u32,
-        }
+    let quote = written.find(old)? as u32;
+    (written.trim_matches(['"', '\'']) == old).then(|| Span {
+        file: span.file,
+        start: span.start + quote,
+        end: span.start + quote + old.len() as u32,
     })
 }
 

@@ -1,8 +1,8 @@
 //! Names that the plan language had before, and what they are called now.
 //!
-//! A plan that uses an old name gets an error that says the new one. The error carries the new name as its
-//! [replacement](crate::diag::Finding::replacement), and `jigless migrate` writes that in place of the old one, so this
-//! table is the only place where a renaming is declared.
+//! A plan that uses an old name gets an error that says the present one. The finding knows both
+//! ([`Finding::renamed`]), and `jigless migrate` writes the one in place of the other, so this table is the only place
+//! where a renaming is declared.
 
 use crate::diag::Finding;
 use crate::load::{Entry, Node, Value};
@@ -73,33 +73,23 @@ pub static CHECKS: &[Renamed] = &[
 ];
 
 /// What a key that a map does not take is called there now, if it was renamed.
-pub fn key<'a>(old: &str, taken: impl Iterator<Item = &'a str> + Clone) -> Option<&'static str> {
-    now(KEYS, old, taken)
+pub fn key(old: &str, taken: &[&str]) -> Option<&'static Renamed> {
+    find(KEYS, old, taken)
 }
 
 /// What a word that does not belong there is called now, if it was renamed.
-pub fn word(old: &str, words: &[&str]) -> Option<&'static str> {
-    now(WORDS, old, words.iter().copied())
+pub fn word(old: &str, words: &[&str]) -> Option<&'static Renamed> {
+    find(WORDS, old, words)
 }
 
 /// What a check is called now, if it was renamed.
-pub fn check(old: &str) -> Option<&'static str> {
-    CHECKS
-        .iter()
-        .find(|renamed| renamed.old == old)
-        .map(|renamed| renamed.now)
+pub fn check(old: &str) -> Option<&'static Renamed> {
+    CHECKS.iter().find(|renamed| renamed.old == old)
 }
 
-fn now<'a>(
-    table: &[Renamed],
-    old: &str,
-    taken: impl Iterator<Item = &'a str> + Clone,
-) -> Option<&'static str> {
-    table
-        .iter()
-        .filter(|renamed| renamed.old == old)
-        .map(|renamed| renamed.now)
-        .find(|now| taken.clone().any(|name| name == *now))
+fn find(table: &'static [Renamed], old: &str, taken: &[&str]) -> Option<&'static Renamed> {
+    let mut meant = table.iter().filter(|renamed| renamed.old == old);
+    meant.find(|renamed| taken.contains(&renamed.now))
 }
 
 /// The entry of a key, also under a name that it had before, so that a plan is read to its end and all its old names are
@@ -107,8 +97,8 @@ fn now<'a>(
 pub fn entry<'a>(entries: &'a [Entry], key: &str) -> Option<&'a Entry> {
     let named = |name: &str| entries.iter().find(|entry| entry.key.value == name);
     named(key).or_else(|| {
-        let old = KEYS.iter().filter(|renamed| renamed.now == key);
-        old.filter_map(|renamed| named(renamed.old)).next()
+        let mut old = KEYS.iter().filter(|renamed| renamed.now == key);
+        old.find_map(|renamed| named(renamed.old))
     })
 }
 
@@ -121,12 +111,13 @@ pub fn get<'a>(node: &'a Node, key: &str) -> Option<&'a Node> {
 }
 
 /// Tells of an old name.
-pub fn finding(span: Span, old: &str, now: &'static str) -> Finding {
+pub fn finding(span: Span, renamed: &'static Renamed) -> Finding {
+    let Renamed { old, now, .. } = renamed;
     Finding::error(CODE, span, format!("`{old}` is now called `{now}`"))
         .fix(format!(
             "write `{now}`; `jigless migrate PLAN` rewrites all old names of a plan"
         ))
-        .replacement(now)
+        .renamed(renamed)
 }
 
 #[cfg(test)]
@@ -135,14 +126,11 @@ mod tests {
 
     #[test]
     fn an_old_key_is_called_by_what_the_map_takes() {
-        let taken = ["at", "hardware"];
-        assert_eq!(key("takes", taken.into_iter()), Some("hardware"));
-        assert_eq!(
-            key("takes", ["along", "receives"].into_iter()),
-            Some("receives")
-        );
-        assert_eq!(key("takes", ["along"].into_iter()), None);
-        assert_eq!(key("at", taken.into_iter()), None);
+        let called = |old, taken: &[&str]| key(old, taken).map(|renamed| renamed.now);
+        assert_eq!(called("takes", &["at", "hardware"]), Some("hardware"));
+        assert_eq!(called("takes", &["along", "receives"]), Some("receives"));
+        assert_eq!(called("takes", &["along"]), None);
+        assert_eq!(called("at", &["at", "hardware"]), None);
     }
 
     /// Otherwise a plan that was rewritten would have to be rewritten again.

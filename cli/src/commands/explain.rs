@@ -5,7 +5,7 @@ use std::fmt::Write;
 use jigless_core::check::codes::CodeKind;
 use jigless_core::check::{CHECKS, CheckKind, Group, LimitUnit};
 use jigless_core::diag::{Severity, nearest};
-use jigless_core::renamed;
+use jigless_core::renamed::{self, Renamed};
 use jigless_core::units::decimal;
 
 use super::wrap;
@@ -27,8 +27,10 @@ pub fn run(args: &ExplainArgs, console: &mut Console) -> Exit {
         Some(Meaning::Fault(kind)) => console.out(&fault(kind)),
         None => {
             let problem = match renamed::check(code) {
-                Some(now) => Problem::usage(format!("`{code}` is now called `{now}`"))
-                    .fix(format!("`jigless explain {now}` explains it")),
+                Some(Renamed { now, .. }) => {
+                    Problem::usage(format!("`{code}` is now called `{now}`"))
+                        .fix(format!("`jigless explain {now}` explains it"))
+                }
                 None => Problem::usage(format!("there is no code `{code}`")).fix(
                     match nearest(code, codes::all()) {
                         Some(near) => format!("did you mean `{near}`?"),

@@ -140,11 +140,9 @@ fn read_setting(
 }
 
 fn known_check(fields: &Fields, code: &Spanned<String>) -> Option<&'static CheckKind> {
-    if let Some(now) = renamed::check(&code.value) {
-        fields
-            .context()
-            .find(renamed::finding(code.span, &code.value, now));
-        return check::kind(now);
+    if let Some(renamed) = renamed::check(&code.value) {
+        fields.context().find(renamed::finding(code.span, renamed));
+        return check::kind(renamed.now);
     }
     let found = check::kind(&code.value);
     if found.is_none() {

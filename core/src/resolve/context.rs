@@ -109,9 +109,9 @@ impl<'a> Context<'a> {
         if let Some(found) = allowed.iter().find(|candidate| **candidate == truth) {
             return Some(Spanned::new(found, span));
         }
-        if let Some(now) = renamed::word(word, allowed) {
-            self.find(renamed::finding(span, word, now));
-            return Some(Spanned::new(now, span));
+        if let Some(renamed) = renamed::word(word, allowed) {
+            self.find(renamed::finding(span, renamed));
+            return Some(Spanned::new(renamed.now, span));
         }
         let choice = super::field::one_of(allowed);
         self.find(

@@ -8,7 +8,7 @@ use crate::diag::{Finding, nearest};
 use crate::length::Names;
 use crate::load::{Entry, Node, Scalar, Value};
 use crate::operation::Depth;
-use crate::renamed;
+use crate::renamed::{self, Renamed};
 use crate::side::{Corner, Edge, Face};
 use crate::source::{Span, Spanned};
 
@@ -73,8 +73,8 @@ impl<'a> Fields<'a> {
             if !all.any(|field| field.key == key) {
                 let keys: Vec<&'static str> =
                     fields.iter().chain(common).map(|field| field.key).collect();
-                if let Some(now) = renamed::key(key, keys.iter().copied()) {
-                    context.find(renamed_key(entries, entry, now));
+                if let Some(renamed) = renamed::key(key, &keys) {
+                    context.find(renamed_key(entries, entry, renamed));
                     continue;
                 }
                 let near = nearest(key, keys.iter().copied());
@@ -553,10 +553,10 @@ impl<'a> Fields<'a> {
 
 /// Tells of a key by its old name; where the map has it by its present name as well, only the author can say which one
 /// is meant.
-fn renamed_key(entries: &[Entry], entry: &Entry, now: &'static str) -> Finding {
-    let old = &entry.key.value;
-    match entries.iter().find(|other| other.key.value == now) {
-        None => renamed::finding(entry.key.span, old, now),
+fn renamed_key(entries: &[Entry], entry: &Entry, renamed: &'static Renamed) -> Finding {
+    let Renamed { old, now, .. } = renamed;
+    match entries.iter().find(|other| other.key.value == *now) {
+        None => renamed::finding(entry.key.span, renamed),
         Some(other) => Finding::error(
             renamed::CODE,
             entry.key.span,
