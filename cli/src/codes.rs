@@ -41,7 +41,7 @@ jigless_core::codes! {
 /// What a code stands for.
 #[derive(Debug, Clone, Copy)]
 pub enum Meaning {
-    /// A check, which can be set and allowed.
+    /// A check, which can be set and accepted.
     Check(&'static CheckKind),
     /// Anything else.
     Fault(&'static CodeKind),

@@ -22,7 +22,7 @@ pub mod compile;
 pub mod schema;
 
 pub use compile::{Compiled, compile, compile_with};
-pub use jigless_language::{build, feature, length, load, lower, resolve};
+pub use jigless_language::{build, feature, length, load, lower, migrate, renamed, resolve};
 pub use jigless_model::{
     code, codes, diag, export, fact, frame, geom, hardware, operation, plan, provenance, side,
     source, units, view, whole, workpiece,
@@ -34,10 +34,10 @@ pub mod arrange {
     pub use jigless_model::sheets::*;
 }
 
-/// What the parts do together, and the entries of `assembly:` that say so.
-pub mod assembly {
-    pub use jigless_language::assembly::*;
-    pub use jigless_model::assembly::*;
+/// What the parts do together, and the entries of `usage:` that say so.
+pub mod usage {
+    pub use jigless_language::usage::*;
+    pub use jigless_model::usage::*;
 }
 
 /// Checks, and the codes of faults that are none.

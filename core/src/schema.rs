@@ -4,14 +4,14 @@
 //! `jigless check`: names, lengths that use one another, and everything about the wood are beyond it.
 
 use jigless_check::{CHECKS, LimitUnit};
-use jigless_language::assembly::ASSEMBLY;
 use jigless_language::build::BUILDERS;
 use jigless_language::feature::Registry;
 use jigless_language::joint::JOINTS;
 use jigless_language::resolve::{
-    ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS, PLAN_FIELDS,
-    SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
+    ACCEPT, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS,
+    PLAN_FIELDS, SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
 };
+use jigless_language::usage::USAGE;
 use serde_json::{Map, Value, json};
 
 /// Names the draft that the schema is written in.
@@ -107,16 +107,16 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
             "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code.as_str()).collect::<Vec<_>>()},
             "additionalProperties": {"type": "string", "minLength": 1},
         },
-        "stock": object(STOCK_FIELDS, &[ALLOW]),
+        "stock": object(STOCK_FIELDS, &[ACCEPT]),
         "triple": {"type": "array", "items": length, "minItems": 3, "maxItems": 3},
         "part": part(),
         "features": {
             "type": ["array", "null"],
             "items": features(registry),
         },
-        "assembly": {
+        "usage": {
             "type": ["array", "null"],
-            "items": one_key(ASSEMBLY.iter().map(|kind| (kind.key, kind.summary, kind.fields)), &[ALLOW]),
+            "items": one_key(USAGE.iter().map(|kind| (kind.key, kind.summary, kind.fields)), &[ACCEPT]),
         },
         "joints": {
             "type": ["array", "null"],
@@ -129,7 +129,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
 
 /// A part. What it must have, a builder may have given it already.
 fn part() -> Value {
-    let mut part = object(PART_FIELDS, &[ALLOW]);
+    let mut part = object(PART_FIELDS, &[ACCEPT]);
     if let Some(keys) = part.as_object_mut() {
         keys.remove("required");
     }
@@ -141,7 +141,7 @@ fn features(registry: &Registry) -> Value {
     let kinds = registry
         .kinds()
         .map(|kind| (kind.key, kind.summary, kind.fields));
-    let common: Vec<Field> = std::iter::once(ALLOW)
+    let common: Vec<Field> = std::iter::once(ACCEPT)
         .chain(FEATURE_FIELDS.iter().copied())
         .collect();
     let mut features = one_key(kinds, &common);
@@ -320,7 +320,7 @@ fn of_shape(shape: &Shape) -> Value {
         Shape::Reasons => reference("reasons"),
         Shape::Features => reference("features"),
         Shape::Checks => reference("checks"),
-        Shape::Assembly => reference("assembly"),
+        Shape::Usage => reference("usage"),
     }
 }
 
@@ -328,6 +328,11 @@ fn of_shape(shape: &Shape) -> Value {
 fn words_of(words: &[&str]) -> Vec<Value> {
     let mut all: Vec<Value> = words.iter().map(|word| json!(word)).collect();
     if words.contains(&"yes") || words.contains(&"true") {
+        for word in ["yes", "no", "true", "false"] {
+            if !words.contains(&word) {
+                all.push(json!(word));
+            }
+        }
         all.extend([json!(true), json!(false)]);
     }
     all

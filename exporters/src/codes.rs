@@ -27,7 +27,7 @@ jigless_core::codes! {
         "board: {thickness: 3, kind: mdf}";
     LASER_REFUSES_PVC = Error "laser-refuses-pvc":
         "vinyl in a file for a laser",
-        "PVC gives off hydrogen chloride when it burns, which poisons people and eats the machine. No setting makes it safe, and no allowance lets it pass.",
+        "PVC gives off hydrogen chloride when it burns, which poisons people and eats the machine. No setting makes it safe, and no acceptance lets it pass.",
         "film: {thickness: 1, kind: pvc}";
     MACHINE_LEAVES_HAND_WORK = Note "machine-leaves-hand-work":
         "work that the router's file leaves to the hand",

@@ -1,8 +1,8 @@
-//! Where checks tell what they find: severities and limits of the plan apply here, and what the author allows is left out.
+//! Where checks tell what they find: severities and limits of the plan apply here, and what the author accepts is left out.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use jigless_model::check::Allowance;
+use jigless_model::check::Acceptance;
 use jigless_model::code::Code;
 use jigless_model::diag::{Finding, Findings, MOST_FINDINGS, Severity};
 use jigless_model::plan::{Part, Plan, Stock};
@@ -51,7 +51,7 @@ impl Told {
     }
 }
 
-/// Whose place a finding is at: what the author allows there holds for it.
+/// Whose place a finding is at: what the author accepts there holds for it.
 #[derive(Debug, Clone, Copy)]
 pub enum Owner<'a> {
     /// A stock.
@@ -60,8 +60,8 @@ pub enum Owner<'a> {
     Part(&'a Part),
     /// A feature of a part, by its number.
     Feature(&'a Part, Option<usize>),
-    /// An entry of the assembly.
-    Assembly(&'a [Allowance]),
+    /// An entry of `usage`.
+    Usage(&'a [Acceptance]),
 }
 
 impl<'a> Owner<'a> {
@@ -73,16 +73,16 @@ impl<'a> Owner<'a> {
         }
     }
 
-    fn allowed(self) -> impl Iterator<Item = &'a Allowance> {
-        let (first, second): (&[Allowance], &[Allowance]) = match self {
-            Owner::Assembly(allowed) => (allowed, &[]),
-            Owner::Stock(stock) => (&stock.allowed, &[]),
-            Owner::Part(part) => (&part.allowed, &[]),
+    fn accepted(self) -> impl Iterator<Item = &'a Acceptance> {
+        let (first, second): (&[Acceptance], &[Acceptance]) = match self {
+            Owner::Usage(accepted) => (accepted, &[]),
+            Owner::Stock(stock) => (&stock.accepted, &[]),
+            Owner::Part(part) => (&part.accepted, &[]),
             Owner::Feature(part, feature) => {
                 let own = feature.and_then(|index| part.features.get(index));
                 (
-                    own.map_or(&[], |feature| feature.allowed.as_slice()),
-                    &part.allowed,
+                    own.map_or(&[], |feature| feature.accepted.as_slice()),
+                    &part.accepted,
                 )
             }
         };
@@ -108,9 +108,9 @@ impl<'a> Report<'a> {
         }
     }
 
-    /// Whether a finding of a check before this one needed the allowance.
-    pub(crate) fn was_needed(&self, allowed: &Allowance) -> bool {
-        self.log.used.contains(&allowed.span)
+    /// Whether a finding of a check before this one needed the acceptance.
+    pub(crate) fn was_needed(&self, accepted: &Acceptance) -> bool {
+        self.log.used.contains(&accepted.span)
     }
 
     /// The limit of this check in this plan, in its own unit.
@@ -133,16 +133,16 @@ impl<'a> Report<'a> {
         Finding::new(self.code, self.severity, Some(span), message)
     }
 
-    /// Tells a finding, unless the author allows it at one of its places.
+    /// Tells a finding, unless the author accepts it at one of its places.
     pub fn tell(&mut self, owners: &[Owner], finding: Finding) {
         let code = self.code;
-        let allowed = owners
+        let accepted = owners
             .iter()
-            .flat_map(|owner| owner.allowed())
-            .find(|allowed| allowed.code == code);
-        match allowed {
-            Some(allowed) => {
-                self.log.used.insert(allowed.span);
+            .flat_map(|owner| owner.accepted())
+            .find(|accepted| accepted.code == code);
+        match accepted {
+            Some(accepted) => {
+                self.log.used.insert(accepted.span);
             }
             None => self.log.add(owners, finding),
         }

@@ -119,7 +119,7 @@ jigless_model::codes! {
         "- butt: {part: shelf, to: shelf}";
     JOINT_WITHOUT_PLACE = Error "joint-without-place":
         "a joint of which nobody knows where it is",
-        "Both parts have places in the whole, or the joint names the edge of one, the face of the other and where on it.",
+        "Both parts have places in the assembly, or the joint names the edge of one, the face of the other and where on it.",
         "- butt: {part: shelf, to: side}   # of parts without `place:`";
     MARK_OUTSIDE_PART = Error "mark-outside-part":
         "a mark beyond the part",
@@ -146,9 +146,9 @@ jigless_model::codes! {
         "The wood that is left before the edge, along the axis, is as long as the whole axis.",
         "- pocket_holes: {edge: left, at: [50], shoulder: 60}";
     NO_REASON = Error "no-reason":
-        "a finding that is allowed without a reason",
+        "a finding that is accepted without a reason",
         "The reason is printed on the plan, so that the builder knows that it is meant to be so.",
-        "allow: {thin-floor: }";
+        "accept: {thin-floor: }";
     NO_ROOM = Error "no-room":
         "something for which there is no room",
         "A drawer, a rack's tools, a caster's plate or a shelf on its pins is larger than where it is to go.",
@@ -169,6 +169,10 @@ jigless_model::codes! {
         "stops that leave nothing of a groove or rebate",
         "The two stops together are as long as the run.",
         "- groove: {along: width, from: {bottom: 20}, width: 6, depth: 5, stop: {start: 120, end: 90}}   # 200 wide";
+    OLD_NAME = Error "old-name":
+        "a name that the plan language no longer uses",
+        "A key, word or check was renamed, and the message says what it is called now. `jigless migrate PLAN` rewrites all old names of a plan.",
+        "allow: {thin-floor: the glue holds it}";
     OTHER_UNITS = Error "other-units":
         "an included file in another unit",
         "Bare numbers of all files of a plan are in one unit. Lengths with their own unit may stand anywhere.",
@@ -275,7 +279,7 @@ jigless_model::codes! {
         "builds: {tray: {try: {}}}";
     UNKNOWN_CHECK = Error "unknown-check":
         "a code that no check has",
-        "Only checks can be set or allowed; faults of the plan cannot. `jigless explain` lists them.",
+        "Only checks can be set or accepted; faults of the plan cannot. `jigless explain` lists them.",
         "checks: {thin-flor: {limit: 3}}";
     UNKNOWN_FEATURE = Error "unknown-feature":
         "a feature that there is not",
@@ -295,8 +299,8 @@ jigless_model::codes! {
         "- leave_out: pins";
     UNKNOWN_PART = Error "unknown-part":
         "a part that there is not",
-        "A feature or an entry of `assembly` names a part; the message names the nearest one.",
-        "assembly: [door: {part: dor, on: side}]";
+        "A feature or an entry of `usage` names a part; the message names the nearest one.",
+        "usage: [door: {part: dor, side: side}]";
     UNKNOWN_ROOM = Error "unknown-room":
         "a room or base that nothing has built yet",
         "Builders run in the order of the plan; what a door closes or a carcass stands on comes before it.",

@@ -4,8 +4,8 @@
 //! - [`resolve`](resolve::resolve) runs the [builders](build), works out the [joints](joint) and the [order] in which parts
 //!   are put together, and reads the [features](feature) into a plan in which every length is in millimetres.
 //! - [`lower`](lower::lower) puts the work of the features of each part together.
+//! - [`migrate`](migrate::migrate) replaces the [names that were changed](renamed) in the text of a plan.
 
-pub mod assembly;
 pub mod build;
 pub mod codes;
 pub mod feature;
@@ -14,5 +14,8 @@ pub mod joint;
 pub mod length;
 pub mod load;
 pub mod lower;
+pub mod migrate;
 pub mod order;
+pub mod renamed;
 pub mod resolve;
+pub mod usage;

@@ -22,7 +22,7 @@ pub struct CheckName {
     pub limit: Option<LimitUnit>,
 }
 
-/// The checks that a plan may set and allow, in the order of the manual.
+/// The checks that a plan may set and accept, in the order of the manual.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Catalogue {
     checks: Vec<CheckName>,
@@ -49,9 +49,9 @@ impl FromIterator<CheckName> for Catalogue {
     }
 }
 
-/// A finding that the author allows at its place.
+/// A finding that the author accepts at its place.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Allowance {
+pub struct Acceptance {
     /// Code of the check.
     pub code: Code,
     /// Why it is meant to be so, in the author's words.

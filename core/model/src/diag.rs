@@ -14,6 +14,17 @@ pub struct Label {
     pub text: String,
 }
 
+/// One name of the plan language that was changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Renamed {
+    /// The name before.
+    pub old: &'static str,
+    /// The name now.
+    pub now: &'static str,
+    /// Where it stands, in words.
+    pub place: &'static str,
+}
+
 /// One thing that was found, with its place and what to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
@@ -27,6 +38,8 @@ pub struct Finding {
     pub message: String,
     /// What to do about it.
     pub fix: Option<String>,
+    /// What stands at the place by its old name, where writing its present one is all there is to do.
+    pub renamed: Option<&'static Renamed>,
     /// Other places that belong to it.
     pub labels: Vec<Label>,
 }
@@ -55,6 +68,7 @@ impl Finding {
             span,
             message: message.into(),
             fix: None,
+            renamed: None,
             labels: Vec::new(),
         }
     }
@@ -63,6 +77,13 @@ impl Finding {
     #[must_use]
     pub fn fix(mut self, fix: impl Into<String>) -> Self {
         self.fix = Some(fix.into());
+        self
+    }
+
+    /// Says that an old name stands at the place, and that its present one belongs there.
+    #[must_use]
+    pub fn renamed(mut self, renamed: &'static Renamed) -> Self {
+        self.renamed = Some(renamed);
         self
     }
 

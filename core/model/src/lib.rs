@@ -4,7 +4,6 @@
 //! Nothing here reads a plan, checks one or knows a format, and nothing here imports another crate of Jigless: whoever
 //! writes an exporter needs this crate alone.
 
-pub mod assembly;
 pub mod check;
 pub mod code;
 pub mod diag;
@@ -22,6 +21,7 @@ pub mod sheets;
 pub mod side;
 pub mod source;
 pub mod units;
+pub mod usage;
 pub mod view;
 pub mod whole;
 pub mod workpiece;

@@ -1,10 +1,10 @@
 //! Doors that have no room beside each other.
 
-use jigless_model::assembly::Assembly;
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::provenance::Source;
+use jigless_model::usage::Usage;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -20,13 +20,13 @@ pub(crate) static KIND: CheckKind = CheckKind {
     source: &[Source::Elementary],
     explanation: "The doors hit each other when they close. Make them narrower by what is missing and by the gaps \
         between them.",
-    example: "assembly: - doors: {parts: [door-left, door-right], room: 800} # two of 402",
+    example: "usage: - doors: {parts: [door-left, door-right], room: 800} # two of 402",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Doors(doors) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Doors(doors) = &entry.what else {
             continue;
         };
         let widths: f64 = doors
@@ -56,6 +56,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show((over + gaps) / count),
                 report.show(doors.gap.value)
             ));
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

@@ -1,10 +1,10 @@
 //! Doors whose hinges give another overlay than the plan wants.
 
-use jigless_model::assembly::Assembly;
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::provenance::Source;
+use jigless_model::usage::Usage;
 
 use super::edge_gap_of;
 use crate::report::Owner;
@@ -26,15 +26,15 @@ pub(crate) static KIND: CheckKind = CheckKind {
     )],
     explanation: "A millimetre more of edge gap is a millimetre more of overlay; a millimetre more of plate is one \
         less. Use the figures of the data sheet of your own hinge.",
-    example: "assembly: - door: {part: door, on: side, overlay: 16, constant: 16, plate: 3} # cups with an edge \
+    example: "usage: - door: {part: door, side: side, overlay: 16, constant: 16, plate: 3} # cups with an edge \
         gap of 5",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
-    for entry in &scene.plan.assembly {
-        let Assembly::Door(door) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Door(door) = &entry.what else {
             continue;
         };
         let (Some(wanted), Some(constant), Some(plate)) = (door.overlay, door.constant, door.plate)
@@ -79,7 +79,7 @@ fn run(scene: &Scene, report: &mut Report) {
             .label(constant.span, "the hinge's constant")
             .label(plate.span, "the plate")
             .fix(fix);
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }
 

@@ -1,10 +1,10 @@
 //! Drawer boxes too narrow for their runners.
 
-use jigless_model::assembly::Assembly;
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::provenance::Source;
+use jigless_model::usage::Usage;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -26,14 +26,14 @@ pub(crate) static KIND: CheckKind = CheckKind {
     )],
     explanation: "Runners that are pulled apart run hard and let the drawer hang. Pack one side out, or make the box \
         wider.",
-    example: "assembly: - drawer: {opening: 400, width: 372}",
+    example: "usage: - drawer: {opening: 400, width: 372}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
-    for entry in &scene.plan.assembly {
-        let Assembly::Drawer(drawer) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Drawer(drawer) = &entry.what else {
             continue;
         };
         let room = (drawer.opening.value - drawer.width.value) / 2.0;
@@ -58,6 +58,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show(2.0 * spare),
                 report.show(spare)
             ));
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

@@ -1,10 +1,10 @@
 //! Drawer boxes too wide for their runners.
 
-use jigless_model::assembly::Assembly;
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::provenance::Source;
+use jigless_model::usage::Usage;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -24,13 +24,13 @@ pub(crate) static KIND: CheckKind = CheckKind {
     explanation: "A box that is too wide jams: the runners bend or do not go in at all. Room that is lacking cannot be \
         made up, room to spare can be packed out. 12.7 mm is neither 12.5 nor 13: over two sides that is 0.4 \
         mm too little or 0.6 mm too much.",
-    example: "assembly: - drawer: {opening: 400, width: 375}",
+    example: "usage: - drawer: {opening: 400, width: 375}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Drawer(drawer) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Drawer(drawer) = &entry.what else {
             continue;
         };
         let room = (drawer.opening.value - drawer.width.value) / 2.0;
@@ -54,6 +54,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make the box {} narrower",
                 report.show(2.0 * lacking)
             ));
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

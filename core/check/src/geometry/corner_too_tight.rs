@@ -26,7 +26,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
         ),
     ],
     explanation: "A round bit leaves a round corner. Give the corner a radius, list a smaller bit, or choose corner \
-        relief where the file for the router is made and allow this.",
+        relief where the file for the router is made and accept this.",
     example: "tools: [6] # and - cutout: {at: [50, 50], width: 100, height: 60, corner_radius: 2}",
     run,
 };

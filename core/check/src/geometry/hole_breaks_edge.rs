@@ -19,7 +19,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     formula: Some("distance to the contour < diameter / 2"),
     source: &[Source::Elementary],
     explanation: "The drill comes out at the side and tears the edge. Where an open hole is meant (half a hinge cup \
-        over the edge, a finger grip), allow it with the reason.",
+        over the edge, a finger grip), accept it with the reason.",
     example: "- hole: {at: [2, 50], diameter: 10, depth: through}",
     run,
 };

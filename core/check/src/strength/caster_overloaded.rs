@@ -1,9 +1,9 @@
 //! Casters rated for less than their share.
 
-use jigless_model::assembly::Assembly;
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::provenance::Source;
+use jigless_model::usage::Usage;
 
 use super::{practice_share, tell_overload};
 use crate::{CheckKind, Group, Report, Scene};
@@ -22,13 +22,13 @@ pub(crate) static KIND: CheckKind = CheckKind {
     )],
     explanation: "Floors are never flat, so one caster hangs in the air and the others carry. The rating is per caster \
         and for a smooth floor.",
-    example: "assembly: - casters: {rating: 40, load: 150}",
+    example: "usage: - casters: {rating: 40, load: 150}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Casters(casters) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Casters(casters) = &entry.what else {
             continue;
         };
         let share = practice_share(casters.load.value, casters.count.value);

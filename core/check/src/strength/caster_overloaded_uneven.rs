@@ -1,9 +1,9 @@
 //! Casters rated for less than half the load.
 
-use jigless_model::assembly::Assembly;
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::provenance::Source;
+use jigless_model::usage::Usage;
 
 use super::{practice_share, tell_overload, worst_share};
 use crate::{CheckKind, Group, Report, Scene};
@@ -22,13 +22,13 @@ pub(crate) static KIND: CheckKind = CheckKind {
     )],
     explanation: "Rolled over a sill or an uneven floor, two casters carry everything. Casters rated for half the load \
         bear that.",
-    example: "assembly: - casters: {rating: 60, load: 150}",
+    example: "usage: - casters: {rating: 60, load: 150}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Casters(casters) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Casters(casters) = &entry.what else {
             continue;
         };
         let share = worst_share(casters.load.value, casters.count.value);

@@ -3,14 +3,14 @@
 pub(super) mod caster_overloaded;
 pub(super) mod caster_overloaded_uneven;
 pub(super) mod few_hinges;
+pub(super) mod panel_movement_restricted;
 pub(super) mod screw_pulls_out;
 pub(super) mod shelf_sags;
 pub(super) mod shelf_stiffness_unknown;
-pub(super) mod wood_has_no_room;
 
-use jigless_model::assembly::{Assembled, Casters};
 use jigless_model::plan::{Grain, Part, StockKind};
 use jigless_model::units::{MM_PER_INCH, decimal};
+use jigless_model::usage::{Casters, UsageEntry};
 
 use crate::Report;
 use crate::report::Owner;
@@ -57,7 +57,7 @@ fn stiffness(part: &Part, along_width: bool) -> Option<f64> {
 }
 
 /// Tells that one caster may have to carry a share, in kilograms, that is above its rating.
-fn tell_overload(entry: &Assembled, casters: &Casters, share: f64, report: &mut Report) {
+fn tell_overload(entry: &UsageEntry, casters: &Casters, share: f64, report: &mut Report) {
     let kilograms = |mass: f64| format!("{} kg", decimal(mass, 1));
     let finding = report
         .finding(
@@ -75,7 +75,7 @@ fn tell_overload(entry: &Assembled, casters: &Casters, share: f64, report: &mut 
             "take casters rated for {} more, or put less on them",
             kilograms(share - casters.rating.value)
         ));
-    report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+    report.tell(&[Owner::Usage(&entry.accepted)], finding);
 }
 
 /// What one caster carries by practice: one of them hangs in the air (trade practice: a third for four).

@@ -10,7 +10,7 @@ use jigless_model::source::Spanned;
 
 use super::common::{DIAMETER, FACE, LABEL};
 use super::{Feature, FeatureKind};
-use crate::fitting::TAKES;
+use crate::fitting::HARDWARE;
 use crate::lower::Lowering;
 use crate::resolve::{Field, Fields, Frame, Place, Shape};
 
@@ -34,7 +34,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "depth of the holes, or `through` for bolts",
         ),
         FACE,
-        TAKES,
+        HARDWARE,
         LABEL,
     ],
     read,
@@ -48,7 +48,7 @@ struct CasterPlate {
     diameter: f64,
     depth: Spanned<Depth>,
     face: Face,
-    takes: Option<Fitting>,
+    hardware: Option<Fitting>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -59,7 +59,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let (across, up) = (fields.length("across"), fields.length("up"));
     let (diameter, depth) = (fields.length("diameter"), fields.depth("depth"));
     let face = fields.face("face");
-    let takes = crate::fitting::read_takes(fields);
+    let hardware = crate::fitting::read_hardware(fields);
     Some(Arc::new(CasterPlate {
         at: at?,
         plate: Point::new(width?.value, height?.value),
@@ -67,7 +67,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?.value,
         depth: depth?,
         face: face?.value,
-        takes: takes.ok()?,
+        hardware: hardware.ok()?,
     }))
 }
 
@@ -92,7 +92,7 @@ impl Feature for CasterPlate {
             out.drill(self.face, at, self.diameter, self.depth.value, None);
         }
         out.fit(Fitting::plain(FittingKind::Caster, 1, self.at.span));
-        if let Some(fitting) = &self.takes {
+        if let Some(fitting) = &self.hardware {
             out.fit(fitting.times(4));
         }
     }

@@ -2,11 +2,11 @@
 
 use std::sync::Arc;
 
-use jigless_model::fact::{Fact, Slot, Taken};
+use jigless_model::fact::{Fact, Received, Slot};
 use jigless_model::geom::Path;
 use jigless_model::source::Spanned;
 
-use super::common::{LABEL, TAKES, mating, read_takes};
+use super::common::{LABEL, RECEIVES, mating, read_receives};
 use super::shape::{
     AT, CENTRE, CORNER_RADIUS, HEIGHT, ROUND, WIDTH, read_box_or_circle, read_points,
 };
@@ -25,7 +25,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         CENTRE,
         ROUND,
         Field::optional("outline", Shape::Points, "any other shape: its points"),
-        TAKES,
+        RECEIVES,
         mating("false"),
         LABEL,
     ],
@@ -35,12 +35,12 @@ pub(super) static KIND: FeatureKind = FeatureKind {
 #[derive(Debug)]
 struct Cutout {
     shape: Spanned<Path>,
-    takes: Option<Spanned<String>>,
+    receives: Option<Spanned<String>>,
     mating: bool,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
-    let takes = read_takes(fields);
+    let receives = read_receives(fields);
     let shape = match fields.exactly_one(&["at", "centre", "outline"])? {
         "outline" => read_points(fields.context(), fields.node("outline")?, frame)?,
         _ => read_box_or_circle(fields, frame)?,
@@ -48,7 +48,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let mating = fields.word("mating")?.value == "true";
     Some(Arc::new(Cutout {
         shape,
-        takes: takes.ok()?,
+        receives: receives.ok()?,
         mating,
     }))
 }
@@ -65,11 +65,11 @@ impl Feature for Cutout {
 
     fn facts(&self) -> Vec<Fact> {
         // The narrower side of the slot is the room for the thickness.
-        let (Some(part), Some(bounds)) = (self.takes.clone(), self.shape.value.bounds()) else {
+        let (Some(part), Some(bounds)) = (self.receives.clone(), self.shape.value.bounds()) else {
             return Vec::new();
         };
         let (one, other) = (bounds.width(), bounds.height());
-        vec![Fact::Takes(Taken {
+        vec![Fact::Receives(Received {
             part,
             slot: Slot::Mortise,
             width: Spanned::new(one.min(other), self.shape.span),

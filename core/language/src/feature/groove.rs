@@ -3,13 +3,13 @@
 use std::sync::Arc;
 
 use jigless_model::diag::Finding;
-use jigless_model::fact::{Fact, Slot, Taken};
+use jigless_model::fact::{Fact, Received, Slot};
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Point};
 use jigless_model::operation::AreaKind;
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
 
-use super::common::{FACE, LABEL, TAKES, read_takes};
+use super::common::{FACE, LABEL, RECEIVES, read_receives};
 use super::{Feature, FeatureKind};
 use crate::codes;
 use crate::lower::Lowering;
@@ -52,7 +52,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         Field::required("depth", Shape::Size, "depth from the face"),
         FACE,
         STOP,
-        TAKES,
+        RECEIVES,
         LABEL,
     ],
     read,
@@ -66,7 +66,7 @@ struct Groove {
     depth: Spanned<f64>,
     face: Face,
     stop: Stop,
-    takes: Option<Spanned<String>>,
+    receives: Option<Spanned<String>>,
 }
 
 /// How far something keeps away from the two ends of its run, in millimetres.
@@ -85,7 +85,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let depth = fields.length("depth");
     let face = fields.face("face");
     let stop = read_stop(fields);
-    let takes = read_takes(fields);
+    let receives = read_receives(fields);
     let (along, from) = (along?, from?);
     let [(edge, distance)] = from.as_slice() else {
         fields.context().find(
@@ -128,7 +128,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         depth: depth?,
         face: face?.value,
         stop: stop?,
-        takes: takes.ok()?,
+        receives: receives.ok()?,
     }))
 }
 
@@ -222,8 +222,8 @@ impl Feature for Groove {
     }
 
     fn facts(&self) -> Vec<Fact> {
-        let taken = self.takes.clone().map(|part| {
-            Fact::Takes(Taken {
+        let received = self.receives.clone().map(|part| {
+            Fact::Receives(Received {
                 part,
                 slot: Slot::Groove,
                 width: self.width,
@@ -231,7 +231,7 @@ impl Feature for Groove {
                 edge: None,
             })
         });
-        taken.into_iter().collect()
+        received.into_iter().collect()
     }
 }
 

@@ -13,7 +13,7 @@ use super::common::{
     read_fixings, read_mouth,
 };
 use super::{Feature, FeatureKind};
-use crate::fitting::TAKES;
+use crate::fitting::HARDWARE;
 use crate::lower::Lowering;
 use crate::resolve::{Field, Fields, Frame, Place, Shape};
 
@@ -27,7 +27,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         FACE,
         COUNTERSINK,
         COUNTERBORE,
-        TAKES,
+        HARDWARE,
         SCREW,
         INSERT,
         LABEL,
@@ -48,7 +48,7 @@ pub(super) struct Bore {
     diameter: Spanned<f64>,
     depth: Spanned<Depth>,
     mouth: Option<PlacedMouth>,
-    takes: Option<Fitting>,
+    hardware: Option<Fitting>,
     facts: Vec<Fact>,
 }
 
@@ -70,7 +70,7 @@ impl Bore {
         let diameter = fields.length("diameter");
         let depth = fields.depth("depth");
         let mouth = read_mouth(fields, diameter, depth);
-        let takes = crate::fitting::read_takes(fields);
+        let hardware = crate::fitting::read_hardware(fields);
         let mouth = mouth.ok()?;
         let facts = read_fixings(
             fields,
@@ -82,7 +82,7 @@ impl Bore {
             face: face?.value,
             diameter: diameter?,
             depth: depth?,
-            takes: takes.ok()?,
+            hardware: hardware.ok()?,
             mouth,
             facts: facts.ok()?,
         })
@@ -114,7 +114,7 @@ impl Bore {
     pub(super) fn drill(&self, out: &mut Lowering, at: Spanned<jigless_model::geom::Point>) {
         let mouth = self.mouth.map(|placed| placed.mouth.value);
         out.drill(self.face, at, self.diameter.value, self.depth.value, mouth);
-        if let Some(fitting) = &self.takes {
+        if let Some(fitting) = &self.hardware {
             out.fit(fitting.clone());
         }
     }

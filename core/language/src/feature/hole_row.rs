@@ -13,7 +13,7 @@ use super::common::{
 use super::hole::Bore;
 use super::{Feature, FeatureKind};
 use crate::codes;
-use crate::fitting::TAKES;
+use crate::fitting::HARDWARE;
 use crate::lower::Lowering;
 use crate::resolve::{Field, Fields, Frame, MAX_REPEATS, Place, Shape, read_step, repeats};
 
@@ -37,7 +37,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         FACE,
         COUNTERSINK,
         COUNTERBORE,
-        TAKES,
+        HARDWARE,
         SCREW,
         INSERT,
         LABEL,

@@ -3,12 +3,12 @@
 use std::sync::Arc;
 
 use jigless_model::diag::Finding;
-use jigless_model::fact::{Fact, Slot, Taken};
+use jigless_model::fact::{Fact, Received, Slot};
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Path, rectangle, rounded};
 use jigless_model::side::Edge;
 use jigless_model::source::Spanned;
 
-use super::common::{LABEL, TAKES, mating, read_takes};
+use super::common::{LABEL, RECEIVES, mating, read_receives};
 use super::{Feature, FeatureKind};
 use crate::codes;
 use crate::lower::Lowering;
@@ -32,7 +32,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "0",
             "radius of its inside corners",
         ),
-        TAKES,
+        RECEIVES,
         mating("true"),
         LABEL,
     ],
@@ -50,7 +50,7 @@ struct Notch {
     width: Spanned<f64>,
     depth: Spanned<f64>,
     radius: Spanned<f64>,
-    takes: Option<Spanned<String>>,
+    receives: Option<Spanned<String>>,
     mating: bool,
 }
 
@@ -60,7 +60,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let width = fields.length("width");
     let depth = fields.length("depth");
     let radius = fields.length("corner_radius");
-    let takes = read_takes(fields);
+    let receives = read_receives(fields);
     let mating = fields.word("mating");
     Some(Arc::new(Notch {
         edge: edge?,
@@ -68,7 +68,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         width: width?,
         depth: depth?,
         radius: radius?,
-        takes: takes.ok()?,
+        receives: receives.ok()?,
         mating: mating?.value == "true",
     }))
 }
@@ -119,8 +119,8 @@ impl Feature for Notch {
     }
 
     fn facts(&self) -> Vec<Fact> {
-        let taken = self.takes.clone().map(|part| {
-            Fact::Takes(Taken {
+        let received = self.receives.clone().map(|part| {
+            Fact::Receives(Received {
                 part,
                 slot: Slot::Lap,
                 width: self.width,
@@ -128,7 +128,7 @@ impl Feature for Notch {
                 edge: Some(self.edge.value),
             })
         });
-        taken.into_iter().collect()
+        received.into_iter().collect()
     }
 }
 

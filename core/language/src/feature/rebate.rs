@@ -3,13 +3,13 @@
 use std::sync::Arc;
 
 use jigless_model::diag::Finding;
-use jigless_model::fact::{Fact, Slot, Taken};
+use jigless_model::fact::{Fact, Received, Slot};
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::AreaKind;
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
 
-use super::common::{FACE, LABEL, TAKES, read_takes};
+use super::common::{FACE, LABEL, RECEIVES, read_receives};
 use super::groove::{STOP, Stop, area_is_inside, open_edges, read_stop, stops_fit, strip};
 use super::{Feature, FeatureKind};
 use crate::codes;
@@ -25,7 +25,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         Field::required("depth", Shape::Size, "depth from the face"),
         FACE,
         STOP,
-        TAKES,
+        RECEIVES,
         LABEL,
     ],
     read,
@@ -38,7 +38,7 @@ struct Rebate {
     depth: Spanned<f64>,
     face: Face,
     stop: Stop,
-    takes: Option<Spanned<String>>,
+    receives: Option<Spanned<String>>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -47,14 +47,14 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let depth = fields.length("depth");
     let face = fields.face("face");
     let stop = read_stop(fields);
-    let takes = read_takes(fields);
+    let receives = read_receives(fields);
     Some(Arc::new(Rebate {
         edges: edges?,
         width: width?,
         depth: depth?,
         face: face?.value,
         stop: stop?,
-        takes: takes.ok()?,
+        receives: receives.ok()?,
     }))
 }
 
@@ -100,8 +100,8 @@ impl Feature for Rebate {
     }
 
     fn facts(&self) -> Vec<Fact> {
-        let taken = self.takes.clone().map(|part| {
-            Fact::Takes(Taken {
+        let received = self.receives.clone().map(|part| {
+            Fact::Receives(Received {
                 part,
                 slot: Slot::Rebate,
                 width: self.width,
@@ -109,6 +109,6 @@ impl Feature for Rebate {
                 edge: None,
             })
         });
-        taken.into_iter().collect()
+        received.into_iter().collect()
     }
 }

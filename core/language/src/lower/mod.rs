@@ -155,10 +155,10 @@ impl Assembling<'_> {
         }
         let mut lines = asked.workings.clone();
         // Whoever builds from the template reads why something odd is meant to be so.
-        for allowed in &placed.allowed {
+        for accepted in &placed.accepted {
             lines.push(format!(
                 "meant to be so ({}): {}",
-                allowed.code, allowed.reason
+                accepted.code, accepted.reason
             ));
         }
         if !lines.is_empty() {

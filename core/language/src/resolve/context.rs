@@ -9,6 +9,7 @@ use jigless_model::source::{Sources, Span, Spanned};
 use crate::codes;
 use crate::length::{Expression, LengthFault, Names, Quantity};
 use crate::load::{Node, Scalar};
+use crate::renamed;
 
 /// The longest length that is read, in millimetres. No sheet good is longer.
 pub const MAX_LENGTH: f64 = 10_000.0;
@@ -27,7 +28,7 @@ pub struct Context<'a> {
     pub sources: &'a Sources,
     /// What names stand for.
     pub names: &'a dyn Names,
-    /// The checks that a plan may set and allow.
+    /// The checks that a plan may set and accept.
     pub checks: &'a Catalogue,
     /// Where faults are told.
     pub findings: &'a RefCell<Findings>,
@@ -109,8 +110,13 @@ impl<'a> Context<'a> {
         span: Span,
         allowed: &'static [&'static str],
     ) -> Option<Spanned<&'static str>> {
-        if let Some(found) = allowed.iter().find(|candidate| **candidate == word) {
+        let truth = truth_word(word, allowed);
+        if let Some(found) = allowed.iter().find(|candidate| **candidate == truth) {
             return Some(Spanned::new(found, span));
+        }
+        if let Some(renamed) = renamed::word(word, allowed) {
+            self.find(renamed::finding(span, renamed));
+            return Some(Spanned::new(renamed.now, span));
         }
         let choice = super::field::one_of(allowed);
         self.find(
@@ -218,6 +224,18 @@ impl<'a> Context<'a> {
             start: span.start + shift + fault.start as u32,
             end: span.start + shift + fault.end as u32,
         }
+    }
+}
+
+/// `yes` where `true` is written and the other way round, as the words that belong there have it: some YAML readers take
+/// all four for truth values, and programs that write YAML then write `true`.
+fn truth_word<'a>(word: &'a str, words: &[&str]) -> &'a str {
+    match word {
+        "true" if words.contains(&"yes") => "yes",
+        "false" if words.contains(&"no") => "no",
+        "yes" if words.contains(&"true") => "true",
+        "no" if words.contains(&"false") => "false",
+        _ => word,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 
-use jigless_model::diag::{Finding, nearest};
+use jigless_model::diag::{Finding, Renamed, nearest};
 use jigless_model::operation::Depth;
 use jigless_model::side::{Corner, Edge, Face};
 use jigless_model::source::{Span, Spanned};
@@ -12,6 +12,7 @@ use super::field::{Field, Need, Shape};
 use crate::codes;
 use crate::length::Names;
 use crate::load::{Entry, Node, Scalar, Value};
+use crate::renamed;
 
 /// The keys of one map, read by the fields that are declared for it.
 ///
@@ -74,6 +75,10 @@ impl<'a> Fields<'a> {
             if !all.any(|field| field.key == key) {
                 let keys: Vec<&'static str> =
                     fields.iter().chain(common).map(|field| field.key).collect();
+                if let Some(renamed) = renamed::key(key, &keys) {
+                    context.find(renamed_key(entries, entry, renamed));
+                    continue;
+                }
                 let near = nearest(key, keys.iter().copied());
                 context.find(
                     Finding::error(
@@ -136,18 +141,12 @@ impl<'a> Fields<'a> {
 
     /// The value of a key, if it is given.
     pub fn node(&self, key: &str) -> Option<&'a Node> {
-        self.entries
-            .iter()
-            .find(|entry| entry.key.value == key)
-            .map(|entry| &entry.value)
+        renamed::entry(self.entries, key).map(|entry| &entry.value)
     }
 
     /// Where a key is written; the whole map if it is not.
     pub fn key_span(&self, key: &str) -> Span {
-        self.entries
-            .iter()
-            .find(|entry| entry.key.value == key)
-            .map_or(self.span, |entry| entry.key.span)
+        renamed::entry(self.entries, key).map_or(self.span, |entry| entry.key.span)
     }
 
     /// Tells that exactly one of some keys belongs here. Gives the one that is there.
@@ -547,6 +546,22 @@ impl<'a> Fields<'a> {
             )
             .fix(format!("write {}", field.shape.describe())),
         );
+    }
+}
+
+/// Tells of a key by its old name; where the map has it by its present name as well, only the author can say which one
+/// is meant.
+fn renamed_key(entries: &[Entry], entry: &Entry, renamed: &'static Renamed) -> Finding {
+    let Renamed { old, now, .. } = renamed;
+    match entries.iter().find(|other| other.key.value == *now) {
+        None => renamed::finding(entry.key.span, renamed),
+        Some(other) => Finding::error(
+            codes::OLD_NAME,
+            entry.key.span,
+            format!("`{old}` is now called `{now}`, and both are given"),
+        )
+        .label(other.key.span, "given here as well")
+        .fix(format!("keep one of them, as `{now}`")),
     }
 }
 

@@ -36,8 +36,8 @@ pub const PLAN_FIELDS: &[Field] = &[
         "diameters of the router bits at hand; inside corners are held against the smallest",
     ),
     Field::optional(
-        "assembly",
-        Shape::Assembly,
+        "usage",
+        Shape::Usage,
         "what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load",
     ),
     Field::optional(
@@ -69,5 +69,5 @@ pub const INCLUDE_FIELDS: &[Field] = &[
     Field::optional("stock", Shape::Stocks, "sheet goods and boards"),
     Field::optional("builds", Shape::Builds, "what builders make"),
     Field::optional("parts", Shape::Parts, "parts"),
-    Field::optional("assembly", Shape::Assembly, "what the parts do together"),
+    Field::optional("usage", Shape::Usage, "what the parts do together"),
 ];

@@ -1,7 +1,6 @@
 //! The tree of a plan to a [`Plan`]: values worked out, includes joined, handed pairs and features read.
 
-mod allow;
-mod assembly;
+mod accept;
 mod context;
 mod document;
 mod field;
@@ -14,9 +13,10 @@ mod place;
 mod placement;
 mod spread;
 mod stock;
+mod usage;
 
-pub use allow::{
-    ALLOW, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
+pub use accept::{
+    ACCEPT, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
 };
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
@@ -142,9 +142,9 @@ fn resolve_tree(
     } else {
         Vec::new()
     };
-    let settings = allow::read_settings(&head);
-    let assembly = assembly::read_assembly(names.context(), &document.assembly);
-    assembly::check_references(names.context(), &parts, &assembly);
+    let settings = accept::read_settings(&head);
+    let usage = usage::read_usage(names.context(), &document.usage);
+    usage::check_references(names.context(), &parts, &usage);
 
     drop(names);
     document.builds.clear();
@@ -155,7 +155,7 @@ fn resolve_tree(
     Some(Plan {
         tools,
         checks: settings,
-        assembly,
+        usage,
         sources: sources.clone(),
         title: title?.value,
         revision: revision.map(|text| text.value),

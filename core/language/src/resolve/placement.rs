@@ -10,7 +10,7 @@ use super::fields::Fields;
 use crate::codes;
 use crate::load::{Node, Value};
 
-/// The keys of a place in the whole.
+/// The keys of a place in the assembly.
 pub const PLACEMENT_FIELDS: &[Field] = &[
     Field::required(
         "at",
@@ -98,7 +98,10 @@ fn wrong(context: Context, node: &Node) -> Option<[f64; 3]> {
         Finding::error(
             codes::WRONG_KIND,
             node.span,
-            format!("this is {}; a place in the whole belongs here", node.kind()),
+            format!(
+                "this is {}; a place in the assembly belongs here",
+                node.kind()
+            ),
         )
         .fix("write `[x, y, z]`: to the right, upward and toward the viewer"),
     );

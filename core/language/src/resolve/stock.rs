@@ -6,7 +6,7 @@ use jigless_model::diag::Finding;
 use jigless_model::plan::{CutBy, Movement, Sheet, Stock, StockKind};
 use jigless_model::source::{Span, Spanned};
 
-use super::allow::{COMMON_FIELDS, read_allowances};
+use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
@@ -165,7 +165,7 @@ pub(super) fn read_stock(
 ) -> Option<Arc<Stock>> {
     let what = format!("stock `{}`", id.value);
     let fields = Fields::with_common(context, &what, id.span, node, STOCK_FIELDS, COMMON_FIELDS)?;
-    let allowed = read_allowances(&fields);
+    let accepted = read_acceptances(&fields);
     let label = fields.text("label");
     let nominal = fields.length("nominal");
     let readings = fields.lengths("thickness");
@@ -205,7 +205,7 @@ pub(super) fn read_stock(
         cut_by,
         stiffness,
         movement,
-        allowed,
+        accepted,
         span: id.span,
     }))
 }

@@ -1,18 +1,18 @@
 //! Solid panels without room to swell.
 
-use jigless_model::assembly::Assembly;
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::StockKind;
 use jigless_model::provenance::Source;
+use jigless_model::usage::Usage;
 
 use super::across_grain;
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
-    code: Code::declare("wood-has-no-room"),
+    code: Code::declare("panel-movement-restricted"),
     name: "a solid panel without room to swell",
     group: Group::Strength,
     severity: Severity::Warning,
@@ -26,13 +26,13 @@ pub(crate) static KIND: CheckKind = CheckKind {
     )],
     explanation: "A panel that is held tight bursts its frame or bows. Give it room across the grain, and fix it in \
         the middle only.",
-    example: "assembly: - panel: {part: panel, room: 401} # 400 wide, of beech made at 8 % and later at 12 %",
+    example: "usage: - panel: {part: panel, room: 401} # 400 wide, of beech made at 8 % and later at 12 %",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Panel(panel) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Panel(panel) = &entry.what else {
             continue;
         };
         let Some(piece) = scene.piece(&panel.part.value) else {
@@ -51,7 +51,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 .label(stock.span, "the stock")
                 .fix("give the part its `grain`, and the stock `kind: solid` and its `movement`");
             report.tell(
-                &[Owner::Assembly(&entry.allowed), Owner::Part(piece.part())],
+                &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
                 finding,
             );
             continue;
@@ -81,7 +81,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show(over)
             ));
         report.tell(
-            &[Owner::Assembly(&entry.allowed), Owner::Part(piece.part())],
+            &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
             finding,
         );
     }

@@ -1,25 +1,25 @@
 //! What the parts do together: doors on sides, drawers in openings, shelves under load. An author writes as much of it as
 //! is to be checked; nothing is guessed from the parts' names or sizes.
 
-use crate::check::Allowance;
+use crate::check::Acceptance;
 use crate::source::{Span, Spanned};
 
-/// One entry of the plan's `assembly:` list.
+/// One entry of the plan's `usage:` list.
 #[derive(Debug, Clone)]
-pub struct Assembled {
+pub struct UsageEntry {
     /// Its key in the plan (`door`).
     pub key: &'static str,
     /// What it says.
-    pub what: Assembly,
-    /// Findings that the author allows here.
-    pub allowed: Vec<Allowance>,
+    pub what: Usage,
+    /// Findings that the author accepts here.
+    pub accepted: Vec<Acceptance>,
     /// Where the plan says it.
     pub span: Span,
 }
 
 /// What parts do together. Lengths in millimetres, loads in kilograms.
 #[derive(Debug, Clone)]
-pub enum Assembly {
+pub enum Usage {
     /// A door hinged to a cabinet side.
     Door(Door),
     /// Doors side by side.
@@ -117,15 +117,15 @@ pub struct Freestanding {
     pub anchored: bool,
 }
 
-impl Assembly {
+impl Usage {
     /// Every part that is named, for checking that there is one.
     pub fn parts(&self) -> Vec<&Spanned<String>> {
         match self {
-            Assembly::Door(door) => vec![&door.door, &door.side],
-            Assembly::Doors(doors) => doors.parts.iter().collect(),
-            Assembly::Shelf(shelf) => vec![&shelf.part],
-            Assembly::Panel(panel) => vec![&panel.part],
-            Assembly::Drawer(_) | Assembly::Casters(_) | Assembly::Freestanding(_) => Vec::new(),
+            Usage::Door(door) => vec![&door.door, &door.side],
+            Usage::Doors(doors) => doors.parts.iter().collect(),
+            Usage::Shelf(shelf) => vec![&shelf.part],
+            Usage::Panel(panel) => vec![&panel.part],
+            Usage::Drawer(_) | Usage::Casters(_) | Usage::Freestanding(_) => Vec::new(),
         }
     }
 }

@@ -1,17 +1,17 @@
 //! Hinge cups that do not meet their plates.
 
-use jigless_model::assembly::Assembly;
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::provenance::Source;
+use jigless_model::usage::Usage;
 
 use super::{cups_of, plates_of};
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
-    code: Code::declare("cups-miss-plates"),
+    code: Code::declare("hinge-cups-misaligned"),
     name: "hinge cups that do not meet their plates",
     group: Group::Fit,
     severity: Severity::Error,
@@ -30,14 +30,14 @@ pub(crate) static KIND: CheckKind = CheckKind {
     ],
     explanation: "A hinge arm meets its plate at one height. Measure both from the same marked end, and mind how far \
         the door begins above the side.",
-    example: "assembly: - door: {part: door, on: side, rise: 80} # cups at 63.5, plates at 150",
+    example: "usage: - door: {part: door, side: side, rise: 80} # cups at 63.5, plates at 150",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
-    for entry in &scene.plan.assembly {
-        let Assembly::Door(door) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Door(door) = &entry.what else {
             continue;
         };
         let (Some(hung), Some(side)) =
@@ -57,7 +57,7 @@ fn run(scene: &Scene, report: &mut Report) {
                         format!("`{}` has no `{what}` for this door", name.value),
                     )
                     .fix(format!("add `{what}` to it, or take this entry away"));
-                report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+                report.tell(&[Owner::Usage(&entry.accepted)], finding);
             }
         }
         for cup in &cups {
@@ -99,7 +99,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 ));
             report.tell(
                 &[
-                    Owner::Assembly(&entry.allowed),
+                    Owner::Usage(&entry.accepted),
                     Owner::Part(hung.part()),
                     Owner::Part(side.part()),
                 ],

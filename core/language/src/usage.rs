@@ -1,26 +1,26 @@
-//! What the `assembly:` list of a plan may hold, and how each entry is read.
+//! What the `usage:` list of a plan may hold, and how each entry is read.
 
-use jigless_model::assembly::{Assembly, Casters, Door, Doors, Drawer, Freestanding, Panel, Shelf};
 use jigless_model::diag::Finding;
 use jigless_model::source::Spanned;
+use jigless_model::usage::{Casters, Door, Doors, Drawer, Freestanding, Panel, Shelf, Usage};
 
 use crate::codes;
 use crate::resolve::{Field, Fields, Shape};
 
 /// A kind of entry: what the plan calls it and how it is read.
 #[derive(Debug)]
-pub struct AssemblyKind {
+pub struct UsageKind {
     /// Its key in a plan.
     pub key: &'static str,
     /// One line on what it is.
     pub summary: &'static str,
     /// Its keys.
     pub fields: &'static [Field],
-    pub(crate) read: fn(&Fields) -> Option<Assembly>,
+    pub(crate) read: fn(&Fields) -> Option<Usage>,
 }
 
 /// Every kind of entry, in the order in which the manual shows them.
-pub static ASSEMBLY: &[&AssemblyKind] = &[
+pub static USAGE: &[&UsageKind] = &[
     &DOOR,
     &DOORS,
     &DRAWER,
@@ -30,7 +30,7 @@ pub static ASSEMBLY: &[&AssemblyKind] = &[
     &FREESTANDING,
 ];
 
-static DOOR: AssemblyKind = AssemblyKind {
+static DOOR: UsageKind = UsageKind {
     key: "door",
     summary: "a door hinged to a cabinet side",
     fields: &[
@@ -40,7 +40,7 @@ static DOOR: AssemblyKind = AssemblyKind {
             "name of the door, which has `hinge_cups`",
         ),
         Field::required(
-            "on",
+            "side",
             Shape::Text,
             "name of the side, which has `hinge_plates`",
         ),
@@ -76,12 +76,12 @@ static DOOR: AssemblyKind = AssemblyKind {
         };
         let (door, side, rise) = (
             fields.text("part"),
-            fields.text("on"),
+            fields.text("side"),
             fields.length("rise"),
         );
         let (overlay, constant, plate) =
             (optional("overlay"), optional("constant"), optional("plate"));
-        Some(Assembly::Door(Door {
+        Some(Usage::Door(Door {
             door: door?,
             side: side?,
             rise: rise?,
@@ -92,7 +92,7 @@ static DOOR: AssemblyKind = AssemblyKind {
     },
 };
 
-static DOORS: AssemblyKind = AssemblyKind {
+static DOORS: UsageKind = UsageKind {
     key: "doors",
     summary: "doors side by side",
     fields: &[
@@ -112,7 +112,7 @@ static DOORS: AssemblyKind = AssemblyKind {
     read: |fields| {
         let parts = fields.texts("parts");
         let (room, gap) = (fields.length("room"), fields.length("gap"));
-        Some(Assembly::Doors(Doors {
+        Some(Usage::Doors(Doors {
             parts: parts?,
             room: room?,
             gap: gap?,
@@ -120,7 +120,7 @@ static DOORS: AssemblyKind = AssemblyKind {
     },
 };
 
-static DRAWER: AssemblyKind = AssemblyKind {
+static DRAWER: UsageKind = UsageKind {
     key: "drawer",
     summary: "a drawer box between side runners",
     fields: &[
@@ -139,7 +139,7 @@ static DRAWER: AssemblyKind = AssemblyKind {
             fields.length("width"),
             fields.length("each_side"),
         );
-        Some(Assembly::Drawer(Drawer {
+        Some(Usage::Drawer(Drawer {
             opening: opening?,
             width: width?,
             each_side: each_side?,
@@ -147,7 +147,7 @@ static DRAWER: AssemblyKind = AssemblyKind {
     },
 };
 
-static SHELF: AssemblyKind = AssemblyKind {
+static SHELF: UsageKind = UsageKind {
     key: "shelf",
     summary: "a shelf held at its two ends",
     fields: &[
@@ -168,7 +168,7 @@ static SHELF: AssemblyKind = AssemblyKind {
     read: |fields| {
         let (part, span) = (fields.text("part"), fields.length("span"));
         let (along, load) = (fields.word("along"), fields.number("load"));
-        Some(Assembly::Shelf(Shelf {
+        Some(Usage::Shelf(Shelf {
             part: part?,
             span: span?,
             along_width: along?.value == "width",
@@ -177,7 +177,7 @@ static SHELF: AssemblyKind = AssemblyKind {
     },
 };
 
-static CASTERS: AssemblyKind = AssemblyKind {
+static CASTERS: UsageKind = UsageKind {
     key: "casters",
     summary: "casters below a unit",
     fields: &[
@@ -199,7 +199,7 @@ static CASTERS: AssemblyKind = AssemblyKind {
             fields.number("rating"),
             fields.number("load"),
         );
-        Some(Assembly::Casters(Casters {
+        Some(Usage::Casters(Casters {
             count: count?,
             rating: rating?,
             load: load?,
@@ -207,7 +207,7 @@ static CASTERS: AssemblyKind = AssemblyKind {
     },
 };
 
-static PANEL: AssemblyKind = AssemblyKind {
+static PANEL: UsageKind = UsageKind {
     key: "panel",
     summary: "a solid panel with room to move in",
     fields: &[
@@ -220,14 +220,14 @@ static PANEL: AssemblyKind = AssemblyKind {
     ],
     read: |fields| {
         let (part, room) = (fields.text("part"), fields.length("room"));
-        Some(Assembly::Panel(Panel {
+        Some(Usage::Panel(Panel {
             part: part?,
             room: room?,
         }))
     },
 };
 
-static FREESTANDING: AssemblyKind = AssemblyKind {
+static FREESTANDING: UsageKind = UsageKind {
     key: "freestanding",
     summary: "a unit that stands on the floor by itself",
     fields: &[
@@ -241,7 +241,7 @@ static FREESTANDING: AssemblyKind = AssemblyKind {
     ],
     read: |fields| {
         let (height, anchored) = (fields.length("height"), fields.word("anchored"));
-        Some(Assembly::Freestanding(Freestanding {
+        Some(Usage::Freestanding(Freestanding {
             height: height?,
             anchored: anchored?.value == "yes",
         }))
