@@ -20,9 +20,9 @@ pub use lists::{
 };
 pub use machine::coupon;
 pub use machine::{
-    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileUnits, Kerf, KerfRule,
-    LaserOptions, LayerStyle, Origin, PartIds, Relief, RouterOptions, SheetLayout, SvgLaser,
-    SvgLaserOptions, Tool, Version,
+    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
+    Kerf, KerfRule, LaserOptions, LayerStyle, PartIds, Relief, RouterOptions, SheetLayout,
+    SvgLaser, SvgLaserOptions, Tool, Version,
 };
 pub use overlay::overlay;
 pub use pdf::{

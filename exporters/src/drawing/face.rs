@@ -9,11 +9,11 @@ use jigless_core::plan::Grain;
 use jigless_core::side::{Edge, Face};
 use jigless_core::view::FaceView;
 
-use super::label::{Target, Wish};
+use super::label::{LabelRequest, LabelTarget};
 use super::mark::{ARM, OPEN, cross};
 use super::measure::{Lengths, degrees};
 use super::text::{Block, Turn};
-use super::{Dash, Ellipse, Ink, Inks, Item, Pen, Role, Shape};
+use super::{Dash, Ellipse, Ink, Inks, Item, ItemShape, Pen, Role};
 
 /// How far the mark of an edge hole reaches out over the edge, in millimetres: enough to see when it is folded.
 const OVER_EDGE: f64 = 5.0;
@@ -26,7 +26,7 @@ pub(crate) struct FaceDrawing {
     /// Contours, areas and marks.
     pub(crate) items: Vec<Item>,
     /// The labels that want room, the most needed first.
-    pub(crate) wishes: Vec<Wish>,
+    pub(crate) requests: Vec<LabelRequest>,
     /// The holes and bores that are drilled from this face, in the order of the plan.
     pub(crate) holes: Vec<HoleEntry>,
 }
@@ -44,7 +44,7 @@ pub(crate) struct HoleEntry {
 
 /// Draws a face.
 pub(crate) fn draw(view: &FaceView, inks: Inks, lengths: Lengths) -> FaceDrawing {
-    let mut pen = FacePen {
+    let mut pen = FaceDraft {
         view,
         inks,
         lengths,
@@ -70,12 +70,12 @@ pub(crate) fn draw(view: &FaceView, inks: Inks, lengths: Lengths) -> FaceDrawing
 
     let face = Bounds::of_size(view.width, view.height);
     let boxes = pen.items.iter().filter_map(Item::bounds);
-    let mut wishes = pen.labels;
-    wishes.append(&mut pen.notes);
+    let mut requests = pen.labels;
+    requests.append(&mut pen.notes);
     FaceDrawing {
         extent: to_whole_mm(boxes.fold(face, Bounds::union)),
         items: pen.items,
-        wishes,
+        requests,
         holes: pen.holes,
     }
 }
@@ -109,19 +109,19 @@ fn to_whole_mm(bounds: Bounds) -> Bounds {
 }
 
 /// Draws one operation after the other.
-struct FacePen<'a> {
+struct FaceDraft<'a> {
     view: &'a FaceView<'a>,
     inks: Inks,
     lengths: Lengths,
     /// The material, where it is not a plain rectangle.
     region: Option<Region>,
     items: Vec<Item>,
-    labels: Vec<Wish>,
-    notes: Vec<Wish>,
+    labels: Vec<LabelRequest>,
+    notes: Vec<LabelRequest>,
     holes: Vec<HoleEntry>,
 }
 
-impl FacePen<'_> {
+impl FaceDraft<'_> {
     fn operation(&mut self, operation: &Operation) {
         let label = operation.origin.label.as_deref();
         match &operation.work {
@@ -137,7 +137,7 @@ impl FacePen<'_> {
                 if let Some((at, words)) = &mark.text {
                     self.label(
                         Role::Mark,
-                        Target::Point(*at),
+                        LabelTarget::Point(*at),
                         vec![Block::label([words.as_str()])],
                     );
                 }
@@ -147,8 +147,8 @@ impl FacePen<'_> {
         }
     }
 
-    fn label(&mut self, role: Role, target: Target, blocks: Vec<Block>) {
-        self.labels.push(Wish {
+    fn label(&mut self, role: Role, target: LabelTarget, blocks: Vec<Block>) {
+        self.labels.push(LabelRequest {
             role,
             target,
             blocks,
@@ -184,7 +184,7 @@ impl FacePen<'_> {
         let own = label.unwrap_or_default();
         self.label(
             Role::Label,
-            Target::Round(drill.centre, widest),
+            LabelTarget::Round(drill.centre, widest),
             vec![
                 Block::label([face.as_str(), &depth, &mouth, own]),
                 Block::label([size.as_str(), &depth, &mouth]),
@@ -235,7 +235,7 @@ impl FacePen<'_> {
         };
         self.items.push(Item {
             role: Role::HandWork,
-            shape: Shape::Ellipse(ellipse, Pen::THIN),
+            shape: ItemShape::Ellipse(ellipse, Pen::THIN),
         });
         // Along the axis the mark runs to where the bore leaves the edge, and over it.
         for (way, reach) in [
@@ -259,7 +259,7 @@ impl FacePen<'_> {
         let own = label.unwrap_or_default();
         self.label(
             Role::Label,
-            Target::Box(ellipse.bounds()),
+            LabelTarget::Box(ellipse.bounds()),
             vec![
                 Block::label([size.as_str(), &angle, &toward, &pilot, own]).inked(ink),
                 Block::label([short.as_str(), &pilot]).inked(ink),
@@ -303,7 +303,7 @@ impl FacePen<'_> {
         let short = format!("{} {depth}", area.id);
         self.label(
             Role::Label,
-            Target::Box(bounds),
+            LabelTarget::Box(bounds),
             vec![
                 Block::label([one_line.as_str()]).inked(ink),
                 Block::label([name.as_str(), &size, &depth, own]).inked(ink),
@@ -342,7 +342,7 @@ impl FacePen<'_> {
         if let (ContourSide::Inner, Some(bounds)) = (cut.side, cut.path.bounds()) {
             self.label(
                 Role::Label,
-                Target::Box(bounds),
+                LabelTarget::Box(bounds),
                 vec![Block::label(["cut out"])],
             );
         }
@@ -389,7 +389,7 @@ impl FacePen<'_> {
         let own = label.unwrap_or_default();
         self.label(
             Role::Label,
-            Target::Box(Bounds::new(at + across, bottom - across)),
+            LabelTarget::Box(Bounds::new(at + across, bottom - across)),
             vec![
                 Block::label([format!("{size}, {depth}").as_str(), &edge, &from, own]).inked(ink),
                 Block::label([size.as_str(), &depth, &from]).inked(ink),
@@ -440,7 +440,7 @@ impl FacePen<'_> {
         let (from, to) = self.edge_ends(bevel.edge);
         self.label(
             Role::HandWork,
-            Target::Edge(from, to),
+            LabelTarget::Edge(from, to),
             vec![
                 Block::label([words.as_str(), label.unwrap_or_default()])
                     .inked(self.inks.hand_work),
@@ -491,9 +491,9 @@ impl FacePen<'_> {
         let own = self.view.workpiece.part.edge_label(physical);
         let full = own.map(|own| format!("{name}: {own}"));
         let words = [full.as_deref(), Some(name.as_str())];
-        self.notes.push(Wish {
+        self.notes.push(LabelRequest {
             role: Role::Note,
-            target: Target::Edge(from, to),
+            target: LabelTarget::Edge(from, to),
             blocks: words
                 .into_iter()
                 .flatten()
@@ -509,9 +509,9 @@ impl FacePen<'_> {
             Grain::Height => Turn::Up,
             Grain::None => return,
         };
-        self.notes.push(Wish {
+        self.notes.push(LabelRequest {
             role: Role::Note,
-            target: Target::Near(Point::new(self.view.width / 2.0, self.view.height / 2.0)),
+            target: LabelTarget::Near(Point::new(self.view.width / 2.0, self.view.height / 2.0)),
             blocks: vec![Block::label(["grain runs this way"]).inked(self.inks.quiet)],
             arrow: Some(turn),
         });

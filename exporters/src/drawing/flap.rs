@@ -7,11 +7,11 @@ use jigless_core::operation::{AngledBore, EdgeDrill, Work};
 use jigless_core::side::{Edge, Face};
 use jigless_core::view::FaceView;
 
-use super::label::{Target, Wish};
+use super::label::{LabelRequest, LabelTarget};
 use super::mark::{ARM, cross};
 use super::measure::Lengths;
 use super::text::Block;
-use super::{Ellipse, Inks, Item, Pen, Role, Shape};
+use super::{Ellipse, Inks, Item, ItemShape, Pen, Role};
 
 /// What lies on one edge, in view coordinates of the face beside it.
 #[derive(Debug, Default)]
@@ -19,7 +19,7 @@ pub(crate) struct Flap {
     /// Marks.
     pub(crate) items: Vec<Item>,
     /// Their labels.
-    pub(crate) wishes: Vec<Wish>,
+    pub(crate) requests: Vec<LabelRequest>,
     /// How far the marks reach out from the edge, in millimetres.
     pub(crate) reach: f64,
 }
@@ -93,7 +93,7 @@ impl Flap {
         };
         self.items.push(Item {
             role: Role::HandWork,
-            shape: Shape::Ellipse(ellipse, Pen::THIN),
+            shape: ItemShape::Ellipse(ellipse, Pen::THIN),
         });
         self.items
             .extend(cross(Role::HandWork, centre, ellipse.half_length + ARM));
@@ -103,9 +103,9 @@ impl Flap {
     }
 
     fn label(&mut self, centre: Point, radius: f64, full: &str, id: &str, inks: Inks) {
-        self.wishes.push(Wish {
+        self.requests.push(LabelRequest {
             role: Role::Label,
-            target: Target::Round(centre, radius),
+            target: LabelTarget::Round(centre, radius),
             blocks: vec![
                 Block::label([full]).inked(inks.hand_work),
                 Block::label([id]).inked(inks.hand_work),

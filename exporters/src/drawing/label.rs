@@ -1,6 +1,6 @@
 //! Finding room for labels.
 //!
-//! A label never lies on a mark, a line or another label, and never reaches out of the paper's area. Each wish lists
+//! A label never lies on a mark, a line or another label, and never reaches out of the paper's area. Each request lists
 //! what it would say from the fullest to the shortest; what finds no room at all is given back, and whoever asked says
 //! it elsewhere.
 
@@ -10,7 +10,7 @@ use jigless_core::geom::{Bounds, Path, Point};
 
 use super::occupied::Occupied;
 use super::text::{Anchor, Block, Turn};
-use super::{Item, Pen, Role, Shape};
+use super::{Item, ItemShape, Pen, Role};
 
 /// Room between a label and any line, in millimetres.
 const CLEARANCE: f64 = 0.5;
@@ -24,7 +24,7 @@ const AROUND: [f64; 12] = [
 
 /// What a label belongs to.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Target {
+pub(crate) enum LabelTarget {
     /// A hole or another round mark: its centre and the radius of what is drawn solid around it.
     Round(Point, f64),
     /// An area: inside it where there is room, or beside it.
@@ -39,13 +39,13 @@ pub(crate) enum Target {
     Near(Point),
 }
 
-impl Target {
+impl LabelTarget {
     /// The point that decides which page the label is on.
     pub(crate) fn place(&self) -> Point {
         match self {
-            Target::Round(at, _) | Target::Point(at) | Target::Near(at) => *at,
-            Target::Box(bounds) | Target::Inside(bounds) => bounds.centre(),
-            Target::Edge(from, to) => from.toward(*to, 0.5),
+            LabelTarget::Round(at, _) | LabelTarget::Point(at) | LabelTarget::Near(at) => *at,
+            LabelTarget::Box(bounds) | LabelTarget::Inside(bounds) => bounds.centre(),
+            LabelTarget::Edge(from, to) => from.toward(*to, 0.5),
         }
     }
 
@@ -53,23 +53,23 @@ impl Target {
     #[must_use]
     pub(crate) fn moved(&self, by: Point) -> Self {
         match self {
-            Target::Round(at, radius) => Target::Round(*at + by, *radius),
-            Target::Box(bounds) => Target::Box(bounds.moved(by)),
-            Target::Edge(from, to) => Target::Edge(*from + by, *to + by),
-            Target::Inside(bounds) => Target::Inside(bounds.moved(by)),
-            Target::Point(at) => Target::Point(*at + by),
-            Target::Near(at) => Target::Near(*at + by),
+            LabelTarget::Round(at, radius) => LabelTarget::Round(*at + by, *radius),
+            LabelTarget::Box(bounds) => LabelTarget::Box(bounds.moved(by)),
+            LabelTarget::Edge(from, to) => LabelTarget::Edge(*from + by, *to + by),
+            LabelTarget::Inside(bounds) => LabelTarget::Inside(bounds.moved(by)),
+            LabelTarget::Point(at) => LabelTarget::Point(*at + by),
+            LabelTarget::Near(at) => LabelTarget::Near(*at + by),
         }
     }
 }
 
 /// A label that wants room.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Wish {
+pub(crate) struct LabelRequest {
     /// What it is.
     pub(crate) role: Role,
     /// What it belongs to.
-    pub(crate) target: Target,
+    pub(crate) target: LabelTarget,
     /// What it says, the fullest first.
     pub(crate) blocks: Vec<Block>,
     /// An arrow along the words, for the grain.
@@ -78,34 +78,34 @@ pub(crate) struct Wish {
 
 /// A sheet of paper, or a part of one, on which labels find room.
 #[derive(Debug)]
-pub(crate) struct Placer {
+pub(crate) struct LabelLayout {
     occupied: Occupied,
 }
 
 /// Room that was found.
-struct Room {
+struct LabelSpot {
     inside: Bounds,
     anchor: Anchor,
     turn: Turn,
     leader: Option<(Point, Point)>,
 }
 
-impl Placer {
+impl LabelLayout {
     /// Paper with some things on it already.
     pub(crate) fn new(area: Bounds, items: &[Item]) -> Self {
-        let mut placer = Self {
+        let mut layout = Self {
             occupied: Occupied::new(area),
         };
         for item in items {
-            placer.take(item);
+            layout.take(item);
         }
-        placer
+        layout
     }
 
     /// Keeps labels off an item. Tints may be written on.
     pub(crate) fn take(&mut self, item: &Item) {
         match &item.shape {
-            Shape::Stroke(path, pen) => {
+            ItemShape::Stroke(path, pen) => {
                 let reach = pen.width / 2.0 + CLEARANCE;
                 // Nothing is written into a circle: it will be drilled away.
                 match path.as_circle() {
@@ -117,41 +117,45 @@ impl Placer {
                     None => self.occupied.take_path(path, reach),
                 }
             }
-            Shape::Ellipse(ellipse, pen) => {
+            ItemShape::Ellipse(ellipse, pen) => {
                 self.occupied
                     .take(ellipse.bounds().grown(pen.width / 2.0 + CLEARANCE));
             }
-            Shape::Text(text) => self.occupied.take(text.bounds().grown(CLEARANCE)),
-            Shape::Fill(..) => {}
+            ItemShape::Text(text) => self.occupied.take(text.bounds().grown(CLEARANCE)),
+            ItemShape::Fill(..) => {}
         }
     }
 
     /// The items of a label, once it has found room; `None` if it finds none.
-    pub(crate) fn place(&mut self, wish: &Wish) -> Option<Vec<Item>> {
-        self.place_at(wish, &wish.target)
+    pub(crate) fn place(&mut self, request: &LabelRequest) -> Option<Vec<Item>> {
+        self.place_at(request, &request.target)
     }
 
-    /// The same for a label that belongs to another target here than its wish says.
-    pub(crate) fn place_at(&mut self, wish: &Wish, target: &Target) -> Option<Vec<Item>> {
-        let (block, room) = wish
+    /// The same for a label that belongs to another target here than its request says.
+    pub(crate) fn place_at(
+        &mut self,
+        request: &LabelRequest,
+        target: &LabelTarget,
+    ) -> Option<Vec<Item>> {
+        let (block, room) = request
             .blocks
             .iter()
             .filter(|block| !block.lines.is_empty())
-            .find_map(|block| Some((block, self.room_for(block, target, wish.arrow)?)))?;
+            .find_map(|block| Some((block, self.room_for(block, target, request.arrow)?)))?;
         let mut items = Vec::new();
         if let Some((from, to)) = room.leader {
             let pen = Pen::new(0.1, block.ink);
-            items.push(Item::line(wish.role, from, to, pen));
+            items.push(Item::line(request.role, from, to, pen));
         }
         let mut words = room.inside;
-        if wish.arrow.is_some() {
+        if request.arrow.is_some() {
             let (_, high) = block.footprint(Turn::Level);
             let (line, rest) = split_off(room.inside, room.turn, high);
-            items.extend(double_arrow(wish.role, line, room.turn));
+            items.extend(double_arrow(request.role, line, room.turn));
             words = rest;
         }
         let texts = block.set(words, room.anchor, room.turn);
-        items.extend(texts.into_iter().map(|text| Item::text(wish.role, text)));
+        items.extend(texts.into_iter().map(|text| Item::text(request.role, text)));
         for item in &items {
             self.take(item);
         }
@@ -209,23 +213,28 @@ impl Placer {
         nearest.map(|(_, place)| place)
     }
 
-    fn room_for(&self, block: &Block, target: &Target, arrow: Option<Turn>) -> Option<Room> {
+    fn room_for(
+        &self,
+        block: &Block,
+        target: &LabelTarget,
+        arrow: Option<Turn>,
+    ) -> Option<LabelSpot> {
         match target {
-            Target::Round(centre, radius) => self.around(block, *centre, *radius),
-            Target::Box(bounds) => self
+            LabelTarget::Round(centre, radius) => self.around(block, *centre, *radius),
+            LabelTarget::Box(bounds) => self
                 .within(block, *bounds)
                 .or_else(|| self.beside(block, *bounds)),
-            Target::Inside(bounds) => self.within(block, *bounds),
-            Target::Edge(from, to) => self.along(block, *from, *to),
-            Target::Point(at) => self
+            LabelTarget::Inside(bounds) => self.within(block, *bounds),
+            LabelTarget::Edge(from, to) => self.along(block, *from, *to),
+            LabelTarget::Point(at) => self
                 .centred(block, *at, Turn::Level)
                 .or_else(|| self.around(block, *at, 0.5)),
-            Target::Near(at) => self.near(block, *at, arrow),
+            LabelTarget::Near(at) => self.near(block, *at, arrow),
         }
     }
 
-    fn free(&self, inside: Bounds, anchor: Anchor, turn: Turn) -> Option<Room> {
-        self.occupied.is_free(inside).then_some(Room {
+    fn free(&self, inside: Bounds, anchor: Anchor, turn: Turn) -> Option<LabelSpot> {
+        self.occupied.is_free(inside).then_some(LabelSpot {
             inside,
             anchor,
             turn,
@@ -233,14 +242,14 @@ impl Placer {
         })
     }
 
-    fn centred(&self, block: &Block, at: Point, turn: Turn) -> Option<Room> {
+    fn centred(&self, block: &Block, at: Point, turn: Turn) -> Option<LabelSpot> {
         let (width, height) = block.footprint(turn);
         let half = Point::new(width / 2.0, height / 2.0);
         self.free(Bounds::new(at - half, at + half), Anchor::Middle, turn)
     }
 
     /// Beside a round mark: close to the circle between the arms, or farther off with a leader line.
-    fn around(&self, block: &Block, centre: Point, radius: f64) -> Option<Room> {
+    fn around(&self, block: &Block, centre: Point, radius: f64) -> Option<LabelSpot> {
         let (width, height) = block.footprint(Turn::Level);
         let at_distance = |distance: f64, (sin, cos): (f64, f64)| {
             // The corner nearest to the mark stays off the arms, which run straight to the right and upward.
@@ -270,7 +279,7 @@ impl Placer {
                 let outward = (corner - centre).unit();
                 let leader = (centre + outward * (radius + 0.3), corner - outward * 0.3);
                 if self.occupied.is_free(inside) && self.leader_is_clear(leader, radius) {
-                    return Some(Room {
+                    return Some(LabelSpot {
                         inside,
                         anchor,
                         turn: Turn::Level,
@@ -296,7 +305,7 @@ impl Placer {
     }
 
     /// Inside an area, level or upward, in its middle or toward an end.
-    fn within(&self, block: &Block, bounds: Bounds) -> Option<Room> {
+    fn within(&self, block: &Block, bounds: Bounds) -> Option<LabelSpot> {
         [Turn::Level, Turn::Up].into_iter().find_map(|turn| {
             let (width, height) = block.footprint(turn);
             let room = (bounds.width() - width, bounds.height() - height);
@@ -312,7 +321,7 @@ impl Placer {
     }
 
     /// Beside an area, along its long sides first.
-    fn beside(&self, block: &Block, bounds: Bounds) -> Option<Room> {
+    fn beside(&self, block: &Block, bounds: Bounds) -> Option<LabelSpot> {
         let gap = CLEARANCE + 0.4;
         let upright = bounds.height() > bounds.width();
         let sides = if upright { [0, 1, 2, 3] } else { [2, 3, 0, 1] };
@@ -356,7 +365,7 @@ impl Placer {
     }
 
     /// Along an edge, on the left-hand side of the way from one end to the other, or else on the other side.
-    fn along(&self, block: &Block, from: Point, to: Point) -> Option<Room> {
+    fn along(&self, block: &Block, from: Point, to: Point) -> Option<LabelSpot> {
         let way = (to - from).unit();
         let turn = if way.x.abs() > way.y.abs() {
             Turn::Level
@@ -383,7 +392,7 @@ impl Placer {
     }
 
     /// The free place nearest to a point.
-    fn near(&self, block: &Block, at: Point, arrow: Option<Turn>) -> Option<Room> {
+    fn near(&self, block: &Block, at: Point, arrow: Option<Turn>) -> Option<LabelSpot> {
         let turn = arrow.unwrap_or(Turn::Level);
         let (mut width, mut height) = block.footprint(turn);
         if arrow.is_some() {
@@ -398,10 +407,11 @@ impl Placer {
             let middle = at + offset;
             // Roomier than other labels: nothing shows where it belongs, so it should not seem to belong to a mark.
             let roomy = Bounds::new(middle - half, middle + half).grown(1.5);
-            self.free(roomy, Anchor::Middle, turn).map(|room| Room {
-                inside: roomy.grown(-1.5),
-                ..room
-            })
+            self.free(roomy, Anchor::Middle, turn)
+                .map(|room| LabelSpot {
+                    inside: roomy.grown(-1.5),
+                    ..room
+                })
         })
     }
 }
@@ -520,20 +530,20 @@ mod tests {
             }
         }
         let mut items: Vec<Item> = holes.iter().flat_map(|(c, r)| mark(*c, *r)).collect();
-        let mut placer = Placer::new(area, &items);
+        let mut layout = LabelLayout::new(area, &items);
         let mut placed = 0;
         for (index, (centre, radius)) in holes.iter().enumerate() {
             let name = format!("H{}", index + 1);
-            let wish = Wish {
+            let request = LabelRequest {
                 role: Role::Label,
-                target: Target::Round(*centre, *radius),
+                target: LabelTarget::Round(*centre, *radius),
                 blocks: vec![
                     Block::label([format!("{name} Ø5 front").as_str(), "10 deep"]),
                     Block::label([name.as_str()]),
                 ],
                 arrow: None,
             };
-            if let Some(label) = placer.place(&wish) {
+            if let Some(label) = layout.place(&request) {
                 placed += 1;
                 items.extend(label);
             }
@@ -544,13 +554,13 @@ mod tests {
 
     #[test]
     fn a_label_without_room_is_given_back() {
-        let wish = Wish {
+        let request = LabelRequest {
             role: Role::Label,
-            target: Target::Round(Point::new(5.0, 5.0), 2.0),
+            target: LabelTarget::Round(Point::new(5.0, 5.0), 2.0),
             blocks: vec![Block::label(["a label much wider than its paper"])],
             arrow: None,
         };
-        let mut placer = Placer::new(Bounds::of_size(10.0, 10.0), &[]);
-        assert_eq!(placer.place(&wish), None);
+        let mut layout = LabelLayout::new(Bounds::of_size(10.0, 10.0), &[]);
+        assert_eq!(layout.place(&request), None);
     }
 }

@@ -1,6 +1,6 @@
 //! A drawing that knows no format: what is on the paper, in millimetres, y up, and what each stroke stands for.
 //!
-//! [`face`] turns one face of a part into strokes and into wishes for labels; [`label`] finds room for the labels on
+//! [`face`] turns one face of a part into strokes and into requests for labels; [`label`] finds room for the labels on
 //! the paper at hand; [`clip`] cuts a drawing down to one page. Exporters that put ink on paper or paths in a file only
 //! paint the [`Item`]s.
 
@@ -25,7 +25,7 @@ use jigless_core::geom::{Bounds, Path, Point};
 
 pub use style::Tint;
 pub(crate) use style::{Dash, Ink, Inks, Pen};
-pub(crate) use text::{Anchor, Text, Turn, Weight};
+pub(crate) use text::{Anchor, TextLine, Turn, Weight};
 
 /// What a stroke, area or text stands for. Formats with layers make one of each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -90,12 +90,12 @@ pub(crate) struct Item {
     /// What it stands for.
     pub(crate) role: Role,
     /// What it looks like.
-    pub(crate) shape: Shape,
+    pub(crate) shape: ItemShape,
 }
 
 /// What a thing on the paper looks like.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Shape {
+pub(crate) enum ItemShape {
     /// A line along a path.
     Stroke(Path, Pen),
     /// A filled area inside a closed path.
@@ -103,7 +103,7 @@ pub(crate) enum Shape {
     /// The outline of an ellipse.
     Ellipse(Ellipse, Pen),
     /// A line of words.
-    Text(Text),
+    Text(TextLine),
 }
 
 /// An ellipse in any position.
@@ -151,7 +151,7 @@ impl Item {
     pub(crate) fn stroke(role: Role, path: Path, pen: Pen) -> Self {
         Self {
             role,
-            shape: Shape::Stroke(path, pen),
+            shape: ItemShape::Stroke(path, pen),
         }
     }
 
@@ -164,25 +164,25 @@ impl Item {
     pub(crate) fn fill(role: Role, path: Path, ink: Ink) -> Self {
         Self {
             role,
-            shape: Shape::Fill(path, ink),
+            shape: ItemShape::Fill(path, ink),
         }
     }
 
     /// A line of words.
-    pub(crate) fn text(role: Role, text: Text) -> Self {
+    pub(crate) fn text(role: Role, text: TextLine) -> Self {
         Self {
             role,
-            shape: Shape::Text(text),
+            shape: ItemShape::Text(text),
         }
     }
 
     /// The box around its ink, pens included; `None` for an empty path.
     pub(crate) fn bounds(&self) -> Option<Bounds> {
         match &self.shape {
-            Shape::Stroke(path, pen) => path.bounds().map(|b| b.grown(pen.width / 2.0)),
-            Shape::Fill(path, _) => path.bounds(),
-            Shape::Ellipse(ellipse, pen) => Some(ellipse.bounds().grown(pen.width / 2.0)),
-            Shape::Text(text) => Some(text.bounds()),
+            ItemShape::Stroke(path, pen) => path.bounds().map(|b| b.grown(pen.width / 2.0)),
+            ItemShape::Fill(path, _) => path.bounds(),
+            ItemShape::Ellipse(ellipse, pen) => Some(ellipse.bounds().grown(pen.width / 2.0)),
+            ItemShape::Text(text) => Some(text.bounds()),
         }
     }
 
@@ -190,16 +190,16 @@ impl Item {
     #[must_use]
     pub(crate) fn moved(&self, by: Point) -> Self {
         let shape = match &self.shape {
-            Shape::Stroke(path, pen) => Shape::Stroke(path.moved(by), *pen),
-            Shape::Fill(path, ink) => Shape::Fill(path.moved(by), *ink),
-            Shape::Ellipse(ellipse, pen) => Shape::Ellipse(
+            ItemShape::Stroke(path, pen) => ItemShape::Stroke(path.moved(by), *pen),
+            ItemShape::Fill(path, ink) => ItemShape::Fill(path.moved(by), *ink),
+            ItemShape::Ellipse(ellipse, pen) => ItemShape::Ellipse(
                 Ellipse {
                     centre: ellipse.centre + by,
                     ..*ellipse
                 },
                 *pen,
             ),
-            Shape::Text(text) => Shape::Text(Text {
+            ItemShape::Text(text) => ItemShape::Text(TextLine {
                 at: text.at + by,
                 ..text.clone()
             }),

@@ -41,7 +41,7 @@ pub(crate) enum Turn {
 
 /// A line of words.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Text {
+pub(crate) struct TextLine {
     /// Where it is: on the baseline, at the anchor.
     pub(crate) at: Point,
     /// Size in millimetres.
@@ -58,7 +58,7 @@ pub(crate) struct Text {
     pub(crate) ink: Ink,
 }
 
-impl Text {
+impl TextLine {
     /// A level line in the regular weight, black, from its beginning.
     pub(crate) fn new(at: Point, size: f64, words: &str) -> Self {
         Self {
@@ -216,7 +216,7 @@ impl Block {
     }
 
     /// The lines inside a box of the block's footprint.
-    pub(crate) fn set(&self, inside: Bounds, anchor: Anchor, turn: Turn) -> Vec<Text> {
+    pub(crate) fn set(&self, inside: Bounds, anchor: Anchor, turn: Turn) -> Vec<TextLine> {
         let step = self.step();
         let first = self.rise_and_fall().0;
         let along = |from: f64, to: f64| match anchor {
@@ -233,7 +233,7 @@ impl Block {
         };
         let lines = self.lines.iter().enumerate();
         lines
-            .map(|(index, words)| Text {
+            .map(|(index, words)| TextLine {
                 at: place(index),
                 size: self.size,
                 weight: self.weight,
@@ -265,7 +265,7 @@ mod tests {
                 let all = block
                     .set(inside, anchor, turn)
                     .iter()
-                    .map(Text::bounds)
+                    .map(TextLine::bounds)
                     .reduce(Bounds::union)
                     .unwrap();
                 assert!(inside.contains_box(all, 1e-9), "{turn:?} {anchor:?}");
@@ -277,12 +277,12 @@ mod tests {
 
     #[test]
     fn a_text_is_cut_to_its_room() {
-        let text = Text::new(Point::default(), 4.0, "a very long name of a part").fitted(20.0);
+        let text = TextLine::new(Point::default(), 4.0, "a very long name of a part").fitted(20.0);
         assert!(
             text.width() <= 20.0 && text.words.ends_with('…'),
             "{text:?}"
         );
-        let short = Text::new(Point::default(), 4.0, "door").fitted(20.0);
+        let short = TextLine::new(Point::default(), 4.0, "door").fitted(20.0);
         assert_eq!(short.words, "door");
     }
 }

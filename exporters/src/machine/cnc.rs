@@ -11,7 +11,7 @@ use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
-use super::drawing::{Drawing, Shape, Text};
+use super::drawing::{LayerDrawing, LayerShape, NoteText};
 use super::layers::Layer;
 use super::options::{DxfCncOptions, Relief, RouterOptions};
 use super::parallel::{fillets, turns};
@@ -120,7 +120,7 @@ impl Machine for Router<'_> {
         face == Face::Front || workpiece.has_work_on(face)
     }
 
-    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut Drawing) -> Vec<String> {
+    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut LayerDrawing) -> Vec<String> {
         let mut passes = self.draw_contours(view, unit, drawing);
         for operation in &view.from_other_face {
             if let Work::Drill(hole) = &operation.work {
@@ -150,7 +150,7 @@ impl Machine for Router<'_> {
         remarks
     }
 
-    fn finish(&self, _: &Stock, _: Unit, _: &mut Drawing) -> Result<Vec<String>, String> {
+    fn finish(&self, _: &Stock, _: Unit, _: &mut LayerDrawing) -> Result<Vec<String>, String> {
         Ok(vec![
             "Lines are those of the work: your program allows for the tool's radius".to_owned(),
             "The order of the lines is advice: your program may change it".to_owned(),
@@ -164,7 +164,7 @@ impl Router<'_> {
         &self,
         view: &FaceView,
         unit: Unit,
-        drawing: &mut Drawing,
+        drawing: &mut LayerDrawing,
     ) -> Vec<(String, String)> {
         let tool = tools::for_contours(self.0, view.workpiece);
         let mut remarks = Vec::new();
@@ -224,7 +224,7 @@ impl Router<'_> {
         area: &MillArea,
         view: &FaceView,
         unit: Unit,
-        drawing: &mut Drawing,
+        drawing: &mut LayerDrawing,
     ) -> Option<(String, String)> {
         let layer = Layer::Area(area.kind, area.depth);
         let Some((tool, border)) = tools::for_area(self.0, area, (view.width, view.height)) else {
@@ -245,7 +245,12 @@ impl Router<'_> {
 
     /// Two holes beside a part that is worked from both faces. They lie the same on both, since a part is turned over
     /// about the upright line through its middle.
-    fn draw_register(&self, view: &FaceView, unit: Unit, drawing: &mut Drawing) -> Vec<String> {
+    fn draw_register(
+        &self,
+        view: &FaceView,
+        unit: Unit,
+        drawing: &mut LayerDrawing,
+    ) -> Vec<String> {
         if self.0.register == 0.0 || !view.workpiece.has_work_on(Face::Back) {
             return Vec::new();
         }
@@ -263,7 +268,7 @@ impl Router<'_> {
 }
 
 /// The hole at its true diameter, and its mouth on a layer of its own.
-fn draw_hole(hole: &Drill, drawing: &mut Drawing) {
+fn draw_hole(hole: &Drill, drawing: &mut LayerDrawing) {
     if let Some(mouth) = hole.mouth {
         drawing.circle(layer_of_mouth(mouth), hole.centre, mouth.diameter());
     }
@@ -282,7 +287,7 @@ fn layer_of_mouth(mouth: Mouth) -> Layer {
 }
 
 /// The lines and the text of a mark. A text with letters that the alphabet has not goes to the notes.
-pub(super) fn draw_mark(mark: &Mark, text_height: f64, drawing: &mut Drawing) {
+pub(super) fn draw_mark(mark: &Mark, text_height: f64, drawing: &mut LayerDrawing) {
     for line in &mark.lines {
         for piece in pencil::not_yet_drawn(line, drawing) {
             drawing.path(Layer::Mark, &piece);
@@ -300,18 +305,18 @@ pub(super) fn draw_mark(mark: &Mark, text_height: f64, drawing: &mut Drawing) {
         }
         return;
     }
-    let text = Text {
+    let text = NoteText {
         at: base,
         centred: true,
         height: text_height,
         upward: false,
         content: text.clone(),
     };
-    drawing.add(Layer::Notes, Shape::Text(text));
+    drawing.add(Layer::Notes, LayerShape::Text(text));
 }
 
 /// The place nearest to where a text is asked for at which it lies on no line; that place itself, if there is none.
-fn beside_lines(text: &str, base: Point, height: f64, drawing: &Drawing) -> Point {
+fn beside_lines(text: &str, base: Point, height: f64, drawing: &LayerDrawing) -> Point {
     let length = lettering::length(text, height);
     let steps = [
         (0.0, 0.0),

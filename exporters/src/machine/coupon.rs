@@ -6,8 +6,8 @@ use jigless_core::export::{Artifact, ExportError};
 use jigless_core::geom::{Bounds, Path, Point, rectangle};
 use jigless_core::units::{Unit, decimal};
 
-use super::drawing::{Drawing, Shape};
-use super::layers::{Layer, Naming};
+use super::drawing::{LayerDrawing, LayerShape};
+use super::layers::{Layer, LayerNaming};
 use super::options::Version;
 use super::{MEDIA_TYPE, lettering, svg, writer};
 
@@ -25,7 +25,7 @@ const LETTERS: f64 = 2.2;
 
 /// What a coupon told.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Told {
+pub struct CouponResult {
     /// Width of the cut as measured from left to right, in millimetres.
     pub kerf_x: f64,
     /// Width of the cut as measured up and down, in millimetres.
@@ -39,7 +39,7 @@ pub struct Told {
 ///
 /// # Errors
 /// What cannot be true, in words.
-pub fn evaluate(thickness: f64, best: f64, block: (f64, f64)) -> Result<Told, String> {
+pub fn evaluate(thickness: f64, best: f64, block: (f64, f64)) -> Result<CouponResult, String> {
     let kerf = |side: f64| {
         let kerf = BLOCK - side;
         if (0.0..=2.0).contains(&kerf) {
@@ -61,7 +61,7 @@ pub fn evaluate(thickness: f64, best: f64, block: (f64, f64)) -> Result<Told, St
             decimal(thickness, 3)
         ));
     }
-    Ok(Told {
+    Ok(CouponResult {
         kerf_x,
         kerf_y,
         fit: best + kerf_x - thickness,
@@ -105,7 +105,7 @@ pub fn files(thickness: f64, tool: &str) -> Result<Vec<Artifact>, ExportError> {
     super::notes::write_block(BLOCK, 2.5, &lines, &mut drawing);
     drawing.sort();
     let identity = writer::Identity {
-        naming: Naming {
+        naming: LayerNaming {
             unit: Unit::Millimetre,
             styles: std::collections::BTreeMap::new(),
         },
@@ -127,11 +127,11 @@ pub fn files(thickness: f64, tool: &str) -> Result<Vec<Artifact>, ExportError> {
     ])
 }
 
-fn draw(thickness: f64) -> Drawing {
+fn draw(thickness: f64) -> LayerDrawing {
     let (pitch, height, depth) = COMB;
     let count = 2 * SLOTS.0 + 1;
     let width = f64::from(count) * pitch;
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     let mut points = vec![
         Point::default(),
         Point::new(width, 0.0),
@@ -163,10 +163,10 @@ fn draw(thickness: f64) -> Drawing {
     drawing
 }
 
-fn engrave(drawing: &mut Drawing, text: &str, at: Point) {
+fn engrave(drawing: &mut LayerDrawing, text: &str, at: Point) {
     debug_assert!(lettering::knows(text));
     for stroke in lettering::strokes(text, at, LETTERS) {
-        drawing.add(Layer::Mark, Shape::Path(stroke));
+        drawing.add(Layer::Mark, LayerShape::Path(stroke));
     }
 }
 

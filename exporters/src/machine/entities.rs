@@ -7,7 +7,7 @@ use std::borrow::Cow;
 
 use jigless_core::geom::{Path, Point};
 
-use super::drawing::{CHARACTER_WIDTH, Shape, Text};
+use super::drawing::{CHARACTER_WIDTH, LayerShape, NoteText};
 use super::groups::Groups;
 use super::options::Version;
 use super::writer::Fault;
@@ -39,27 +39,27 @@ pub(super) struct Pen<'a> {
 
 impl Pen<'_> {
     /// Draws a shape at a height, in millimetres.
-    pub(super) fn draw(&mut self, shape: &Shape, layer: &str, z: f64) -> Result<(), Fault> {
+    pub(super) fn draw(&mut self, shape: &LayerShape, layer: &str, z: f64) -> Result<(), Fault> {
         let finite = match shape {
-            Shape::Circle { centre, radius } => centre.is_finite() && radius.is_finite(),
-            Shape::Path(path) => path
+            LayerShape::Circle { centre, radius } => centre.is_finite() && radius.is_finite(),
+            LayerShape::Path(path) => path
                 .vertices
                 .iter()
                 .all(|v| v.point.is_finite() && v.bulge.is_finite()),
-            Shape::Text(text) => text.at.is_finite() && text.height.is_finite(),
+            LayerShape::Text(text) => text.at.is_finite() && text.height.is_finite(),
         };
         if !finite {
             return Err(Fault::NotFinite(layer.to_owned()));
         }
         match (shape, self.version) {
-            (Shape::Circle { centre, radius }, _) => {
+            (LayerShape::Circle { centre, radius }, _) => {
                 self.begin("CIRCLE", layer, "AcDbCircle");
                 self.point([10, 20, 30], *centre, z);
                 self.length(40, *radius);
             }
-            (Shape::Path(path), Version::R2000) => self.light_polyline(path, layer, z),
-            (Shape::Path(path), Version::R12) => self.heavy_polyline(path, layer, z),
-            (Shape::Text(text), _) => self.text(text, layer),
+            (LayerShape::Path(path), Version::R2000) => self.light_polyline(path, layer, z),
+            (LayerShape::Path(path), Version::R12) => self.heavy_polyline(path, layer, z),
+            (LayerShape::Text(text), _) => self.text(text, layer),
         }
         Ok(())
     }
@@ -98,7 +98,7 @@ impl Pen<'_> {
 
     /// A text that is too long for one record goes on to the right of itself, in another one. It lies at 0, whatever the
     /// height of the work.
-    fn text(&mut self, text: &Text, layer: &str) {
+    fn text(&mut self, text: &NoteText, layer: &str) {
         let content = plain(&text.content);
         let pieces = split(&content);
         let centred = text.centred && pieces.len() == 1;

@@ -12,7 +12,7 @@ use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
 use super::cnc::draw_mark;
-use super::drawing::{Drawing, Shape};
+use super::drawing::{LayerDrawing, LayerShape};
 use super::layers::Layer;
 use super::options::{DxfLaserOptions, LaserOptions, PartIds, SheetLayout};
 use super::{Machine, hand_work, kerf, lettering, notes, tabs};
@@ -139,7 +139,7 @@ impl Machine for Laser<'_> {
                 .any(|operation| operation.face() == Some(face) && needs_back(operation))
     }
 
-    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut Drawing) -> Vec<String> {
+    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut LayerDrawing) -> Vec<String> {
         let through = |side: ContourSide| match (view.face, side) {
             (Face::Back, _) => Layer::Reference,
             (Face::Front, ContourSide::Outer) => Layer::CutOutside,
@@ -190,7 +190,7 @@ impl Machine for Laser<'_> {
         &self,
         stock: &Stock,
         unit: Unit,
-        drawing: &mut Drawing,
+        drawing: &mut LayerDrawing,
     ) -> Result<Vec<String>, String> {
         let width = kerf::of_stock(self.0, stock);
         if let Some(lost) = kerf::apply(drawing, width).first() {
@@ -237,7 +237,7 @@ impl Machine for Laser<'_> {
 
 impl Laser<'_> {
     /// Engraves the part's name where no line is; says if it is left out.
-    fn engrave_id(&self, view: &FaceView, drawing: &mut Drawing) -> Option<String> {
+    fn engrave_id(&self, view: &FaceView, drawing: &mut LayerDrawing) -> Option<String> {
         let part = &view.workpiece.part;
         let hidden = part
             .face_label(Face::Front)
@@ -268,7 +268,7 @@ impl Laser<'_> {
         match place {
             Some(strip) if height >= LETTERS.1 => {
                 for stroke in lettering::strokes(&part.id, strip.min, height) {
-                    drawing.add(Layer::Mark, Shape::Path(stroke));
+                    drawing.add(Layer::Mark, LayerShape::Path(stroke));
                 }
                 None
             }
@@ -283,9 +283,12 @@ fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings
     let width = kerf::of_stock(options, &part.stock);
     for operation in &workpiece.operations {
         let (shape, outward) = match &operation.work {
-            Work::CutContour(cut) => (Shape::of_path(&cut.path), cut.side == ContourSide::Outer),
+            Work::CutContour(cut) => (
+                LayerShape::of_path(&cut.path),
+                cut.side == ContourSide::Outer,
+            ),
             Work::Drill(hole) if hole.depth == Depth::Through => (
-                Shape::Circle {
+                LayerShape::Circle {
                     centre: hole.centre,
                     radius: hole.diameter / 2.0,
                 },

@@ -64,7 +64,7 @@ pub(super) enum Layer {
 
 /// When a layer is worked: what is on a later one would no longer be held by the board if it came first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Step {
+pub(super) enum MachiningStep {
     /// Not worked at all.
     Information,
     /// What holds the board in place.
@@ -138,17 +138,17 @@ impl Layer {
     }
 
     /// When it is worked.
-    pub(super) fn step(self) -> Step {
+    pub(super) fn step(self) -> MachiningStep {
         match self {
-            Layer::Notes | Layer::Reference | Layer::HandWork => Step::Information,
-            Layer::Register => Step::Register,
-            Layer::Mark => Step::Mark,
+            Layer::Notes | Layer::Reference | Layer::HandWork => MachiningStep::Information,
+            Layer::Register => MachiningStep::Register,
+            Layer::Mark => MachiningStep::Mark,
             Layer::Area(..)
             | Layer::Countersink(_)
             | Layer::Counterbore(_)
-            | Layer::DrillBlind(_) => Step::Blind,
-            Layer::DrillThrough | Layer::CutInside => Step::Inner,
-            Layer::CutOpen | Layer::CutOutside => Step::Outer,
+            | Layer::DrillBlind(_) => MachiningStep::Blind,
+            Layer::DrillThrough | Layer::CutInside => MachiningStep::Inner,
+            Layer::CutOpen | Layer::CutOutside => MachiningStep::Outer,
         }
     }
 
@@ -233,11 +233,11 @@ impl Layer {
 
     /// Whether a tool follows it.
     pub(super) fn is_worked(self) -> bool {
-        self.step() != Step::Information
+        self.step() != MachiningStep::Information
     }
 
     /// Its name in a file, as the profile has it.
-    pub(super) fn named(self, naming: &Naming) -> String {
+    pub(super) fn named(self, naming: &LayerNaming) -> String {
         let Some(pattern) = naming.style(self).and_then(|style| style.name.as_ref()) else {
             return self.name(naming.unit);
         };
@@ -249,7 +249,7 @@ impl Layer {
     }
 
     /// Its colour number in a file, as the profile has it.
-    pub(super) fn coloured(self, naming: &Naming) -> u8 {
+    pub(super) fn coloured(self, naming: &LayerNaming) -> u8 {
         let own = naming.style(self).and_then(|style| style.colour);
         own.unwrap_or_else(|| self.colour())
     }
@@ -257,14 +257,14 @@ impl Layer {
 
 /// How layers are named and coloured in one file.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Naming {
+pub(super) struct LayerNaming {
     /// Unit of the file.
     pub(super) unit: Unit,
     /// What the profile says, by the word of the layer's kind.
     pub(super) styles: BTreeMap<String, LayerStyle>,
 }
 
-impl Naming {
+impl LayerNaming {
     /// The names and colours of this program.
     #[cfg(test)]
     pub(super) fn own(unit: Unit) -> Self {

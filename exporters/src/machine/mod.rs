@@ -38,8 +38,8 @@ mod written;
 pub use cnc::DxfCnc;
 pub use laser::DxfLaser;
 pub use options::{
-    Arrange, DxfCncOptions, DxfFile, DxfLaserOptions, FileUnits, Kerf, KerfRule, LaserOptions,
-    LayerStyle, Origin, PartIds, Relief, RouterOptions, SheetLayout, SvgLaserOptions, Tool,
+    Arrange, DxfCncOptions, DxfFile, DxfLaserOptions, FileOrigin, FileUnits, Kerf, KerfRule,
+    LaserOptions, LayerStyle, PartIds, Relief, RouterOptions, SheetLayout, SvgLaserOptions, Tool,
     Version,
 };
 pub use svg::SvgLaser;
@@ -53,9 +53,9 @@ use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
-use drawing::Drawing;
-use layers::Naming;
-use pages::{Page, Style, pages};
+use drawing::LayerDrawing;
+use layers::LayerNaming;
+use pages::{Page, PageStyle, pages};
 
 /// IANA media type of DXF.
 const MEDIA_TYPE: &str = "image/vnd.dxf";
@@ -69,7 +69,7 @@ trait Machine {
     fn needs_file(&self, workpiece: &Workpiece, face: Face) -> bool;
 
     /// Draws the work of a face in nominal lines; gives further lines for the notes.
-    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut Drawing) -> Vec<String>;
+    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut LayerDrawing) -> Vec<String>;
 
     /// Allows for the width of the cut, once everything lies as it will be cut; says so, line by line.
     ///
@@ -79,7 +79,7 @@ trait Machine {
         &self,
         stock: &Stock,
         unit: Unit,
-        drawing: &mut Drawing,
+        drawing: &mut LayerDrawing,
     ) -> Result<Vec<String>, String>;
 
     /// Whether neighbours on a sheet have edges in common that are cut once.
@@ -100,11 +100,11 @@ fn export_dxf(
         exporter: machine.id(),
         message,
     };
-    let naming = Naming {
+    let naming = LayerNaming {
         unit: file.units.of_plan(input.plan.units),
         styles: file.layers.clone(),
     };
-    let style = Style {
+    let style = PageStyle {
         layout,
         naming: &naming,
         notes: file.notes,

@@ -132,7 +132,7 @@ pub struct SheetLayout {
     /// Distance of parts from the edge of a sheet.
     pub margin: f64,
     /// The point of the work that is 0,0 in the file. With `lower-left` no coordinate is negative.
-    pub origin: Origin,
+    pub origin: FileOrigin,
 }
 
 impl Default for SheetLayout {
@@ -142,7 +142,7 @@ impl Default for SheetLayout {
             bed: None,
             spacing: None,
             margin: 5.0,
-            origin: Origin::LowerLeft,
+            origin: FileOrigin::LowerLeft,
         }
     }
 }
@@ -163,7 +163,7 @@ pub enum Arrange {
 /// The point that is 0,0.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum Origin {
+pub enum FileOrigin {
     /// Lower left corner of all that is worked.
     #[default]
     LowerLeft,

@@ -10,9 +10,9 @@ use jigless_core::units::{Unit, decimal};
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
-use super::drawing::{Drawing, Item, Shape, Text};
-use super::layers::{Layer, Naming};
-use super::options::{Origin, SheetLayout};
+use super::drawing::{LayerDrawing, LayerItem, LayerShape, NoteText};
+use super::layers::{Layer, LayerNaming};
+use super::options::{FileOrigin, SheetLayout};
 use super::{Machine, notes, shared};
 use crate::file_name;
 
@@ -29,13 +29,13 @@ pub(super) struct Page {
     pub(super) remarks: Vec<String>,
     /// Thickness of the board, in millimetres.
     pub(super) thickness: f64,
-    pub(super) drawing: Drawing,
+    pub(super) drawing: LayerDrawing,
 }
 
 /// How pages are drawn.
-pub(super) struct Style<'a> {
+pub(super) struct PageStyle<'a> {
     pub(super) layout: &'a SheetLayout,
-    pub(super) naming: &'a Naming,
+    pub(super) naming: &'a LayerNaming,
     /// Whether texts are written.
     pub(super) notes: bool,
 }
@@ -47,7 +47,7 @@ pub(super) struct Style<'a> {
 pub(super) fn pages(
     machine: &impl Machine,
     input: &ExportInput,
-    style: &Style,
+    style: &PageStyle,
 ) -> Result<Vec<Page>, String> {
     let mut pages = Vec::new();
     if let Some(arrangement) = input.sheets {
@@ -85,12 +85,12 @@ pub(super) fn pages(
 fn part_page(
     machine: &impl Machine,
     input: &ExportInput,
-    style: &Style,
+    style: &PageStyle,
     view: &FaceView,
 ) -> Result<Page, String> {
     let part = &view.workpiece.part;
     let unit = style.naming.unit;
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     let mut remarks = machine.draw(view, unit, &mut drawing);
     let compensation = machine.finish(&part.stock, unit, &mut drawing)?;
     remarks.splice(0..0, compensation);
@@ -125,14 +125,14 @@ fn part_page(
 }
 
 /// The highest point of what is drawn.
-fn top(drawing: &Drawing) -> f64 {
+fn top(drawing: &LayerDrawing) -> f64 {
     drawing.bounds().map_or(0.0, |bounds| bounds.max.y)
 }
 
 /// How everything is moved so that the origin is where it is asked for, and what the file says of it.
 fn shift(
-    drawing: &Drawing,
-    origin: Origin,
+    drawing: &LayerDrawing,
+    origin: FileOrigin,
     own: Bounds,
     unit: Unit,
     whose: &str,
@@ -145,12 +145,12 @@ fn shift(
         .fold(own, Bounds::union);
     let (min, max) = (worked.min, worked.max);
     let (at, word) = match origin {
-        Origin::LowerLeft => (min, "lower left corner of the work"),
-        Origin::LowerRight => (Point::new(max.x, min.y), "lower right corner of the work"),
-        Origin::UpperLeft => (Point::new(min.x, max.y), "upper left corner of the work"),
-        Origin::UpperRight => (max, "upper right corner of the work"),
-        Origin::Centre => (worked.centre(), "centre of the work"),
-        Origin::Part => (own.min, "the lower left corner itself"),
+        FileOrigin::LowerLeft => (min, "lower left corner of the work"),
+        FileOrigin::LowerRight => (Point::new(max.x, min.y), "lower right corner of the work"),
+        FileOrigin::UpperLeft => (Point::new(min.x, max.y), "upper left corner of the work"),
+        FileOrigin::UpperRight => (max, "upper right corner of the work"),
+        FileOrigin::Centre => (worked.centre(), "centre of the work"),
+        FileOrigin::Part => (own.min, "the lower left corner itself"),
     };
     let corner = own.min - at;
     let remark = format!(
@@ -164,18 +164,18 @@ fn shift(
 fn sheet_page(
     machine: &impl Machine,
     input: &ExportInput,
-    style: &Style,
+    style: &PageStyle,
     sheet: &ArrangedSheet,
     of: usize,
 ) -> Result<Page, String> {
     let unit = style.naming.unit;
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     for placed in &sheet.placed {
-        let mut own = Drawing::default();
+        let mut own = LayerDrawing::default();
         let workpiece = &input.workpieces[placed.workpiece];
         machine.draw(&workpiece.seen_from(Face::Front), unit, &mut own);
         // A neighbour may lie where the pins of a single part go.
-        let kept = |item: &Item| item.layer.is_worked() && item.layer != Layer::Register;
+        let kept = |item: &LayerItem| item.layer.is_worked() && item.layer != Layer::Register;
         for item in own.items.into_iter().filter(kept) {
             if let Some(shape) = item.shape.placed(placed) {
                 drawing.add(item.layer, shape);
@@ -197,7 +197,7 @@ fn sheet_page(
         for placed in &sheet.placed {
             let workpiece = &input.workpieces[placed.workpiece];
             if let Some(label) = label(workpiece, &placed.path(workpiece.outline())) {
-                drawing.add(Layer::Notes, Shape::Text(label));
+                drawing.add(Layer::Notes, LayerShape::Text(label));
             }
         }
         let mut lines = vec![input.plan.title.clone()];
@@ -236,7 +236,7 @@ fn sheet_name(sheet: &ArrangedSheet) -> String {
 }
 
 /// The part's name in its middle, as large as fits.
-fn label(workpiece: &Workpiece, outline: &Path) -> Option<Text> {
+fn label(workpiece: &Workpiece, outline: &Path) -> Option<NoteText> {
     let bounds = outline.bounds()?;
     let upward = bounds.height() > bounds.width();
     let (along, across) = if upward {
@@ -254,7 +254,7 @@ fn label(workpiece: &Workpiece, outline: &Path) -> Option<Text> {
     } else {
         Point::new(middle.x, middle.y - height / 2.0)
     };
-    Some(Text {
+    Some(NoteText {
         at,
         centred: true,
         height,

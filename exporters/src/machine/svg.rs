@@ -13,11 +13,11 @@ use svg::Document;
 use svg::node::Blob;
 use svg::node::element::{Description, Group, Title};
 
-use super::drawing::{Drawing, Shape};
+use super::drawing::{LayerDrawing, LayerShape};
 use super::laser::{self, Laser};
-use super::layers::{Layer, Naming};
+use super::layers::{Layer, LayerNaming};
 use super::options::SvgLaserOptions;
-use super::pages::{Page, Style, pages};
+use super::pages::{Page, PageStyle, pages};
 
 /// SVG for a laser, with the same lines as `dxf-laser`.
 #[derive(Debug, Clone, Copy)]
@@ -59,11 +59,11 @@ impl Exporter for SvgLaser {
         options: &SvgLaserOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
         let machine = Laser(&options.laser, Exporter::id(self));
-        let naming = Naming {
+        let naming = LayerNaming {
             unit: Unit::Millimetre,
             styles: std::collections::BTreeMap::new(),
         };
-        let style = Style {
+        let style = PageStyle {
             layout: &options.layout,
             naming: &naming,
             notes: false,
@@ -74,9 +74,9 @@ impl Exporter for SvgLaser {
         })?;
         let mut artifacts = Vec::new();
         for mut page in pages {
-            page.drawing
-                .items
-                .retain(|item| item.layer.is_worked() && !matches!(item.shape, Shape::Text(_)));
+            page.drawing.items.retain(|item| {
+                item.layer.is_worked() && !matches!(item.shape, LayerShape::Text(_))
+            });
             // A back with hand work only has nothing for a laser.
             if page.drawing.items.is_empty() {
                 continue;
@@ -98,9 +98,9 @@ fn write(page: &mut Page, options: &SvgLaserOptions) -> String {
         let line = Path::line(Point::new(0.0, top), Point::new(CHECK.0, top));
         drawing.items.insert(
             0,
-            super::drawing::Item {
+            super::drawing::LayerItem {
                 layer: Layer::Mark,
-                shape: Shape::Path(line),
+                shape: LayerShape::Path(line),
             },
         );
     }
@@ -108,7 +108,12 @@ fn write(page: &mut Page, options: &SvgLaserOptions) -> String {
 }
 
 /// A drawing as a document, its lowest point at the bottom.
-pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String], line: f64) -> String {
+pub(super) fn document(
+    drawing: &LayerDrawing,
+    title: &str,
+    remarks: &[String],
+    line: f64,
+) -> String {
     let bounds = drawing
         .bounds()
         .unwrap_or_else(|| jigless_core::geom::Bounds::of_size(1.0, 1.0));
@@ -155,13 +160,13 @@ pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String], line:
 }
 
 /// Adds a shape as an element on a line of its own; a text is none.
-fn push_element(text: &mut String, shape: &Shape, at: &impl Fn(Point) -> Point) {
+fn push_element(text: &mut String, shape: &LayerShape, at: &impl Fn(Point) -> Point) {
     // The lines before the first element and after the last are the group's.
-    if !text.is_empty() && !matches!(shape, Shape::Text(_)) {
+    if !text.is_empty() && !matches!(shape, LayerShape::Text(_)) {
         text.push('\n');
     }
     match shape {
-        Shape::Circle { centre, radius } => {
+        LayerShape::Circle { centre, radius } => {
             let centre = at(*centre);
             let named = [("cx", centre.x), ("cy", centre.y), ("r", *radius)];
             text.push_str("<circle");
@@ -174,12 +179,12 @@ fn push_element(text: &mut String, shape: &Shape, at: &impl Fn(Point) -> Point) 
             }
             text.push_str("/>");
         }
-        Shape::Path(path) => {
+        LayerShape::Path(path) => {
             text.push_str("<path d=\"");
             push_data(text, path, at);
             text.push_str("\"/>");
         }
-        Shape::Text(_) => {}
+        LayerShape::Text(_) => {}
     }
 }
 
@@ -241,7 +246,7 @@ mod tests {
 
     #[test]
     fn a_contour_is_one_closed_path_with_arcs() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         drawing.path(
             Layer::CutOutside,
             &rounded_rectangle(Bounds::of_size(40.0, 30.0), 5.0),

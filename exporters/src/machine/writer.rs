@@ -9,10 +9,10 @@ use std::borrow::Cow;
 use jigless_core::geom::Bounds;
 use uuid::Uuid;
 
-use super::drawing::Drawing;
+use super::drawing::LayerDrawing;
 use super::entities::Pen;
 use super::groups::Groups;
-use super::layers::Naming;
+use super::layers::LayerNaming;
 use super::options::Version;
 use super::skeleton::{self, FileGap, LayerGap};
 
@@ -33,7 +33,7 @@ pub(super) const OWN_LAYER: &str = "0";
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Identity {
     /// Unit of its coordinates, and how its layers are called.
-    pub(super) naming: Naming,
+    pub(super) naming: LayerNaming,
     /// Version of the format.
     pub(super) version: Version,
     /// A name that no other file shares: its identifiers are made from it.
@@ -59,7 +59,7 @@ pub(super) enum Fault {
 }
 
 /// Writes a file.
-pub(super) fn write(drawing: &Drawing, identity: &Identity) -> Result<Vec<u8>, Fault> {
+pub(super) fn write(drawing: &LayerDrawing, identity: &Identity) -> Result<Vec<u8>, Fault> {
     let naming = &identity.naming;
     let skeleton = skeleton::of(identity.version, naming.unit)?;
     let mut layers = drawing.layers(naming);

@@ -3,15 +3,15 @@
 use jigless_core::geom::{Arc, Bounds, Path, Point, Vertex, circle, rounded_rectangle};
 use jigless_core::units::Unit;
 
-use super::drawing::{Drawing, Shape, Text};
+use super::drawing::{LayerDrawing, LayerShape, NoteText};
 use super::finish::{Group, read_groups};
-use super::layers::{Layer, Naming};
+use super::layers::{Layer, LayerNaming};
 use super::options::Version;
 use super::writer::{Fault, Identity, write};
 
 fn identity(version: Version, unit: Unit) -> Identity {
     Identity {
-        naming: Naming::own(unit),
+        naming: LayerNaming::own(unit),
         depths: None,
         version,
         name: "digest/dxf-cnc/door.dxf".to_owned(),
@@ -19,7 +19,7 @@ fn identity(version: Version, unit: Unit) -> Identity {
     }
 }
 
-fn written(drawing: &Drawing, version: Version, unit: Unit) -> String {
+fn written(drawing: &LayerDrawing, version: Version, unit: Unit) -> String {
     from_latin_1(&write(drawing, &identity(version, unit)).unwrap())
 }
 
@@ -29,16 +29,16 @@ fn from_latin_1(bytes: &[u8]) -> String {
 }
 
 /// A part with one of everything.
-fn sample() -> Drawing {
-    let mut drawing = Drawing::default();
-    let note = Text {
+fn sample() -> LayerDrawing {
+    let mut drawing = LayerDrawing::default();
+    let note = NoteText {
         at: Point::new(0.0, 320.0),
         centred: false,
         height: 5.0,
         upward: false,
         content: "Fächer Ж 50 %% <door>".to_owned(),
     };
-    drawing.add(Layer::Notes, Shape::Text(note));
+    drawing.add(Layer::Notes, LayerShape::Text(note));
     drawing.path(
         Layer::Mark,
         &Path::line(Point::new(10.0, 10.0), Point::new(90.0, 10.0)),
@@ -132,7 +132,7 @@ fn clockwise_arcs_keep_their_sign_in_both_versions() {
             .collect(),
         closed: true,
     };
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     drawing.path(Layer::CutInside, &path);
     for (version, kind) in [(Version::R2000, "LWPOLYLINE"), (Version::R12, "VERTEX")] {
         let text = written(&drawing, version, Unit::Millimetre);
@@ -255,7 +255,7 @@ fn the_date_is_the_one_that_was_given() {
 #[test]
 fn a_coordinate_that_is_no_number_is_refused() {
     for number in [f64::NAN, f64::INFINITY] {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         let line = Path::line(Point::default(), Point::new(number, 1.0));
         drawing.path(Layer::CutOutside, &line);
         let fault = write(&drawing, &identity(Version::R2000, Unit::Millimetre)).err();

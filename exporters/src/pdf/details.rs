@@ -3,10 +3,10 @@
 use jigless_core::geom::{Bounds, Point};
 
 use super::card::Card;
-use super::sheet::{Leaf, Sheet};
-use crate::drawing::label::Placer;
+use super::sheet::{PageFormat, PaperSheet};
+use crate::drawing::label::LabelLayout;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Anchor, Item, Role, Text};
+use crate::drawing::{Anchor, Item, Role, TextLine};
 
 /// Room for the title, in millimetres.
 const TITLE: f64 = 10.0;
@@ -18,20 +18,20 @@ pub(super) fn place(
     cards: Vec<Card>,
     placed: &mut Vec<Item>,
 ) -> Vec<Card> {
-    let mut placer = Placer::new(area, there);
+    let mut layout = LabelLayout::new(area, there);
     for item in there {
         // Nothing goes into a frame, where it would seem to belong.
         if let (Role::CheckBar, Some(bounds)) = (item.role, item.bounds()) {
-            placer.reserve(bounds);
+            layout.reserve(bounds);
         }
     }
     let corner = Point::new(area.min.x, area.max.y);
     let mut left = Vec::new();
     for card in cards {
-        match placer.free_box(card.size, corner) {
+        match layout.free_box(card.size, corner) {
             Some(place) => {
                 placed.extend(card.at(place.min));
-                placer.reserve(place.grown(1.5));
+                layout.reserve(place.grown(1.5));
             }
             None => left.push(card),
         }
@@ -41,12 +41,12 @@ pub(super) fn place(
 
 /// As many pages as the cards take.
 pub(super) fn pages(
-    leaf: Leaf,
+    format: PageFormat,
     part: &str,
     correction: Option<&str>,
     cards: &[Card],
-) -> Vec<Sheet> {
-    let printable = leaf.printable();
+) -> Vec<PaperSheet> {
+    let printable = format.printable();
     let area = Bounds::new(printable.min, printable.max - Point::new(0.0, TITLE));
     let mut sheets = Vec::new();
     let mut left = cards.to_vec();
@@ -58,8 +58,8 @@ pub(super) fn pages(
             // Larger than the paper: nothing can be done for it.
             break;
         }
-        sheets.push(Sheet {
-            leaf,
+        sheets.push(PaperSheet {
+            format,
             items,
             viewport: None,
         });
@@ -69,13 +69,13 @@ pub(super) fn pages(
 
 fn title(printable: Bounds, part: &str, correction: Option<&str>) -> Vec<Item> {
     let at = Point::new(printable.min.x, printable.max.y - 6.0);
-    let title = Text::new(at, 6.0, &format!("DETAILS, {part}")).bold();
+    let title = TextLine::new(at, 6.0, &format!("DETAILS, {part}")).bold();
     let end = printable.max - Point::new(0.0, 6.0);
     let note = match correction {
         Some(correction) => format!("sections 1:1 · {correction}"),
         None => "sections 1:1, no template".to_owned(),
     };
-    let note = Text::new(end, LABEL, &note)
+    let note = TextLine::new(end, LABEL, &note)
         .anchored(Anchor::End)
         .fitted(printable.width() * 0.6);
     let room = printable.width() - note.width() - 4.0;

@@ -6,7 +6,7 @@ use jigless_core::view::FaceView;
 
 use super::local::{Register, straight_pieces};
 use crate::drawing::flap;
-use crate::drawing::label::{Target, Wish};
+use crate::drawing::label::{LabelRequest, LabelTarget};
 use crate::drawing::measure::Lengths;
 use crate::drawing::text::{Block, Weight};
 use crate::drawing::{Dash, Ink, Inks, Item, Pen, Role};
@@ -22,11 +22,11 @@ const PIECE: f64 = 4.0;
 
 /// What is drawn, in view coordinates.
 #[derive(Debug, Default)]
-pub(super) struct Hooks {
+pub(super) struct RegistrationMarks {
     /// Lines and marks.
     pub(super) items: Vec<Item>,
     /// What is written on the flaps and along the lines, the most needed first.
-    pub(super) wishes: Vec<Wish>,
+    pub(super) requests: Vec<LabelRequest>,
     /// The same in words, for whoever lays the template on.
     pub(super) steps: Vec<String>,
     /// The boxes of the flaps, which are kept free of anything that is not about the edge.
@@ -43,8 +43,8 @@ pub(super) fn draw(
     marks: &[Item],
     inks: Inks,
     lengths: Lengths,
-) -> Hooks {
-    let mut hooks = Hooks::default();
+) -> RegistrationMarks {
+    let mut hooks = RegistrationMarks::default();
     let mut folded = Vec::new();
     for one in register {
         if let Register::Fold { edge, depth } = one {
@@ -91,7 +91,7 @@ pub(super) fn draw(
     hooks
 }
 
-impl Hooks {
+impl RegistrationMarks {
     fn fold(
         &mut self,
         view: &FaceView,
@@ -143,7 +143,7 @@ impl Hooks {
         }
         let on_edge = flap::unfold(view, edge, inks, lengths);
         self.items.extend(on_edge.items);
-        self.wishes.extend(on_edge.wishes);
+        self.requests.extend(on_edge.requests);
         let physical = view.physical(edge);
         let own = view.workpiece.part.edge_label(physical);
         let name = match own {
@@ -154,9 +154,9 @@ impl Hooks {
             weight: Weight::Bold,
             ..Block::label([words])
         };
-        self.wishes.push(Wish {
+        self.requests.push(LabelRequest {
             role: Role::Join,
-            target: Target::Inside(strip),
+            target: LabelTarget::Inside(strip),
             blocks: vec![
                 bold(&format!("fold over the edge · {name}")),
                 bold(&format!("fold over the {} edge", physical.name())),
@@ -219,9 +219,9 @@ impl Hooks {
             .into_iter()
             .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))
         {
-            self.wishes.push(Wish {
+            self.requests.push(LabelRequest {
                 role: Role::Label,
-                target: Target::Edge(point(low), point(high)),
+                target: LabelTarget::Edge(point(low), point(high)),
                 blocks: vec![Block::label([words])],
                 arrow: None,
             });

@@ -1,7 +1,7 @@
 //! `pdf-template`: full-size templates to print, tape on and drill through.
 //!
 //! [`template`] draws a face and splits it over pages; [`tile_page`], [`check_sheet`] and [`hole_list`] lay the pages
-//! out as [`sheet::Sheet`]s; [`paint`] turns sheets into a PDF and knows
+//! out as [`sheet::PaperSheet`]s; [`paint`] turns sheets into a PDF and knows
 //! nothing of parts, with [`content`] for what a page draws; [`finish`] adds what the
 //! library that writes PDF has no words for.
 
@@ -41,7 +41,7 @@ use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::{Tint, vet};
 use card::Card;
 use hole_list::HoleList;
-use sheet::Sheet;
+use sheet::PaperSheet;
 use template::Template;
 
 /// Full-size templates.
@@ -179,7 +179,11 @@ impl Exporter for PdfTemplate {
 
 /// The pages of a part: the check sheet, the rest of the hole list, the templates of the front and of the back, and
 /// details that had no room beside the work.
-fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOptions) -> Vec<Sheet> {
+fn lay_out(
+    input: &ExportInput,
+    workpiece: &Workpiece,
+    options: &PdfTemplateOptions,
+) -> Vec<PaperSheet> {
     let correction = options.correction();
     let correction = correction.as_deref();
     let mut templates: Vec<Template> = Vec::new();
@@ -192,7 +196,7 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
         }
     }
     let mut pages = Vec::new();
-    let mut homeless = Vec::new();
+    let mut unplaced = Vec::new();
     let mut cards: Vec<Card> = Vec::new();
     for template in &templates {
         let mut left = template.cards.clone();
@@ -200,20 +204,20 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
             let inks = options.inks.into();
             let mut drawn = tile_page::draw(template, index, left, inks, correction);
             pages.push(drawn.sheet);
-            homeless.append(&mut drawn.homeless);
+            unplaced.append(&mut drawn.unplaced);
             left = drawn.cards;
         }
         left.retain(|card| !cards.contains(card));
         cards.append(&mut left);
     }
-    let leaf = paper::check_sheet_leaf(options);
+    let format = paper::check_sheet_format(options);
     let part = &workpiece.part.title;
-    let told = options.check_sheet || !homeless.is_empty() || !ruled.is_empty();
+    let told = options.check_sheet || !unplaced.is_empty() || !ruled.is_empty();
     if !told {
-        pages.extend(details::pages(leaf, part, correction, &cards));
+        pages.extend(details::pages(format, part, correction, &cards));
         return pages;
     }
-    let list = HoleList::new(&templates, &ruled, &homeless);
+    let list = HoleList::new(&templates, &ruled, &unplaced);
     let caption = Caption::new(
         input,
         &workpiece.part,
@@ -221,7 +225,7 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
         options.lengths(input.plan.units),
     );
     let first = options.check_sheet.then(|| {
-        let told = check_sheet::Told {
+        let told = check_sheet::CheckSheetText {
             title: caption.part.clone(),
             facts: facts(&caption),
             pages: count_of_pages(0),
@@ -229,19 +233,19 @@ fn lay_out(input: &ExportInput, workpiece: &Workpiece, options: &PdfTemplateOpti
             list: Some(&list),
             correction,
         };
-        check_sheet::draw(leaf, &told)
+        check_sheet::draw(format, &told)
     });
     let mut taken = 0;
     let mut on_check_sheet = Vec::new();
     if let Some(first) = &first {
         taken = first.taken;
-        let room = check_sheet::room(leaf);
+        let room = check_sheet::room(format);
         cards = details::place(room, &first.sheet.items, cards, &mut on_check_sheet);
     }
-    pages.extend(details::pages(leaf, part, correction, &cards));
+    pages.extend(details::pages(format, part, correction, &cards));
     let mut lists = Vec::new();
     while taken < list.len() {
-        let (sheet, now) = list.page(leaf, correction, taken);
+        let (sheet, now) = list.page(format, correction, taken);
         if now == taken {
             break;
         }
@@ -287,8 +291,8 @@ fn count_of_pages(pages: usize) -> String {
 /// When the library that writes PDF fails.
 pub fn print_check(options: &PdfTemplateOptions, stamp: &Stamp) -> Result<Vec<u8>, ExportError> {
     let correction = options.correction();
-    let leaf = paper::check_sheet_leaf(options);
-    let told = check_sheet::Told {
+    let format = paper::check_sheet_format(options);
+    let told = check_sheet::CheckSheetText {
         title: options.printer.clone(),
         facts: Vec::new(),
         pages: String::new(),
@@ -296,7 +300,7 @@ pub fn print_check(options: &PdfTemplateOptions, stamp: &Stamp) -> Result<Vec<u8
         list: None,
         correction: correction.as_deref(),
     };
-    let sheet = check_sheet::draw(leaf, &told).sheet;
+    let sheet = check_sheet::draw(format, &told).sheet;
     paint::document(&[sheet], "Check sheet", stamp).map_err(|message| ExportError {
         exporter: Exporter::id(&PdfTemplate),
         message,
@@ -427,8 +431,10 @@ parts:
             for workpiece in &workpieces {
                 for (page, sheet) in lay_out(&input, workpiece, &options).iter().enumerate() {
                     let place = format!("{options:?} {} page {page}", workpiece.part.id);
-                    let full =
-                        jigless_core::geom::Bounds::of_size(sheet.leaf.size.0, sheet.leaf.size.1);
+                    let full = jigless_core::geom::Bounds::of_size(
+                        sheet.format.size.0,
+                        sheet.format.size.1,
+                    );
                     let inked = full.grown(-paper::MARGIN);
                     assert_eq!(collisions(&sheet.items, inked), [], "{place}");
                     for item in &sheet.items {

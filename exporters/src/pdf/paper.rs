@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use jigless_core::units::MM_PER_INCH;
 
 use super::PdfTemplateOptions;
-use super::sheet::Leaf;
+use super::sheet::PageFormat;
 
 /// No ink comes nearer to the edge of the paper than this, in millimetres: home printers leave at least part of it
 /// blank.
@@ -94,13 +94,13 @@ pub enum Scope {
 const CHECK_SHEET_ON_ROLL: f64 = 297.0;
 
 /// The paper of the check sheet. It is always upright, so that its bars follow the paper's feed.
-pub(super) fn check_sheet_leaf(options: &PdfTemplateOptions) -> Leaf {
+pub(super) fn check_sheet_format(options: &PdfTemplateOptions) -> PageFormat {
     let roll = (options.roll_width, CHECK_SHEET_ON_ROLL);
-    leaf(options, options.paper.size().unwrap_or(roll))
+    format(options, options.paper.size().unwrap_or(roll))
 }
 
 /// A page of some size. A page that lies across goes through the printer on its side, so its height is across the feed.
-pub(super) fn leaf(options: &PdfTemplateOptions, size: (f64, f64)) -> Leaf {
+pub(super) fn format(options: &PdfTemplateOptions, size: (f64, f64)) -> PageFormat {
     let (across, feed) = (options.scale_across, options.scale_feed);
     let lies_across = options.paper.size().is_some() && size.0 > size.1;
     let scale = if lies_across {
@@ -117,7 +117,7 @@ pub(super) fn leaf(options: &PdfTemplateOptions, size: (f64, f64)) -> Leaf {
     } else {
         (0.0, shorter / 2.0)
     };
-    Leaf { size, scale, blank }
+    PageFormat { size, scale, blank }
 }
 
 #[cfg(test)]

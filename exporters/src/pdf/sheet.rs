@@ -5,13 +5,13 @@ use jigless_core::units::{MM_PER_INCH, Unit};
 
 use super::paper::MARGIN;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Anchor, Ink, Item, Pen, Role, Text, Turn, font};
+use crate::drawing::{Anchor, Ink, Item, Pen, Role, TextLine, Turn, font};
 
 /// A page with everything that is on it, in millimetres from its lower left corner.
 #[derive(Debug, Clone)]
-pub(super) struct Sheet {
+pub(super) struct PaperSheet {
     /// Its paper.
-    pub(super) leaf: Leaf,
+    pub(super) format: PageFormat,
     /// What is on it.
     pub(super) items: Vec<Item>,
     /// Where a part lies on it, if one does.
@@ -20,7 +20,7 @@ pub(super) struct Sheet {
 
 /// A sheet of paper, and what has to be drawn longer or shorter so that a printer's stretching comes out even.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Leaf {
+pub(super) struct PageFormat {
     /// Width and height in millimetres.
     pub(super) size: (f64, f64),
     /// What is drawn for each millimetre meant, across and upward on this page.
@@ -29,7 +29,7 @@ pub(super) struct Leaf {
     pub(super) blank: (f64, f64),
 }
 
-impl Leaf {
+impl PageFormat {
     /// The part of the page that may carry ink, in millimetres meant. What is drawn longer about the middle of the page
     /// must still keep off its border.
     pub(super) fn printable(self) -> Bounds {
@@ -76,8 +76,8 @@ const BAR_INCHES: f64 = 4.0;
 const BAR_ROOM: f64 = 5.2;
 
 /// The part of a page between its head and its check bars, in which the part is drawn.
-pub(super) fn drawing_area(leaf: Leaf, unit: Unit) -> Bounds {
-    let printable = leaf.printable();
+pub(super) fn drawing_area(format: PageFormat, unit: Unit) -> Bounds {
+    let printable = format.printable();
     let bars = bars_room(unit);
     Bounds::new(
         printable.min + Point::new(bars, bars),
@@ -93,8 +93,8 @@ fn bars_room(unit: Unit) -> f64 {
 }
 
 /// The check bars of a page: 100 mm on both axes, and 4 in beside them where the plan is in inches.
-pub(super) fn check_bars(leaf: Leaf, unit: Unit) -> Vec<Item> {
-    let corner = leaf.printable().min;
+pub(super) fn check_bars(format: PageFormat, unit: Unit) -> Vec<Item> {
+    let corner = format.printable().min;
     let begin = bars_room(unit) + 2.0;
     let mut items = Vec::new();
     let mut add = |row: f64, length: f64, step: f64, name: &str| {
@@ -115,8 +115,8 @@ pub(super) fn check_bars(leaf: Leaf, unit: Unit) -> Vec<Item> {
 }
 
 /// Room that the check bars along the lower edge leave to their right.
-pub(super) fn foot_room(leaf: Leaf, unit: Unit) -> Bounds {
-    let printable = leaf.printable();
+pub(super) fn foot_room(format: PageFormat, unit: Unit) -> Bounds {
+    let printable = format.printable();
     let from = printable.min.x + bars_room(unit) + 2.0 + BAR_INCHES * MM_PER_INCH + 15.0;
     Bounds::new(
         Point::new(from.min(printable.max.x), printable.min.y),
@@ -153,7 +153,7 @@ fn ways(turn: Turn) -> (Point, Point) {
 fn bar(from: Point, length: f64, step: f64, turn: Turn, name: &str) -> Vec<Item> {
     let (way, across) = ways(turn);
     let at = from + way * (length + 1.5) - across * (0.36 * LABEL);
-    let text = Text::new(at, LABEL, name).turned(turn);
+    let text = TextLine::new(at, LABEL, name).turned(turn);
     let mut items = strokes(from, length, step, turn);
     items.push(Item::text(Role::CheckBar, text));
     items
@@ -168,7 +168,7 @@ pub(super) fn long_bar(from: Point, length: f64, step: f64, turn: Turn, name: &s
         Turn::Up => across * (-1.0 - font::ASCENT * LABEL),
     };
     let at = from + way * (length - 2.5) + off;
-    let text = Text::new(at, LABEL, name)
+    let text = TextLine::new(at, LABEL, name)
         .turned(turn)
         .anchored(Anchor::End);
     let mut items = strokes(from, length, step, turn);
@@ -192,7 +192,7 @@ pub(super) fn lines_down<'a>(
     let mut items = Vec::new();
     for line in words {
         y -= step;
-        let text = Text::new(Point::new(inside.min.x, y + 0.3 * size), size, line);
+        let text = TextLine::new(Point::new(inside.min.x, y + 0.3 * size), size, line);
         items.push(Item::text(Role::Frame, text.fitted(inside.width())));
     }
     (items, y)

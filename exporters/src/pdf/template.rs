@@ -8,12 +8,12 @@ use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
-use super::beside::{self, Laid};
+use super::beside::{self, PlacingSteps};
 use super::card::Card;
 use super::hook;
-use super::local::{self, Group, Local, Register};
+use super::local::{self, LocalWork, Register, WorkGroup};
 use super::paper::{LONGEST, SHORTEST, Scope};
-use super::sheet::Leaf;
+use super::sheet::PageFormat;
 use super::tile_page;
 use super::tiling::{Tile, Tiling};
 use super::{PdfTemplateOptions, paper};
@@ -21,7 +21,7 @@ use crate::drawing::Role;
 use crate::drawing::caption::Caption;
 use crate::drawing::clip;
 use crate::drawing::face::{self, FaceDrawing, HoleEntry};
-use crate::drawing::label::Target;
+use crate::drawing::label::LabelTarget;
 use crate::drawing::measure::Lengths;
 
 /// The template of a face, or of some of the work on it.
@@ -40,7 +40,7 @@ pub(super) struct Template {
     /// The box around each item of the drawing.
     pub(super) boxes: Vec<Bounds>,
     /// Its paper.
-    pub(super) leaf: Leaf,
+    pub(super) format: PageFormat,
     /// Its pages, without blank ones.
     pub(super) tiles: Vec<Tile>,
     /// What a small template knows beyond that.
@@ -77,7 +77,7 @@ pub(super) fn of_face(
     let lengths = options.lengths(input.plan.units);
     let view = workpiece.seen_from(face);
     let caption = Caption::new(input, &workpiece.part, face, lengths);
-    let maker = Maker {
+    let maker = TemplateMaker {
         view: &view,
         caption,
         lengths,
@@ -118,31 +118,31 @@ pub(super) fn of_face(
 }
 
 /// What is drawn of a face, before what is to be read beside it.
-struct Drawn {
+struct ShownFace {
     drawing: FaceDrawing,
     boxes: Vec<Bounds>,
-    leaf: Leaf,
+    format: PageFormat,
     tiles: Vec<Tile>,
 }
 
 /// The work of a face that small templates would show.
-struct Sorted<'a> {
-    work: Local<'a>,
-    leaf: Leaf,
+struct SortedWork<'a> {
+    work: LocalWork<'a>,
+    format: PageFormat,
     /// Width and height of what their pages can show, in millimetres.
     room: (f64, f64),
 }
 
 /// Makes templates of one face.
-struct Maker<'a> {
+struct TemplateMaker<'a> {
     view: &'a FaceView<'a>,
     caption: Caption,
     lengths: Lengths,
     options: &'a PdfTemplateOptions,
 }
 
-impl Maker<'_> {
-    fn template(&self, view: &FaceView, shown: Drawn, laid: &Laid) -> Template {
+impl TemplateMaker<'_> {
+    fn template(&self, view: &FaceView, shown: ShownFace, placing: &PlacingSteps) -> Template {
         let mut features: Vec<usize> = view
             .operations
             .iter()
@@ -158,23 +158,28 @@ impl Maker<'_> {
             caption: self.caption.clone(),
             drawing: shown.drawing,
             boxes: shown.boxes,
-            leaf: shown.leaf,
+            format: shown.format,
             tiles: shown.tiles,
             small: None,
-            cards: beside::cards(view, &features, laid, self.lengths),
+            cards: beside::cards(view, &features, placing, self.lengths),
         }
     }
 
     /// The whole face.
-    fn whole(&self) -> Drawn {
+    fn whole(&self) -> ShownFace {
         let options = self.options;
         let drawing = face::draw(self.view, options.inks.into(), self.lengths);
         let boxes = boxes(&drawing);
         let unit = bar_unit(self.lengths);
-        let leaves = leaves(drawing.extent, unit, options);
-        let (leaf, tiles) = leaves
+        let formats = formats(drawing.extent, unit, options);
+        let (format, tiles) = formats
             .into_iter()
-            .map(|leaf| (leaf, worked_tiles(&drawing, &boxes, leaf, unit, options)))
+            .map(|format| {
+                (
+                    format,
+                    worked_tiles(&drawing, &boxes, format, unit, options),
+                )
+            })
             // The first of those with the fewest pages.
             .reduce(|best, next| {
                 if next.1.len() < best.1.len() {
@@ -183,27 +188,27 @@ impl Maker<'_> {
                     best
                 }
             })
-            .unwrap_or((paper::leaf(options, (0.0, 0.0)), Vec::new()));
-        Drawn {
+            .unwrap_or((paper::format(options, (0.0, 0.0)), Vec::new()));
+        ShownFace {
             drawing,
             boxes,
-            leaf,
+            format,
             tiles,
         }
     }
 
-    fn of_whole(&self, whole: Drawn) -> Template {
-        self.template(self.view, whole, &Laid::default())
+    fn of_whole(&self, whole: ShownFace) -> Template {
+        self.template(self.view, whole, &PlacingSteps::default())
     }
 
     /// The work in groups for small templates; `None` where some of it fits no page.
-    fn sorted(&self) -> Option<Sorted<'_>> {
+    fn sorted(&self) -> Option<SortedWork<'_>> {
         let unit = bar_unit(self.lengths);
-        leaves(self.view.workpiece.part.bounds(), unit, self.options)
+        formats(self.view.workpiece.part.bounds(), unit, self.options)
             .into_iter()
-            .filter_map(|leaf| {
-                let room = tile_page::room(leaf, unit);
-                local::sort(self.view, room).map(|work| Sorted { work, leaf, room })
+            .filter_map(|format| {
+                let room = tile_page::room(format, unit);
+                local::sort(self.view, room).map(|work| SortedWork { work, format, room })
             })
             .reduce(|best, next| {
                 if next.work.groups.len() < best.work.groups.len() {
@@ -215,10 +220,10 @@ impl Maker<'_> {
     }
 
     /// Small templates, and the work that is set out with a rule.
-    fn small(&self, found: &Sorted<'_>) -> FaceTemplates {
+    fn small(&self, found: &SortedWork<'_>) -> FaceTemplates {
         let groups = found.work.groups.iter().enumerate();
         let templates = groups
-            .map(|(index, group)| self.small_one(group, index, found.leaf, found.room))
+            .map(|(index, group)| self.small_one(group, index, found.format, found.room))
             .collect();
         let ruled = found
             .work
@@ -231,7 +236,13 @@ impl Maker<'_> {
         FaceTemplates { templates, ruled }
     }
 
-    fn small_one(&self, group: &Group, index: usize, leaf: Leaf, room: (f64, f64)) -> Template {
+    fn small_one(
+        &self,
+        group: &WorkGroup,
+        index: usize,
+        format: PageFormat,
+        room: (f64, f64),
+    ) -> Template {
         let inks = self.options.inks.into();
         let mut drawing = face::draw(&group.view, inks, self.lengths);
         let window = window(&group.view, group, room);
@@ -261,7 +272,7 @@ impl Maker<'_> {
             })
             .collect();
         // The flap tells which edge it is.
-        let on_fold = |target: &Target| {
+        let on_fold = |target: &LabelTarget| {
             folds.iter().any(|edge| {
                 let off = |p: &Point| match edge {
                     Edge::Left => p.x,
@@ -269,16 +280,16 @@ impl Maker<'_> {
                     Edge::Bottom => p.y,
                     Edge::Top => p.y - group.view.height,
                 };
-                matches!(target, Target::Edge(a, b) if off(a).abs() < 1e-6 && off(b).abs() < 1e-6)
+                matches!(target, LabelTarget::Edge(a, b) if off(a).abs() < 1e-6 && off(b).abs() < 1e-6)
             })
         };
         drawing
-            .wishes
-            .retain(|wish| wish.role != Role::Note || !on_fold(&wish.target));
+            .requests
+            .retain(|request| request.role != Role::Note || !on_fold(&request.target));
         drawing.items.extend(hooks.items);
-        drawing.wishes.splice(0..0, hooks.wishes);
+        drawing.requests.splice(0..0, hooks.requests);
         drawing.extent = window;
-        let laid = Laid {
+        let placing = PlacingSteps {
             steps: hooks.steps,
             distances: self.distances(group, &drawing.holes),
         };
@@ -288,13 +299,13 @@ impl Maker<'_> {
             core: window,
             window,
         };
-        let shown = Drawn {
+        let shown = ShownFace {
             boxes: boxes(&drawing),
             drawing,
-            leaf,
+            format,
             tiles: vec![tile],
         };
-        let mut template = self.template(&group.view, shown, &laid);
+        let mut template = self.template(&group.view, shown, &placing);
         template.small = Some(Small {
             number: index + 1,
             flaps: hooks.flaps,
@@ -303,7 +314,7 @@ impl Maker<'_> {
     }
 
     /// How far the first and the last of some marks lie from the edges that their template registers on.
-    fn distances(&self, group: &Group, holes: &[HoleEntry]) -> Vec<String> {
+    fn distances(&self, group: &WorkGroup, holes: &[HoleEntry]) -> Vec<String> {
         let from = |register: Register, centre: Point| {
             let (Register::Fold { edge, .. } | Register::Line { from: edge, .. }) = register;
             let distance = match edge {
@@ -415,7 +426,7 @@ fn boxes(drawing: &FaceDrawing) -> Vec<Bounds> {
 }
 
 /// What the page of a small template shows: its flaps, and as much of the face as there is room for.
-fn window(view: &FaceView, group: &Group, room: (f64, f64)) -> Bounds {
+fn window(view: &FaceView, group: &WorkGroup, room: (f64, f64)) -> Bounds {
     /// So much is shown beyond an edge that is not folded, for its line, in millimetres.
     const BEYOND: f64 = 1.0;
     let axis = |register: Register, room: f64, size: f64, from: f64, to: f64| match register {
@@ -449,11 +460,11 @@ fn window(view: &FaceView, group: &Group, room: (f64, f64)) -> Bounds {
 }
 
 /// The pages that may be used for a drawing, the preferred one first.
-fn leaves(extent: Bounds, unit: Unit, options: &PdfTemplateOptions) -> Vec<Leaf> {
+fn formats(extent: Bounds, unit: Unit, options: &PdfTemplateOptions) -> Vec<PageFormat> {
     let sizes = match options.paper.size() {
         // A roll is cut where the drawing ends.
         None => {
-            let probe = paper::leaf(options, (1000.0, 1000.0));
+            let probe = paper::format(options, (1000.0, 1000.0));
             let frame = 1000.0 - tile_page::room(probe, unit).1;
             let height = (extent.height() + frame).ceil().clamp(SHORTEST, LONGEST);
             vec![(options.roll_width, height)]
@@ -462,7 +473,7 @@ fn leaves(extent: Bounds, unit: Unit, options: &PdfTemplateOptions) -> Vec<Leaf>
     };
     sizes
         .into_iter()
-        .map(|size| paper::leaf(options, size))
+        .map(|size| paper::format(options, size))
         .collect()
 }
 
@@ -470,18 +481,17 @@ fn leaves(extent: Bounds, unit: Unit, options: &PdfTemplateOptions) -> Vec<Leaf>
 fn worked_tiles(
     drawing: &FaceDrawing,
     boxes: &[Bounds],
-    leaf: Leaf,
+    format: PageFormat,
     unit: Unit,
     options: &PdfTemplateOptions,
 ) -> Vec<Tile> {
     let centres: Vec<_> = drawing.holes.iter().map(|hole| hole.centre).collect();
-    let room = tile_page::room(leaf, unit);
+    let room = tile_page::room(format, unit);
     let tiling = Tiling::new(drawing.extent, room, options.overlap, &centres);
     let has_words = |tile: &Tile| {
-        drawing
-            .wishes
-            .iter()
-            .any(|wish| wish.role == Role::Mark && tile.core.contains(wish.target.place(), 0.0))
+        drawing.requests.iter().any(|request| {
+            request.role == Role::Mark && tile.core.contains(request.target.place(), 0.0)
+        })
     };
     let has_ink = |tile: &Tile| {
         drawing

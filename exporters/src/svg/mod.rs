@@ -12,10 +12,10 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::drawing::caption::Caption;
-use crate::drawing::label::Placer;
+use crate::drawing::label::LabelLayout;
 use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::text::{LABEL, LEADING};
-use crate::drawing::{Item, Pen, Role, Text, Tint, face, vet};
+use crate::drawing::{Item, Pen, Role, TextLine, Tint, face, vet};
 use crate::file_name;
 
 /// Drawings at scale for a screen, a plotter or a drawing program.
@@ -156,12 +156,12 @@ fn compose(
     }
     let mut unplaced = Vec::new();
     if options.labels {
-        let mut placer = Placer::new(canvas.grown(-1.0), &items);
-        for wish in &drawing.wishes {
-            match placer.place(wish) {
+        let mut layout = LabelLayout::new(canvas.grown(-1.0), &items);
+        for request in &drawing.requests {
+            match layout.place(request) {
                 Some(label) => items.extend(label),
-                None if wish.role == Role::Note => {}
-                None => unplaced.extend(wish.blocks.first().map(|block| block.lines.join(", "))),
+                None if request.role == Role::Note => {}
+                None => unplaced.extend(request.blocks.first().map(|block| block.lines.join(", "))),
             }
         }
     }
@@ -183,11 +183,11 @@ fn compose(
         let room = canvas.max.x - options.margin.max(2.0) - x;
         canvas.max.y += step * (lines.len() as f64 + 2.5);
         let mut y = canvas.max.y - step * 1.6;
-        let title = Text::new(Point::new(x, y), 5.0, &caption.part).bold();
+        let title = TextLine::new(Point::new(x, y), 5.0, &caption.part).bold();
         items.push(Item::text(Role::Frame, title.fitted(room)));
         for line in lines {
             y -= step;
-            let text = Text::new(Point::new(x, y), LABEL, &line);
+            let text = TextLine::new(Point::new(x, y), LABEL, &line);
             items.push(Item::text(Role::Frame, text.fitted(room)));
         }
     }
@@ -207,7 +207,10 @@ fn check_line(from: Point, with_words: bool) -> Vec<Item> {
     )];
     if with_words {
         let at = to + Point::new(2.0, -1.1);
-        items.push(Item::text(Role::CheckBar, Text::new(at, LABEL, "100 mm")));
+        items.push(Item::text(
+            Role::CheckBar,
+            TextLine::new(at, LABEL, "100 mm"),
+        ));
     }
     items
 }
