@@ -6,11 +6,12 @@ use jigless_core::diag::Severity;
 /// In alphabetic order.
 pub static CODES: &[CodeKind] = &[
     CodeKind::error(
-        "bad-machine-option",
-        "an option of a machine that cannot be",
-        "The message says what the option takes.",
+        "blind-work-for-laser",
+        "blind work in a file for a laser",
+        "A laser cuts right through. Holes with a depth, grooves, rebates and recesses are drawn on layer NOTES only: make them by hand, or take the file for the router.",
         "",
-    ),
+    )
+    .of(Severity::Warning),
     CodeKind::error(
         "cut-below-kerf",
         "a cut narrower than the laser itself",
@@ -18,26 +19,11 @@ pub static CODES: &[CodeKind] = &[
         "",
     ),
     CodeKind::error(
-        "laser-cannot-cut-blind",
-        "blind work in a file for a laser",
-        "A laser cuts right through. Holes with a depth, grooves, rebates and recesses are drawn on layer NOTES only: make them by hand, or take the file for the router.",
+        "kerf-along-one-axis",
+        "a kerf of 0 along one axis only",
+        "A beam has a width in both directions. Give both, or one number.",
         "",
-    )
-    .of(Severity::Warning),
-    CodeKind::error(
-        "laser-does-not-engrave-text",
-        "a text in a file for a laser",
-        "Letters of a font are no lines that a laser can follow; texts of marks are on layer NOTES and are not engraved.",
-        "",
-    )
-    .of(Severity::Note),
-    CodeKind::error(
-        "laser-does-not-know-stock",
-        "a material of kind `other` in a file for a laser",
-        "Whether it may go under a laser depends on what is in it. Ask its maker, and never cut anything that holds PVC or vinyl.",
-        "film: {thickness: 1}",
-    )
-    .of(Severity::Warning),
+    ),
     CodeKind::error(
         "laser-on-glue-bound-board",
         "a glued board in a file for a laser",
@@ -46,20 +32,26 @@ pub static CODES: &[CodeKind] = &[
     )
     .of(Severity::Note),
     CodeKind::error(
-        "laser-refuses-pvc",
+        "laser-on-pvc",
         "vinyl in a file for a laser",
         "PVC gives off hydrogen chloride when it burns, which poisons people and eats the machine. No setting makes it safe, and no allowance lets it pass.",
         "film: {thickness: 1, kind: pvc}",
     ),
     CodeKind::error(
-        "machine-leaves-hand-work",
-        "work that the router's file leaves to the hand",
-        "Holes in edges, angled bores and bevels cannot be cut from above. They are on layer HAND_WORK: make them by hand with the part's template.",
-        "- edge_hole: {edge: left, along: 50, diameter: 8, depth: 30}",
+        "laser-on-unknown-material",
+        "a material of kind `other` in a file for a laser",
+        "Whether it may go under a laser depends on what is in it. Ask its maker, and never cut anything that holds PVC or vinyl.",
+        "film: {thickness: 1}",
     )
-    .of(Severity::Note),
+    .of(Severity::Warning),
     CodeKind::error(
-        "no-such-letter",
+        "layer-name-invalid",
+        "a name that no layer can have",
+        "Every version of DXF takes at most 31 characters of A to Z, 0 to 9, $, _ and -; a depth takes up to eight of them.",
+        "",
+    ),
+    CodeKind::error(
+        "letter-not-in-typeface",
         "a letter that the typeface of drawings does not have",
         "Drawings are lettered with Latin, Greek and Cyrillic letters; anything else is written as its code.",
         "",
@@ -84,21 +76,35 @@ pub static CODES: &[CodeKind] = &[
         "",
     ),
     CodeKind::error(
+        "part-smaller-than-bed-opening",
+        "a part that falls through the bed",
+        "A part smaller than the openings of the bed tips and catches the head, or is lost. Leave it on tabs, or cut it from another sheet.",
+        "",
+    ).of(Severity::Warning),
+    CodeKind::error(
         "router-has-no-tools",
         "a file for a router without a list of tools",
         "Without tools nothing can be said of corners and slots that they do not reach. List them in a profile.",
         "",
     ).of(Severity::Note),
     CodeKind::error(
-        "shared-edges-need-one-kerf",
+        "shared-edges-of-several-kerfs",
         "shared edges with more than one kerf",
         "Two parts can share a cut only where the kerf is one number.",
         "",
     ),
     CodeKind::error(
-        "smaller-than-bed-opening",
-        "a part that falls through the bed",
-        "A part smaller than the openings of the bed tips and catches the head, or is lost. Leave it on tabs, or cut it from another sheet.",
+        "text-not-engraved",
+        "a text in a file for a laser",
+        "Letters of a font are no lines that a laser can follow; texts of marks are on layer NOTES and are not engraved.",
         "",
-    ).of(Severity::Warning),
+    )
+    .of(Severity::Note),
+    CodeKind::error(
+        "work-not-machined",
+        "work that the router's file leaves to the hand",
+        "Holes in edges, angled bores and bevels cannot be cut from above. They are on layer HAND_WORK: make them by hand with the part's template.",
+        "- edge_hole: {edge: left, along: 50, diameter: 8, depth: 30}",
+    )
+    .of(Severity::Note),
 ];

@@ -8,6 +8,7 @@ mod file_name;
 pub mod inspect;
 mod lists;
 mod machine;
+mod option_check;
 mod overlay;
 mod pdf;
 mod svg;
@@ -21,8 +22,8 @@ pub use lists::{
 pub use machine::coupon;
 pub use machine::{
     Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
-    Kerf, KerfRule, LaserOptions, LayerStyle, PartIds, Relief, RouterOptions, SheetLayout,
-    SvgLaser, SvgLaserOptions, Tool, Version,
+    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, PartIds, Relief, RouterOptions,
+    SheetLayout, SvgLaser, SvgLaserOptions, Tool, Version,
 };
 pub use overlay::overlay;
 pub use pdf::{

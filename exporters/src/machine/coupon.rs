@@ -7,9 +7,10 @@ use jigless_core::geom::{Bounds, Path, Point, rectangle};
 use jigless_core::units::{Unit, decimal};
 
 use super::drawing::{LayerDrawing, LayerShape};
+use super::dxf::{self, FileHeader};
+use super::file_options::Version;
 use super::layers::{Layer, LayerNaming};
-use super::options::Version;
-use super::{MEDIA_TYPE, lettering, svg, writer};
+use super::{lettering, notes, svg};
 
 /// Side of the block as drawn, in millimetres.
 pub const BLOCK: f64 = 40.0;
@@ -102,19 +103,16 @@ pub fn files(thickness: f64, tool: &str) -> Result<Vec<Artifact>, ExportError> {
         format!("Made by {tool}"),
     ];
     let svg = svg::document(&drawing, &lines[0], &lines[1..], 0.1);
-    super::notes::write_block(BLOCK, 2.5, &lines, &mut drawing);
+    notes::write_block(BLOCK, 2.5, &lines, &mut drawing);
     drawing.sort();
-    let identity = writer::Identity {
-        naming: LayerNaming {
-            unit: Unit::Millimetre,
-            styles: std::collections::BTreeMap::new(),
-        },
+    let header = FileHeader {
+        naming: LayerNaming::own(Unit::Millimetre),
         version: Version::R2000,
         name: format!("coupon/{}", decimal(thickness, 6)),
         date: None,
         depths: None,
     };
-    let dxf = writer::write(&drawing, &identity).map_err(|fault| failed(fault.to_string()))?;
+    let bytes = dxf::write(&drawing, &header).map_err(|fault| failed(fault.to_string()))?;
     let artifact = |path: &str, media_type, bytes| Artifact {
         path: path.to_owned(),
         media_type,
@@ -122,7 +120,7 @@ pub fn files(thickness: f64, tool: &str) -> Result<Vec<Artifact>, ExportError> {
         bytes,
     };
     Ok(vec![
-        artifact("coupon.dxf", MEDIA_TYPE, dxf),
+        artifact("coupon.dxf", dxf::MEDIA_TYPE, bytes),
         artifact("coupon.svg", "image/svg+xml", svg.into_bytes()),
     ])
 }

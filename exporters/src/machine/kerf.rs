@@ -5,8 +5,8 @@ use jigless_core::plan::Stock;
 use jigless_core::units::Unit;
 
 use super::drawing::{LayerDrawing, LayerShape, SHORTEST_SEGMENT};
+use super::laser_options::{Kerf, LaserOptions};
 use super::layers::Layer;
-use super::options::{Kerf, LaserOptions};
 use super::parallel::followed;
 
 /// How far straight pieces may lie from an arc where a kerf that differs by axis makes it no arc any more, in
@@ -18,10 +18,7 @@ pub(super) fn of_stock(options: &LaserOptions, stock: &Stock) -> Kerf {
     let near = |a: f64, b: f64| (a - b).abs() <= 0.5;
     let rule = options.kerfs.iter().find(|rule| {
         rule.stock.as_ref().is_none_or(|id| *id == stock.id)
-            && rule
-                .kind
-                .as_ref()
-                .is_none_or(|kind| kind == stock.kind.name())
+            && rule.kind.is_none_or(|kind| kind == stock.kind)
             && rule.thickness.is_none_or(|t| {
                 near(t, stock.thickness) || stock.nominal.is_some_and(|nominal| near(t, nominal))
             })

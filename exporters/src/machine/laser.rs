@@ -10,18 +10,37 @@ use jigless_core::side::Face;
 use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
-use super::cnc::draw_mark;
+use super::contract::Machine;
 use super::drawing::{LayerDrawing, LayerShape};
+use super::file_options::DxfFile;
+use super::laser_options::{LaserOptions, PartIds};
 use super::layers::Layer;
-use super::options::{DxfLaserOptions, LaserOptions, PartIds, SheetLayout};
-use super::{Machine, hand_work, kerf, lettering, notes, tabs};
+use super::layout_options::SheetLayout;
+use super::{dxf_files, hand_work, kerf, lettering, marks, notes, tabs, vet};
 
 /// DXF for a laser: what goes right through, and marks.
 ///
 /// Holes are openings here. Blind work is drawn on layer NOTES, and `vet` warns of it.
 #[derive(Debug, Clone, Copy)]
 pub struct DxfLaser;
+
+/// Options of `dxf-laser`.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default)]
+pub struct DxfLaserOptions {
+    /// What the file is like.
+    #[serde(flatten)]
+    pub file: DxfFile,
+    /// Where things are.
+    #[serde(flatten)]
+    pub layout: SheetLayout,
+    /// What the laser does.
+    #[serde(flatten)]
+    pub laser: LaserOptions,
+}
 
 /// Between parts on a sheet, in millimetres. Common practice, no source.
 const BETWEEN_PARTS: f64 = 2.0;
@@ -55,7 +74,7 @@ impl Exporter for DxfLaser {
         let mut findings = Findings::new();
         options.file.vet(&mut findings);
         let unit = options.file.units.of_plan(input.plan.units);
-        findings.extend(vet(input, &options.layout, &options.laser, unit));
+        findings.extend(vet_laser(input, &options.layout, &options.laser, unit));
         findings
     }
 
@@ -65,7 +84,7 @@ impl Exporter for DxfLaser {
         options: &DxfLaserOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
         let laser = Laser(&options.laser, Exporter::id(self));
-        super::export_dxf(&laser, input, &options.file, &options.layout, false)
+        dxf_files::export(&laser, input, &options.file, &options.layout, false)
     }
 }
 
@@ -81,7 +100,7 @@ pub(super) fn arranging(layout: &SheetLayout, laser: &LaserOptions) -> Option<Se
 }
 
 /// What a laser cannot make of a plan.
-pub(super) fn vet(
+pub(super) fn vet_laser(
     input: &ExportInput,
     layout: &SheetLayout,
     options: &LaserOptions,
@@ -99,7 +118,7 @@ pub(super) fn vet(
     {
         findings.push(
             Finding::new(
-                "shared-edges-need-one-kerf",
+                "shared-edges-of-several-kerfs",
                 Severity::Error,
                 None,
                 "edges can be shared only where the kerf is one number",
@@ -112,8 +131,8 @@ pub(super) fn vet(
         vet_operations(workpiece, unit, &mut findings);
         vet_sizes(workpiece, options, unit, &mut findings);
     }
-    super::vet_sheets(input, arranging(layout, options).as_ref(), &mut findings);
-    findings.extend(super::vet_hand_work(input));
+    vet::sheets(input, arranging(layout, options).as_ref(), &mut findings);
+    findings.extend(vet::hand_work(input));
     findings
 }
 
@@ -165,7 +184,7 @@ impl Machine for Laser<'_> {
                     }
                 }
                 Work::MillArea(area) => drawing.path(Layer::Notes, &area.outline),
-                Work::Mark(mark) => draw_mark(mark, text_height, drawing),
+                Work::Mark(mark) => marks::draw(mark, text_height, drawing),
                 // Contours are not among a view's operations; the rest is hand work, below.
                 Work::AngledBore(_) | Work::CutContour(_) | Work::EdgeDrill(_) | Work::Bevel(_) => {
                 }
@@ -327,7 +346,7 @@ fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings
         };
         findings.push(
             Finding::new(
-                "smaller-than-bed-opening",
+                "part-smaller-than-bed-opening",
                 severity,
                 Some(part.span),
                 message,
@@ -377,7 +396,7 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
     match stock.kind {
         StockKind::Pvc => findings.push(
             Finding::error(
-                "laser-refuses-pvc",
+                "laser-on-pvc",
                 stock.span,
                 format!(
                     "{label} is PVC: under a laser it gives off hydrogen chloride, which poisons people and eats the \
@@ -388,7 +407,7 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
         ),
         StockKind::Other => findings.push(
             Finding::warning(
-                "laser-does-not-know-stock",
+                "laser-on-unknown-material",
                 stock.span,
                 format!("{label} is of kind `other`: whether it may go under a laser is not known"),
             )
@@ -430,7 +449,7 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
     if count > 0 {
         let pieces = if count == 1 { "piece" } else { "pieces" };
         let mut finding = Finding::warning(
-            "laser-cannot-cut-blind",
+            "blind-work-for-laser",
             part.span,
             format!(
                 "part `{}`: a laser cuts right through and cannot make {count} {pieces} of blind work",
@@ -444,7 +463,7 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
         findings.push(finding);
     }
     let mut texts = Finding::new(
-        "laser-does-not-engrave-text",
+        "text-not-engraved",
         Severity::Note,
         Some(part.span),
         format!(

@@ -11,12 +11,15 @@ use jigless_core::units::Unit;
 use jigless_core::workpiece::Workpiece;
 
 use super::cnc::Router;
+use super::contract::Machine;
 use super::drawing::{LayerDrawing, LayerItem, LayerShape};
 use super::laser::Laser;
+use super::laser_options::LaserOptions;
 use super::layers::{Layer, LayerNaming};
-use super::options::{LaserOptions, RouterOptions, SheetLayout, Tool};
+use super::layout_options::SheetLayout;
 use super::pages::{PageStyle, pages};
-use super::{DxfCnc, DxfLaser, Machine, notes};
+use super::router_options::{RouterOptions, Tool};
+use super::{DxfCnc, DxfLaser, notes};
 
 const DOOR: &str = "\
 jigless: 1
@@ -165,7 +168,7 @@ fn edge_holes_are_drawn_as_hand_work_and_told_of() {
     }
     let findings = vet(&DxfCnc, DOOR);
     let told: Vec<&str> = findings.iter().map(|finding| finding.code).collect();
-    assert_eq!(told, ["router-has-no-tools", "machine-leaves-hand-work"]);
+    assert_eq!(told, ["router-has-no-tools", "work-not-machined"]);
     assert!(!findings.has_errors());
 }
 
@@ -174,7 +177,7 @@ fn a_laser_is_told_of_all_that_it_cannot_make() {
     let findings = vet(&DxfLaser, DOOR);
     let blind: Vec<_> = findings
         .iter()
-        .filter(|finding| finding.code == "laser-cannot-cut-blind")
+        .filter(|finding| finding.code == "blind-work-for-laser")
         .collect();
     assert_eq!(blind.len(), 1);
     assert!(
@@ -208,10 +211,10 @@ fn a_laser_refuses_vinyl_and_doubts_what_it_does_not_know() {
         )
     };
     for (kind, code, severity) in [
-        ("pvc", Some("laser-refuses-pvc"), Severity::Error),
+        ("pvc", Some("laser-on-pvc"), Severity::Error),
         (
             "other",
-            Some("laser-does-not-know-stock"),
+            Some("laser-on-unknown-material"),
             Severity::Warning,
         ),
         ("mdf", Some("laser-on-glue-bound-board"), Severity::Note),

@@ -1,19 +1,19 @@
 //! From parts to pages: what goes into each file, before it is written in a format.
 
-use std::fmt::Write;
-
 use jigless_core::arrange::ArrangedSheet;
-use jigless_core::export::ExportInput;
+use jigless_core::export::{Artifact, ExportInput};
 use jigless_core::geom::{Bounds, Path, Point, rectangle};
 use jigless_core::side::Face;
-use jigless_core::units::{Unit, decimal};
+use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
+use super::contract::Machine;
 use super::drawing::{LayerDrawing, LayerItem, LayerShape, NoteText};
 use super::layers::{Layer, LayerNaming};
-use super::options::{FileOrigin, SheetLayout};
-use super::{Machine, notes, shared};
+use super::layout_options::{FileOrigin, SheetLayout};
+use super::sheet_list::{heading, sheet_name};
+use super::{notes, shared};
 use crate::file_name;
 
 /// What goes into one file.
@@ -30,6 +30,23 @@ pub(super) struct Page {
     /// Thickness of the board, in millimetres.
     pub(super) thickness: f64,
     pub(super) drawing: LayerDrawing,
+}
+
+impl Page {
+    /// The page as a file.
+    pub(super) fn artifact(
+        &self,
+        path: String,
+        media_type: &'static str,
+        bytes: Vec<u8>,
+    ) -> Artifact {
+        Artifact {
+            path,
+            media_type,
+            part: self.part.clone(),
+            bytes,
+        }
+    }
 }
 
 /// How pages are drawn.
@@ -113,9 +130,7 @@ fn part_page(
     drawing.move_by(shift);
     drawing.sort();
     Ok(Page {
-        stem: file_name::of_face(part, view.face, "")
-            .trim_end_matches('.')
-            .to_owned(),
+        stem: file_name::stem_of_face(part, view.face),
         part: Some(part.id.clone()),
         title: part.title.clone(),
         remarks,
@@ -219,22 +234,6 @@ fn sheet_page(
     })
 }
 
-fn sheet_name(sheet: &ArrangedSheet) -> String {
-    let id: String = sheet
-        .stock
-        .id
-        .chars()
-        .map(|c| {
-            if c.is_ascii_alphanumeric() || c == '_' {
-                c
-            } else {
-                '-'
-            }
-        })
-        .collect();
-    format!("sheet-{id}-{}", sheet.number)
-}
-
 /// The part's name in its middle, as large as fits.
 fn label(workpiece: &Workpiece, outline: &Path) -> Option<NoteText> {
     let bounds = outline.bounds()?;
@@ -261,73 +260,4 @@ fn label(workpiece: &Workpiece, outline: &Path) -> Option<NoteText> {
         upward,
         content: id.clone(),
     })
-}
-
-fn heading(sheet: &ArrangedSheet, of: usize, unit: Unit) -> String {
-    let beyond = if sheet.at_hand {
-        ""
-    } else {
-        ", one more than the plan has at hand"
-    };
-    format!(
-        "{} ({}), sheet {} of {of}: {} by {}, {} parts, waste {} %{beyond}",
-        sheet.stock.label,
-        sheet.stock.id,
-        sheet.number,
-        unit.show(sheet.width),
-        unit.show(sheet.height),
-        sheet.placed.len(),
-        decimal(100.0 * sheet.waste(), 1)
-    )
-}
-
-/// All sheets in words: what lies where on each, and what is wasted.
-pub(super) fn list_of_sheets(input: &ExportInput, unit: Unit) -> String {
-    let mut text = format!("{}: parts on sheets\n", input.plan.title);
-    let Some(arrangement) = input.sheets else {
-        return text;
-    };
-    let (mut area, mut used) = (0.0, 0.0);
-    for sheet in &arrangement.sheets {
-        let of = arrangement
-            .sheets
-            .iter()
-            .filter(|other| other.stock.id == sheet.stock.id)
-            .count();
-        area += sheet.width * sheet.height;
-        used += sheet.used;
-        // Writing to a String cannot fail.
-        let _ = writeln!(
-            text,
-            "\n{}\n{}",
-            sheet_name(sheet),
-            heading(sheet, of, unit)
-        );
-        for placed in &sheet.placed {
-            let workpiece = &input.workpieces[placed.workpiece];
-            let Some(bounds) = placed.path(workpiece.outline()).bounds() else {
-                continue;
-            };
-            let turned = match placed.quarters % 4 {
-                0 => String::new(),
-                quarters => format!(", turned {} degrees", u32::from(quarters) * 90),
-            };
-            let _ = writeln!(
-                text,
-                "  {} ({} of {}): x {}, y {}, {} by {}{turned}",
-                workpiece.part.id,
-                placed.copy,
-                workpiece.part.count,
-                unit.show(bounds.min.x),
-                unit.show(bounds.min.y),
-                unit.show(bounds.width()),
-                unit.show(bounds.height()),
-            );
-        }
-    }
-    if area > 0.0 {
-        let waste = decimal(100.0 * (1.0 - used / area), 1);
-        let _ = writeln!(text, "\nWaste of all sheets together: {waste} %");
-    }
-    text
 }

@@ -9,19 +9,59 @@ use jigless_core::diag::Findings;
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_core::geom::{Path, Point, Segment};
 use jigless_core::units::{Decimal, Unit, push_decimal};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 use svg::Document;
 use svg::node::Blob;
 use svg::node::element::{Description, Group, Title};
 
 use super::drawing::{LayerDrawing, LayerShape};
 use super::laser::{self, Laser};
+use super::laser_options::LaserOptions;
 use super::layers::{Layer, LayerNaming};
-use super::options::SvgLaserOptions;
+use super::layout_options::SheetLayout;
 use super::pages::{Page, PageStyle, pages};
+use super::sheet_list;
+use crate::option_check::length_in_range;
 
 /// SVG for a laser, with the same lines as `dxf-laser`.
 #[derive(Debug, Clone, Copy)]
 pub struct SvgLaser;
+
+/// Options of `svg-laser`.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default)]
+pub struct SvgLaserOptions {
+    /// Where things are.
+    #[serde(flatten)]
+    pub layout: SheetLayout,
+    /// What the laser does.
+    #[serde(flatten)]
+    pub laser: LaserOptions,
+    /// Whether to add a line of 100 mm, in the colour of marks, above the work, to measure the scale by.
+    pub check_line: bool,
+    /// Width of every line. Some programs cut only what is thinner than a limit of theirs: 0.01 suits all, but can hardly
+    /// be seen on a screen.
+    pub line: f64,
+}
+
+impl Default for SvgLaserOptions {
+    fn default() -> Self {
+        Self {
+            layout: SheetLayout::default(),
+            laser: LaserOptions::default(),
+            check_line: false,
+            line: 0.1,
+        }
+    }
+}
+
+impl SvgLaserOptions {
+    /// What is wrong with the values.
+    pub(super) fn vet(&self, findings: &mut Findings) {
+        length_in_range("line", self.line, (0.001, 2.0), findings);
+    }
+}
 
 /// Decimals of a coordinate in millimetres.
 const DECIMALS: usize = 6;
@@ -48,7 +88,8 @@ impl Exporter for SvgLaser {
     }
 
     fn vet(&self, input: &ExportInput, options: &SvgLaserOptions) -> Findings {
-        let mut findings = laser::vet(input, &options.layout, &options.laser, input.plan.units);
+        let mut findings =
+            laser::vet_laser(input, &options.layout, &options.laser, input.plan.units);
         options.vet(&mut findings);
         findings
     }
@@ -59,10 +100,7 @@ impl Exporter for SvgLaser {
         options: &SvgLaserOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
         let machine = Laser(&options.laser, Exporter::id(self));
-        let naming = LayerNaming {
-            unit: Unit::Millimetre,
-            styles: std::collections::BTreeMap::new(),
-        };
+        let naming = LayerNaming::own(Unit::Millimetre);
         let style = PageStyle {
             layout: &options.layout,
             naming: &naming,
@@ -83,9 +121,9 @@ impl Exporter for SvgLaser {
             }
             let bytes = write(&mut page, options).into_bytes();
             let path = format!("{}.svg", page.stem);
-            artifacts.push(super::artifact(&page, path, "image/svg+xml", bytes));
+            artifacts.push(page.artifact(path, "image/svg+xml", bytes));
         }
-        artifacts.extend(super::maps_of_sheets(input, Unit::Millimetre));
+        artifacts.extend(sheet_list::artifacts(input, Unit::Millimetre));
         Ok(artifacts)
     }
 }

@@ -39,6 +39,7 @@ pub use paper::{Orientation, Paper, Scope};
 use crate::drawing::caption::Caption;
 use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::{Tint, vet};
+use crate::option_check::{self, in_range, length_in_range};
 use card::Card;
 use hole_list::HoleList;
 use sheet::PaperSheet;
@@ -137,19 +138,25 @@ impl Exporter for PdfTemplate {
     }
 
     fn vet(&self, input: &ExportInput, options: &Self::Options) -> Findings {
-        let id = Exporter::id(self);
-        let mut findings = vet::number(id, "overlap", options.overlap, (5.0, 30.0));
-        findings.extend(vet::number(
-            id,
+        let mut findings = Findings::new();
+        length_in_range("overlap", options.overlap, (5.0, 30.0), &mut findings);
+        length_in_range(
             "roll_width",
             options.roll_width,
             (210.0, 1600.0),
-        ));
+            &mut findings,
+        );
         let scale = (1.0 - correction::MOST, 1.0 + correction::MOST);
-        findings.extend(vet::number(id, "scale_across", options.scale_across, scale));
-        findings.extend(vet::number(id, "scale_feed", options.scale_feed, scale));
-        findings.extend(vet::fractions(id, options.fractions));
-        findings.extend(vet::words(input));
+        in_range(
+            "scale_across",
+            options.scale_across,
+            scale,
+            "",
+            &mut findings,
+        );
+        in_range("scale_feed", options.scale_feed, scale, "", &mut findings);
+        option_check::fractions("fractions", options.fractions, &mut findings);
+        vet::words(input, &mut findings);
         findings
     }
 

@@ -17,6 +17,7 @@ use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::text::{LABEL, LEADING};
 use crate::drawing::{Item, Pen, Role, TextLine, Tint, face, vet};
 use crate::file_name;
+use crate::option_check::{self, length_in_range};
 
 /// Drawings at scale for a screen, a plotter or a drawing program.
 #[derive(Debug)]
@@ -97,16 +98,12 @@ impl Exporter for SvgDrilling {
     }
 
     fn vet(&self, input: &ExportInput, options: &Self::Options) -> Findings {
-        let mut findings = vet::number("svg-drilling", "margin", options.margin, (0.0, 200.0));
-        findings.extend(vet::fractions("svg-drilling", options.fractions));
-        findings.extend(vet::number(
-            "svg-drilling",
-            "guide",
-            options.guide,
-            (0.0, 60.0),
-        ));
+        let mut findings = Findings::new();
+        length_in_range("margin", options.margin, (0.0, 200.0), &mut findings);
+        option_check::fractions("fractions", options.fractions, &mut findings);
+        length_in_range("guide", options.guide, (0.0, 60.0), &mut findings);
         if options.labels && options.variant == Variant::Drawing {
-            findings.extend(vet::words(input));
+            vet::words(input, &mut findings);
         }
         findings
     }
@@ -128,7 +125,7 @@ impl Exporter for SvgDrilling {
                 };
                 let title = format!("{}, {} face", workpiece.part.title, side.name());
                 artifacts.push(Artifact {
-                    path: file_name::of_face(&workpiece.part, side, "svg"),
+                    path: format!("{}.svg", file_name::stem_of_face(&workpiece.part, side)),
                     media_type: "image/svg+xml",
                     part: Some(workpiece.part.id.clone()),
                     bytes: paint::document(canvas, &title, &items).into_bytes(),
