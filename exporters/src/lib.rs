@@ -12,6 +12,7 @@ mod option_check;
 mod overlay;
 mod pdf;
 mod svg;
+mod view_edge;
 
 pub use codes::CODES;
 pub use drawing::Tint;

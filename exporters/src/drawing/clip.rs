@@ -7,7 +7,7 @@ use std::f64::consts::TAU;
 
 use jigless_core::geom::{Arc, Bounds, LENGTH_TOLERANCE, Path, Point, Segment, Vertex};
 
-use super::{Item, ItemShape};
+use super::item::{Item, ItemShape};
 
 /// Straight pieces stay this close to an ellipse that is cut through, in millimetres.
 const ELLIPSE_ERROR: f64 = 0.005;

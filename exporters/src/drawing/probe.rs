@@ -2,7 +2,7 @@
 
 use jigless_core::geom::{Bounds, Path, Point};
 
-use super::{Item, ItemShape};
+use super::item::{Item, ItemShape};
 
 /// Texts that touch another text or a stroke, or reach out of an area: the words and what they touch.
 pub(crate) fn collisions(items: &[Item], area: Bounds) -> Vec<(String, String)> {

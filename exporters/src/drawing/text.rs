@@ -2,22 +2,13 @@
 
 use jigless_core::geom::{Bounds, Point};
 
-use super::font;
+use super::font::{self, Weight};
 use super::style::Ink;
 
 /// Size of labels in millimetres: 9 pt, the least that reads at arm's length over a workbench.
 pub(crate) const LABEL: f64 = 3.175;
 /// From one line of words to the next, in sizes.
 pub(crate) const LEADING: f64 = 1.15;
-
-/// How heavy the letters are.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Weight {
-    /// As usual.
-    Regular,
-    /// Heavier.
-    Bold,
-}
 
 /// Which point of the line of words lies at its place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

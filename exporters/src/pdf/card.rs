@@ -61,7 +61,7 @@ impl Card {
                         card.write(TextLine::new(Point::default(), LABEL, words), 4.0);
                         if index == 0 {
                             let at = Point::new(0.15, -card.size.1 + 0.2 * LABEL);
-                            card.items.push(super::sheet::tick_box(at, 2.4));
+                            card.items.push(super::page_frame::tick_box(at, 2.4));
                         }
                     }
                 }

@@ -4,16 +4,17 @@ use jigless_core::geom::{Bounds, Point, rounded_rectangle};
 use jigless_core::units::MM_PER_INCH;
 
 use super::card::{Card, CardLine};
+use super::correction::LONG_BARS;
 use super::hole_list::HoleList;
+use super::page_format::PageFormat;
+use super::page_frame::{lines_down, long_bar};
 use super::page_map;
-use super::sheet::{self, PageFormat, PaperSheet, long_bar};
+use super::paper_sheet::PaperSheet;
 use super::template::Template;
 use crate::drawing::text::LABEL;
 use crate::drawing::{Ink, Item, ItemShape, Pen, Role, TextLine, Turn};
 
-/// The longest bars that fit A4 and Letter alike, in millimetres: across and along the feed.
-pub(super) const LONG_BARS: [f64; 2] = [180.0, 250.0];
-/// The same in inches.
+/// [`LONG_BARS`] in inches.
 const LONG_BARS_INCHES: [f64; 2] = [7.0, 9.0];
 /// Room that the bars take along the lower and the left side, in millimetres.
 const BARS: f64 = 16.5;
@@ -97,7 +98,7 @@ pub(super) fn draw(format: PageFormat, told: &CheckSheetText) -> CheckSheet {
     let below = |y: f64| Bounds::new(inside.min, Point::new(inside.max.x, y));
     let facts = told.facts.iter().map(String::as_str);
     let facts = facts.chain((!told.pages.is_empty()).then_some(told.pages.as_str()));
-    let (lines, y) = sheet::lines_down(below(inside.max.y - 8.0), LABEL, facts);
+    let (lines, y) = lines_down(below(inside.max.y - 8.0), LABEL, facts);
     let pages = items.len() + told.facts.len();
     items.extend(lines);
     let work: &[&str] = if told.templates.is_empty() {

@@ -9,7 +9,7 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, TAU};
 use jigless_core::geom::{Arc, Path, Point, Segment};
 use jigless_core::units::{Decimal, mm_to_points};
 
-use super::sheet::PageFormat;
+use super::page_format::PageFormat;
 use crate::drawing::font::{self, Typeface};
 use crate::drawing::{Ellipse, Ink, Item, ItemShape, Pen, TextLine, Turn, Weight};
 

@@ -3,13 +3,11 @@
 use jigless_core::geom::{Bounds, Point};
 
 use super::card::Card;
-use super::sheet::{PageFormat, PaperSheet};
-use crate::drawing::label::LabelLayout;
-use crate::drawing::text::LABEL;
-use crate::drawing::{Anchor, Item, Role, TextLine};
-
-/// Room for the title, in millimetres.
-const TITLE: f64 = 10.0;
+use super::page_format::PageFormat;
+use super::page_frame;
+use super::paper_sheet::PaperSheet;
+use crate::drawing::label_layout::LabelLayout;
+use crate::drawing::{Item, Role};
 
 /// Puts cards where an area has room beside what is on it already; gives those that found none.
 pub(super) fn place(
@@ -46,13 +44,17 @@ pub(super) fn pages(
     correction: Option<&str>,
     cards: &[Card],
 ) -> Vec<PaperSheet> {
-    let printable = format.printable();
-    let area = Bounds::new(printable.min, printable.max - Point::new(0.0, TITLE));
+    let title = format!("DETAILS, {part}");
+    let note = match correction {
+        Some(correction) => format!("sections 1:1 · {correction}"),
+        None => "sections 1:1, no template".to_owned(),
+    };
+    let area = page_frame::below_title(format);
     let mut sheets = Vec::new();
     let mut left = cards.to_vec();
     while !left.is_empty() {
         let before = left.len();
-        let mut items = title(printable, part, correction);
+        let mut items = page_frame::title(format, &title, &note);
         left = place(area, &[], left, &mut items);
         if left.len() == before {
             // Larger than the paper: nothing can be done for it.
@@ -65,22 +67,4 @@ pub(super) fn pages(
         });
     }
     sheets
-}
-
-fn title(printable: Bounds, part: &str, correction: Option<&str>) -> Vec<Item> {
-    let at = Point::new(printable.min.x, printable.max.y - 6.0);
-    let title = TextLine::new(at, 6.0, &format!("DETAILS, {part}")).bold();
-    let end = printable.max - Point::new(0.0, 6.0);
-    let note = match correction {
-        Some(correction) => format!("sections 1:1 · {correction}"),
-        None => "sections 1:1, no template".to_owned(),
-    };
-    let note = TextLine::new(end, LABEL, &note)
-        .anchored(Anchor::End)
-        .fitted(printable.width() * 0.6);
-    let room = printable.width() - note.width() - 4.0;
-    vec![
-        Item::text(Role::Frame, title.fitted(room)),
-        Item::text(Role::Frame, note),
-    ]
 }

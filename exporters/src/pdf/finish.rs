@@ -12,7 +12,8 @@ use jigless_core::units::{MM_PER_INCH, POINTS_PER_INCH, mm_to_points};
 use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 
-use super::sheet::{PageFormat, PaperSheet, Viewport};
+use super::page_format::PageFormat;
+use super::paper_sheet::{PaperSheet, Viewport};
 
 /// Level of compression, of 9: a template of 12 KB at a higher one has 15 KB at this, and takes half the time.
 const LEVEL: u32 = 1;

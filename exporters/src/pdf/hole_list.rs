@@ -4,9 +4,11 @@ use jigless_core::geom::{Bounds, Point};
 use jigless_core::side::{Edge, Face};
 
 use super::card::wrapped;
-use super::sheet::{PageFormat, PaperSheet, tick_box};
+use super::page_format::PageFormat;
+use super::page_frame;
+use super::paper_sheet::PaperSheet;
 use super::template::Template;
-use crate::drawing::face::HoleEntry;
+use crate::drawing::face_work::HoleEntry;
 use crate::drawing::text::LABEL;
 use crate::drawing::{Anchor, Item, Role, TextLine, Weight, font};
 
@@ -207,25 +209,16 @@ impl HoleList {
         correction: Option<&str>,
         from: usize,
     ) -> (PaperSheet, usize) {
-        let printable = format.printable();
-        let end = printable.max - Point::new(0.0, 6.0);
         let note = match correction {
             Some(correction) => format!("NOT TO SCALE · {correction}"),
             None => "NOT TO SCALE".to_owned(),
         };
-        let note = TextLine::new(end, LABEL, &note)
-            .anchored(Anchor::End)
-            .fitted(printable.width() * 0.6);
-        let title = TextLine::new(
-            Point::new(printable.min.x, printable.max.y - 6.0),
-            6.0,
+        let (mut items, taken) = self.fill(page_frame::below_title(format), from);
+        items.extend(page_frame::title(
+            format,
             &format!("HOLES, {}", self.part),
-        )
-        .bold()
-        .fitted(printable.width() - note.width() - 4.0);
-        let inside = Bounds::new(printable.min, printable.max - Point::new(0.0, 10.0));
-        let (mut items, taken) = self.fill(inside, from);
-        items.extend([title, note].map(|text| Item::text(Role::Frame, text)));
+            &note,
+        ));
         let sheet = PaperSheet {
             format,
             items,
@@ -236,7 +229,7 @@ impl HoleList {
 
     fn draw(&self, line: &HoleListLine, at: Point) -> Vec<Item> {
         let text = |x: f64, words: &str| TextLine::new(at + Point::new(x, 0.8), LABEL, words);
-        let tick = || tick_box(at + Point::new(0.0, 0.6), 2.6);
+        let tick = || page_frame::tick_box(at + Point::new(0.0, 0.6), 2.6);
         match line {
             HoleListLine::Heading(words) => {
                 let words = text(0.0, words).bold().fitted(self.width);

@@ -6,8 +6,8 @@ use jigless_core::operation::{AreaKind, ContourSide, MillArea, Mouth, Operation,
 use jigless_core::side::{Edge, Face};
 use jigless_core::view::FaceView;
 
-use crate::drawing::flap;
 use crate::drawing::mark::ARM;
+use crate::view_edge;
 
 /// Work this near to an edge, in millimetres, registers on it.
 const NEAR: f64 = 120.0;
@@ -279,12 +279,8 @@ fn has_marks(view: &FaceView, edge: Edge) -> bool {
 
 /// Whether a box reaches a side of the view.
 fn is_touched(view: &FaceView, bounds: Bounds, edge: Edge) -> bool {
-    match edge {
-        Edge::Left => bounds.min.x < LENGTH_TOLERANCE,
-        Edge::Right => bounds.max.x > view.width - LENGTH_TOLERANCE,
-        Edge::Bottom => bounds.min.y < LENGTH_TOLERANCE,
-        Edge::Top => bounds.max.y > view.height - LENGTH_TOLERANCE,
-    }
+    let reach = |corner: Point| view_edge::distance(view, edge, corner);
+    reach(bounds.min).min(reach(bounds.max)) < LENGTH_TOLERANCE
 }
 
 /// Width and height that a template takes with its flaps.
@@ -363,7 +359,7 @@ fn work_box_of_edge(view: &FaceView, operation: &Operation) -> Option<Bounds> {
     let Work::EdgeDrill(hole) = &operation.work else {
         return None;
     };
-    let (at, out) = flap::outward(view, hole.edge, hole.along);
+    let (at, out) = view_edge::outward(view, hole.edge, hole.along);
     let bore = Bounds::new(at, at - out * (hole.depth + 3.0));
     Some(bore.union(Bounds::around(at, hole.diameter / 2.0 + ARM)))
 }
@@ -446,7 +442,7 @@ fn contour_boxes(view: &FaceView) -> Vec<Bounds> {
 
 /// The straight pieces of the outline on a side of the view, as ranges along it.
 pub(super) fn straight_pieces(view: &FaceView, edge: Edge, inside: Bounds) -> Vec<(f64, f64)> {
-    let (on, out) = flap::outward(view, edge, 0.0);
+    let (on, out) = view_edge::outward(view, edge, 0.0);
     let outlines = view
         .contours
         .iter()

@@ -3,7 +3,8 @@
 use jigless_core::geom::{Bounds, Path, Point, Vertex, circle, rectangle};
 
 use super::template::Template;
-use crate::drawing::label::{LabelLayout, LabelRequest, LabelTarget};
+use crate::drawing::label::{LabelRequest, LabelTarget};
+use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::text::Block;
 use crate::drawing::{Anchor, Dash, Ink, Item, ItemShape, Pen, Role, TextLine};
 
@@ -73,12 +74,7 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
                 size,
                 ..Block::label([template.page_name(index).as_str()])
             };
-            let request = LabelRequest {
-                role: Role::Frame,
-                target: LabelTarget::Inside(cell),
-                blocks: vec![name],
-                arrow: None,
-            };
+            let request = LabelRequest::new(Role::Frame, LabelTarget::Inside(cell), vec![name]);
             items.extend(layout.place(&request).into_iter().flatten());
         }
     }

@@ -13,7 +13,8 @@ use printpdf::{
 use super::content::{self, Fonts};
 use super::embed;
 use super::finish;
-use super::sheet::{PageFormat, PaperSheet};
+use super::page_format::PageFormat;
+use super::paper_sheet::PaperSheet;
 use crate::drawing::ItemShape;
 use crate::drawing::font::{self, Typeface};
 

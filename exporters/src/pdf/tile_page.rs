@@ -2,15 +2,16 @@
 
 use jigless_core::geom::{Bounds, Point};
 use jigless_core::side::Face;
-use jigless_core::units::Unit;
 
 use super::card::Card;
+use super::page_frame;
 use super::page_map;
+use super::paper_sheet::{PaperSheet, Viewport};
 use super::seams;
-use super::sheet::{self, PageFormat, PaperSheet, Viewport};
 use super::template::Template;
 use super::tiling::Tile;
-use crate::drawing::label::{LabelLayout, LabelRequest, LabelTarget};
+use crate::drawing::label::{LabelRequest, LabelTarget};
+use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::text::{Block, LABEL};
 use crate::drawing::{Anchor, Inks, Item, Role, TextLine, clip};
 
@@ -41,7 +42,7 @@ pub(super) fn draw(
 ) -> DrawnPage {
     let tile = &template.tiles[index];
     let format = template.format;
-    let area = sheet::drawing_area(format, template.bars());
+    let area = page_frame::drawing_area(format, template.bars());
     let origin = origin_on_page(area, tile, template.small.is_some());
     let window = tile.window.moved(origin);
 
@@ -99,16 +100,15 @@ pub(super) fn draw(
     let mut strips = None;
     for (strip, words) in seams.strips {
         let strips = strips.get_or_insert_with(|| LabelLayout::new(area, &items));
-        let request = LabelRequest {
-            role: Role::Join,
-            target: LabelTarget::Inside(strip),
-            blocks: vec![Block::label([words.as_str()]).inked(inks.quiet)],
-            arrow: None,
-        };
+        let request = LabelRequest::new(
+            Role::Join,
+            LabelTarget::Inside(strip),
+            vec![Block::label([words.as_str()]).inked(inks.quiet)],
+        );
         items.extend(strips.place(&request).into_iter().flatten());
     }
 
-    items.extend(sheet::check_bars(format, template.bars()));
+    items.extend(page_frame::check_bars(format, template.bars()));
     items.extend(head(template, index));
     items.extend(foot(template, correction));
     let viewport = Viewport {
@@ -202,7 +202,7 @@ fn nearest(bounds: Bounds, to: Point) -> Point {
 fn head(template: &Template, index: usize) -> Vec<Item> {
     let printable = template.format.printable();
     let head = Bounds::new(
-        Point::new(printable.min.x, printable.max.y - sheet::HEAD + 1.5),
+        Point::new(printable.min.x, printable.max.y - page_frame::HEAD + 1.5),
         printable.max,
     );
     let map = Bounds::new(Point::new(head.max.x - 24.0, head.min.y), head.max);
@@ -242,7 +242,7 @@ fn head(template: &Template, index: usize) -> Vec<Item> {
         None => caption.face.clone(),
     };
     let make = format!("{} · {}", caption.size, caption.make);
-    let (lines, _) = sheet::lines_down(
+    let (lines, _) = page_frame::lines_down(
         below,
         LABEL,
         [face.as_str(), make.as_str(), caption.plan.as_str()],
@@ -260,17 +260,11 @@ fn foot(template: &Template, correction: Option<&str>) -> Vec<Item> {
     let Some(words) = correction else {
         return Vec::new();
     };
-    let room = sheet::foot_room(template.format, template.bars());
+    let room = page_frame::foot_room(template.format, template.bars());
     let at = Point::new(room.max.x, room.min.y + 1.6);
     let text = TextLine::new(at, LABEL, words)
         .bold()
         .anchored(Anchor::End)
         .fitted(room.width());
     vec![Item::text(Role::Frame, text)]
-}
-
-/// The drawing area of a page in millimetres across and upward.
-pub(super) fn room(format: PageFormat, unit: Unit) -> (f64, f64) {
-    let area = sheet::drawing_area(format, unit);
-    (area.width() - 0.02, area.height() - 0.02)
 }

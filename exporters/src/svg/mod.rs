@@ -12,7 +12,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::drawing::caption::Caption;
-use crate::drawing::label::LabelLayout;
+use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::text::{LABEL, LEADING};
 use crate::drawing::{Item, Pen, Role, TextLine, Tint, face, vet};
