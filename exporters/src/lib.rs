@@ -18,7 +18,8 @@ pub use codes::CODES;
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
 pub use lists::{
-    BuyingList, BuyingOptions, CutListCsv, CutListJson, HardwareCsv, ListOptions, ListUnits,
+    BuyingListCsv, BuyingListOptions, CuttingListCsv, CuttingListJson, HardwareCsv, ListOptions,
+    ListUnits,
 };
 pub use machine::coupon;
 pub use machine::{
@@ -42,10 +43,10 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &SvgLaser,
     &SvgDrilling,
     &PdfTemplate,
-    &CutListCsv,
-    &CutListJson,
+    &CuttingListCsv,
+    &CuttingListJson,
     &HardwareCsv,
-    &BuyingList,
+    &BuyingListCsv,
 ];
 
 /// The exporter with an id.

@@ -4,7 +4,7 @@ use jigless_core::geom::{Bounds, circle};
 use jigless_core::operation::Work;
 use jigless_core::view::FaceView;
 
-use super::SvgDrillingOptions;
+use super::options::SvgDrillingOptions;
 use crate::drawing::{Ellipse, Ink, Item, ItemShape, Pen, Role};
 
 /// The pen of every cut.

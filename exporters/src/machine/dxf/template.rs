@@ -86,7 +86,7 @@ impl Placeholder {
 
 /// A file with placeholders.
 #[derive(Debug)]
-pub(super) struct Template {
+pub(super) struct DxfTemplate {
     /// What stands before each placeholder.
     parts: Vec<(Groups, Placeholder)>,
     /// What stands after the last one.
@@ -94,9 +94,11 @@ pub(super) struct Template {
 }
 
 /// The template of a version, which is read when the first file needs it.
-pub(super) fn of_version(version: Version) -> &'static Template {
-    static R12: LazyLock<Template> = LazyLock::new(|| Template::read(include_str!("r12.dxf")));
-    static R2000: LazyLock<Template> = LazyLock::new(|| Template::read(include_str!("r2000.dxf")));
+pub(super) fn of_version(version: Version) -> &'static DxfTemplate {
+    static R12: LazyLock<DxfTemplate> =
+        LazyLock::new(|| DxfTemplate::read(include_str!("r12.dxf")));
+    static R2000: LazyLock<DxfTemplate> =
+        LazyLock::new(|| DxfTemplate::read(include_str!("r2000.dxf")));
     match version {
         Version::R12 => &R12,
         Version::R2000 => &R2000,
@@ -117,7 +119,7 @@ pub(super) const MODEL_SPACE: &str = "2";
 /// Handle of the table of layers in R2000.
 pub(super) const LAYER_TABLE: &str = "F";
 
-impl Template {
+impl DxfTemplate {
     fn read(text: &str) -> Self {
         let mut template = Self {
             parts: Vec::new(),

@@ -11,17 +11,17 @@ use crate::machine::layers::{Layer, LayerNaming};
 
 /// One group.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Group<'a> {
+struct DxfGroup<'a> {
     code: u16,
     value: &'a str,
 }
 
 /// The groups of a file.
-fn read_groups(text: &str) -> Vec<Group<'_>> {
+fn read_groups(text: &str) -> Vec<DxfGroup<'_>> {
     let lines: Vec<&str> = text.lines().collect();
     let pairs = lines.chunks(2);
     pairs
-        .map(|pair| Group {
+        .map(|pair| DxfGroup {
             code: pair[0].trim().parse().unwrap(),
             value: pair[1],
         })
@@ -72,7 +72,7 @@ fn sample() -> LayerDrawing {
 }
 
 /// The records of a kind: each one's groups, without the leading one.
-fn records<'a>(groups: &'a [Group<'a>], kind: &str) -> Vec<&'a [Group<'a>]> {
+fn records<'a>(groups: &'a [DxfGroup<'a>], kind: &str) -> Vec<&'a [DxfGroup<'a>]> {
     groups
         .chunk_by(|_, next| next.code != 0)
         .filter(|record| record[0].value == kind)
@@ -80,7 +80,7 @@ fn records<'a>(groups: &'a [Group<'a>], kind: &str) -> Vec<&'a [Group<'a>]> {
         .collect()
 }
 
-fn values<'a>(record: &[Group<'a>], code: u16) -> Vec<&'a str> {
+fn values<'a>(record: &[DxfGroup<'a>], code: u16) -> Vec<&'a str> {
     record
         .iter()
         .filter(|group| group.code == code)
@@ -88,14 +88,14 @@ fn values<'a>(record: &[Group<'a>], code: u16) -> Vec<&'a str> {
         .collect()
 }
 
-fn numbers(record: &[Group], code: u16) -> Vec<f64> {
+fn numbers(record: &[DxfGroup], code: u16) -> Vec<f64> {
     values(record, code)
         .iter()
         .map(|value| value.parse().unwrap())
         .collect()
 }
 
-fn header<'a>(groups: &[Group<'a>], name: &str) -> Option<&'a str> {
+fn header<'a>(groups: &[DxfGroup<'a>], name: &str) -> Option<&'a str> {
     let at = groups.iter().position(|group| group.value == name)?;
     Some(groups[at + 1].value.trim())
 }
