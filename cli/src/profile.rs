@@ -9,6 +9,7 @@ use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::Setting;
 use jigless_core::load::{Node, Value, parse};
 use jigless_core::source::{Sources, Span};
+use jigless_exporters::renamed;
 
 use crate::disk::read_yaml;
 use crate::exit::Problem;
@@ -222,9 +223,13 @@ fn limit(node: &Node, unit: &str, findings: &mut Findings) -> Option<f64> {
 pub fn check_ids(profile: &Profile, built_in: &[&str], ids: &[&str]) -> Findings {
     let mut findings = Findings::new();
     for section in &profile.exporters {
-        if !ids.contains(&section.id.as_str()) {
-            let finding = unknown("unknown-exporter", "format", &section.id, section.key, ids);
-            findings.push(finding);
+        let id = section.id.as_str();
+        if let Some(name) = renamed(id) {
+            let message = format!("format `{id}` is called `{name}` now");
+            let finding = Finding::error("unknown-exporter", section.key, message);
+            findings.push(finding.fix(format!("write `{name}`")));
+        } else if !ids.contains(&id) {
+            findings.push(unknown("unknown-exporter", "format", id, section.key, ids));
         }
     }
     for section in &profile.outside {

@@ -49,6 +49,19 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &BuyingListCsv,
 ];
 
+/// Former ids of exporters, each with today's.
+const RENAMED: [(&str, &str); 3] = [
+    ("cutlist-csv", "cutting-list-csv"),
+    ("cutlist-json", "cutting-list-json"),
+    ("buying-list", "buying-list-csv"),
+];
+
+/// Today's id of an exporter that had another one in an earlier version.
+pub fn renamed(former: &str) -> Option<&'static str> {
+    let mut found = RENAMED.iter().filter(|(id, _)| *id == former);
+    found.next().map(|(_, today)| *today)
+}
+
 /// The exporter with an id.
 pub fn exporter(id: &str) -> Option<&'static dyn AnyExporter> {
     EXPORTERS

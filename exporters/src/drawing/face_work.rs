@@ -340,16 +340,20 @@ impl<'a> FaceWork<'a> {
         } else {
             Pen::THIN.dashed(Dash::Hidden)
         };
-        let (from, to) = self.edge_ends(bevel.edge);
-        let inward = (to - from).unit().left() * setback;
+        let length = view_edge::length(self.view, bevel.edge);
+        let line = [0.0, length].map(|along| {
+            let (at, out) = view_edge::outward(self.view, bevel.edge, along);
+            at - out * setback
+        });
         self.items
-            .push(Item::line(Role::HandWork, from + inward, to + inward, pen));
+            .push(Item::line(Role::HandWork, line[0], line[1], pen));
         let words = format!(
             "bevel {} off square, {} face loses {}",
             degrees(bevel.angle.abs()),
             loses.name(),
             self.lengths.bare(setback)
         );
+        let (from, to) = self.edge_ends(bevel.edge);
         self.label(
             Role::HandWork,
             LabelTarget::Edge(from, to),

@@ -5,7 +5,7 @@ use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_core::geom::Point;
 use jigless_core::operation::{ContourSide, Depth, Drill, MillArea, Mouth, Work};
-use jigless_core::plan::Stock;
+use jigless_core::plan::{Plan, Stock};
 use jigless_core::side::Face;
 use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
@@ -21,7 +21,7 @@ use super::layout_options::SheetLayout;
 use super::parallel::{fillets, turns};
 use super::relief::relieve;
 use super::router_options::{Relief, RouterOptions};
-use super::{dxf_files, hand_work, marks, notes, tools, vet};
+use super::{dxf_files, hand_work, marks, notes, suits, tools, vet};
 
 /// DXF for a router: each operation and depth on a layer of its own.
 #[derive(Debug, Clone, Copy)]
@@ -56,11 +56,19 @@ impl Exporter for DxfCnc {
     }
 
     fn summary(&self) -> &'static str {
-        "DXF for a router: contours, holes and blind work, a layer for each operation and depth"
+        "DXF for a router: contours, holes and blind work, a layer for each operation and depth; suits plans with sheet goods that are not for saw or laser"
     }
 
     fn stage(&self) -> Stage {
         Stage::Part
+    }
+
+    fn suits(&self, plan: &Plan) -> bool {
+        suits::router(plan)
+    }
+
+    fn renamed_options(&self) -> &'static [(&'static str, &'static str)] {
+        &[("run_out", "overrun")]
     }
 
     fn arranging(&self, options: &DxfCncOptions) -> Option<Settings> {

@@ -5,7 +5,7 @@ use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_core::geom::{Bounds, Point};
 use jigless_core::operation::{ContourSide, Depth, Operation, Work};
-use jigless_core::plan::{CutBy, Stock, StockKind};
+use jigless_core::plan::{CutBy, Plan, Stock, StockKind};
 use jigless_core::side::Face;
 use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
@@ -19,7 +19,7 @@ use super::file_options::DxfFile;
 use super::laser_options::{LaserOptions, PartIds};
 use super::layers::Layer;
 use super::layout_options::SheetLayout;
-use super::{dxf_files, hand_work, kerf, lettering, marks, notes, tabs, vet};
+use super::{dxf_files, hand_work, kerf, lettering, marks, notes, suits, tabs, vet};
 
 /// DXF for a laser: what goes right through, and marks.
 ///
@@ -59,11 +59,15 @@ impl Exporter for DxfLaser {
     }
 
     fn summary(&self) -> &'static str {
-        "DXF for a laser: outline, openings and marks; blind work is noted only"
+        "DXF for a laser: outline, openings and marks; blind work is noted only; suits plans of thin stock, or with `cut_by: laser`"
     }
 
     fn stage(&self) -> Stage {
         Stage::Part
+    }
+
+    fn suits(&self, plan: &Plan) -> bool {
+        suits::laser(plan)
     }
 
     fn arranging(&self, options: &DxfLaserOptions) -> Option<Settings> {

@@ -32,6 +32,7 @@ mod relief;
 mod router_options;
 mod shared;
 mod sheet_list;
+mod suits;
 mod svg;
 mod tabs;
 mod tools;

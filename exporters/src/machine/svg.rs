@@ -8,6 +8,7 @@ use jigless_core::arrange::Settings;
 use jigless_core::diag::Findings;
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_core::geom::{Path, Point, Segment};
+use jigless_core::plan::Plan;
 use jigless_core::units::{Decimal, Unit, push_decimal};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -21,7 +22,7 @@ use super::laser_options::LaserOptions;
 use super::layers::{Layer, LayerNaming};
 use super::layout_options::SheetLayout;
 use super::pages::{Page, PageStyle, pages};
-use super::sheet_list;
+use super::{sheet_list, suits};
 use crate::option_check::length_in_range;
 
 /// SVG for a laser, with the same lines as `dxf-laser`.
@@ -76,11 +77,15 @@ impl Exporter for SvgLaser {
     }
 
     fn summary(&self) -> &'static str {
-        "SVG for a laser: outline, openings and marks by colour, at scale, the same lines as dxf-laser"
+        "SVG for a laser: outline, openings and marks by colour, at scale, the same lines as dxf-laser; suits the same plans"
     }
 
     fn stage(&self) -> Stage {
         Stage::Part
+    }
+
+    fn suits(&self, plan: &Plan) -> bool {
+        suits::laser(plan)
     }
 
     fn arranging(&self, options: &SvgLaserOptions) -> Option<Settings> {
