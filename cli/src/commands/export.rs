@@ -397,14 +397,6 @@ impl Work<'_> {
             return Ok(outcome);
         }
         let (ahead, unsuited) = self.suited(ahead, &model);
-        if export.only_plan && !export.named && !unsuited.is_empty() {
-            let ids = unsuited.join(",");
-            let message = format!(
-                "{}: not made, since they do not suit the plan: {ids}",
-                plan.name
-            );
-            outcome.add_note(&message, &format!("`--to {ids}` makes them"));
-        }
         let warnings = findings.count(Severity::Warning);
         let mut records = self.kept_records();
         let mut making = Vec::new();
