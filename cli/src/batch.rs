@@ -51,6 +51,12 @@ pub struct Outcome {
     pub exit: Exit,
 }
 
+impl From<Problem> for Outcome {
+    fn from(problem: Problem) -> Self {
+        Self::of_problem(&problem)
+    }
+}
+
 impl Outcome {
     /// A plan that a problem ended.
     pub fn of_problem(problem: &Problem) -> Self {

@@ -6,10 +6,11 @@ use std::path::Path;
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::{AnyExporter, Configured, OptionFault, Setting};
 use jigless_core::source::Sources;
-use jigless_exporters::EXPORTERS;
+use jigless_exporters::{EXPORTERS, renamed};
 use serde_json::Value;
 
 use crate::args::{ChoiceArgs, SetArg};
+use crate::codes;
 use crate::exit::{Exit, Problem};
 use crate::outside::Outside;
 use crate::profile::{self, PlacedSetting, Profile};
@@ -265,12 +266,19 @@ impl Setup {
             let mut findings = Findings::new();
             for placed in profile.machine.iter().filter(unknown) {
                 let key = &placed.setting.key;
+                let mut former = formats.iter().flat_map(|f| f.exporter.renamed_options());
+                if let Some((_, name)) = former.find(|(former, _)| former == key) {
+                    let message = format!("option `{key}` is called `{name}` now");
+                    let finding = Finding::error(codes::UNKNOWN_OPTION, placed.key, message);
+                    findings.push(finding.fix(format!("write `{name}`")));
+                    continue;
+                }
                 let message = format!("no format has an option `{key}`");
                 let fix = match nearest(key, known.iter().map(String::as_str)) {
                     Some(near) => format!("did you mean `{near}`?"),
                     None => "`jigless formats` lists them".to_owned(),
                 };
-                findings.push(Finding::error("unknown-option", placed.key, message).fix(fix));
+                findings.push(Finding::error(codes::UNKNOWN_OPTION, placed.key, message).fix(fix));
             }
             findings
         };
@@ -328,9 +336,9 @@ impl Setup {
                 .is_none_or(|s| exporter.options().iter().any(|o| o.key == s.key));
             if let Some((index, placed)) = places.get(setting) {
                 let (code, span) = if known {
-                    ("option-value", placed.value)
+                    (codes::OPTION_VALUE, placed.value)
                 } else {
-                    ("unknown-option", placed.key)
+                    (codes::UNKNOWN_OPTION, placed.key)
                 };
                 findings[*index].push(Finding::error(code, span, message).fix(fix));
             } else {
@@ -353,6 +361,10 @@ pub fn settle(args: &ChoiceArgs, corrections: &[SetArg]) -> Result<Vec<Chosen>, 
 
 /// That there is no such format.
 pub fn unknown_format(id: &str, ids: &[&str]) -> Problem {
+    if let Some(name) = renamed(id) {
+        let problem = Problem::usage(format!("format `{id}` is called `{name}` now"));
+        return problem.fix(format!("write `{name}`"));
+    }
     let problem = Problem::usage(format!("there is no format `{id}`"));
     match nearest(id, ids.iter().copied()) {
         Some(near) => problem.fix(format!("did you mean `{near}`?")),
@@ -502,7 +514,7 @@ mod tests {
         let (sources, findings) = faults.findings.into_iter().next().unwrap();
         let placed: Vec<_> = findings.sorted();
         let at = |index: usize| sources.slice(placed[index].span.unwrap());
-        assert_eq!((placed[0].code, at(0)), ("unknown-option", "scal"));
-        assert_eq!((placed[1].code, at(1)), ("option-value", "wide"));
+        assert_eq!((placed[0].code, at(0)), (codes::UNKNOWN_OPTION, "scal"));
+        assert_eq!((placed[1].code, at(1)), (codes::OPTION_VALUE, "wide"));
     }
 }

@@ -6,7 +6,7 @@ use jigless_core::source::{FileId, Sources, Span};
 /// The sections whose entries are named by the author: a name says it all, and the section is left out.
 const NAMED: [&str; 2] = ["parts", "builds"];
 /// The sections with lists of joints and of what the whole is.
-const LISTED: [&str; 2] = ["joints", "assembly"];
+const LISTED: [&str; 2] = ["joints", "usage"];
 
 /// The trees of the files of a plan, read when first asked for.
 #[derive(Debug)]
@@ -91,7 +91,7 @@ fn follow<'a>(node: &'a Node, span: Span, path: &mut Vec<Step<'a>>) {
     }
 }
 
-/// A feature, a joint or an entry of the assembly: a map whose first key names its kind.
+/// A feature, a joint or an entry of `usage`: a map whose first key names its kind.
 fn only_entry(item: &Node) -> Option<&Entry> {
     match &item.value {
         Value::Map(entries) => match entries.as_slice() {
@@ -161,7 +161,7 @@ parts:
       - hole: {at: [3, 4], label: knob}
 joints:
   - half_lap: {part: a, to: b}
-assembly:
+usage:
   - shelf: {part: c}
 ";
 
@@ -191,7 +191,7 @@ assembly:
             ("inset", "left_door > hinge cups > at > inset"),
             ("knob", "left_door > hole 2 > label"),
             ("to: b", "joints > half lap > to"),
-            ("part: c", "assembly > shelf > part"),
+            ("part: c", "usage > shelf > part"),
         ] {
             assert_eq!(path_to(word), path, "{word}");
         }

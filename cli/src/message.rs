@@ -169,7 +169,7 @@ impl Message {
             place: PlaceJson::of(sources, label.span),
         };
         Self::Finding(FoundJson {
-            code: finding.code,
+            code: finding.code.as_str(),
             severity: finding.severity,
             message: finding.message.clone(),
             path: finding.span.map_or_else(Vec::new, |span| furniture.path(span)),

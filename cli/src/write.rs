@@ -84,9 +84,7 @@ impl<'a> Writer<'a> {
     /// # Errors
     /// When the disk refuses. Nothing half written is left.
     pub fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
-        self.put(path, bytes, |file| {
-            file.persist(path).map(drop).map_err(|failed| (failed.error, failed.path))
-        })
+        self.put(path, bytes, None, |file| persist(file, path))
     }
 
     /// Puts a file where there is none.
@@ -94,7 +92,7 @@ impl<'a> Writer<'a> {
     /// # Errors
     /// When the disk refuses, or something has its name already.
     pub fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
-        self.put(path, bytes, |file| {
+        self.put(path, bytes, None, |file| {
             file.persist_noclobber(path).map(drop).map_err(|failed| (failed.error, failed.path))
         })
     }
@@ -130,6 +128,7 @@ impl<'a> Writer<'a> {
         &self,
         path: &Path,
         bytes: &[u8],
+        permissions: Option<fs::Permissions>,
         name: impl FnOnce(TempPath) -> Result<(), (io::Error, TempPath)>,
     ) -> io::Result<()> {
         let folder = path.parent().unwrap_or(Path::new("."));
@@ -152,6 +151,7 @@ impl<'a> Writer<'a> {
             .and_then(|()| file.write_all(first))
             .and_then(|()| self.gate.pass(Step::Write))
             .and_then(|()| file.write_all(rest))
+            .and_then(|()| permissions.map_or(Ok(()), |own| file.set_permissions(own)))
             .and_then(|()| self.gate.pass(Step::Rename));
         drop(file);
         let failed = match written {
@@ -168,12 +168,25 @@ impl<'a> Writer<'a> {
     }
 }
 
+fn persist(file: TempPath, path: &Path) -> Result<(), (io::Error, TempPath)> {
+    file.persist(path).map(drop).map_err(|failed| (failed.error, failed.path))
+}
+
 /// [`Writer::replace`] without a gate.
 ///
 /// # Errors
 /// As there.
 pub fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     Writer::default().replace(path, bytes)
+}
+
+/// Gives a file of the user's another content; who may read and write it stays.
+///
+/// # Errors
+/// When the disk refuses. Then the file is as it was.
+pub fn rewrite(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let permissions = fs::metadata(path)?.permissions();
+    Writer::default().put(path, bytes, Some(permissions), |file| persist(file, path))
 }
 
 /// [`Writer::create`] without a gate.
@@ -296,6 +309,22 @@ mod tests {
         create(&path, b"one").unwrap();
         assert!(create(&path, b"two").is_err());
         assert_eq!(fs::read(&path).unwrap(), b"one");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_rewritten_file_keeps_who_may_read_it() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("plan.yaml");
+        fs::write(&path, "one").unwrap();
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o640)).unwrap();
+        rewrite(&path, b"two").unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"two");
+        let mode = fs::metadata(&path).unwrap().permissions().mode();
+        assert_eq!(mode & 0o777, 0o640);
+        assert!(rewrite(&folder.path().join("none"), b"two").is_err());
+        assert_eq!(names(folder.path()), ["plan.yaml"]);
     }
 
     #[cfg(unix)]

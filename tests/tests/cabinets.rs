@@ -53,7 +53,7 @@ fn cabinets() -> impl Strategy<Value = Cabinet> {
     let kinds = (
         prop::sample::select(vec!["between", "over", "rebated", "none"]),
         prop::sample::select(vec!["between", "under", "rebated"]),
-        prop::sample::select(vec!["rebated", "on", "none"]),
+        prop::sample::select(vec!["rebated", "applied", "none"]),
         prop::sample::select(vec!["screws", "pocket screws", "dowels", "glue"]),
         any::<bool>(),
         prop::option::of((0.3..0.6f64, prop::sample::select(vec!["housing", "butt"]))),
@@ -122,7 +122,7 @@ impl Cabinet {
                 "bottom"
             };
             text.push(format!(
-                "      dividers: [{{name: post, on: {on}, count: {}}}]\n",
+                "      dividers: [{{name: post, stands_on: {on}, count: {}}}]\n",
                 self.dividers
             ));
         }
@@ -323,7 +323,7 @@ fn sums_fill_openings(cabinet: &Cabinet, plan: &Plan) -> Result<(), TestCaseErro
 
 /// The cut list's sizes are those of the boxes that fill the whole.
 fn volumes_agree(plan: &Plan, workpieces: &[Workpiece]) -> Result<(), TestCaseError> {
-    let exporter = jigless_exporters::exporter("cutlist-json").expect("the cut list");
+    let exporter = jigless_exporters::exporter("cutting-list-json").expect("the cut list");
     let settings: [Setting; 0] = [];
     let configured = exporter
         .configure(&settings)
@@ -445,7 +445,7 @@ proptest! {
         let told: Vec<String> = compiled
             .findings
             .iter()
-            .filter(|finding| finding.severity == Severity::Error || matters(finding.code))
+            .filter(|finding| finding.severity == Severity::Error || matters(finding.code.as_str()))
             .map(|finding| format!("{} {}", finding.code, finding.message))
             .collect();
         // A room may be too low or too narrow for its drawers, which is told; nothing else may be.

@@ -8,6 +8,7 @@ mod export;
 mod faults;
 mod formats;
 mod inspect;
+mod migrate;
 mod paperwork;
 mod print_check;
 mod schema;
@@ -42,6 +43,7 @@ pub fn run(args: &Args) -> Exit {
         Command::Start(args) => start::run(args, &mut console),
         Command::Expand(args) => expand::run(args, &mut console),
         Command::Diff(args) => diff::run(args, &mut console),
+        Command::Migrate(args) => migrate::run(args, &mut console),
         Command::Schema(args) => match args.of {
             SchemaOf::Plan => schema::run(&mut console),
             SchemaOf::Outside => schema_outside::run(&mut console),

@@ -2,7 +2,8 @@
 
 use jigless_core::check::codes::CodeKind;
 use jigless_core::check::{CHECKS, CheckKind, Group, LimitUnit};
-use jigless_core::diag::{Severity, nearest};
+use jigless_core::diag::{Renamed, Severity, nearest};
+use jigless_core::renamed;
 use jigless_core::units::decimal;
 
 use crate::args::WhyArgs;
@@ -25,11 +26,18 @@ pub fn run(args: &WhyArgs, console: &mut Console) -> Exit {
         Some(Meaning::Check(kind)) => console.out_styled(&check(kind, columns)),
         Some(Meaning::Fault(kind)) => console.out_styled(&fault(kind, columns)),
         None => {
-            let problem = Problem::usage(format!("there is no code `{code}`"));
-            let problem = problem.fix(match nearest(code, codes::all()) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => "`jigless why` lists all codes".to_owned(),
-            });
+            let problem = match renamed::check(code) {
+                Some(Renamed { now, .. }) => {
+                    Problem::usage(format!("`{code}` is called `{now}` now"))
+                        .fix(format!("`jigless why {now}` explains it"))
+                }
+                None => Problem::usage(format!("there is no code `{code}`")).fix(
+                    match nearest(code, codes::all()) {
+                        Some(near) => format!("did you mean `{near}`?"),
+                        None => "`jigless why` lists all codes".to_owned(),
+                    },
+                ),
+            };
             console::problem(&problem);
             return problem.exit;
         }
@@ -58,7 +66,7 @@ fn list() -> Styled {
 }
 
 fn check(kind: &CheckKind, columns: usize) -> Styled {
-    let mut text = head(kind.code, kind.severity, kind.name, columns);
+    let mut text = head(kind.code.as_str(), kind.severity, kind.name, columns);
     let limit = kind.limit.as_ref().map(|limit| {
         let unit = match limit.unit {
             LimitUnit::Millimetres => " mm",
@@ -66,12 +74,13 @@ fn check(kind: &CheckKind, columns: usize) -> Styled {
         };
         format!("{}{unit}: {}", decimal(limit.default, 3), limit.help)
     });
+    let source = kind.source_in_words();
     for (title, words) in [
         ("Why", Some(kind.explanation)),
         ("Measures", Some(kind.measures)),
         ("Limit", limit.as_deref()),
         ("Formula", kind.formula),
-        ("Source", Some(kind.source)),
+        ("Source", Some(source.as_str())),
     ] {
         if let Some(words) = words {
             paragraph(&mut text, title, words, columns);
@@ -86,15 +95,15 @@ fn check(kind: &CheckKind, columns: usize) -> Styled {
     let code = kind.code;
     let set = format!("`checks: {{{code}: {{severity: note{limit}}}}}`");
     paragraph(&mut text, "Set it for a plan", &set, columns);
-    let allow = format!(
-        "`allow: {{{code}: the reason}}` on the feature, part, stock or entry of `assembly`; the reason is kept with the plan"
+    let accept = format!(
+        "`accept: {{{code}: the reason}}` on the feature, part, stock or entry of `usage`; the reason is kept with the plan"
     );
-    paragraph(&mut text, "Allow it at its place", &allow, columns);
+    paragraph(&mut text, "Accept it at its place", &accept, columns);
     text
 }
 
 fn fault(kind: &CodeKind, columns: usize) -> Styled {
-    let mut text = head(kind.code, kind.severity, kind.name, columns);
+    let mut text = head(kind.code.as_str(), kind.severity, kind.name, columns);
     paragraph(&mut text, "Why", kind.explanation, columns);
     if !kind.example.is_empty() {
         example(&mut text, kind.example);

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::run::Run;
 use super::work::{Work, add_left_out};
 use crate::batch::{Deed, Outcome};
+use crate::choice::Chosen;
 use crate::disk::read_yaml;
 use crate::exit::Problem;
 use crate::find::PlanAt;
@@ -35,7 +36,9 @@ pub fn export_plan(run: &Run, plan: &PlanAt, progress: &Progress) -> Outcome {
     let mut ahead = Vec::new();
     let mut kept = BTreeSet::new();
     let mut why = None;
-    for format in run.formats {
+    let unsuited = before.unsuited(&inputs);
+    let suits = |f: &&Chosen| f.is_asked_for() || unsuited.iter().all(|id| id != f.id());
+    for format in run.formats.iter().filter(suits) {
         let coming = run.record(format, &inputs);
         let reason = if !run.args.part.is_empty() {
             Some("parts were asked for".to_owned())
@@ -79,7 +82,12 @@ fn unchanged(run: &Run, plan: &PlanAt, before: &Before) -> Outcome {
     let Some(manifest) = &before.manifest else {
         return outcome;
     };
-    let chosen = |record: &&ExporterRecord| run.formats.iter().any(|f| f.id() == record.id);
+    let unsuited = &manifest.plan.unsuited;
+    let chosen = |record: &&ExporterRecord| {
+        let mut formats = run.formats.iter();
+        let suits = |f: &Chosen| f.is_asked_for() || !unsuited.contains(&record.id);
+        formats.any(|f| f.id() == record.id && suits(f))
+    };
     outcome.warnings = manifest.plan.warnings;
     for record in manifest.exporters.iter().filter(chosen) {
         outcome.warnings += record.warnings;

@@ -61,6 +61,7 @@ mod tests {
     use jigless_core::source::{Sources, Span};
 
     use super::*;
+    use crate::codes;
 
     #[test]
     fn options_are_to_blame_where_no_place_of_the_plan_is() {
@@ -73,9 +74,9 @@ mod tests {
         };
         let of = |spans: &[Option<Span>], asked| {
             let mut found = Findings::new();
-            found.push(Finding::warning("w", span, "mind this"));
+            found.push(Finding::warning(codes::BAD_LIMIT, span, "mind this"));
             for span in spans {
-                found.push(Finding::new("e", Severity::Error, *span, "it is too wide"));
+                found.push(Finding::new(codes::OPTION_VALUE, Severity::Error, *span, "it is too wide"));
             }
             Verdict::of(&found, asked)
         };

@@ -81,7 +81,8 @@ impl Work<'_> {
             return outcome;
         }
         let warnings = findings.count(Severity::Warning);
-        let mut judged = self.judge(ahead, &model, &chosen, &mut outcome);
+        let (suited, unsuited) = self.suited(ahead, &model);
+        let mut judged = self.judge(&suited, &model, &chosen, &mut outcome);
         findings.extend(judged.findings);
         if judged.making.is_empty() && self.kept.is_empty() && judged.refused.is_empty() {
             // No format takes the plan: then they are not left out, they are what is wrong.
@@ -107,7 +108,14 @@ impl Work<'_> {
         if made.is_empty() && self.kept.is_empty() && !judged.refused.is_empty() {
             return not_written(plan, outcome);
         }
-        let about = self.about(&model, warnings, judged.records, &chosen);
+        let record = PlanRecord {
+            name: plan.name.clone(),
+            title: model.title.clone(),
+            digest: model.digest.clone(),
+            warnings,
+            unsuited,
+        };
+        let about = self.about(record, &model, judged.records, &chosen);
         let parts = chosen.len();
         let written = Output::new(about, made)
             .and_then(|output| self.write(&output, parts, &judged.refused));
@@ -119,6 +127,22 @@ impl Work<'_> {
             Err(problem) => outcome.add_problem(&problem),
         }
         outcome
+    }
+
+    /// The formats that are to be made of a plan: those that were asked for, or that suit it; and the ids of those that do
+    /// not suit it.
+    fn suited<'f>(&self, ahead: &[&'f Chosen], model: &Plan) -> (Vec<&'f Chosen>, Vec<String>) {
+        let unsuited = ahead.iter().filter(|format| !format.suits(model));
+        let mut ids: Vec<String> = unsuited.map(|format| format.id().to_owned()).collect();
+        // Those that this run did not look at are still known from the one before.
+        for id in self.before.unsuited(&self.inputs) {
+            if !ids.contains(id) {
+                ids.push(id.clone());
+            }
+        }
+        let mut making = ahead.to_vec();
+        making.retain(|format| format.is_asked_for() || format.suits(model));
+        (making, ids)
     }
 
     /// Asks each format what it has against the plan.
@@ -182,20 +206,15 @@ impl Work<'_> {
 
     fn about(
         &self,
+        plan: PlanRecord,
         model: &Plan,
-        warnings: usize,
         exporters: Vec<ExporterRecord>,
         chosen: &[Workpiece],
     ) -> About {
         let left_out_parts = model.parts.iter().map(|part| &part.id);
         About {
             tool: self.run.stamp.tool.clone(),
-            plan: PlanRecord {
-                name: self.plan.name.clone(),
-                title: model.title.clone(),
-                digest: model.digest.clone(),
-                warnings,
-            },
+            plan,
             inputs: self.inputs.clone(),
             exporters,
             kept: self.kept.clone(),

@@ -240,6 +240,7 @@ mod tests {
     use jigless_core::source::{FileId, Sources, Span};
 
     use super::*;
+    use crate::codes;
     use crate::furniture::Furniture;
 
     fn told(sources: &Sources, findings: Findings, page: Page) -> String {
@@ -269,7 +270,7 @@ mod tests {
         );
         let other = sources.add("shelf/tray.yaml", "a: 1\nwidth: 7");
         let finding = Finding::error(
-            "unknown-key",
+            jigless_core::check::codes::UNKNOWN_KEY,
             span(&sources, file, "widht"),
             "no key `widht`\u{1b}[2J",
         )
@@ -317,7 +318,7 @@ shelf/plan.yaml:5:28: error: no key `widht`<U+001B>[2J (unknown-key)
             for start in 0..6 {
                 for end in 0..6 {
                     let span = Span { file, start, end };
-                    let finding = Finding::error("x", span, "m");
+                    let finding = Finding::error(codes::NO_COMMAND, span, "m");
                     let text = told(&sources, finding.into(), Page::default());
                     assert!(text.starts_with("plan.yaml:"), "{text}");
                 }
@@ -336,10 +337,10 @@ shelf/plan.yaml:5:28: error: no key `widht`<U+001B>[2J (unknown-key)
                 start: at,
                 end: at,
             };
-            list.push(Finding::warning("w", span, "mind this"));
+            list.push(Finding::warning(codes::BAD_LIMIT, span, "mind this"));
         }
         list.push(Finding::error(
-            "e",
+            codes::BAD_COMMAND,
             Span {
                 file,
                 start: 900,
@@ -348,7 +349,7 @@ shelf/plan.yaml:5:28: error: no key `widht`<U+001B>[2J (unknown-key)
             "wrong",
         ));
         let text = told(&sources, list, Page::default());
-        assert!(text.contains(": error: wrong (e)"), "{text}");
+        assert!(text.contains(": error: wrong (bad-command)"), "{text}");
         assert!(text.starts_with("plan.yaml:181:1: error"), "{text}");
         assert!(text.ends_with("and 101 further findings not shown\n\n"));
     }

@@ -1,0 +1,248 @@
+//! What a small template lays hold of the part with: thick reference lines, flaps to fold over, pencil lines.
+
+use jigless_core::geom::{Bounds, Path, Point, rectangle};
+use jigless_core::side::Edge;
+use jigless_core::view::FaceView;
+
+use super::local::{Register, straight_pieces};
+use crate::drawing::Weight;
+use crate::drawing::flap;
+use crate::drawing::label::{LabelRequest, LabelTarget};
+use crate::drawing::measure::Lengths;
+use crate::drawing::text::Block;
+use crate::drawing::{Dash, Ink, Inks, Item, Pen, Role};
+use crate::view_edge;
+
+/// Reference edges: their middle line is the edge.
+const REFERENCE: Pen = Pen::new(0.8, Ink::BLACK);
+/// Lines that go on a pencil line.
+const PENCIL: Pen = Pen::new(0.5, Ink::BLACK).dashed(Dash::Centre);
+/// A pencil line keeps this far off marks, in millimetres.
+const CLEAR: f64 = 1.0;
+/// The shortest piece of a pencil line that is drawn, in millimetres.
+const PIECE: f64 = 4.0;
+
+/// What is drawn, in view coordinates.
+#[derive(Debug, Default)]
+pub(super) struct RegistrationMarks {
+    /// Lines and marks.
+    pub(super) items: Vec<Item>,
+    /// What is written on the flaps and along the lines, the most needed first.
+    pub(super) requests: Vec<LabelRequest>,
+    /// The same in words, for whoever lays the template on.
+    pub(super) steps: Vec<String>,
+    /// The boxes of the flaps, which are kept free of anything that is not about the edge.
+    pub(super) flaps: Vec<Bounds>,
+}
+
+/// Draws how a template registers. `also` are further sides to be folded; `window` is what the page shows of the face, without flaps; `marks` is what is drawn
+/// in it already.
+pub(super) fn draw(
+    view: &FaceView,
+    register: [Register; 2],
+    also: &[(Edge, f64)],
+    window: Bounds,
+    marks: &[Item],
+    inks: Inks,
+    lengths: Lengths,
+) -> RegistrationMarks {
+    let mut registered = RegistrationMarks::default();
+    let mut folded = Vec::new();
+    for one in register {
+        if let Register::Fold { edge, depth } = one {
+            registered.fold(view, edge, depth, window, inks, lengths);
+            folded.push(view.physical(edge).name());
+        }
+    }
+    for (edge, depth) in also {
+        registered.fold(view, *edge, *depth, window, inks, lengths);
+    }
+    if !folded.is_empty() {
+        registered.steps.insert(
+            0,
+            format!(
+                "Cut along the dotted lines. Fold back along the thick {}, and hook over the {} edge{}.",
+                if folded.len() > 1 { "lines" } else { "line" },
+                folded.join(" and the "),
+                if folded.len() > 1 { "s" } else { "" }
+            ),
+        );
+    }
+    for (one, across) in register.into_iter().zip([true, false]) {
+        if let Register::Line { at, from, distance } = one {
+            let mut taken = window;
+            // The line goes on over the flap, where it meets the pencil line on the edge.
+            for other in register {
+                if let Register::Fold { edge, depth } = other {
+                    let (on, out) = view_edge::outward(view, edge, at);
+                    taken = taken.union(Bounds::new(on, on + out * depth));
+                }
+            }
+            let name = view.physical(from).name();
+            let words = format!(
+                "on a pencil line {} from the {name} edge",
+                lengths.full(distance)
+            );
+            registered.steps.push(format!(
+                "Square a pencil line {} from the {name} edge; the thick broken line lies on it.",
+                lengths.full(distance)
+            ));
+            registered.line(at, across, taken, marks, &words);
+        }
+    }
+    registered
+}
+
+impl RegistrationMarks {
+    fn fold(
+        &mut self,
+        view: &FaceView,
+        edge: Edge,
+        depth: f64,
+        window: Bounds,
+        inks: Inks,
+        lengths: Lengths,
+    ) {
+        let pieces = straight_pieces(view, edge, window);
+        let (Some(first), Some(last)) = (pieces.first(), pieces.last()) else {
+            return;
+        };
+        let whole = (first.0, last.1);
+        for (from, to) in &pieces {
+            let line = [*from, *to].map(|along| view_edge::outward(view, edge, along).0);
+            self.items.push(Item::stroke(
+                Role::Contour,
+                Path::line(line[0], line[1]),
+                REFERENCE,
+            ));
+        }
+        let strip = flap::strip(view, edge, whole, depth);
+        self.flaps.push(strip);
+        let cut = Pen::new(0.15, Ink::BLACK).dashed(Dash::Fold);
+        self.items
+            .push(Item::stroke(Role::Join, open_sides(strip, edge), cut));
+        let thickness = view.workpiece.part.thickness();
+        if thickness < depth - 0.5 {
+            let far = flap::strip(view, edge, whole, thickness);
+            let (_, out) = view_edge::outward(view, edge, 0.0);
+            let corner = |b: Bounds| {
+                let at_end = |low: f64, high: f64, way: f64| if way > 0.0 { high } else { low };
+                if edge.is_upright() {
+                    let x = at_end(b.min.x, b.max.x, out.x);
+                    (Point::new(x, b.min.y), Point::new(x, b.max.y))
+                } else {
+                    let y = at_end(b.min.y, b.max.y, out.y);
+                    (Point::new(b.min.x, y), Point::new(b.max.x, y))
+                }
+            };
+            let (from, to) = corner(far);
+            self.items.push(Item::line(
+                Role::Join,
+                from,
+                to,
+                Pen::HAIR.dashed(Dash::Hidden),
+            ));
+        }
+        let on_edge = flap::unfold(view, edge, inks, lengths);
+        self.items.extend(on_edge.items);
+        self.requests.extend(on_edge.requests);
+        let physical = view.physical(edge);
+        let own = view.workpiece.part.edge_label(physical);
+        let name = match own {
+            Some(own) => format!("{} edge: {own}", physical.name()),
+            None => format!("{} edge", physical.name()),
+        };
+        let bold = |words: &str| Block {
+            weight: Weight::Bold,
+            ..Block::label([words])
+        };
+        self.requests.push(LabelRequest::new(
+            Role::Join,
+            LabelTarget::Inside(strip),
+            vec![
+                bold(&format!("fold over the edge · {name}")),
+                bold(&format!("fold over the {} edge", physical.name())),
+                bold("fold over the edge"),
+                bold("fold"),
+            ],
+        ));
+    }
+
+    /// A broken line through the window, with gaps where marks are.
+    fn line(&mut self, at: f64, across: bool, window: Bounds, marks: &[Item], words: &str) {
+        let point = |along: f64| {
+            if across {
+                Point::new(at, along)
+            } else {
+                Point::new(along, at)
+            }
+        };
+        let (from, to) = if across {
+            (window.min.y, window.max.y)
+        } else {
+            (window.min.x, window.max.x)
+        };
+        let mut gaps: Vec<(f64, f64)> = marks
+            .iter()
+            .filter(|item| !matches!(item.role, Role::Area | Role::Contour))
+            .filter_map(Item::bounds)
+            .map(|bounds| bounds.grown(CLEAR))
+            .filter(|b| {
+                let (low, high) = if across {
+                    (b.min.x, b.max.x)
+                } else {
+                    (b.min.y, b.max.y)
+                };
+                low <= at && at <= high
+            })
+            .map(|b| {
+                if across {
+                    (b.min.y, b.max.y)
+                } else {
+                    (b.min.x, b.max.x)
+                }
+            })
+            .collect();
+        gaps.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut begin = from;
+        let mut pieces = Vec::new();
+        for (low, high) in gaps.into_iter().chain([(to, to)]) {
+            if low.min(to) - begin >= PIECE {
+                pieces.push((begin, low.min(to)));
+            }
+            begin = begin.max(high);
+        }
+        for (low, high) in &pieces {
+            self.items
+                .push(Item::line(Role::Contour, point(*low), point(*high), PENCIL));
+        }
+        if let Some((low, high)) = pieces
+            .into_iter()
+            .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))
+        {
+            self.requests.push(LabelRequest::new(
+                Role::Label,
+                LabelTarget::Edge(point(low), point(high)),
+                vec![Block::label([words])],
+            ));
+        }
+    }
+}
+
+/// The sides of a flap that are cut: all but the fold.
+fn open_sides(strip: Bounds, edge: Edge) -> Path {
+    let corners: Vec<Point> = rectangle(strip)
+        .vertices
+        .iter()
+        .map(|vertex| vertex.point)
+        .collect();
+    // Counter-clockwise from the lower left corner: the path begins at the end of the folded side.
+    let first = match edge {
+        Edge::Top => 1,
+        Edge::Left => 2,
+        Edge::Bottom => 3,
+        Edge::Right => 0,
+    };
+    let order: Vec<Point> = (0..4).map(|i| corners[(first + i) % 4]).collect();
+    Path::of_points(order, false)
+}
