@@ -199,6 +199,10 @@ pub struct ManArgs {
     /// The folder to write them into, which is made where there is none.
     #[arg(value_name = "DIR")]
     pub dir: PathBuf,
+
+    /// Replace other files that are in the way.
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// Arguments of `check`.
@@ -242,10 +246,13 @@ pub struct DiffArgs {
     #[arg(value_name = "AFTER")]
     pub after: PathBuf,
 
-    /// The folder for a drawing of each changed part, with both versions; none are drawn when not given. A file of
-    /// that name that is there already is replaced.
+    /// The folder for a drawing of each changed part, with both versions; none are drawn when not given.
     #[arg(long, short, value_name = "DIR")]
     pub out: Option<PathBuf>,
+
+    /// Replace other files that are in the way.
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// Arguments of `migrate`.
@@ -373,6 +380,10 @@ pub struct CouponArgs {
     /// The folder to write `coupon.dxf` and `coupon.svg` into.
     #[arg(long, short, value_name = "DIR", default_value = "coupon")]
     pub out: PathBuf,
+
+    /// Replace other files that are in the way. A profile is never replaced: kerf and fit are set in it.
+    #[arg(long)]
+    pub force: bool,
 
     /// The width engraved beside the slot that fitted best, in millimetres.
     #[arg(long, value_name = "MM", requires = "block")]

@@ -16,6 +16,7 @@ mod export;
 mod find;
 mod furniture;
 mod inputs;
+mod keep;
 mod lock;
 mod make;
 mod manifest;

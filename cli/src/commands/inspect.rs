@@ -6,6 +6,7 @@ use crate::args::{InspectArgs, UnitArg};
 use crate::console::{self, Console};
 use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
+use crate::styled::shown;
 
 /// Larger files are no drawings for a machine.
 const MOST_BYTES: u64 = 256 * 1024 * 1024;

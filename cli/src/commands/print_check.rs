@@ -1,24 +1,22 @@
 //! `jigless print-check`: the sheet that a printer is measured by, and what it measured.
 
-use std::fs;
-
 use jigless_core::export::Stamp;
 use jigless_exporters::{PdfTemplateOptions, PrinterCorrection, print_check};
 
 use crate::args::PrintCheckArgs;
 use crate::console::{self, Console};
-use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
+use crate::keep::write_all;
 use crate::printers;
-use crate::write::replace;
+use crate::styled::shown;
 
 /// Stores readings, or writes the sheet.
 pub fn run(args: &PrintCheckArgs, console: &mut Console) -> Exit {
-    let told = match (&args.printer, args.measured) {
+    let done = match (&args.printer, args.measured) {
         (Some(name), Some(measured)) => store(name, measured),
         _ => write(args),
     };
-    match told {
+    match done {
         Ok(line) => {
             console.out(&line);
             Exit::Done
@@ -61,17 +59,8 @@ fn write(args: &PrintCheckArgs) -> Result<String, Problem> {
     let stamp = Stamp::new(crate::TOOL, None);
     let bytes = print_check(&options, &stamp)
         .map_err(|error| Problem::new(Exit::Faulty, error.to_string()))?;
+    write_all(&[(args.out.clone(), bytes)], args.force)?;
     let shown = shown(&args.out);
-    match fs::read(&args.out) {
-        Ok(there) if there != bytes && !args.force => {
-            let message = format!("{shown} is in the way");
-            return Err(Problem::disk(message).fix("choose another --out, or add --force"));
-        }
-        _ => {}
-    }
-    replace(&args.out, &bytes).map_err(|error| {
-        Problem::disk(format!("{shown} cannot be written: {}", in_words(&error)))
-    })?;
     Ok(format!(
         "{shown} is written; print it at 100 % and measure its bars\n"
     ))

@@ -13,7 +13,7 @@ use crate::digest::sha256;
 use crate::exit::{Exit, Problem};
 use crate::inputs::Inputs;
 use crate::manifest::{
-    ExporterRecord, FileRecord, MANIFEST, MadeFrom, Manifest, PENDING, Pending, PlanRecord, Record,
+    ExporterRecord, MANIFEST, MadeFrom, Manifest, PENDING, Pending, PlanRecord, Record,
     read_manifest,
 };
 use crate::write::Writer;
