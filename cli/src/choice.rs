@@ -20,6 +20,8 @@ pub struct Chosen {
     configured: Box<dyn Configured + 'static>,
     /// A digest of the program, where it is an outside one; empty otherwise.
     pub program: String,
+    /// What it makes, in a line.
+    pub summary: &'static str,
     /// Whether the command line names it.
     pub named: bool,
     /// Where its options come from.
@@ -236,6 +238,7 @@ impl Setup {
                 chosen.push(Chosen {
                     configured,
                     program,
+                    summary: exporter.summary(),
                     named: !args.to.is_empty(),
                     options_from: if args.set.iter().any(|set| set.format == id) {
                         OptionsFrom::CommandLine

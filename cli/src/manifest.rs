@@ -10,6 +10,7 @@ use std::path::Path;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use crate::digest::sha256;
 use crate::disk::{in_words, read_text};
 use crate::inputs::Inputs;
 use crate::paths::check_relative;
@@ -28,6 +29,12 @@ pub struct Manifest {
     /// Version of the record; also the mark by which it is known as ours.
     #[serde(rename = "jigless_manifest")]
     version: u32,
+    /// In the file, SHA-256 of the file with an empty text here; in memory always empty.
+    #[serde(default)]
+    own_sha256: String,
+    /// Whether the file is not as this program wrote it. Such a record is not taken at its word.
+    #[serde(skip)]
+    pub edited: bool,
     /// The program and its version.
     pub tool: String,
     /// The plan.
@@ -114,6 +121,8 @@ impl Manifest {
         files.sort_by(|a, b| a.path.cmp(&b.path));
         Self {
             version: VERSION,
+            own_sha256: String::new(),
+            edited: false,
             tool,
             plan,
             inputs,
@@ -122,11 +131,28 @@ impl Manifest {
         }
     }
 
-    /// Its bytes.
+    /// Its bytes, with their own digest in them.
     pub fn to_bytes(&self) -> Vec<u8> {
-        json_bytes(self)
+        let bytes = json_bytes(self);
+        let sealed = OWN.to_owned() + &sha256(&bytes);
+        // JSON is text, and the digest stands before anything that others name.
+        let text = String::from_utf8_lossy(&bytes);
+        text.replacen(OWN, &sealed, 1).into_bytes()
+    }
+
+    /// Takes the digest out of what was read, and looks whether it is right.
+    fn unseal(mut self, bytes: &[u8]) -> Self {
+        let sealed = OWN.to_owned() + &self.own_sha256;
+        let text = String::from_utf8_lossy(bytes);
+        let open = text.replacen(&sealed, OWN, 1);
+        self.edited = self.own_sha256 != sha256(open.as_bytes());
+        self.own_sha256.clear();
+        self
     }
 }
+
+/// What stands before the digest of a manifest in itself.
+const OWN: &str = "\"own_sha256\": \"";
 
 /// The files that an unfinished run may have written.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -176,7 +202,12 @@ pub enum Record<T> {
 /// # Errors
 /// Why it cannot be read or used, in plain words.
 pub fn read_manifest(folder: &Path) -> Result<Record<Manifest>, String> {
-    read_record(&folder.join(MANIFEST), "jigless_manifest")
+    let read = read_record::<Manifest>(&folder.join(MANIFEST), "jigless_manifest")?;
+    Ok(match read {
+        Record::Ours((manifest, bytes)) => Record::Ours(manifest.unseal(&bytes)),
+        Record::None => Record::None,
+        Record::Foreign => Record::Foreign,
+    })
 }
 
 /// The record that an unfinished run left in an output folder.
@@ -184,7 +215,12 @@ pub fn read_manifest(folder: &Path) -> Result<Record<Manifest>, String> {
 /// # Errors
 /// Why it cannot be read or used, in plain words.
 pub fn read_pending(folder: &Path) -> Result<Record<Pending>, String> {
-    read_record(&folder.join(PENDING), "jigless_pending")
+    let read = read_record::<Pending>(&folder.join(PENDING), "jigless_pending")?;
+    Ok(match read {
+        Record::Ours((pending, _)) => Record::Ours(pending),
+        Record::None => Record::None,
+        Record::Foreign => Record::Foreign,
+    })
 }
 
 /// Whether a file is a manifest of ours.
@@ -198,7 +234,7 @@ pub fn is_ours(file: &Path) -> bool {
 fn read_record<T: serde::de::DeserializeOwned>(
     file: &Path,
     mark: &str,
-) -> Result<Record<T>, String> {
+) -> Result<Record<(T, Vec<u8>)>, String> {
     match what_is(file).map_err(|error| in_words(&error))? {
         There::Nothing => return Ok(Record::None),
         There::File => {}
@@ -213,7 +249,8 @@ fn read_record<T: serde::de::DeserializeOwned>(
         Some(version) if version > u64::from(VERSION) => {
             Err("a newer version of Jigless wrote it; use that one, or another --out".to_owned())
         }
-        Some(_) => Ok(serde_json::from_value(value).map_or(Record::Foreign, Record::Ours)),
+        Some(_) => Ok(serde_json::from_value(value)
+            .map_or(Record::Foreign, |record| Record::Ours((record, bytes)))),
     }
 }
 
@@ -248,7 +285,6 @@ impl Owned {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::digest::sha256;
 
     fn file(path: &str, content: &str) -> FileRecord {
         FileRecord {
@@ -287,6 +323,13 @@ mod tests {
         let path = folder.path().join(MANIFEST);
         std::fs::write(&path, manifest.to_bytes()).unwrap();
         assert!(is_ours(&path));
+        let text = String::from_utf8(manifest.to_bytes()).unwrap();
+        std::fs::write(&path, text.replace("Jars", "Pots")).unwrap();
+        let Ok(Record::Ours(edited)) = read_manifest(folder.path()) else {
+            panic!("it is still a manifest");
+        };
+        assert!(edited.edited);
+        std::fs::write(&path, text).unwrap();
         assert_eq!(read_manifest(folder.path()), Ok(Record::Ours(manifest)));
     }
 

@@ -14,7 +14,7 @@ use jigless_core::source::{Sources, Span};
 use jigless_exporters::renamed;
 
 use crate::codes;
-use crate::disk::read_yaml;
+use crate::disk::{folder_of, leads_out, read_yaml};
 use crate::styled::shown;
 use crate::exit::Problem;
 use crate::outside::Program;
@@ -87,11 +87,17 @@ pub fn user_file() -> Option<PathBuf> {
     Some(folders.config_dir().join("jigless").join("config.yaml"))
 }
 
-/// Reads the bytes of a profile.
+/// Reads the bytes of a profile that was named, or of the user's configuration.
 ///
 /// # Errors
-/// When the disk refuses, or the file is none that can be read.
+/// When the disk refuses, or the file is none that can be read; when a profile is a link out of its folder. The user's own
+/// configuration may be a link to wherever the user keeps it.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Problem> {
+    let is_own = user_file().is_some_and(|file| file == path);
+    if !is_own && leads_out(path, folder_of(path)).unwrap_or(false) {
+        let message = format!("the profile {} is a link that leads out of its folder", shown(path));
+        return Err(Problem::disk(message).fix("name the file that it leads to"));
+    }
     read_yaml(path).map_err(|reason| {
         Problem::disk(format!(
             "the profile {} cannot be read: {reason}",

@@ -75,6 +75,8 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
         console.out(&summary(&tally, args.dry_run));
     }
     tally.print(console);
+    let only = plans.first().filter(|_| plans.len() == 1);
+    console.out(&run.what_to_open(only.map(|plan| plan.name.as_str())));
     tally.exit
 }
 

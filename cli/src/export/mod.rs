@@ -1,5 +1,6 @@
 //! Making the files of a plan: what is to be made and why, what each format says of it, and writing it.
 
+mod opening;
 mod plan;
 mod run;
 mod verdict;

@@ -8,6 +8,7 @@ use jigless_core::export::Stamp;
 use jigless_core::plan::Plan;
 use jigless_core::workpiece::Workpiece;
 
+use super::opening::Opening;
 use crate::args::{FindingsForm, MakeArgs};
 use crate::batch::Outcome;
 use crate::choice::{Chosen, Faults, settle};
@@ -19,6 +20,7 @@ use crate::manifest::{ExporterRecord, MadeFrom};
 use crate::output::Before;
 use crate::printers;
 use crate::report::counted;
+use crate::styled::shown;
 
 /// The formats of a run, corrected for the printer that is named.
 ///
@@ -45,6 +47,8 @@ pub struct Run<'a> {
     met: Mutex<BTreeSet<String>>,
     /// Of each format that nobody named, how many plans it warns of, and how often.
     counts: Mutex<BTreeMap<&'static str, (usize, usize)>>,
+    /// What to open of what was made.
+    pub(super) opening: Opening,
 }
 
 impl<'a> Run<'a> {
@@ -64,6 +68,7 @@ impl<'a> Run<'a> {
             dry_run,
             met: Mutex::new(BTreeSet::new()),
             counts: Mutex::default(),
+            opening: Opening::default(),
         }
     }
 
@@ -141,6 +146,15 @@ impl<'a> Run<'a> {
             outcome.add_remark(Severity::Warning, &message, &fix);
         }
         outcome
+    }
+
+    /// What to open of what was made, and for which job. `plan` is the name of the only plan, where there is one.
+    pub fn what_to_open(&self, plan: Option<&str>) -> String {
+        let place = match plan {
+            Some(plan) => shown(&self.args.out.join(plan)),
+            None => format!("the folder of each plan below {}", shown(&self.args.out)),
+        };
+        self.opening.in_words(self.formats, &place)
     }
 
     /// The parts that were asked for and that no plan has.

@@ -252,6 +252,7 @@ impl Work<'_> {
             return Ok((deed(Deed::Made), line));
         }
         changes.apply(Writer::default())?;
+        self.run.opening.add(output.paths());
         let removed = match changes.removed() {
             0 => String::new(),
             removed => format!(", {removed} removed"),

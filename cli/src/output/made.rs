@@ -9,7 +9,7 @@ use crate::digest::sha256;
 use crate::exit::Problem;
 use crate::inputs::Inputs;
 use crate::manifest::{ExporterRecord, FileRecord, PlanRecord};
-use crate::paths::check_relative;
+use crate::paths::{check_relative, folded};
 
 /// A file that is to be, and the format that made it.
 #[derive(Debug)]
@@ -52,7 +52,6 @@ impl Output {
     /// program.
     pub fn new(about: About, made: Vec<Made>) -> Result<Self, Problem> {
         let mut files = BTreeMap::new();
-        // Many disks do not tell upper from lower case.
         let mut origins: BTreeMap<String, String> = BTreeMap::new();
         for Made { exporter, artifact } in made {
             let origin = match &artifact.part {
@@ -65,7 +64,7 @@ impl Output {
                     "{origin} gave the path `{path}`: {reason}"
                 )));
             }
-            if let Some(other) = origins.insert(path.to_lowercase(), origin.clone()) {
+            if let Some(other) = origins.insert(folded(&path), origin.clone()) {
                 return Err(internal(&format!(
                     "{other} and {origin} both made `{path}`"
                 )));
@@ -86,6 +85,12 @@ impl Output {
     /// How many files there are, without the manifest.
     pub fn len(&self) -> usize {
         self.files.len()
+    }
+
+    /// The files: the id of the format and the path below the plan's folder.
+    pub fn paths(&self) -> impl Iterator<Item = (&str, &str)> {
+        let records = self.files.values().map(|(record, _)| record);
+        records.map(|record| (record.exporter.as_str(), record.path.as_str()))
     }
 
     /// The records of the files.

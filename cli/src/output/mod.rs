@@ -9,6 +9,8 @@ mod prune;
 mod refusal;
 mod removal;
 #[cfg(test)]
+mod stopped;
+#[cfg(test)]
 mod tests;
 mod touched;
 

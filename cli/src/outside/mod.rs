@@ -22,7 +22,7 @@ use serde_json::{Map, Value};
 
 use crate::exit::{Exit, Problem};
 use crate::digest::sha256;
-use crate::paths::check_relative;
+use crate::paths::{check_relative, folded};
 use message::{DescribeAnswer, DescribeRequest, ExportAnswer, FileJson, PROTOCOL, ProtocolOnly};
 use process::Failure;
 pub use process::Program;
@@ -204,8 +204,7 @@ impl Configured for Ready<'_> {
         let files = answer.files.into_iter().map(|file| {
             let path = file.path.clone();
             let wrong = |reason: &str| outside.fault(format!("its file `{path}`: {reason}"));
-            // Many disks do not tell upper from lower case.
-            if !seen.insert(path.to_lowercase()) {
+            if !seen.insert(folded(&path)) {
                 return Err(wrong("it is there twice"));
             }
             if let Some(part) = &file.part

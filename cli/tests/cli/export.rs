@@ -19,7 +19,7 @@ fn every_format_is_written_and_the_manifest_tells_the_truth() {
     let manifest = manifest(&place, "out/jars/manifest.json");
     let files = manifest["files"].as_array().unwrap();
     assert_eq!(
-        ran.out,
+        ran.results(),
         format!(
             "jars: 2 parts, {} files in {}\n",
             files.len(),
@@ -124,7 +124,7 @@ fn threads_change_no_byte_and_no_line() {
     let two = place.expect(1, &["export", "lib", "--jobs", "2", "--out", "two"]);
     let again = place.expect(1, &["export", "lib", "--jobs", "2", "--out", "two"]);
     assert_eq!(one.err, two.err);
-    assert_eq!(one.out.replace("one", "two"), two.out);
+    assert_eq!(one.results().replace("one", "two"), two.results());
     assert_eq!(
         again.out,
         "p4: not exported, 2 errors\n0 plans exported, 8 unchanged, 1 not\n"

@@ -32,7 +32,7 @@ fn only_what_has_changed_is_made_again() {
     let unchanged = |args: &[&str]| {
         let mut all = vec!["export", "lib"];
         all.extend(args);
-        place.expect(0, &all).out
+        place.expect(0, &all).results().to_owned()
     };
     assert_eq!(unchanged(&[]), "0 plans exported, 4 unchanged\n");
 
@@ -184,7 +184,7 @@ fn no_plan_is_begun_after_a_fault_where_that_is_asked_for() {
     let ran = place.expect(1, &["export", "lib", "--fail-fast", "--jobs", "1"]);
     // By name p1 comes after p0, and p10 after p1.
     assert!(
-        ran.out.ends_with("1 plan exported, 1 not, 10 not tried\n"),
+        ran.results().ends_with("1 plan exported, 1 not, 10 not tried\n"),
         "{}",
         ran.out
     );
