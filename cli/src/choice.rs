@@ -163,7 +163,7 @@ impl Setup {
                 });
                 continue;
             }
-            // The profile goes before the user's configuration.
+            // The profile overrides the user's configuration.
             let mut profiles = self.profiles.iter().rev();
             let found = profiles.find_map(|profile| {
                 let section = profile.outside.iter().find(|section| section.id == id)?;
@@ -192,18 +192,10 @@ impl Setup {
     ///
     /// # Errors
     /// Every format and option that there is not, and every value that does not fit.
-    pub fn settle(
-        &self,
-        args: &ChoiceArgs,
-        corrections: &[SetArg],
-    ) -> Result<Vec<Chosen>, Faults> {
+    pub fn settle(&self, args: &ChoiceArgs, corrections: &[SetArg]) -> Result<Vec<Chosen>, Faults> {
         let mut faults = Faults::default();
         let ids = self.ids();
-        for id in args
-            .to
-            .iter()
-            .chain(args.set.iter().map(|set| &set.format))
-        {
+        for id in args.to.iter().chain(args.set.iter().map(|set| &set.format)) {
             let problem = unknown_format(id, &ids);
             if !ids.contains(&id.as_str()) && !faults.problems.contains(&problem) {
                 faults.problems.push(problem);
@@ -265,7 +257,7 @@ impl Setup {
         let options = formats.iter().flat_map(|format| format.exporter.options());
         let known: Vec<String> = options.map(|option| option.key).collect();
         let unknown = |placed: &&PlacedSetting| all && !known.contains(&placed.setting.key);
-        let told = |profile: &Profile| {
+        let unknown_of = |profile: &Profile| {
             let mut findings = Findings::new();
             for placed in profile.machine.iter().filter(unknown) {
                 let key = &placed.setting.key;
@@ -285,7 +277,7 @@ impl Setup {
             }
             findings
         };
-        self.profiles.iter().map(told).collect()
+        self.profiles.iter().map(unknown_of).collect()
     }
 
     /// Whether a profile sets an option of a format.
@@ -294,8 +286,7 @@ impl Setup {
         let knows = |placed: &PlacedSetting| options.iter().any(|o| o.key == placed.setting.key);
         self.profiles.iter().any(|profile| {
             let mut sections = profile.exporters.iter();
-            sections.any(|section| section.id == exporter.id())
-                || profile.machine.iter().any(knows)
+            sections.any(|section| section.id == exporter.id()) || profile.machine.iter().any(knows)
         })
     }
 
@@ -437,7 +428,7 @@ mod tests {
     }
 
     #[test]
-    fn the_command_line_goes_before_the_profile_and_that_before_the_defaults() {
+    fn the_command_line_overrides_the_profile_and_that_the_defaults() {
         let profile = Some("export:\n  dots: {scale: 2}\n  lines: {scale: 3}\n");
         assert_eq!(
             scales(choose(&[], &[], None)),
@@ -467,9 +458,15 @@ mod tests {
         );
         assert_eq!(asked(&[], &[], None), [(none, false), (none, false)]);
         assert_eq!(asked(&["lines"], &[], None), [(none, true)]);
-        assert_eq!(asked(&[], &["dots.scale=2"], None), [(line, true), (none, false)]);
+        assert_eq!(
+            asked(&[], &["dots.scale=2"], None),
+            [(line, true), (none, false)]
+        );
         let machine = Some("machine: {scale: 2}\n");
-        assert_eq!(asked(&[], &[], machine), [(profile, false), (profile, false)]);
+        assert_eq!(
+            asked(&[], &[], machine),
+            [(profile, false), (profile, false)]
+        );
     }
 
     #[test]

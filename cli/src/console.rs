@@ -69,7 +69,9 @@ impl Console {
         match self.form {
             FindingsForm::Words => {
                 let page = Page::of_stderr();
-                let shown = messages.iter().filter(|message| !self.quiet || is_loud(message));
+                let shown = messages
+                    .iter()
+                    .filter(|message| !self.quiet || is_loud(message));
                 let shown: Vec<Message> = shown.cloned().collect();
                 err(report::words(&shown, page).as_str());
             }
@@ -119,7 +121,7 @@ fn is_loud(message: &Message) -> bool {
     }
 }
 
-/// Prints a fault. Nobody can be told if that fails.
+/// Prints a fault. If that fails, there is nowhere to report it.
 fn err(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());
 }

@@ -9,10 +9,10 @@ use ignore::{DirEntry, WalkBuilder};
 use jigless_core::load::MAX_FILE_BYTES;
 
 use crate::disk::{folder_of, in_words, leads_out};
-use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 use crate::manifest::{MANIFEST, PENDING, is_ours};
 use crate::paths::{check_relative, folded};
+use crate::styled::shown;
 use crate::write::{There, what_is};
 
 /// The file that makes a folder a plan folder.
@@ -260,7 +260,7 @@ fn walk_fault(error: &ignore::Error) -> String {
     }
 }
 
-/// Whether a folder holds a plan file, or something in its place that cannot be read as one and must be told.
+/// Whether a folder holds a plan file, or something in its place that cannot be read as one and must be reported.
 fn is_plan_folder(folder: &Path) -> bool {
     !matches!(
         what_is(&folder.join(PLAN_FILE)),
@@ -424,7 +424,10 @@ mod tests {
                 assert_eq!(found.problems[0].exit, Exit::Faulty, "{name}");
             }
         }
-        assert_eq!(plan_name(Path::new("k\u{fc}che/jar shelf")).unwrap(), "k\u{fc}che/jar shelf");
+        assert_eq!(
+            plan_name(Path::new("k\u{fc}che/jar shelf")).unwrap(),
+            "k\u{fc}che/jar shelf"
+        );
     }
 
     #[cfg(unix)]
@@ -453,7 +456,7 @@ mod tests {
 
     #[cfg(unix)]
     #[test]
-    fn a_name_that_is_not_text_is_told_and_the_rest_is_found() {
+    fn a_name_that_is_not_text_is_reported_and_the_rest_is_found() {
         use std::ffi::OsStr;
         use std::os::unix::ffi::OsStrExt;
         let root = library();
@@ -476,7 +479,10 @@ mod tests {
         assert_eq!(check_apart(&[plan("a"), plan("A")], &[]).len(), 1);
         let twins = [plan("k\u{fc}che"), plan("ku\u{308}che")];
         assert_eq!(check_apart(&twins, &[]).len(), 1);
-        assert_eq!(check_apart(&[plan("a"), plan("a/manifest.json")], &[]).len(), 1);
+        assert_eq!(
+            check_apart(&[plan("a"), plan("a/manifest.json")], &[]).len(),
+            1
+        );
         assert_eq!(check_apart(&apart, &["lists"]).len(), 1);
     }
 }

@@ -15,9 +15,9 @@ use jigless_exporters::renamed;
 
 use crate::codes;
 use crate::disk::{folder_of, leads_out, read_yaml};
-use crate::styled::shown;
 use crate::exit::Problem;
 use crate::outside::Program;
+use crate::styled::shown;
 
 /// Options of single formats.
 const EXPORT: &str = "export";
@@ -43,7 +43,7 @@ pub struct Profile {
     pub exporters: Vec<ExporterSection>,
     /// The programs that it names, in the order of the text.
     pub outside: Vec<OutsideSection>,
-    /// What it sets of every format that has the option. A format's own section goes before it.
+    /// What it sets of every format that has the option. A format's own section overrides it.
     pub machine: Vec<PlacedSetting>,
 }
 
@@ -95,7 +95,10 @@ pub fn user_file() -> Option<PathBuf> {
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Problem> {
     let is_own = user_file().is_some_and(|file| file == path);
     if !is_own && leads_out(path, folder_of(path)).unwrap_or(false) {
-        let message = format!("the profile {} is a link that leads out of its folder", shown(path));
+        let message = format!(
+            "the profile {} is a link that leads out of its folder",
+            shown(path)
+        );
         return Err(Problem::disk(message).fix("name the file that it leads to"));
     }
     read_yaml(path).map_err(|reason| {
@@ -333,7 +336,7 @@ mod tests {
     }
 
     #[test]
-    fn faults_are_told_with_place_and_nearest_word() {
+    fn faults_are_reported_with_place_and_nearest_word() {
         for (text, place, message, fix) in [
             ("exprot: {}\n", (1, 1), "no key `exprot`", "`export`"),
             (

@@ -33,17 +33,29 @@ fn problem(error: &Error) -> Problem {
     let word = [ContextKind::InvalidArg, ContextKind::InvalidSubcommand]
         .into_iter()
         .find_map(|kind| words(error, kind));
-    if matches!(error.kind(), ErrorKind::UnknownArgument | ErrorKind::InvalidSubcommand)
-        && let Some((old, new)) = RENAMED.iter().find(|(old, _)| word.as_deref() == Some(*old))
+    if matches!(
+        error.kind(),
+        ErrorKind::UnknownArgument | ErrorKind::InvalidSubcommand
+    ) && let Some((old, new)) = RENAMED
+        .iter()
+        .find(|(old, _)| word.as_deref() == Some(*old))
     {
-        return Problem::usage(format!("`{old}` is called `{new}` now"))
-            .fix(format!("write `{new}`; `jigless --help` says what it takes"));
+        return Problem::usage(format!("`{old}` is called `{new}` now")).fix(format!(
+            "write `{new}`; `jigless --help` says what it takes"
+        ));
     }
-    let text = error.to_string();
-    let mut paragraphs = text.split("\n\n");
-    let message = paragraphs.next().unwrap_or_default();
-    let message = message.strip_prefix("error: ").unwrap_or(message);
-    let message: Vec<&str> = message.split_whitespace().collect();
+    let word = word.unwrap_or_default();
+    let message = match error.kind() {
+        ErrorKind::UnknownArgument => format!("there is no option or argument `{word}` here"),
+        ErrorKind::InvalidSubcommand => format!("there is no command `{word}`"),
+        ErrorKind::MissingRequiredArgument => format!("`{word}` is missing"),
+        _ => {
+            let text = error.to_string();
+            let first = text.split("\n\n").next().unwrap_or_default();
+            let first = first.strip_prefix("error: ").unwrap_or(first);
+            first.split_whitespace().collect::<Vec<&str>>().join(" ")
+        }
+    };
     let near = [
         ContextKind::SuggestedArg,
         ContextKind::SuggestedSubcommand,
@@ -53,17 +65,21 @@ fn problem(error: &Error) -> Problem {
         Some(near) => format!("did you mean `{near}`?"),
         None => match words(error, ContextKind::Usage) {
             Some(usage) => format!("write {}", usage.trim_start_matches("Usage: ")),
-            None => "`jigless --help` lists the commands, `jigless COMMAND --help` the options of one".to_owned(),
+            None => {
+                "`jigless --help` lists the commands, `jigless COMMAND --help` the options of one"
+                    .to_owned()
+            }
         },
     };
-    Problem::usage(message.join(" ")).fix(fix)
+    Problem::usage(message).fix(fix)
 }
 
 /// What the parser says of its error, as one text.
 fn words(error: &Error, kind: ContextKind) -> Option<String> {
     match error.get(kind)? {
         ContextValue::String(word) => Some(word.clone()),
-        ContextValue::Strings(words) => words.first().cloned(),
+        // Of several suggestions the last one is the nearest.
+        ContextValue::Strings(words) => words.last().cloned(),
         ContextValue::StyledStr(word) => Some(word.to_string()),
         _ => None,
     }
@@ -83,13 +99,22 @@ mod tests {
     #[test]
     fn what_was_renamed_is_named_anew() {
         for (words, new) in [
-            (&["jigless", "check", "a", "--message-format", "json"][..], "--findings"),
-            (&["jigless", "check", "a", "--message-format=json"], "--findings"),
+            (
+                &["jigless", "check", "a", "--message-format", "json"][..],
+                "--findings",
+            ),
+            (
+                &["jigless", "check", "a", "--message-format=json"],
+                "--findings",
+            ),
             (&["jigless", "new", "shelf"], "start"),
             (&["jigless", "explain"], "why"),
         ] {
             let fault = fault(words);
-            assert!(fault.message.ends_with(&format!("is called `{new}` now")), "{fault:?}");
+            assert!(
+                fault.message.ends_with(&format!("is called `{new}` now")),
+                "{fault:?}"
+            );
             assert_eq!(fault.exit, Exit::Usage);
         }
     }
@@ -98,10 +123,22 @@ mod tests {
     fn faults_are_one_sentence_with_a_remedy() {
         for (words, message, fix) in [
             (&["jigless", "chekc", "a"][..], "chekc", "`check`"),
-            (&["jigless", "export", "a", "--jbos", "2"], "--jbos", "`--jobs`"),
+            (
+                &["jigless", "export", "a", "--jbos", "2"],
+                "--jbos",
+                "`--jobs`",
+            ),
             (&["jigless", "export"], "<PATH>", "jigless export"),
-            (&["jigless", "export", "a", "--jobs", "0"], "--jobs", "--help"),
-            (&["jigless", "export", "a", "--set", "x"], "FORMAT.OPTION=VALUE", "--help"),
+            (
+                &["jigless", "export", "a", "--jobs", "0"],
+                "--jobs",
+                "--help",
+            ),
+            (
+                &["jigless", "export", "a", "--set", "x"],
+                "FORMAT.OPTION=VALUE",
+                "--help",
+            ),
         ] {
             let fault = fault(words);
             assert!(fault.message.contains(message), "{fault:?}");
