@@ -1,5 +1,7 @@
 //! Whether the value of an option can be, decided in one way for all formats.
 
+use crate::codes;
+use jigless_core::code::Code;
 use jigless_core::diag::{Finding, Findings, Severity};
 
 /// The smallest fractions of an inch that are on a rule, as one over these.
@@ -16,7 +18,7 @@ pub(crate) fn in_range(
     if !(low..=high).contains(&value) {
         let message = format!("`{option}` cannot be {value}");
         let fix = format!("give {low} to {high} {unit}");
-        findings.push(refused("option-out-of-range", message, fix.trim_end()));
+        findings.push(refused(codes::OPTION_OUT_OF_RANGE, message, fix.trim_end()));
     }
 }
 
@@ -35,7 +37,7 @@ pub(crate) fn fractions(option: &str, denominator: u32, findings: &mut Findings)
     if !FRACTIONS.contains(&denominator) {
         let message = format!("`{option}` cannot be {denominator}");
         findings.push(refused(
-            "option-out-of-range",
+            codes::OPTION_OUT_OF_RANGE,
             message,
             "give 8, 16, 32 or 64",
         ));
@@ -43,6 +45,6 @@ pub(crate) fn fractions(option: &str, denominator: u32, findings: &mut Findings)
 }
 
 /// The value of an option that cannot be.
-pub(crate) fn refused(code: &'static str, message: impl Into<String>, fix: &str) -> Finding {
+pub(crate) fn refused(code: Code, message: impl Into<String>, fix: &str) -> Finding {
     Finding::new(code, Severity::Error, None, message).fix(fix)
 }

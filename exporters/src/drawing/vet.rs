@@ -5,6 +5,7 @@ use jigless_core::export::ExportInput;
 use jigless_core::operation::Work;
 
 use super::font;
+use crate::codes;
 
 /// Reports words with characters that no typeface on the paper has.
 pub(crate) fn words(input: &ExportInput, findings: &mut Findings) {
@@ -19,8 +20,13 @@ pub(crate) fn words(input: &ExportInput, findings: &mut Findings) {
             shown.join(", ")
         );
         findings.push(
-            Finding::new("letter-not-in-typeface", Severity::Warning, span, message)
-                .fix("use Latin, Greek or Cyrillic letters in words that are printed"),
+            Finding::new(
+                codes::LETTER_NOT_IN_TYPEFACE,
+                Severity::Warning,
+                span,
+                message,
+            )
+            .fix("use Latin, Greek or Cyrillic letters in words that are printed"),
         );
     };
     look_at(&input.plan.title, None);

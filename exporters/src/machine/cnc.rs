@@ -22,6 +22,7 @@ use super::parallel::{fillets, turns};
 use super::relief::relieve;
 use super::router_options::{Relief, RouterOptions};
 use super::{dxf_files, hand_work, marks, notes, suits, tools, vet};
+use crate::codes;
 
 /// DXF for a router: each operation and depth on a layer of its own.
 #[derive(Debug, Clone, Copy)]
@@ -127,7 +128,7 @@ fn vet_nominal(options: &RouterOptions, workpiece: &Workpiece, findings: &mut Fi
     );
     findings.push(
         Finding::new(
-            "router-has-no-tools",
+            codes::ROUTER_HAS_NO_TOOLS,
             Severity::Note,
             Some(part.span),
             message,

@@ -20,6 +20,7 @@ use super::laser_options::{LaserOptions, PartIds};
 use super::layers::Layer;
 use super::layout_options::SheetLayout;
 use super::{dxf_files, hand_work, kerf, lettering, marks, notes, suits, tabs, vet};
+use crate::codes;
 
 /// DXF for a laser: what goes right through, and marks.
 ///
@@ -122,7 +123,7 @@ pub(super) fn vet_laser(
     {
         findings.push(
             Finding::new(
-                "shared-edges-of-several-kerfs",
+                codes::SHARED_EDGES_OF_SEVERAL_KERFS,
                 Severity::Error,
                 None,
                 "edges can be shared only where the kerf is one number",
@@ -327,7 +328,7 @@ fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings
                 unit.show(x.max(y))
             );
             findings.push(
-                Finding::error("cut-below-kerf", operation.origin.span, message)
+                Finding::error(codes::CUT_BELOW_KERF, operation.origin.span, message)
                     .fix("make it wider than the kerf, with inside radii of at least half of it"),
             );
         }
@@ -350,7 +351,7 @@ fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings
         };
         findings.push(
             Finding::new(
-                "part-smaller-than-bed-opening",
+                codes::PART_SMALLER_THAN_BED_OPENING,
                 severity,
                 Some(part.span),
                 message,
@@ -393,14 +394,14 @@ fn blind_work(operation: &Operation, unit: Unit) -> Option<(String, String)> {
 fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
     let stock = &workpiece.part.stock;
     let label = &stock.label;
-    // The checks have told of it, or the author allows it with a reason. What poisons is refused all the same.
+    // The checks have told of it, or the author accepts it with a reason. What poisons is refused all the same.
     if stock.cut_by == Some(CutBy::Laser) && stock.kind.is_unsure_under_laser() {
         return;
     }
     match stock.kind {
         StockKind::Pvc => findings.push(
             Finding::error(
-                "laser-on-pvc",
+                codes::LASER_ON_PVC,
                 stock.span,
                 format!(
                     "{label} is PVC: under a laser it gives off hydrogen chloride, which poisons people and eats the \
@@ -411,7 +412,7 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
         ),
         StockKind::Other => findings.push(
             Finding::warning(
-                "laser-on-unknown-material",
+                codes::LASER_ON_UNKNOWN_MATERIAL,
                 stock.span,
                 format!("{label} is of kind `other`: whether it may go under a laser is not known"),
             )
@@ -419,7 +420,7 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
         ),
         kind if notes::is_glue_bound(kind) => findings.push(
             Finding::new(
-                "laser-on-glue-bound-board",
+                codes::LASER_ON_GLUE_BOUND_BOARD,
                 Severity::Note,
                 Some(stock.span),
                 format!("{label} is {}: its glue gives off harmful fumes under a laser", kind.name()),
@@ -453,7 +454,7 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
     if count > 0 {
         let pieces = if count == 1 { "piece" } else { "pieces" };
         let mut finding = Finding::warning(
-            "blind-work-for-laser",
+            codes::BLIND_WORK_FOR_LASER,
             part.span,
             format!(
                 "part `{}`: a laser cuts right through and cannot make {count} {pieces} of blind work",
@@ -467,7 +468,7 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
         findings.push(finding);
     }
     let mut texts = Finding::new(
-        "text-not-engraved",
+        codes::TEXT_NOT_ENGRAVED,
         Severity::Note,
         Some(part.span),
         format!(

@@ -5,6 +5,7 @@ use jigless_core::plan::StockKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::codes;
 use crate::option_check::{length_in_range, refused};
 
 /// What a laser does.
@@ -110,7 +111,7 @@ impl LaserOptions {
             length_in_range("kerf", y, (0.0, 5.0), findings);
             if (x == 0.0) != (y == 0.0) {
                 findings.push(refused(
-                    "kerf-along-one-axis",
+                    codes::KERF_ALONG_ONE_AXIS,
                     "a kerf cannot be 0 along one axis only",
                     "give both",
                 ));

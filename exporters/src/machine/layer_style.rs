@@ -4,6 +4,7 @@ use jigless_core::diag::Findings;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::codes;
 use crate::option_check::{in_range, refused};
 
 /// How a layer is called and coloured.
@@ -26,7 +27,7 @@ impl LayerStyle {
             let bare = name.replace("{depth}", "12345678");
             if bare.is_empty() || bare.len() > 31 || !bare.chars().all(legal) {
                 findings.push(refused(
-                    "layer-name-invalid",
+                    codes::LAYER_NAME_INVALID,
                     format!("`{name}` cannot be the name of a layer"),
                     "use A to Z, 0 to 9, $, _ and -, at most 31 of them with the depth",
                 ));

@@ -167,7 +167,10 @@ fn edge_holes_are_drawn_as_hand_work_and_told_of() {
         assert_eq!(boxes, xs.map(|x| Point::new(x, 15.0)));
     }
     let findings = vet(&DxfCnc, DOOR);
-    let told: Vec<&str> = findings.iter().map(|finding| finding.code).collect();
+    let told: Vec<&str> = findings
+        .iter()
+        .map(|finding| finding.code.as_str())
+        .collect();
     assert_eq!(told, ["router-has-no-tools", "work-not-machined"]);
     assert!(!findings.has_errors());
 }
@@ -177,7 +180,7 @@ fn a_laser_is_told_of_all_that_it_cannot_make() {
     let findings = vet(&DxfLaser, DOOR);
     let blind: Vec<_> = findings
         .iter()
-        .filter(|finding| finding.code == "blind-work-for-laser")
+        .filter(|finding| finding.code.as_str() == "blind-work-for-laser")
         .collect();
     assert_eq!(blind.len(), 1);
     assert!(
@@ -221,13 +224,17 @@ fn a_laser_refuses_vinyl_and_doubts_what_it_does_not_know() {
         ("acrylic", None, Severity::Note),
     ] {
         let findings = vet(&DxfLaser, &plain(kind));
-        assert_eq!(findings.iter().next().map(|f| f.code), code, "{kind}");
+        assert_eq!(
+            findings.iter().next().map(|f| f.code.as_str()),
+            code,
+            "{kind}"
+        );
         assert_eq!(findings.count(severity), findings.len(), "{kind}");
         assert!(vet(&DxfCnc, &plain(kind)).is_empty());
-        // Where the plan says that a laser cuts it, the check has told of it, or the author allows it.
+        // Where the plan says that a laser cuts it, the check has told of it, or the author accepts it.
         let planned = plain(kind).replace(
             "kind:",
-            "cut_by: laser, allow: {laser-burns-vinyl: x}, kind:",
+            "cut_by: laser, accept: {laser-burns-vinyl: x}, kind:",
         );
         let found = vet(&DxfLaser, &planned);
         assert_eq!(found.len(), usize::from(kind == "pvc"), "{kind}");

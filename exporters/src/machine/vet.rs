@@ -5,6 +5,7 @@ use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::ExportInput;
 
 use super::hand_work;
+use crate::codes;
 
 /// Reports parts that no sheet can hold.
 pub(super) fn sheets(input: &ExportInput, settings: Option<&Settings>, findings: &mut Findings) {
@@ -22,7 +23,7 @@ pub(super) fn sheets(input: &ExportInput, settings: Option<&Settings>, findings:
                 unit.show(settings.margin)
             );
             findings.push(
-                Finding::error("part-larger-than-sheet", part.span, message)
+                Finding::error(codes::PART_LARGER_THAN_SHEET, part.span, message)
                     .fix("take a larger sheet, a smaller margin, or do not arrange this part"),
             );
         }
@@ -47,7 +48,7 @@ pub(super) fn hand_work(input: &ExportInput) -> Findings {
             workpiece.part.id
         );
         let finding = Finding::new(
-            "work-not-machined",
+            codes::WORK_NOT_MACHINED,
             Severity::Note,
             Some(workpiece.part.span),
             message,
