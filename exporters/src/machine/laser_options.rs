@@ -18,13 +18,13 @@ pub struct LaserOptions {
     /// Width of the cut by stock, the first that suits, such as `[{stock: ply3, kerf: 0.15}, {kind: acrylic, thickness: 5,
     /// kerf: 0.2}]`; before `kerf`.
     pub kerfs: Vec<KerfRule>,
-    /// Clearance of the slot that fitted best on a coupon; written by `jigless coupon --best` and told in the notes, to
+    /// Clearance of the slot that fitted best on a coupon; written by `jigless coupon --best` and stated in the notes, to
     /// be given to the plan.
     pub fit: Option<f64>,
     /// Where parts are engraved with their names: `hidden` on faces labelled inside, hidden, underside or toward the
     /// wall, `always`, or `none`.
     pub part_ids: PartIds,
-    /// Size of the openings of the bed: smaller parts are told of, since they may fall through; 0 for a closed bed.
+    /// Size of the openings of the bed: smaller parts are reported, since they may fall through; 0 for a closed bed.
     pub cell: f64,
     /// Width of the tabs that hold parts smaller than a cell; 0 for none. Their outlines are then no longer closed.
     pub tab: f64,

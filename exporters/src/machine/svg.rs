@@ -2,7 +2,7 @@
 //! may not know: no transforms, no styles, no text, no references.
 //!
 //! The `svg` crate makes document and groups; the elements of a group are written straight into one text that it takes
-//! as it is, for the reason told in [`crate::svg::paint`].
+//! as it is, for the reason given in [`crate::svg::paint`].
 
 use jigless_core::arrange::Settings;
 use jigless_core::diag::Findings;

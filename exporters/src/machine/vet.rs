@@ -1,4 +1,4 @@
-//! What machines cannot make of a plan, told for any machine.
+//! What machines cannot make of a plan, reported for any machine.
 
 use jigless_core::arrange::{Settings, fits_some_sheet};
 use jigless_core::diag::{Finding, Findings, Severity};

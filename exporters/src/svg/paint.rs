@@ -140,16 +140,12 @@ impl SvgElements {
 
     fn words(&mut self, text: &TextLine) {
         self.colour("fill", text.ink);
-        // Quotes of an attribute are written as entities, as the crate does.
-        self.word(
-            "font-family",
-            "Helvetica, Arial, &apos;DejaVu Sans&apos;, sans-serif",
-        );
+        self.word("font-family", "sans-serif");
         self.number("font-size", text.size);
         if text.weight == Weight::Bold {
             self.word("font-weight", "bold");
         }
-        // The length is told, so that another machine's typeface does not make words wider than the room found.
+        // The length is stated, so that another machine's typeface does not make words wider than the room found.
         self.word("lengthAdjust", "spacingAndGlyphs");
         let anchor = match text.anchor {
             Anchor::Start => "start",
@@ -273,7 +269,7 @@ mod tests {
         let written = element::Text::new(words)
             .set("x", 10)
             .set("y", 80)
-            .set("font-family", "Helvetica, Arial, 'DejaVu Sans', sans-serif")
+            .set("font-family", "sans-serif")
             .set("font-size", 3)
             .set("font-weight", "bold")
             .set("text-anchor", "start")
