@@ -7,7 +7,7 @@
 use jigless_core::arrange::Settings;
 use jigless_core::diag::Findings;
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::geom::{Path, Point, Segment};
+use jigless_core::geom::{Path, Point};
 use jigless_core::plan::Plan;
 use jigless_core::units::{Decimal, Unit, push_decimal};
 use schemars::JsonSchema;
@@ -24,6 +24,7 @@ use super::layout_options::SheetLayout;
 use super::pages::{Page, PageStyle, pages};
 use super::{sheet_list, suits};
 use crate::option_check::length_in_range;
+use crate::svg::path_data::PathData;
 
 /// SVG for a laser, with the same lines as `dxf-laser`.
 #[derive(Debug, Clone, Copy)]
@@ -224,51 +225,16 @@ fn push_element(text: &mut String, shape: &LayerShape, at: &impl Fn(Point) -> Po
         }
         LayerShape::Path(path) => {
             text.push_str("<path d=\"");
-            push_data(text, path, at);
+            let mut data = PathData {
+                text,
+                decimals: DECIMALS,
+                place: at,
+            };
+            data.path(path, false);
             text.push_str("\"/>");
         }
         LayerShape::Text(_) => {}
     }
-}
-
-/// Adds a path as an SVG path: M, L, A and Z with absolute coordinates.
-fn push_data(text: &mut String, path: &Path, at: &impl Fn(Point) -> Point) {
-    let mut segments = path.segments().peekable();
-    if let Some(first) = segments.peek() {
-        text.push('M');
-        push_point(text, at(first.from()));
-    }
-    while let Some(segment) = segments.next() {
-        match segment {
-            // The Z below draws it.
-            Segment::Line(..) if path.closed && segments.peek().is_none() => continue,
-            Segment::Line(..) => text.push('L'),
-            Segment::Arc(arc) => {
-                text.push('A');
-                for _ in ["across", "up"] {
-                    push_decimal(text, arc.radius(), DECIMALS);
-                    text.push(' ');
-                }
-                text.push_str("0 ");
-                let large = arc.sweep().abs() > std::f64::consts::PI;
-                // Seen upside down, counter-clockwise becomes SVG's negative sense.
-                let sweep = arc.bulge < 0.0;
-                for flag in [large, sweep] {
-                    text.push_str(if flag { "1 " } else { "0 " });
-                }
-            }
-        }
-        push_point(text, at(segment.to()));
-    }
-    if path.closed {
-        text.push('Z');
-    }
-}
-
-fn push_point(text: &mut String, point: Point) {
-    push_decimal(text, point.x, DECIMALS);
-    text.push(' ');
-    push_decimal(text, point.y, DECIMALS);
 }
 
 fn number(value: f64) -> Decimal {
