@@ -1,12 +1,17 @@
 //! What the user can choose about a laser. Lengths are in millimetres, whatever the unit of the file.
 
+use jigless_core::arrange::Settings;
 use jigless_core::diag::Findings;
 use jigless_core::plan::StockKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::layout_options::SheetLayout;
 use crate::codes;
 use crate::option_check::{length_in_range, refused};
+
+/// Between parts on a sheet, in millimetres. Common practice, no source.
+const BETWEEN_PARTS: f64 = 2.0;
 
 /// What a laser does.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -102,6 +107,17 @@ pub enum PartIds {
 }
 
 impl LaserOptions {
+    /// How parts are arranged on sheets, if they are.
+    pub(super) fn arranging(&self, layout: &SheetLayout) -> Option<Settings> {
+        let (x, y) = self.kerf.axes();
+        let mut settings = layout.settings(BETWEEN_PARTS + x.max(y), self.shared_edges)?;
+        if self.shared_edges {
+            // One cut between two parts takes one kerf from both.
+            settings.spacing = x.max(y);
+        }
+        Some(settings)
+    }
+
     /// What is wrong with the values.
     pub(super) fn vet(&self, findings: &mut Findings) {
         let rules = self.kerfs.iter().map(|rule| rule.kerf);

@@ -17,12 +17,12 @@ use svg::node::Blob;
 use svg::node::element::{Description, Group, Title};
 
 use super::drawing::{LayerDrawing, LayerShape};
-use super::laser::{self, Laser};
+use super::laser::Laser;
 use super::laser_options::LaserOptions;
 use super::layers::{Layer, LayerNaming};
 use super::layout_options::SheetLayout;
 use super::pages::{Page, PageStyle, pages};
-use super::{sheet_list, suits};
+use super::{laser_vet, sheet_list, suits};
 use crate::option_check::length_in_range;
 use crate::svg::path_data::PathData;
 
@@ -90,12 +90,11 @@ impl Exporter for SvgLaser {
     }
 
     fn arranging(&self, options: &SvgLaserOptions) -> Option<Settings> {
-        laser::arranging(&options.layout, &options.laser)
+        options.laser.arranging(&options.layout)
     }
 
     fn vet(&self, input: &ExportInput, options: &SvgLaserOptions) -> Findings {
-        let mut findings =
-            laser::vet_laser(input, &options.layout, &options.laser, input.plan.units);
+        let mut findings = laser_vet::vet(input, &options.layout, &options.laser, input.plan.units);
         options.vet(&mut findings);
         findings
     }
