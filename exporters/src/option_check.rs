@@ -1,7 +1,7 @@
 //! Whether the value of an option can be, decided in one way for all formats.
 
-use jigless_core::code::Code;
-use jigless_core::diag::{Finding, Findings, Severity};
+use jigless_model::code::Code;
+use jigless_model::diag::{Finding, Findings, Severity};
 
 use crate::codes;
 

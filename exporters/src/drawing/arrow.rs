@@ -1,6 +1,6 @@
 //! The arrow beside words that say a direction.
 
-use jigless_core::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Path, Point};
 
 use super::item::{Item, Role};
 use super::style::Pen;

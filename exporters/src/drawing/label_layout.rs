@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use jigless_core::geom::{Bounds, Point};
+use jigless_model::geom::{Bounds, Point};
 
 use super::arrow;
 use super::item::{Item, ItemShape};
@@ -392,7 +392,7 @@ mod tests {
     use super::*;
     use crate::drawing::item::Role;
     use crate::drawing::probe::collisions;
-    use jigless_core::geom::circle;
+    use jigless_model::geom::circle;
 
     fn mark(centre: Point, radius: f64) -> Vec<Item> {
         let arm = radius + 5.0;

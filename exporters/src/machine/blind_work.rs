@@ -1,7 +1,7 @@
 //! Work that leaves a floor, which a laser does not make.
 
-use jigless_core::operation::{Depth, Operation, Work};
-use jigless_core::units::Unit;
+use jigless_model::operation::{Depth, Operation, Work};
+use jigless_model::units::Unit;
 
 /// What in an operation leaves a floor: its name on paper, and what it is; `None` where nothing does.
 pub(super) fn of(operation: &Operation, unit: Unit) -> Option<(String, String)> {

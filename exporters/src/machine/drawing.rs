@@ -1,7 +1,7 @@
 //! What is drawn in one file, before it is a file: shapes on layers, in millimetres.
 
-use jigless_core::arrange::Placed;
-use jigless_core::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::sheets::Placed;
 
 use super::layers::{Layer, LayerNaming, MachiningStep};
 use super::short_segments;
@@ -305,7 +305,7 @@ impl LayerDrawing {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{circle, rectangle};
+    use jigless_model::geom::{circle, rectangle};
 
     #[test]
     fn depths_that_a_name_cannot_tell_apart_share_a_layer() {
@@ -314,7 +314,7 @@ mod tests {
             drawing.circle(Layer::DrillBlind(depth), Point::default(), 5.0);
         }
         let names: Vec<String> = drawing
-            .layers(&LayerNaming::own(jigless_core::units::Unit::Millimetre))
+            .layers(&LayerNaming::own(jigless_model::units::Unit::Millimetre))
             .into_iter()
             .map(|(name, _)| name)
             .collect();

@@ -1,11 +1,11 @@
 //! What a laser cannot make of a plan, and what must not go under it.
 
-use jigless_core::diag::{Finding, Findings, Severity};
-use jigless_core::export::ExportInput;
-use jigless_core::operation::{ContourSide, Depth, Operation, Work};
-use jigless_core::plan::{CutBy, StockKind};
-use jigless_core::units::Unit;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::export::ExportInput;
+use jigless_model::operation::{ContourSide, Depth, Operation, Work};
+use jigless_model::plan::{CutBy, StockKind};
+use jigless_model::units::Unit;
+use jigless_model::workpiece::Workpiece;
 
 use super::drawing::LayerShape;
 use super::laser_options::LaserOptions;

@@ -1,6 +1,6 @@
 //! Leaving out segments on which a controller stutters.
 
-use jigless_core::geom::{Path, Vertex};
+use jigless_model::geom::{Path, Vertex};
 
 /// The shortest segment that is written, in millimetres. Controllers stutter on shorter ones, and some refuse them.
 /// Common practice, no source.
@@ -53,7 +53,7 @@ fn length_of_segment(vertices: &[Vertex], index: usize) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{Bounds, Point, rectangle, rounded_rectangle};
+    use jigless_model::geom::{Bounds, Point, rectangle, rounded_rectangle};
 
     fn closed(points: &[(f64, f64)]) -> Path {
         Path::of_points(points.iter().map(|&(x, y)| Point::new(x, y)), true)

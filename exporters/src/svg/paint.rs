@@ -11,8 +11,8 @@
 use std::f64::consts::PI;
 use std::fmt::Write;
 
-use jigless_core::geom::{Bounds, Path, Point};
-use jigless_core::units::{Decimal, push_decimal};
+use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::units::{Decimal, push_decimal};
 use svg::node::{Blob, element};
 
 use super::path_data::PathData;
@@ -235,7 +235,7 @@ mod tests {
             .set("text-anchor", "start")
             .set(
                 "textLength",
-                jigless_core::units::decimal(text.width(), DECIMALS),
+                jigless_model::units::decimal(text.width(), DECIMALS),
             )
             .set("lengthAdjust", "spacingAndGlyphs")
             .set("transform", "rotate(-90 10 80)")

@@ -1,7 +1,7 @@
 //! Paths as SVG path data: M, L, A and Z with absolute coordinates, y downward.
 
-use jigless_core::geom::{Path, Point, Segment};
-use jigless_core::units::push_decimal;
+use jigless_model::geom::{Path, Point, Segment};
+use jigless_model::units::push_decimal;
 
 /// Writes the commands of a path.
 pub(crate) struct PathData<'a, P> {

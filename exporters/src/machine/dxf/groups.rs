@@ -5,7 +5,7 @@
 use std::fmt;
 use std::io::Write;
 
-use jigless_core::units::Decimal;
+use jigless_model::units::Decimal;
 
 /// Decimals of a length in millimetres or inches.
 const LENGTH_DECIMALS: usize = 9;
