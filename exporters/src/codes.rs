@@ -1,6 +1,6 @@
 //! Every code that an exporter's findings can have, with its explanation.
 
-jigless_core::codes! {
+jigless_model::codes! {
     BAD_MACHINE_OPTION = Error "bad-machine-option":
         "an option of a machine that cannot be",
         "The message says what the option takes.",

@@ -1,7 +1,7 @@
 //! How files are named, decided once for all formats.
 
-use jigless_core::plan::Part;
-use jigless_core::side::Face;
+use jigless_model::plan::Part;
+use jigless_model::side::Face;
 
 /// `door.dxf` for the front of a part, `door.back.dxf` for its back.
 pub(crate) fn of_face(part: &Part, face: Face, extension: &str) -> String {

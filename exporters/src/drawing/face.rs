@@ -1,13 +1,13 @@
 //! One face of a part as a drawing: its contour, its marks, and the labels that want room.
 
-use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Region, Segment, circle};
-use jigless_core::operation::{
+use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Region, Segment, circle};
+use jigless_model::operation::{
     AngledBore, AreaKind, Bevel, ContourSide, CutContour, Depth, Drill, EdgeDrill, MillArea, Mouth,
     Operation, Work,
 };
-use jigless_core::plan::Grain;
-use jigless_core::side::{Edge, Face};
-use jigless_core::view::FaceView;
+use jigless_model::plan::Grain;
+use jigless_model::side::{Edge, Face};
+use jigless_model::view::FaceView;
 
 use super::label::{Target, Wish};
 use super::mark::{ARM, OPEN, cross};

@@ -21,7 +21,7 @@ pub(crate) mod style;
 pub(crate) mod text;
 pub(crate) mod vet;
 
-use jigless_core::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Path, Point};
 
 pub use style::Tint;
 pub(crate) use style::{Dash, Ink, Inks, Pen};

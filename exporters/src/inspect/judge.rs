@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use jigless_core::geom::{Path, Point, Segment};
+use jigless_model::geom::{Path, Point, Segment};
 
 use super::{Entity, Fault, Inspection, Use};
 
@@ -105,7 +105,7 @@ fn judge_entity(entity: &Entity, faults: &mut Vec<Fault>) {
 }
 
 fn place(point: Point) -> String {
-    let number = |value: f64| jigless_core::units::decimal(value, 2);
+    let number = |value: f64| jigless_model::units::decimal(value, 2);
     format!(" at {}, {}", number(point.x), number(point.y))
 }
 
@@ -192,7 +192,7 @@ fn drawn_twice(entities: &[Entity], faults: &mut Vec<Fault>) {
                     .vertices
                     .first()
                     .map_or_else(String::new, |v| place(v.point));
-                let length = jigless_core::units::decimal(length, 2);
+                let length = jigless_model::units::decimal(length, 2);
                 faults.push(Fault::new(
                     "drawn-twice",
                     format!(
@@ -212,7 +212,7 @@ fn key(path: &Path) -> String {
     });
     format!(
         "{bounds}, area {}",
-        jigless_core::units::decimal(path.area().abs(), 1)
+        jigless_model::units::decimal(path.area().abs(), 1)
     )
 }
 

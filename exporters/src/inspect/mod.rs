@@ -7,8 +7,8 @@ mod svg;
 
 use std::collections::BTreeMap;
 
-use jigless_core::geom::{Bounds, Path, Segment};
-use jigless_core::units::Unit;
+use jigless_model::geom::{Bounds, Path, Segment};
+use jigless_model::units::Unit;
 
 /// A file as it was read. Lengths are in the file's own unit until [`Inspection::scale`] is applied.
 #[derive(Debug, Clone, Default)]

@@ -1,8 +1,8 @@
 //! What to buy: sheets by their area and boards by their length.
 
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::plan::{Grain, Stock, StockKind};
-use jigless_core::units::decimal;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::plan::{Grain, Stock, StockKind};
+use jigless_model::units::decimal;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

@@ -1,7 +1,7 @@
 //! The cut list, as a table and as JSON.
 
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::units::{MM_PER_INCH, decimal};
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::units::{MM_PER_INCH, decimal};
 use serde_json::json;
 
 use super::cut_parts::cut_parts;
@@ -48,7 +48,7 @@ impl Exporter for CutListCsv {
             ];
             let sizes = [part.length_mm, part.width_mm, part.thickness_mm].map(Some);
             row.extend(options.units.cells(&sizes));
-            let grain = if part.grain == jigless_core::plan::Grain::None {
+            let grain = if part.grain == jigless_model::plan::Grain::None {
                 "any way"
             } else {
                 "along the length"

@@ -9,8 +9,8 @@ pub use buying::{BuyingList, BuyingOptions};
 pub use cut_list::{CutListCsv, CutListJson};
 pub use hardware::HardwareCsv;
 
-use jigless_core::export::{Artifact, ExportError};
-use jigless_core::units::{Unit, decimal};
+use jigless_model::export::{Artifact, ExportError};
+use jigless_model::units::{Unit, decimal};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

@@ -5,7 +5,7 @@
 
 use std::borrow::Cow;
 
-use jigless_core::geom::{Path, Point};
+use jigless_model::geom::{Path, Point};
 
 use super::drawing::{CHARACTER_WIDTH, Shape, Text};
 use super::groups::Groups;

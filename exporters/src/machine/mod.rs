@@ -1,7 +1,7 @@
 //! Files for machines: one for each worked face of each part, or one for each sheet of arranged parts.
 //!
 //! The same road for router ([`DxfCnc`]) and laser ([`DxfLaser`], [`SvgLaser`]): a
-//! [face](jigless_core::view::FaceView) is drawn as shapes on [layers](layers) by what the machine can do, laid out as
+//! [face](jigless_model::view::FaceView) is drawn as shapes on [layers](layers) by what the machine can do, laid out as
 //! [pages], and written. DXF is [written](writer) on a [skeleton](skeleton) that the `dxf` crate makes and that is
 //! [finished](finish) so that strict readers take it. No coordinate is negative unless another origin is asked for, and every z is 0 unless depths are. Arcs stay
 //! arcs; there are no splines.
@@ -44,14 +44,14 @@ pub use options::{
 };
 pub use svg::SvgLaser;
 
-use jigless_core::arrange::{Settings, fits_some_sheet};
-use jigless_core::diag::{Finding, Findings, Severity};
-use jigless_core::export::{Artifact, ExportError, ExportInput};
-use jigless_core::plan::Stock;
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
-use jigless_core::view::FaceView;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::export::{Artifact, ExportError, ExportInput};
+use jigless_model::plan::Stock;
+use jigless_model::sheets::{Settings, fits_some_sheet};
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
+use jigless_model::view::FaceView;
+use jigless_model::workpiece::Workpiece;
 
 use crate::codes;
 use drawing::Drawing;

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use jigless_core::arrange;
-use jigless_core::diag::{Finding, Findings, Severity};
-use jigless_core::units::Unit;
+use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::sheets;
+use jigless_model::units::Unit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -369,14 +369,14 @@ pub enum Version {
 
 impl SheetLayout {
     /// How parts are to be arranged, if they are.
-    pub(super) fn settings(&self, spacing: f64, boxes_only: bool) -> Option<arrange::Settings> {
+    pub(super) fn settings(&self, spacing: f64, boxes_only: bool) -> Option<sheets::Settings> {
         let bed = self.bed.map(|[width, height]| (width, height));
         let bed = match self.arrange {
             Arrange::No => return None,
             Arrange::Stock => None,
             Arrange::Bed => Some(bed.unwrap_or(FALLBACK_SHEET)),
         };
-        Some(arrange::Settings {
+        Some(sheets::Settings {
             bed,
             fallback: FALLBACK_SHEET,
             spacing: self.spacing.unwrap_or(spacing),

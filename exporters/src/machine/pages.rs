@@ -2,13 +2,13 @@
 
 use std::fmt::Write;
 
-use jigless_core::arrange::ArrangedSheet;
-use jigless_core::export::ExportInput;
-use jigless_core::geom::{Bounds, Path, Point, rectangle};
-use jigless_core::side::Face;
-use jigless_core::units::{Unit, decimal};
-use jigless_core::view::FaceView;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::export::ExportInput;
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::sheets::ArrangedSheet;
+use jigless_model::side::Face;
+use jigless_model::units::{Unit, decimal};
+use jigless_model::view::FaceView;
+use jigless_model::workpiece::Workpiece;
 
 use super::drawing::{Drawing, Item, Shape, Text};
 use super::layers::{Layer, Naming};

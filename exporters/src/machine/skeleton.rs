@@ -8,7 +8,7 @@ use std::sync::OnceLock;
 
 use dxf::enums::{AcadVersion, DrawingUnits, Units};
 use dxf::tables::{AppId, BlockRecord, DimStyle, LineType, Style, ViewPort};
-use jigless_core::units::Unit;
+use jigless_model::units::Unit;
 
 use super::finish;
 use super::groups::Groups;

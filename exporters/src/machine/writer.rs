@@ -6,7 +6,7 @@
 
 use std::borrow::Cow;
 
-use jigless_core::geom::Bounds;
+use jigless_model::geom::Bounds;
 use uuid::Uuid;
 
 use super::drawing::Drawing;

@@ -25,11 +25,11 @@ mod template;
 mod tile_page;
 mod tiling;
 
-use jigless_core::diag::Findings;
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage, Stamp};
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::Findings;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage, Stamp};
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
+use jigless_model::workpiece::Workpiece;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -307,10 +307,10 @@ pub fn print_check(options: &PdfTemplateOptions, stamp: &Stamp) -> Result<Vec<u8
 mod tests {
     use super::*;
     use crate::drawing::probe::collisions;
-    use jigless_core::export::Stamp;
-    use jigless_core::geom::Point;
     use jigless_core::load::NoIncludes;
-    use jigless_core::plan::Plan;
+    use jigless_model::export::Stamp;
+    use jigless_model::geom::Point;
+    use jigless_model::plan::Plan;
 
     /// Parts with everything that a face can show, crowded and roomy.
     const PLAN: &str = r#"
@@ -428,7 +428,7 @@ parts:
                 for (page, sheet) in lay_out(&input, workpiece, &options).iter().enumerate() {
                     let place = format!("{options:?} {} page {page}", workpiece.part.id);
                     let full =
-                        jigless_core::geom::Bounds::of_size(sheet.leaf.size.0, sheet.leaf.size.1);
+                        jigless_model::geom::Bounds::of_size(sheet.leaf.size.0, sheet.leaf.size.1);
                     let inked = full.grown(-paper::MARGIN);
                     assert_eq!(collisions(&sheet.items, inked), [], "{place}");
                     for item in &sheet.items {

@@ -3,11 +3,11 @@
 mod hard;
 pub(crate) mod paint;
 
-use jigless_core::diag::Findings;
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::geom::{Bounds, Path, Point};
-use jigless_core::side::Face;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::Findings;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::side::Face;
+use jigless_model::workpiece::Workpiece;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
