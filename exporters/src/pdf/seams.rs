@@ -1,9 +1,9 @@
 //! The seams of a page: where it meets its neighbours.
 
-use jigless_model::geom::{Bounds, Point};
-use jigless_model::side::Edge;
+use jigless_core::geom::{Bounds, Point};
+use jigless_core::side::Edge;
 
-use super::sheet::join_mark;
+use super::page_frame::join_mark;
 use super::tiling::Tile;
 use crate::drawing::{Dash, Ink, Item, Pen, Role};
 
