@@ -1,8 +1,8 @@
 //! Where the sides of a view lie.
 
-use jigless_core::geom::Point;
-use jigless_core::side::Edge;
-use jigless_core::view::FaceView;
+use jigless_model::geom::Point;
+use jigless_model::side::Edge;
+use jigless_model::view::FaceView;
 
 /// A point on a side of a view, and the way out of the part from it.
 pub(crate) fn outward(view: &FaceView, side: Edge, along: f64) -> (Point, Point) {

@@ -1,9 +1,9 @@
 //! What every sheet says of the part that it shows.
 
 use chrono::DateTime;
-use jigless_core::export::ExportInput;
-use jigless_core::plan::Part;
-use jigless_core::side::Face;
+use jigless_model::export::ExportInput;
+use jigless_model::plan::Part;
+use jigless_model::side::Face;
 
 use super::measure::Lengths;
 

@@ -1,12 +1,12 @@
 //! The work of a face, drawn operation by operation: contours, areas and marks, and the labels that want room.
 
-use jigless_core::geom::{Bounds, Path, Point, Region, circle};
-use jigless_core::operation::{
+use jigless_model::geom::{Bounds, Path, Point, Region, circle};
+use jigless_model::operation::{
     AngledBore, AreaKind, Bevel, ContourSide, CutContour, Depth, Drill, EdgeDrill, MillArea, Mouth,
     Operation, Work,
 };
-use jigless_core::side::{Edge, Face};
-use jigless_core::view::FaceView;
+use jigless_model::side::{Edge, Face};
+use jigless_model::view::FaceView;
 
 use super::item::{Ellipse, Item, ItemShape, Role};
 use super::label::{LabelRequest, LabelTarget};

@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use jigless_core::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Path, Point};
 
 use super::item::{Item, ItemShape, Role};
 use super::label::{LabelRequest, LabelTarget};
@@ -436,7 +436,7 @@ fn double_arrow(role: Role, inside: Bounds, turn: Turn) -> Vec<Item> {
 mod tests {
     use super::*;
     use crate::drawing::probe::collisions;
-    use jigless_core::geom::circle;
+    use jigless_model::geom::circle;
 
     fn mark(centre: Point, radius: f64) -> Vec<Item> {
         let arm = radius + 5.0;

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use jigless_core::geom::{Arc, Path, Point, Vertex, circle};
-use jigless_core::units::Unit;
+use jigless_model::geom::{Arc, Path, Point, Vertex, circle};
+use jigless_model::units::Unit;
 
 use super::inspection::{Entity, Inspection, InspectionFault};
 

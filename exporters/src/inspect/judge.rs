@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use jigless_core::geom::{Path, Point, Segment};
+use jigless_model::geom::{Path, Point, Segment};
 
 use super::inspection::{Entity, Inspection, InspectionFault, LayerUse};
 
@@ -108,7 +108,7 @@ fn judge_entity(entity: &Entity, faults: &mut Vec<InspectionFault>) {
 }
 
 fn place(point: Point) -> String {
-    let number = |value: f64| jigless_core::units::decimal(value, 2);
+    let number = |value: f64| jigless_model::units::decimal(value, 2);
     format!(" at {}, {}", number(point.x), number(point.y))
 }
 
@@ -197,7 +197,7 @@ fn drawn_twice(entities: &[Entity], faults: &mut Vec<InspectionFault>) {
                     .vertices
                     .first()
                     .map_or_else(String::new, |v| place(v.point));
-                let length = jigless_core::units::decimal(length, 2);
+                let length = jigless_model::units::decimal(length, 2);
                 faults.push(InspectionFault::new(
                     "drawn-twice",
                     format!(
@@ -217,7 +217,7 @@ fn key(path: &Path) -> String {
     });
     format!(
         "{bounds}, area {}",
-        jigless_core::units::decimal(path.area().abs(), 1)
+        jigless_model::units::decimal(path.area().abs(), 1)
     )
 }
 

@@ -2,9 +2,9 @@
 //!
 //! Lines are nominal. The block comes out smaller than it is drawn by one kerf, and a slot wider by one.
 
-use jigless_core::export::{Artifact, ExportError};
-use jigless_core::geom::{Bounds, Path, Point, rectangle};
-use jigless_core::units::{Unit, decimal};
+use jigless_model::export::{Artifact, ExportError};
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::units::{Unit, decimal};
 
 use super::drawing::{LayerDrawing, LayerShape};
 use super::dxf::{self, FileHeader};

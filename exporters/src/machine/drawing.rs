@@ -1,7 +1,7 @@
 //! What is drawn in one file, before it is a file: shapes on layers, in millimetres.
 
-use jigless_core::arrange::Placed;
-use jigless_core::geom::{Bounds, Path, Point, Vertex};
+use jigless_model::geom::{Bounds, Path, Point, Vertex};
+use jigless_model::sheets::Placed;
 
 use super::layers::{Layer, LayerNaming, MachiningStep};
 
@@ -352,7 +352,7 @@ fn length_of_segment(vertices: &[Vertex], index: usize) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{circle, rectangle, rounded_rectangle};
+    use jigless_model::geom::{circle, rectangle, rounded_rectangle};
 
     fn closed(points: &[(f64, f64)]) -> Path {
         Path::of_points(points.iter().map(|&(x, y)| Point::new(x, y)), true)
@@ -412,7 +412,7 @@ mod tests {
             drawing.circle(Layer::DrillBlind(depth), Point::default(), 5.0);
         }
         let names: Vec<String> = drawing
-            .layers(&LayerNaming::own(jigless_core::units::Unit::Millimetre))
+            .layers(&LayerNaming::own(jigless_model::units::Unit::Millimetre))
             .into_iter()
             .map(|(name, _)| name)
             .collect();

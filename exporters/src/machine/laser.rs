@@ -1,16 +1,16 @@
 //! DXF for a laser, which cuts right through or engraves lines, and nothing between.
 
 use crate::codes;
-use jigless_core::arrange::Settings;
-use jigless_core::diag::{Finding, Findings, Severity};
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::geom::{Bounds, Point};
-use jigless_core::operation::{ContourSide, Depth, Operation, Work};
-use jigless_core::plan::{CutBy, Plan, Stock, StockKind};
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
-use jigless_core::view::FaceView;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::operation::{ContourSide, Depth, Operation, Work};
+use jigless_model::plan::{CutBy, Plan, Stock, StockKind};
+use jigless_model::sheets::Settings;
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
+use jigless_model::view::FaceView;
+use jigless_model::workpiece::Workpiece;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

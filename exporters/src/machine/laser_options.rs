@@ -1,7 +1,7 @@
 //! What the user can choose about a laser. Lengths are in millimetres, whatever the unit of the file.
 
-use jigless_core::diag::Findings;
-use jigless_core::plan::StockKind;
+use jigless_model::diag::Findings;
+use jigless_model::plan::StockKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

@@ -26,8 +26,8 @@
 
 use std::collections::BTreeMap;
 
-use jigless_core::operation::AreaKind;
-use jigless_core::units::{Unit, decimal};
+use jigless_model::operation::AreaKind;
+use jigless_model::units::{Unit, decimal};
 
 use super::layer_style::{LayerKind, LayerStyle};
 

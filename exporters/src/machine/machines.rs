@@ -1,14 +1,14 @@
 //! Tests on whole plans: what each machine gets of a part, and what it is told that it does not get.
 
 use jigless_core::compile;
-use jigless_core::diag::{Findings, Severity};
-use jigless_core::export::{Artifact, ExportInput, Exporter, Stamp};
-use jigless_core::geom::Point;
 use jigless_core::load::NoIncludes;
-use jigless_core::plan::Plan;
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::{Findings, Severity};
+use jigless_model::export::{Artifact, ExportInput, Exporter, Stamp};
+use jigless_model::geom::Point;
+use jigless_model::plan::Plan;
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
+use jigless_model::workpiece::Workpiece;
 
 use super::cnc::Router;
 use super::contract::Machine;

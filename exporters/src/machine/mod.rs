@@ -1,7 +1,7 @@
 //! Files for machines: one for each worked face of each part, or one for each sheet of arranged parts.
 //!
 //! The same road for router ([`DxfCnc`]) and laser ([`DxfLaser`], [`SvgLaser`]): a
-//! [face](jigless_core::view::FaceView) is drawn as shapes on [layers] by what the [machine](contract) can do, laid out
+//! [face](jigless_model::view::FaceView) is drawn as shapes on [layers] by what the [machine](contract) can do, laid out
 //! as [pages], and written as [`dxf`] or [`svg`]. No coordinate is negative unless another origin is asked for, and every
 //! z is 0 unless depths are. Arcs stay arcs; there are no splines.
 

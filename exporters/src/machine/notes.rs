@@ -2,12 +2,12 @@
 //!
 //! They stand above the part, so that the part's lower left corner stays the origin and no text lies on the work.
 
-use jigless_core::export::ExportInput;
-use jigless_core::geom::Point;
-use jigless_core::plan::StockKind;
-use jigless_core::side::{Edge, Face};
-use jigless_core::units::Unit;
-use jigless_core::view::FaceView;
+use jigless_model::export::ExportInput;
+use jigless_model::geom::Point;
+use jigless_model::plan::StockKind;
+use jigless_model::side::{Edge, Face};
+use jigless_model::units::Unit;
+use jigless_model::view::FaceView;
 
 use super::drawing::{CHARACTER_WIDTH, LayerDrawing, LayerShape, NoteText};
 use super::hand_work;

@@ -4,12 +4,12 @@
 //! The `svg` crate makes document and groups; the elements of a group are written straight into one text that it takes
 //! as it is, for the reason told in [`crate::svg::paint`].
 
-use jigless_core::arrange::Settings;
-use jigless_core::diag::Findings;
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::geom::{Path, Point, Segment};
-use jigless_core::plan::Plan;
-use jigless_core::units::{Decimal, Unit, push_decimal};
+use jigless_model::diag::Findings;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::geom::{Path, Point, Segment};
+use jigless_model::plan::Plan;
+use jigless_model::sheets::Settings;
+use jigless_model::units::{Decimal, Unit, push_decimal};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use svg::Document;
@@ -159,7 +159,7 @@ pub(super) fn document(
 ) -> String {
     let bounds = drawing
         .bounds()
-        .unwrap_or_else(|| jigless_core::geom::Bounds::of_size(1.0, 1.0));
+        .unwrap_or_else(|| jigless_model::geom::Bounds::of_size(1.0, 1.0));
     // The box begins at 0,0, unless another origin has moved the work below it.
     let left = bounds.min.x.min(0.0);
     let low = bounds.min.y.min(0.0);
@@ -285,7 +285,7 @@ fn plain(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{Bounds, rounded_rectangle};
+    use jigless_model::geom::{Bounds, rounded_rectangle};
 
     #[test]
     fn a_contour_is_one_closed_path_with_arcs() {

@@ -1,7 +1,7 @@
 //! The first page: bars to measure the print by, what to do, and where every page belongs.
 
-use jigless_core::geom::{Bounds, Point, rounded_rectangle};
-use jigless_core::units::MM_PER_INCH;
+use jigless_model::geom::{Bounds, Point, rounded_rectangle};
+use jigless_model::units::MM_PER_INCH;
 
 use super::card::{Card, CardLine};
 use super::correction::LONG_BARS;

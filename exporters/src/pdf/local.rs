@@ -1,10 +1,10 @@
 //! Finding the work of a face that small templates can show: a few pages that each register on edges close by, in
 //! place of the whole face over many.
 
-use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment};
-use jigless_core::operation::{AreaKind, ContourSide, MillArea, Mouth, Operation, Work};
-use jigless_core::side::{Edge, Face};
-use jigless_core::view::FaceView;
+use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment};
+use jigless_model::operation::{AreaKind, ContourSide, MillArea, Mouth, Operation, Work};
+use jigless_model::side::{Edge, Face};
+use jigless_model::view::FaceView;
 
 use crate::drawing::mark::ARM;
 use crate::view_edge;

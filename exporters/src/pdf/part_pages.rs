@@ -1,8 +1,8 @@
 //! All pages of a part, in their order.
 
-use jigless_core::export::ExportInput;
-use jigless_core::side::Face;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::export::ExportInput;
+use jigless_model::side::Face;
+use jigless_model::workpiece::Workpiece;
 
 use super::card::Card;
 use super::check_sheet::{self, CheckSheetText};

@@ -1,6 +1,6 @@
 //! The check sheet alone.
 
-use jigless_core::export::{ExportError, Exporter, Stamp};
+use jigless_model::export::{ExportError, Exporter, Stamp};
 
 use super::check_sheet::{self, CheckSheetText};
 use super::exporter::PdfTemplate;

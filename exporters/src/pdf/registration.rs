@@ -1,8 +1,8 @@
 //! What a small template lays hold of the part with: thick reference lines, flaps to fold over, pencil lines.
 
-use jigless_core::geom::{Bounds, Path, Point, rectangle};
-use jigless_core::side::Edge;
-use jigless_core::view::FaceView;
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::side::Edge;
+use jigless_model::view::FaceView;
 
 use super::local::{Register, straight_pieces};
 use crate::drawing::Weight;

@@ -10,8 +10,8 @@
 
 use std::fmt::Write;
 
-use jigless_core::geom::{Bounds, Path, Point, Segment};
-use jigless_core::units::{Decimal, push_decimal};
+use jigless_model::geom::{Bounds, Path, Point, Segment};
+use jigless_model::units::{Decimal, push_decimal};
 use svg::node::{Blob, element};
 
 use crate::drawing::{Anchor, Ellipse, Ink, Item, ItemShape, Pen, Role, TextLine, Turn, Weight};
@@ -279,7 +279,7 @@ mod tests {
             .set("text-anchor", "start")
             .set(
                 "textLength",
-                jigless_core::units::decimal(text.width(), DECIMALS),
+                jigless_model::units::decimal(text.width(), DECIMALS),
             )
             .set("lengthAdjust", "spacingAndGlyphs")
             .set("transform", "rotate(-90 10 80)")

@@ -2,7 +2,7 @@
 //!
 //! Numbers make up most of a file, so they are not left to `write!`, which takes many times as long for them.
 
-use jigless_core::units::Decimal;
+use jigless_model::units::Decimal;
 
 /// Decimals of a length in millimetres or inches.
 const LENGTH_DECIMALS: usize = 9;
