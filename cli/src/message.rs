@@ -168,6 +168,7 @@ impl Message {
             text: label.text.clone(),
             place: PlaceJson::of(sources, label.span),
         };
+        let figures = finding.figures.as_ref();
         Self::Finding(FoundJson {
             code: finding.code.as_str(),
             severity: finding.severity,
@@ -175,9 +176,9 @@ impl Message {
             path: finding
                 .span
                 .map_or_else(Vec::new, |span| furniture.path(span)),
-            measured: finding.measured.clone(),
-            wanted: finding.wanted.clone(),
-            fix: finding.fix.clone(),
+            measured: figures.map(|figures| figures.measured.clone()),
+            wanted: figures.map(|figures| figures.wanted.clone()),
+            fix: finding.fix.as_deref().map(str::to_owned),
             place: finding.span.map(|span| PlaceJson::of(sources, span)),
             labels: finding.labels.iter().map(label).collect(),
         })
