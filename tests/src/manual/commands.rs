@@ -9,7 +9,7 @@ use crate::program::{jigless, run};
 ///
 /// # Panics
 /// When the program does not run.
-pub static COMMANDS: std::sync::LazyLock<Vec<String>> = std::sync::LazyLock::new(|| {
+static COMMANDS: std::sync::LazyLock<Vec<String>> = std::sync::LazyLock::new(|| {
     let help = run(jigless(&workspace()).arg("--help")).done().stdout;
     let (_, list) = help.split_once("Commands:\n").expect("a list of commands");
     list.lines()
@@ -26,7 +26,7 @@ pub static COMMANDS: std::sync::LazyLock<Vec<String>> = std::sync::LazyLock::new
 ///
 /// # Panics
 /// When the program does not run.
-pub fn help(command: &str) -> String {
+fn help(command: &str) -> String {
     let run = run(jigless(&workspace()).args([command, "--help"])).done();
     // Exit codes and variables stand below every command; the page has them once.
     let own = run.stdout.split("\nExit status:").next();
@@ -46,4 +46,84 @@ pub(super) fn commands() -> String {
         );
     }
     text
+}
+
+/// What a document says of the command line and the program does not know: one line for each.
+pub fn unknown(document: &super::Page) -> Vec<String> {
+    let mut wrong = Vec::new();
+    let helps: Vec<(&str, String)> = COMMANDS
+        .iter()
+        .map(|command| (command.as_str(), help(command)))
+        .collect();
+    for code in code_of(&document.text) {
+        let mut say = |what: &str| wrong.push(format!("{}: {what} in `{code}`", document.path));
+        let Some((_, words)) = code.split_once("jigless ").or(code.split_once(" -- ")) else {
+            continue;
+        };
+        let mut words = words.split_whitespace();
+        let Some(name) = words.next().filter(|name| is_name(name)) else {
+            continue;
+        };
+        match helps.iter().find(|(command, _)| *command == name) {
+            None if name == "help" => {}
+            None => say(&format!("no command {name}")),
+            Some((_, help)) => {
+                for option in words.filter(|word| word.starts_with("--")) {
+                    let option = option.split('=').next().unwrap_or(option);
+                    if !help.contains(&format!("{option} ")) && !help.contains(&format!("{option}\n"))
+                    {
+                        say(&format!("{name} has no {option}"));
+                    }
+                }
+            }
+        }
+    }
+    wrong
+}
+
+fn is_name(word: &str) -> bool {
+    word.starts_with(|c: char| c.is_ascii_lowercase())
+        && word.chars().all(|c| c.is_ascii_lowercase() || c == '-')
+}
+
+/// Lines to be typed, and code in running text.
+fn code_of(text: &str) -> Vec<String> {
+    let mut codes = Vec::new();
+    let mut shell = false;
+    for line in text.lines() {
+        if line.starts_with("```") {
+            shell = line == "```sh";
+        } else if shell {
+            let typed = line.split(" #").next().unwrap_or(line);
+            codes.push(typed.to_owned());
+        }
+    }
+    for line in super::links::prose(text) {
+        codes.extend(line.split('`').skip(1).step_by(2).map(str::to_owned));
+    }
+    codes
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::manual::Page;
+
+    #[test]
+    fn a_command_that_is_not_there_is_named() {
+        let page = Page {
+            path: "x.md".to_owned(),
+            text: "`jigless exprt` and `jigless check --quiet a` and `jigless check --loud`\n\n\
+                ```sh\ncargo run -- export --dry-run a   # --not-read\njigless export --wet a\n```\n"
+                .to_owned(),
+        };
+        assert_eq!(
+            unknown(&page),
+            [
+                "x.md: export has no --wet in `jigless export --wet a`",
+                "x.md: no command exprt in `jigless exprt`",
+                "x.md: check has no --loud in `jigless check --loud`",
+            ]
+        );
+    }
 }

@@ -12,7 +12,7 @@ mod kinds;
 pub mod links;
 mod pages;
 
-pub use commands::{COMMANDS, help};
+pub use commands::unknown;
 pub use pages::{Page, pages};
 
 /// A page with every region made anew.
@@ -36,9 +36,16 @@ pub fn made(page: &Page) -> String {
     text
 }
 
-/// Whether any of a page is made.
-pub fn has_region(page: &Page) -> bool {
-    next_region(&page.text).is_some()
+/// How many lines of a page are there to be read from end to end: all but tables that are made, which are looked up.
+pub fn lines_to_read(page: &Page) -> usize {
+    let mut lines = 0;
+    let mut in_table = false;
+    for line in page.text.lines() {
+        in_table |= line.starts_with("<!-- ") && !line.starts_with("<!-- from ");
+        in_table &= !line.starts_with("<!-- end of ");
+        lines += usize::from(!in_table);
+    }
+    lines
 }
 
 /// What stands before a region, its name, and what stands behind its first line.
@@ -48,10 +55,10 @@ fn next_region(text: &str) -> Option<(&str, &str, &str)> {
     Some((before, name, after))
 }
 
-/// The content of a region by its name: `plan PATH` for a whole file, `plan PATH: KEY.KEY` for an excerpt, or one of the
+/// The content of a region by its name: `from PATH` for a whole file, `from PATH: KEY.KEY` for an excerpt, or one of the
 /// tables.
 fn region(name: &str) -> Option<String> {
-    if let Some(wanted) = name.strip_prefix("plan ") {
+    if let Some(wanted) = name.strip_prefix("from ") {
         return Some(excerpt::quoted(wanted));
     }
     Some(match name {
