@@ -27,7 +27,7 @@ pub(super) fn formats() -> String {
                 text,
                 "| `{}` | {} | {} | {} |",
                 option.key,
-                cell(option.accepts),
+                cell(&option.accepts),
                 cell(&option.default),
                 cell(&option.help)
             );
