@@ -52,6 +52,12 @@ pub struct Outcome {
     quiet: bool,
 }
 
+impl From<Problem> for Outcome {
+    fn from(problem: Problem) -> Self {
+        Self::of_problem(&problem)
+    }
+}
+
 impl Outcome {
     /// Nothing yet. A `quiet` one puts only errors in words for people.
     pub fn new(quiet: bool) -> Self {

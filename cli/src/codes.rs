@@ -52,7 +52,7 @@ pub static CODES: &[CodeKind] = &[
 /// What a code stands for.
 #[derive(Debug, Clone, Copy)]
 pub enum Meaning {
-    /// A check, which can be set and allowed.
+    /// A check, which can be set and accepted.
     Check(&'static CheckKind),
     /// Anything else.
     Fault(&'static CodeKind),

@@ -1,5 +1,6 @@
 //! Findings: what is wrong with a plan, where, by how much, and what to do about it.
 
+use crate::renamed::Renamed;
 use crate::source::Span;
 
 /// How much a finding matters.
@@ -36,6 +37,8 @@ pub struct Finding {
     pub message: String,
     /// What to do about it.
     pub fix: Option<String>,
+    /// What stands at the place by its old name, where writing its present one is all there is to do.
+    pub renamed: Option<&'static Renamed>,
     /// Other places that belong to it.
     pub labels: Vec<Label>,
 }
@@ -64,6 +67,7 @@ impl Finding {
             span,
             message: message.into(),
             fix: None,
+            renamed: None,
             labels: Vec::new(),
         }
     }
@@ -72,6 +76,13 @@ impl Finding {
     #[must_use]
     pub fn fix(mut self, fix: impl Into<String>) -> Self {
         self.fix = Some(fix.into());
+        self
+    }
+
+    /// Says that an old name stands at the place, and that its present one belongs there.
+    #[must_use]
+    pub fn renamed(mut self, renamed: &'static Renamed) -> Self {
+        self.renamed = Some(renamed);
         self
     }
 

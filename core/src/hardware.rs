@@ -84,8 +84,8 @@ pub const FITTING_FIELDS: &[Field] = &[
 ];
 
 /// What goes into each hole.
-pub const TAKES: Field = Field::optional(
-    "takes",
+pub const HARDWARE: Field = Field::optional(
+    "hardware",
     Shape::Map(FITTING_FIELDS),
     "what goes into each hole, for the list of hardware",
 );
@@ -155,12 +155,12 @@ impl Fitting {
         })
     }
 
-    /// Reads `takes` of a feature: `Ok(None)` where it is not given, `Err` where it is wrong and that has been told.
-    pub(crate) fn read_takes(fields: &Fields) -> Result<Option<Fitting>, ()> {
-        if !fields.has("takes") {
+    /// Reads `hardware` of a feature: `Ok(None)` where it is not given, `Err` where it is wrong and that has been told.
+    pub(crate) fn read_hardware(fields: &Fields) -> Result<Option<Fitting>, ()> {
+        if !fields.has("hardware") {
             return Ok(None);
         }
-        let map = fields.map("takes").ok_or(())?;
+        let map = fields.map("hardware").ok_or(())?;
         Fitting::read(&map).map(Some).ok_or(())
     }
 }

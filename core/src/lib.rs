@@ -17,7 +17,7 @@
 //! result on every machine.
 
 pub mod arrange;
-pub mod assembly;
+
 pub mod build;
 pub mod check;
 pub mod compare;
@@ -31,13 +31,16 @@ pub mod joint;
 pub mod length;
 pub mod load;
 pub mod lower;
+pub mod migrate;
 pub mod operation;
 pub mod plan;
+pub mod renamed;
 pub mod resolve;
 pub mod schema;
 pub mod side;
 pub mod source;
 pub mod units;
+pub mod usage;
 pub mod view;
 pub mod whole;
 pub mod workpiece;

@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use crate::assembly::Assembled;
 use crate::diag::Severity;
 use crate::feature::Feature;
 use crate::geom::Bounds;
@@ -11,6 +10,7 @@ use crate::joint::Joint;
 use crate::side::{Edge, Face};
 use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
+use crate::usage::UsageEntry;
 use crate::whole::{Motion, Placement, Step};
 
 /// A whole plan.
@@ -41,7 +41,7 @@ pub struct Plan {
     /// What the plan sets of the checks.
     pub checks: Vec<CheckSetting>,
     /// What the parts do together.
-    pub assembly: Vec<Assembled>,
+    pub usage: Vec<UsageEntry>,
     /// The arithmetic of its builders that the plan does not show otherwise, a line each, in the author's unit.
     pub workings: Vec<String>,
     /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing
@@ -57,46 +57,46 @@ impl Plan {
         self.parts.iter().find(|part| part.id == id)
     }
 
-    /// Every finding that the author allows, and where, in the order of the plan: what is to be printed on it. Mirrored
+    /// Every finding that the author accepts, and where, in the order of the plan: what is to be printed on it. Mirrored
     /// parts have those of the other one.
-    pub fn allowances(&self) -> Vec<(String, &Allowance)> {
+    pub fn acceptances(&self) -> Vec<(String, &Acceptance)> {
         let mut all = Vec::new();
         for stock in &self.stock {
-            let place = |allowed| (stock.label.clone(), allowed);
-            all.extend(stock.allowed.iter().map(place));
+            let place = |accepted| (stock.label.clone(), accepted);
+            all.extend(stock.accepted.iter().map(place));
         }
         for part in self.parts.iter().filter(|part| !part.is_mirrored()) {
             all.extend(
-                part.allowed
+                part.accepted
                     .iter()
-                    .map(|allowed| (part.title.clone(), allowed)),
+                    .map(|accepted| (part.title.clone(), accepted)),
             );
             for feature in &part.features {
                 let name = feature.label.as_deref().unwrap_or(feature.key);
                 let place = format!("{}, {name}", part.title);
                 all.extend(
                     feature
-                        .allowed
+                        .accepted
                         .iter()
-                        .map(|allowed| (place.clone(), allowed)),
+                        .map(|accepted| (place.clone(), accepted)),
                 );
             }
         }
-        for entry in &self.assembly {
+        for entry in &self.usage {
             all.extend(
                 entry
-                    .allowed
+                    .accepted
                     .iter()
-                    .map(|allowed| (entry.key.to_owned(), allowed)),
+                    .map(|accepted| (entry.key.to_owned(), accepted)),
             );
         }
         all
     }
 }
 
-/// A finding that the author allows at its place.
+/// A finding that the author accepts at its place.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Allowance {
+pub struct Acceptance {
     /// Code of the check.
     pub code: &'static str,
     /// Why it is meant to be so, in the author's words.
@@ -142,8 +142,8 @@ pub struct Stock {
     pub stiffness: Option<f64>,
     /// How solid wood moves across its grain.
     pub movement: Option<Movement>,
-    /// Findings that the author allows on it.
-    pub allowed: Vec<Allowance>,
+    /// Findings that the author accepts on it.
+    pub accepted: Vec<Acceptance>,
     /// Where the plan describes it.
     pub span: Span,
 }
@@ -296,8 +296,8 @@ pub struct Part {
     pub motion: Option<Motion>,
     /// What is done to it, as the plan describes it. Of a mirrored part these are the other one's: lowering mirrors.
     pub features: Vec<PlacedFeature>,
-    /// Findings that the author allows on it.
-    pub allowed: Vec<Allowance>,
+    /// Findings that the author accepts on it.
+    pub accepted: Vec<Acceptance>,
     /// Where the plan names it.
     pub span: Span,
 }
@@ -361,8 +361,8 @@ pub struct PlacedFeature {
     pub only: Option<String>,
     /// What it is.
     pub feature: Arc<dyn Feature>,
-    /// Findings that the author allows on it.
-    pub allowed: Vec<Allowance>,
+    /// Findings that the author accepts on it.
+    pub accepted: Vec<Acceptance>,
     /// Where the plan asks for it.
     pub span: Span,
 }

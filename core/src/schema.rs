@@ -5,15 +5,15 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::assembly::ASSEMBLY;
 use crate::build::BUILDERS;
 use crate::check::{CHECKS, LimitUnit};
 use crate::feature::Registry;
 use crate::joint::JOINTS;
 use crate::resolve::{
-    ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS, PLAN_FIELDS,
-    SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
+    ACCEPT, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS,
+    PLAN_FIELDS, SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
 };
+use crate::usage::USAGE;
 
 /// Names the draft that the schema is written in.
 pub const DRAFT: &str = "https://json-schema.org/draft/2020-12/schema";
@@ -108,16 +108,16 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
             "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code).collect::<Vec<_>>()},
             "additionalProperties": {"type": "string", "minLength": 1},
         },
-        "stock": object(STOCK_FIELDS, &[ALLOW]),
+        "stock": object(STOCK_FIELDS, &[ACCEPT]),
         "triple": {"type": "array", "items": length, "minItems": 3, "maxItems": 3},
         "part": part(),
         "features": {
             "type": ["array", "null"],
             "items": features(registry),
         },
-        "assembly": {
+        "usage": {
             "type": ["array", "null"],
-            "items": one_key(ASSEMBLY.iter().map(|kind| (kind.key, kind.summary, kind.fields)), &[ALLOW]),
+            "items": one_key(USAGE.iter().map(|kind| (kind.key, kind.summary, kind.fields)), &[ACCEPT]),
         },
         "joints": {
             "type": ["array", "null"],
@@ -130,7 +130,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
 
 /// A part. What it must have, a builder may have given it already.
 fn part() -> Value {
-    let mut part = object(PART_FIELDS, &[ALLOW]);
+    let mut part = object(PART_FIELDS, &[ACCEPT]);
     if let Some(keys) = part.as_object_mut() {
         keys.remove("required");
     }
@@ -142,7 +142,7 @@ fn features(registry: &Registry) -> Value {
     let kinds = registry
         .kinds()
         .map(|kind| (kind.key, kind.summary, kind.fields));
-    let common: Vec<Field> = std::iter::once(ALLOW)
+    let common: Vec<Field> = std::iter::once(ACCEPT)
         .chain(FEATURE_FIELDS.iter().copied())
         .collect();
     let mut features = one_key(kinds, &common);
@@ -318,7 +318,7 @@ fn of_shape(shape: &Shape) -> Value {
         Shape::Reasons => reference("reasons"),
         Shape::Features => reference("features"),
         Shape::Checks => reference("checks"),
-        Shape::Assembly => reference("assembly"),
+        Shape::Usage => reference("usage"),
     }
 }
 
@@ -326,6 +326,11 @@ fn of_shape(shape: &Shape) -> Value {
 fn words_of(words: &[&str]) -> Vec<Value> {
     let mut all: Vec<Value> = words.iter().map(|word| json!(word)).collect();
     if words.contains(&"yes") || words.contains(&"true") {
+        for word in ["yes", "no", "true", "false"] {
+            if !words.contains(&word) {
+                all.push(json!(word));
+            }
+        }
         all.extend([json!(true), json!(false)]);
     }
     all

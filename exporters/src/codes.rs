@@ -48,7 +48,7 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "laser-refuses-pvc",
         "vinyl in a file for a laser",
-        "PVC gives off hydrogen chloride when it burns, which poisons people and eats the machine. No setting makes it safe, and no allowance lets it pass.",
+        "PVC gives off hydrogen chloride when it burns, which poisons people and eats the machine. No setting makes it safe, and no acceptance lets it pass.",
         "film: {thickness: 1, kind: pvc}",
     ),
     CodeKind::error(

@@ -127,7 +127,7 @@ fn fixes_have_numbers() {
         "edge-work-off-edge",
         "laser-burns-vinyl",
         "laser-material-unsure",
-        "needless-allowance",
+        "needless-acceptance",
         "part-too-small-for-saw",
         "shelf-stiffness-unknown",
         "strip-too-narrow",

@@ -115,7 +115,7 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
             ("diameter", length(bolt)),
             ("depth", text("through")),
             (
-                "takes",
+                "hardware",
                 map(
                     built.span,
                     [
@@ -208,7 +208,7 @@ fn screws(fields: &Fields, built: &Built, thickness: f64, pilot: f64) -> Option<
         );
         return None;
     };
-    let takes = [
+    let hardware = [
         ("what", text("screw")),
         ("length", length(screw)),
         ("gauge", text(gauge)),
@@ -216,6 +216,6 @@ fn screws(fields: &Fields, built: &Built, thickness: f64, pilot: f64) -> Option<
     Some(vec![
         ("diameter", length(pilot)),
         ("depth", length((screw + 1.0).min(thickness - 1.0))),
-        ("takes", map(built.span, takes)),
+        ("hardware", map(built.span, hardware)),
     ])
 }

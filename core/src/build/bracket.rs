@@ -113,7 +113,7 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
 
 fn screws(span: Span, width: f64, run: f64, t: f64, clearance: f64) -> Vec<(&'static str, Value)> {
     let step = (run - t - 2.0 * END).max(1.0);
-    let takes = [
+    let hardware = [
         ("what", text("screw")),
         ("length", length(50.0)),
         ("gauge", text("4")),
@@ -128,7 +128,7 @@ fn screws(span: Span, width: f64, run: f64, t: f64, clearance: f64) -> Vec<(&'st
             "countersink",
             map(span, [("diameter", length(2.0 * clearance))]),
         ),
-        ("takes", map(span, takes)),
+        ("hardware", map(span, hardware)),
         ("label", text("screws")),
     ]
 }

@@ -261,7 +261,7 @@ fn leaf(fields: &Fields, built: &Built, doors: &Doors, x: f64) -> Option<PartDra
         let keys = vec![
             ("at", at),
             ("diameter", length(fields.length("knob_hole")?.value)),
-            ("takes", map(span, [("what", text("knob"))])),
+            ("hardware", map(span, [("what", text("knob"))])),
             ("label", text("knob")),
         ];
         features.push(("hole", keys));

@@ -57,7 +57,7 @@ pub(super) static KIND: BuilderKind = BuilderKind {
             "15 mm",
             "from the ends of the strip to the outermost rims (common practice, no source)",
         ),
-        Field::optional("place", Shape::Placements, "where it is in the whole"),
+        Field::optional("place", Shape::Placements, "where it is in the assembly"),
     ],
     build,
 };

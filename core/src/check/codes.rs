@@ -222,7 +222,7 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "joint-without-place",
         "a joint of which nobody knows where it is",
-        "Both parts have places in the whole, or the joint names the edge of one, the face of the other and where on it.",
+        "Both parts have places in the assembly, or the joint names the edge of one, the face of the other and where on it.",
         "- butt: {part: shelf, to: side}   # of parts without `place:`",
     ),
     CodeKind::error(
@@ -263,9 +263,9 @@ pub static CODES: &[CodeKind] = &[
     ),
     CodeKind::error(
         "no-reason",
-        "a finding that is allowed without a reason",
+        "a finding that is accepted without a reason",
         "The reason is printed on the plan, so that the builder knows that it is meant to be so.",
-        "allow: {thin-floor: }",
+        "accept: {thin-floor: }",
     ),
     CodeKind::error(
         "no-room",
@@ -296,6 +296,12 @@ pub static CODES: &[CodeKind] = &[
         "stops that leave nothing of a groove or rebate",
         "The two stops together are as long as the run.",
         "- groove: {along: width, from: {bottom: 20}, width: 6, depth: 5, stop: {start: 120, end: 90}}   # 200 wide",
+    ),
+    CodeKind::error(
+        "old-name",
+        "a name that the plan language no longer uses",
+        "A key, word or check was renamed, and the message says what it is called now. `jigless migrate PLAN` rewrites all old names of a plan.",
+        "allow: {thin-floor: the glue holds it}",
     ),
     CodeKind::error(
         "other-units",
@@ -456,7 +462,7 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "unknown-check",
         "a code that no check has",
-        "Only checks can be set or allowed; faults of the plan cannot. `jigless explain` lists them.",
+        "Only checks can be set or accepted; faults of the plan cannot. `jigless explain` lists them.",
         "checks: {thin-flor: {limit: 3}}",
     ),
     CodeKind::error(
@@ -486,8 +492,8 @@ pub static CODES: &[CodeKind] = &[
     CodeKind::error(
         "unknown-part",
         "a part that there is not",
-        "A feature or an entry of `assembly` names a part; the message names the nearest one.",
-        "assembly: [door: {part: dor, on: side}]",
+        "A feature or an entry of `usage` names a part; the message names the nearest one.",
+        "usage: [door: {part: dor, side: side}]",
     ),
     CodeKind::error(
         "unknown-room",

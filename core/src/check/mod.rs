@@ -3,7 +3,7 @@
 //!
 //! They run on workpieces and not on features, because only there the true contour is known, and because one check then
 //! serves every feature that drills or mills. What wood does not show, such as the screw that is meant, comes from
-//! [facts](crate::feature::fact) and from the plan's [assembly](crate::assembly).
+//! [facts](crate::feature::fact) and from the plan's [usage](crate::usage).
 //!
 //! Adding one means a module with a [`CheckKind`], a line in [`CHECKS`], a faulty plan and its mended twin.
 
@@ -148,7 +148,7 @@ pub static CHECKS: &[&CheckKind] = &[
     &fit::laps_stay_open::KIND,
     &fit::runner_tight::KIND,
     &fit::runner_loose::KIND,
-    &fit::cups_miss_plates::KIND,
+    &fit::hinge_cups_misaligned::KIND,
     &fit::overlay_off::KIND,
     &fit::doors_collide::KIND,
     &fit::door_gap_small::KIND,
@@ -176,13 +176,13 @@ pub static CHECKS: &[&CheckKind] = &[
     &strength::caster_overloaded_uneven::KIND,
     &strength::few_hinges::KIND,
     &strength::screw_pulls_out::KIND,
-    &strength::wood_has_no_room::KIND,
+    &strength::panel_movement_restricted::KIND,
     &safety::tall_unit_not_anchored::KIND,
     &safety::laser_burns_plastic::KIND,
     &safety::laser_material_unsure::KIND,
     &safety::strip_too_narrow::KIND,
     &safety::part_too_small_for_saw::KIND,
-    &report::NEEDLESS_ALLOWANCE,
+    &report::NEEDLESS_ACCEPTANCE,
 ];
 
 /// The check of a code.
@@ -237,7 +237,7 @@ mod tests {
                 assert!(text.len() > 5, "{code} says too little of itself: {text:?}");
             }
             let order = |kind: &CheckKind| Group::ALL.iter().position(|g| *g == kind.group);
-            if index > 0 && kind.code != report::NEEDLESS_ALLOWANCE.code {
+            if index > 0 && kind.code != report::NEEDLESS_ACCEPTANCE.code {
                 assert!(
                     order(CHECKS[index - 1]) <= order(kind),
                     "{code} is out of order"

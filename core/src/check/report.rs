@@ -1,11 +1,11 @@
-//! Where checks tell what they find: severities and limits of the plan apply here, and what the author allows is left out.
+//! Where checks tell what they find: severities and limits of the plan apply here, and what the author accepts is left out.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{CheckKind, Group, Piece, Scene};
 use crate::diag::{Finding, Findings, MOST_FINDINGS, Severity};
 use crate::feature::fact::Fact;
-use crate::plan::{Allowance, Part, Plan, Stock};
+use crate::plan::{Acceptance, Part, Plan, Stock};
 use crate::source::Span;
 use crate::units::Unit;
 
@@ -45,7 +45,7 @@ impl Told {
     }
 }
 
-/// Whose place a finding is at: what the author allows there holds for it.
+/// Whose place a finding is at: what the author accepts there holds for it.
 #[derive(Debug, Clone, Copy)]
 pub enum Owner<'a> {
     /// A stock.
@@ -54,8 +54,8 @@ pub enum Owner<'a> {
     Part(&'a Part),
     /// A feature of a part, by its number.
     Feature(&'a Part, Option<usize>),
-    /// An entry of the assembly.
-    Assembly(&'a [Allowance]),
+    /// An entry of `usage`.
+    Usage(&'a [Acceptance]),
 }
 
 impl<'a> Owner<'a> {
@@ -67,16 +67,16 @@ impl<'a> Owner<'a> {
         }
     }
 
-    fn allowed(self) -> impl Iterator<Item = &'a Allowance> {
-        let (first, second): (&[Allowance], &[Allowance]) = match self {
-            Owner::Assembly(allowed) => (allowed, &[]),
-            Owner::Stock(stock) => (&stock.allowed, &[]),
-            Owner::Part(part) => (&part.allowed, &[]),
+    fn accepted(self) -> impl Iterator<Item = &'a Acceptance> {
+        let (first, second): (&[Acceptance], &[Acceptance]) = match self {
+            Owner::Usage(accepted) => (accepted, &[]),
+            Owner::Stock(stock) => (&stock.accepted, &[]),
+            Owner::Part(part) => (&part.accepted, &[]),
             Owner::Feature(part, feature) => {
                 let own = feature.and_then(|index| part.features.get(index));
                 (
-                    own.map_or(&[], |feature| feature.allowed.as_slice()),
-                    &part.allowed,
+                    own.map_or(&[], |feature| feature.accepted.as_slice()),
+                    &part.accepted,
                 )
             }
         };
@@ -88,8 +88,8 @@ impl<'a> Report<'a> {
     pub(super) fn new(plan: &'a Plan) -> Self {
         Self {
             plan,
-            kind: &NEEDLESS_ALLOWANCE,
-            severity: NEEDLESS_ALLOWANCE.severity,
+            kind: &NEEDLESS_ACCEPTANCE,
+            severity: NEEDLESS_ACCEPTANCE.severity,
             limit: 0.0,
             told: Vec::new(),
             by_place: BTreeMap::new(),
@@ -127,16 +127,16 @@ impl<'a> Report<'a> {
         Finding::new(self.kind.code, self.severity, Some(span), message)
     }
 
-    /// Tells a finding, unless the author allows it at one of its places.
+    /// Tells a finding, unless the author accepts it at one of its places.
     pub fn tell(&mut self, owners: &[Owner], finding: Finding) {
         let code = self.kind.code;
-        let allowed = owners
+        let accepted = owners
             .iter()
-            .flat_map(|owner| owner.allowed())
-            .find(|allowed| allowed.code == code);
-        match allowed {
-            Some(allowed) => {
-                self.used.insert(allowed.span);
+            .flat_map(|owner| owner.accepted())
+            .find(|accepted| accepted.code == code);
+        match accepted {
+            Some(accepted) => {
+                self.used.insert(accepted.span);
             }
             None => self.add(owners, finding),
         }
@@ -178,32 +178,32 @@ impl<'a> Report<'a> {
     }
 }
 
-/// Runs last, when it is known which allowances were needed.
-pub(super) static NEEDLESS_ALLOWANCE: CheckKind = CheckKind {
-    code: "needless-allowance",
-    name: "something is allowed that does not occur",
+/// Runs last, when it is known which acceptances were needed.
+pub(super) static NEEDLESS_ACCEPTANCE: CheckKind = CheckKind {
+    code: "needless-acceptance",
+    name: "a finding is accepted that does not occur",
     group: Group::Safety,
     severity: Severity::Note,
-    measures: "entries of `allow` that no finding needed",
+    measures: "entries of `accept` that no finding needed",
     limit: None,
     formula: None,
     source: "the plan itself",
-    explanation: "An allowance is printed on the plan with its reason. One that nothing needs tells the builder of a \
+    explanation: "An acceptance is printed on the plan with its reason. One that nothing needs tells the builder of a \
         trouble that is no longer there, and would hide it if it came back. Take it away.",
-    example: "- groove: {along: width, from: {bottom: 20}, width: 6, depth: 4, allow: {groove-too-deep: it holds}}",
+    example: "- groove: {along: width, from: {bottom: 20}, width: 6, depth: 4, accept: {groove-too-deep: it holds}}",
     run: |_, report| needless(report),
 };
 
 fn needless(report: &mut Report) {
     let plan = report.plan;
-    for (place, allowed) in plan.allowances() {
-        if !report.used.contains(&allowed.span) {
+    for (place, accepted) in plan.acceptances() {
+        if !report.used.contains(&accepted.span) {
             let finding = report
                 .finding(
-                    allowed.span,
+                    accepted.span,
                     format!(
-                        "`{}` is allowed here ({place}), and there is none",
-                        allowed.code
+                        "`{}` is accepted here ({place}), and there is none",
+                        accepted.code
                     ),
                 )
                 .fix("take it away");

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::common::{DIAMETER, FACE, LABEL};
 use super::{Feature, FeatureKind};
 use crate::geom::{Bounds, Point, rectangle};
-use crate::hardware::{Fitting, FittingKind, TAKES};
+use crate::hardware::{Fitting, FittingKind, HARDWARE};
 use crate::lower::Lowering;
 use crate::operation::{Depth, Mark, Work};
 use crate::resolve::{Field, Fields, Frame, Place, Shape};
@@ -32,7 +32,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "depth of the holes, or `through` for bolts",
         ),
         FACE,
-        TAKES,
+        HARDWARE,
         LABEL,
     ],
     read,
@@ -46,7 +46,7 @@ struct CasterPlate {
     diameter: f64,
     depth: Spanned<Depth>,
     face: Face,
-    takes: Option<Fitting>,
+    hardware: Option<Fitting>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -57,7 +57,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let (across, up) = (fields.length("across"), fields.length("up"));
     let (diameter, depth) = (fields.length("diameter"), fields.depth("depth"));
     let face = fields.face("face");
-    let takes = Fitting::read_takes(fields);
+    let hardware = Fitting::read_hardware(fields);
     Some(Arc::new(CasterPlate {
         at: at?,
         plate: Point::new(width?.value, height?.value),
@@ -65,7 +65,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?.value,
         depth: depth?,
         face: face?.value,
-        takes: takes.ok()?,
+        hardware: hardware.ok()?,
     }))
 }
 
@@ -90,7 +90,7 @@ impl Feature for CasterPlate {
             out.drill(self.face, at, self.diameter, self.depth.value, None);
         }
         out.fit(Fitting::plain(FittingKind::Caster, 1, self.at.span));
-        if let Some(fitting) = &self.takes {
+        if let Some(fitting) = &self.hardware {
             out.fit(fitting.times(4));
         }
     }

@@ -71,18 +71,18 @@ pub(super) fn read_hardware_screw(fields: &Fields) -> Result<Option<Spanned<f64>
 }
 
 /// The part whose edge goes in.
-pub(super) const TAKES: Field = Field::optional(
-    "takes",
+pub(super) const RECEIVES: Field = Field::optional(
+    "receives",
     Shape::Text,
     "name of the part whose edge goes in here; its measured thickness is then held against the room that there is",
 );
 
-/// Reads `takes`. `Err` where something was told.
-pub(super) fn read_takes(fields: &Fields) -> Result<Option<Spanned<String>>, ()> {
-    if !fields.has("takes") {
+/// Reads `receives`. `Err` where something was told.
+pub(super) fn read_receives(fields: &Fields) -> Result<Option<Spanned<String>>, ()> {
+    if !fields.has("receives") {
         return Ok(None);
     }
-    fields.text("takes").map(Some).ok_or(())
+    fields.text("receives").map(Some).ok_or(())
 }
 
 /// A screw of the author's choice.

@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{LABEL, TAKES, mating, read_takes};
-use super::fact::{Fact, Slot, Taken};
+use super::common::{LABEL, RECEIVES, mating, read_receives};
+use super::fact::{Fact, Received, Slot};
 use super::shape::{
     AT, CENTRE, CORNER_RADIUS, HEIGHT, ROUND, WIDTH, read_box_or_circle, read_points,
 };
@@ -24,7 +24,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         CENTRE,
         ROUND,
         Field::optional("outline", Shape::Points, "any other shape: its points"),
-        TAKES,
+        RECEIVES,
         mating("false"),
         LABEL,
     ],
@@ -34,12 +34,12 @@ pub(super) static KIND: FeatureKind = FeatureKind {
 #[derive(Debug)]
 struct Cutout {
     shape: Spanned<Path>,
-    takes: Option<Spanned<String>>,
+    receives: Option<Spanned<String>>,
     mating: bool,
 }
 
 fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
-    let takes = read_takes(fields);
+    let receives = read_receives(fields);
     let shape = match fields.exactly_one(&["at", "centre", "outline"])? {
         "outline" => read_points(fields.context(), fields.node("outline")?, frame)?,
         _ => read_box_or_circle(fields, frame)?,
@@ -47,7 +47,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let mating = fields.word("mating")?.value == "true";
     Some(Arc::new(Cutout {
         shape,
-        takes: takes.ok()?,
+        receives: receives.ok()?,
         mating,
     }))
 }
@@ -64,11 +64,11 @@ impl Feature for Cutout {
 
     fn facts(&self) -> Vec<Fact> {
         // The narrower side of the slot is the room for the thickness.
-        let (Some(part), Some(bounds)) = (self.takes.clone(), self.shape.value.bounds()) else {
+        let (Some(part), Some(bounds)) = (self.receives.clone(), self.shape.value.bounds()) else {
             return Vec::new();
         };
         let (one, other) = (bounds.width(), bounds.height());
-        vec![Fact::Takes(Taken {
+        vec![Fact::Receives(Received {
             part,
             slot: Slot::Mortise,
             width: Spanned::new(one.min(other), self.shape.span),

@@ -6,7 +6,7 @@ use super::common::{DIAMETER, EDGE_SCREW, LABEL, read_edge_screw};
 use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
-use crate::hardware::{Fitting, TAKES};
+use crate::hardware::{Fitting, HARDWARE};
 use crate::lower::Lowering;
 use crate::operation::{EdgeDrill, Work};
 use crate::resolve::{Field, Fields, Frame, Shape, read_spread};
@@ -31,7 +31,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "thickness / 2",
             "distance of the axis from the front face",
         ),
-        TAKES,
+        HARDWARE,
         EDGE_SCREW,
         LABEL,
     ],
@@ -45,7 +45,7 @@ struct EdgeHole {
     diameter: Spanned<f64>,
     depth: Spanned<f64>,
     from_front: Spanned<f64>,
-    takes: Option<Fitting>,
+    hardware: Option<Fitting>,
     screw: Option<Fact>,
 }
 
@@ -58,7 +58,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
     let diameter = fields.length("diameter");
     let depth = fields.length("depth");
     let from_front = fields.length("from_front");
-    let takes = Fitting::read_takes(fields);
+    let hardware = Fitting::read_hardware(fields);
     let screw = read_edge_screw(fields, diameter, depth);
     Some(Arc::new(EdgeHole {
         edge: edge?,
@@ -66,7 +66,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         diameter: diameter?,
         depth: depth?,
         from_front: from_front?,
-        takes: takes.ok()?,
+        hardware: hardware.ok()?,
         screw: screw.ok()?,
     }))
 }
@@ -114,7 +114,7 @@ impl Feature for EdgeHole {
             );
             return;
         }
-        if let Some(fitting) = &self.takes {
+        if let Some(fitting) = &self.hardware {
             out.fit(fitting.times(self.along.len()));
         }
         for along in &self.along {

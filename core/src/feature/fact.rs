@@ -25,8 +25,8 @@ pub enum Fact {
         /// Where along the edge.
         at: Vec<Spanned<f64>>,
     },
-    /// A groove, rebate or slot takes the edge of a part.
-    Takes(Taken),
+    /// A groove, rebate or slot receives the edge of a part.
+    Receives(Received),
     /// A screw goes through a hole or into it.
     Screw(ScrewIn),
     /// A screw of bought hardware goes into this part.
@@ -60,9 +60,9 @@ pub enum Fact {
     },
 }
 
-/// What takes the edge of another part.
+/// What receives the edge of another part.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Taken {
+pub struct Received {
     /// Name of the part that goes in.
     pub part: Spanned<String>,
     /// What it goes into.
@@ -75,7 +75,7 @@ pub struct Taken {
     pub edge: Option<Edge>,
 }
 
-/// What takes the edge of a part.
+/// What receives the edge of a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Slot {
     /// A groove or housing: closed on both sides.

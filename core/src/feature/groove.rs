@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{FACE, LABEL, TAKES, read_takes};
-use super::fact::{Fact, Slot, Taken};
+use super::common::{FACE, LABEL, RECEIVES, read_receives};
+use super::fact::{Fact, Received, Slot};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::geom::{Bounds, LENGTH_TOLERANCE, Point};
@@ -50,7 +50,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         Field::required("depth", Shape::Size, "depth from the face"),
         FACE,
         STOP,
-        TAKES,
+        RECEIVES,
         LABEL,
     ],
     read,
@@ -64,7 +64,7 @@ struct Groove {
     depth: Spanned<f64>,
     face: Face,
     stop: Stop,
-    takes: Option<Spanned<String>>,
+    receives: Option<Spanned<String>>,
 }
 
 /// How far something keeps away from the two ends of its run, in millimetres.
@@ -83,7 +83,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let depth = fields.length("depth");
     let face = fields.face("face");
     let stop = read_stop(fields);
-    let takes = read_takes(fields);
+    let receives = read_receives(fields);
     let (along, from) = (along?, from?);
     let [(edge, distance)] = from.as_slice() else {
         fields.context().find(
@@ -126,7 +126,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         depth: depth?,
         face: face?.value,
         stop: stop?,
-        takes: takes.ok()?,
+        receives: receives.ok()?,
     }))
 }
 
@@ -220,8 +220,8 @@ impl Feature for Groove {
     }
 
     fn facts(&self) -> Vec<Fact> {
-        let taken = self.takes.clone().map(|part| {
-            Fact::Takes(Taken {
+        let received = self.receives.clone().map(|part| {
+            Fact::Receives(Received {
                 part,
                 slot: Slot::Groove,
                 width: self.width,
@@ -229,7 +229,7 @@ impl Feature for Groove {
                 edge: None,
             })
         });
-        taken.into_iter().collect()
+        received.into_iter().collect()
     }
 }
 

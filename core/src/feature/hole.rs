@@ -8,7 +8,7 @@ use super::common::{
 };
 use super::fact::Fact;
 use super::{Feature, FeatureKind};
-use crate::hardware::{Fitting, TAKES};
+use crate::hardware::{Fitting, HARDWARE};
 use crate::lower::Lowering;
 use crate::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Place, Shape};
@@ -25,7 +25,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         FACE,
         COUNTERSINK,
         COUNTERBORE,
-        TAKES,
+        HARDWARE,
         SCREW,
         INSERT,
         LABEL,
@@ -46,7 +46,7 @@ pub(super) struct Bore {
     diameter: Spanned<f64>,
     depth: Spanned<Depth>,
     mouth: Option<PlacedMouth>,
-    takes: Option<Fitting>,
+    hardware: Option<Fitting>,
     facts: Vec<Fact>,
 }
 
@@ -68,7 +68,7 @@ impl Bore {
         let diameter = fields.length("diameter");
         let depth = fields.depth("depth");
         let mouth = read_mouth(fields, diameter, depth);
-        let takes = Fitting::read_takes(fields);
+        let hardware = Fitting::read_hardware(fields);
         let mouth = mouth.ok()?;
         let facts = read_fixings(
             fields,
@@ -80,7 +80,7 @@ impl Bore {
             face: face?.value,
             diameter: diameter?,
             depth: depth?,
-            takes: takes.ok()?,
+            hardware: hardware.ok()?,
             mouth,
             facts: facts.ok()?,
         })
@@ -112,7 +112,7 @@ impl Bore {
     pub(super) fn drill(&self, out: &mut Lowering, at: Spanned<crate::geom::Point>) {
         let mouth = self.mouth.map(|placed| placed.mouth.value);
         out.drill(self.face, at, self.diameter.value, self.depth.value, mouth);
-        if let Some(fitting) = &self.takes {
+        if let Some(fitting) = &self.hardware {
             out.fit(fitting.clone());
         }
     }

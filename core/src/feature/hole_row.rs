@@ -10,7 +10,7 @@ use super::hole::Bore;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::geom::Point;
-use crate::hardware::TAKES;
+use crate::hardware::HARDWARE;
 use crate::lower::Lowering;
 use crate::resolve::{Field, Fields, Frame, MAX_REPEATS, Place, Shape, read_step, repeats};
 use crate::source::Spanned;
@@ -35,7 +35,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         FACE,
         COUNTERSINK,
         COUNTERBORE,
-        TAKES,
+        HARDWARE,
         SCREW,
         INSERT,
         LABEL,

@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{LABEL, TAKES, mating, read_takes};
-use super::fact::{Fact, Slot, Taken};
+use super::common::{LABEL, RECEIVES, mating, read_receives};
+use super::fact::{Fact, Received, Slot};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
 use crate::geom::{Bounds, LENGTH_TOLERANCE, Path, rectangle, rounded};
@@ -30,7 +30,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             "0",
             "radius of its inside corners",
         ),
-        TAKES,
+        RECEIVES,
         mating("true"),
         LABEL,
     ],
@@ -48,7 +48,7 @@ struct Notch {
     width: Spanned<f64>,
     depth: Spanned<f64>,
     radius: Spanned<f64>,
-    takes: Option<Spanned<String>>,
+    receives: Option<Spanned<String>>,
     mating: bool,
 }
 
@@ -58,7 +58,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let width = fields.length("width");
     let depth = fields.length("depth");
     let radius = fields.length("corner_radius");
-    let takes = read_takes(fields);
+    let receives = read_receives(fields);
     let mating = fields.word("mating");
     Some(Arc::new(Notch {
         edge: edge?,
@@ -66,7 +66,7 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         width: width?,
         depth: depth?,
         radius: radius?,
-        takes: takes.ok()?,
+        receives: receives.ok()?,
         mating: mating?.value == "true",
     }))
 }
@@ -117,8 +117,8 @@ impl Feature for Notch {
     }
 
     fn facts(&self) -> Vec<Fact> {
-        let taken = self.takes.clone().map(|part| {
-            Fact::Takes(Taken {
+        let received = self.receives.clone().map(|part| {
+            Fact::Receives(Received {
                 part,
                 slot: Slot::Lap,
                 width: self.width,
@@ -126,7 +126,7 @@ impl Feature for Notch {
                 edge: Some(self.edge.value),
             })
         });
-        taken.into_iter().collect()
+        received.into_iter().collect()
     }
 }
 

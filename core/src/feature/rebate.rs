@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::common::{FACE, LABEL, TAKES, read_takes};
-use super::fact::{Fact, Slot, Taken};
+use super::common::{FACE, LABEL, RECEIVES, read_receives};
+use super::fact::{Fact, Received, Slot};
 use super::groove::{STOP, Stop, area_is_inside, open_edges, read_stop, stops_fit, strip};
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
@@ -23,7 +23,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
         Field::required("depth", Shape::Size, "depth from the face"),
         FACE,
         STOP,
-        TAKES,
+        RECEIVES,
         LABEL,
     ],
     read,
@@ -36,7 +36,7 @@ struct Rebate {
     depth: Spanned<f64>,
     face: Face,
     stop: Stop,
-    takes: Option<Spanned<String>>,
+    receives: Option<Spanned<String>>,
 }
 
 fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
@@ -45,14 +45,14 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
     let depth = fields.length("depth");
     let face = fields.face("face");
     let stop = read_stop(fields);
-    let takes = read_takes(fields);
+    let receives = read_receives(fields);
     Some(Arc::new(Rebate {
         edges: edges?,
         width: width?,
         depth: depth?,
         face: face?.value,
         stop: stop?,
-        takes: takes.ok()?,
+        receives: receives.ok()?,
     }))
 }
 
@@ -98,8 +98,8 @@ impl Feature for Rebate {
     }
 
     fn facts(&self) -> Vec<Fact> {
-        let taken = self.takes.clone().map(|part| {
-            Fact::Takes(Taken {
+        let received = self.receives.clone().map(|part| {
+            Fact::Receives(Received {
                 part,
                 slot: Slot::Rebate,
                 width: self.width,
@@ -107,6 +107,6 @@ impl Feature for Rebate {
                 edge: None,
             })
         });
-        taken.into_iter().collect()
+        received.into_iter().collect()
     }
 }

@@ -6,7 +6,7 @@ use super::common::{FACE, HARDWARE_SCREW, LABEL, read_hardware_screw};
 use super::fact::Fact;
 use super::{Feature, FeatureKind};
 use crate::diag::Finding;
-use crate::hardware::{Fitting, FittingKind, TAKES};
+use crate::hardware::{Fitting, FittingKind, HARDWARE};
 use crate::lower::Lowering;
 use crate::operation::Depth;
 use crate::resolve::{Field, Fields, Frame, Shape, read_spread_on};
@@ -46,7 +46,7 @@ pub(super) static KIND: FeatureKind = FeatureKind {
             Shape::Size,
             "length of the runner, for the list of hardware; give it on one of the two parts that a runner joins",
         ),
-        TAKES,
+        HARDWARE,
         LABEL,
     ],
     read,
@@ -62,7 +62,7 @@ struct RunnerHoles {
     depth: Spanned<f64>,
     face: Face,
     runner: Option<f64>,
-    takes: Option<Fitting>,
+    hardware: Option<Fitting>,
     screw: Option<Spanned<f64>>,
 }
 
@@ -97,7 +97,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         .has("runner")
         .then(|| fields.length("runner"))
         .flatten();
-    let takes = Fitting::read_takes(fields);
+    let hardware = Fitting::read_hardware(fields);
     let screw = read_hardware_screw(fields);
     Some(Arc::new(RunnerHoles {
         edge: edge?.value,
@@ -108,7 +108,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         depth: depth?,
         face: face?.value,
         runner: runner.map(|length| length.value),
-        takes: takes.ok()?,
+        hardware: hardware.ok()?,
         screw: screw.ok()?,
     }))
 }
@@ -125,7 +125,7 @@ impl Feature for RunnerHoles {
                 ..Fitting::plain(FittingKind::Runner, 1, self.depth.span)
             });
         }
-        if let Some(fitting) = &self.takes {
+        if let Some(fitting) = &self.hardware {
             out.fit(fitting.times(self.offsets.len()));
         }
         for offset in &self.offsets {

@@ -156,9 +156,9 @@ pub(super) fn bore(
 ) {
     let span = making.span;
     let (diameter, depth) = (size_of(hole, "diameter"), size_of(hole, "depth"));
-    let takes: Keys = hole
+    let hardware: Keys = hole
         .iter()
-        .filter(|(key, _)| *key == "takes")
+        .filter(|(key, _)| *key == "hardware")
         .cloned()
         .collect();
     let made = match body.side(looks) {
@@ -187,7 +187,7 @@ pub(super) fn bore(
                     .map(|(along, _)| *along)
                     .collect();
                 let mut own = edge_holes(span, edge, &along, from_front, diameter, depth);
-                own.extend(takes.iter().cloned());
+                own.extend(hardware.iter().cloned());
                 keys.push(("edge_hole", own));
             }
             keys
@@ -246,12 +246,12 @@ pub(super) fn screw(fields: &Fields, making: &mut Making, hold: &Hold) -> Option
         let cone = [("diameter", length(countersink)), ("angle", text("90"))];
         keys.push(("countersink", map(span, cone)));
     }
-    let takes = [
+    let hardware = [
         ("what", text("screw")),
         ("length", length(sold.length)),
         ("gauge", text(&sold.gauge)),
     ];
-    keys.push(("takes", map(span, takes)));
+    keys.push(("hardware", map(span, hardware)));
     let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
     bore(
         making,
@@ -301,7 +301,7 @@ pub(super) fn dowel(fields: &Fields, making: &mut Making, hold: &Hold) -> Option
     let deep = size("edge_depth", whole - shallow + 1.0)?;
     let points = places(fields, &making.meeting.part, hold.d, hold.region)?;
     let span = making.span;
-    let takes = [
+    let hardware = [
         ("what", text("dowel")),
         ("length", length(whole)),
         ("gauge", text(&crate::units::decimal(diameter, 2))),
@@ -318,7 +318,7 @@ pub(super) fn dowel(fields: &Fields, making: &mut Making, hold: &Hold) -> Option
         &label,
     );
     let mut edge = keys(deep);
-    edge.push(("takes", map(span, takes)));
+    edge.push(("hardware", map(span, hardware)));
     bore(
         making,
         hold.into,

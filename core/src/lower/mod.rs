@@ -110,10 +110,10 @@ fn lower_part(
         lowering.current = Some((index, placed.clone()));
         placed.feature.lower(&mut lowering);
         // Whoever builds from the template reads why something odd is meant to be so.
-        for allowed in &placed.allowed {
+        for accepted in &placed.accepted {
             lowering.working(format!(
                 "meant to be so ({}): {}",
-                allowed.code, allowed.reason
+                accepted.code, accepted.reason
             ));
         }
         if lowering.operations.len() > MAX_OPERATIONS {

@@ -5,6 +5,7 @@ use std::cell::RefCell;
 use crate::diag::{Finding, Findings, nearest};
 use crate::length::{Expression, LengthFault, Names, Quantity};
 use crate::load::{Node, Scalar};
+use crate::renamed;
 use crate::source::{Sources, Span, Spanned};
 
 /// The longest length that is read, in millimetres. No sheet good is longer.
@@ -104,8 +105,13 @@ impl<'a> Context<'a> {
         span: Span,
         allowed: &'static [&'static str],
     ) -> Option<Spanned<&'static str>> {
-        if let Some(found) = allowed.iter().find(|candidate| **candidate == word) {
+        let truth = truth_word(word, allowed);
+        if let Some(found) = allowed.iter().find(|candidate| **candidate == truth) {
             return Some(Spanned::new(found, span));
+        }
+        if let Some(renamed) = renamed::word(word, allowed) {
+            self.find(renamed::finding(span, renamed));
+            return Some(Spanned::new(renamed.now, span));
         }
         let choice = super::field::one_of(allowed);
         self.find(
@@ -213,6 +219,18 @@ impl<'a> Context<'a> {
             start: span.start + shift + fault.start as u32,
             end: span.start + shift + fault.end as u32,
         }
+    }
+}
+
+/// `yes` where `true` is written and the other way round, as the words that belong there have it: some YAML readers take
+/// all four for truth values, and programs that write YAML then write `true`.
+fn truth_word<'a>(word: &'a str, words: &[&str]) -> &'a str {
+    match word {
+        "true" if words.contains(&"yes") => "yes",
+        "false" if words.contains(&"no") => "no",
+        "yes" if words.contains(&"true") => "true",
+        "no" if words.contains(&"false") => "false",
+        _ => word,
     }
 }
 

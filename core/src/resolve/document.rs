@@ -8,6 +8,7 @@ use super::PLAN_FIELDS;
 use super::names::PlanNames;
 use crate::diag::Finding;
 use crate::load::{Entry, Node, Scalar, Tree, Value};
+use crate::renamed;
 
 /// The entries of each section, of the plan first and then of what it includes, in order.
 #[derive(Debug, Clone)]
@@ -27,7 +28,7 @@ pub(crate) struct Document {
     /// The order in which parts are put together, as far as the author gives it.
     pub(crate) order: Vec<Node>,
     /// What the parts do together.
-    pub(crate) assembly: Vec<Node>,
+    pub(crate) usage: Vec<Node>,
 }
 
 impl Document {
@@ -53,7 +54,7 @@ impl Document {
             parts: section("parts"),
             joints: list_section(names, tree, "joints", LIST_FIX),
             order: list_section(names, tree, "order", LIST_FIX),
-            assembly: list_section(names, tree, "assembly", ASSEMBLY_FIX),
+            usage: list_section(names, tree, "usage", USAGE_FIX),
         }
     }
 
@@ -81,8 +82,8 @@ impl Document {
                     entries.extend(list_entry(field.key, &self.order));
                     continue;
                 }
-                "assembly" => {
-                    entries.extend(list_entry(field.key, &self.assembly));
+                "usage" => {
+                    entries.extend(list_entry(field.key, &self.usage));
                     continue;
                 }
                 _ => continue,
@@ -125,12 +126,12 @@ fn list_entry(key: &str, items: &[Node]) -> Option<Entry> {
 }
 
 const LIST_FIX: &str = "begin each entry with `- `";
-const ASSEMBLY_FIX: &str = "begin each entry with `-`: `- door: {part: door, on: side-left}`";
+const USAGE_FIX: &str = "begin each entry with `-`: `- door: {part: door, side: side-left}`";
 
 fn list_section(names: &PlanNames, tree: &Tree, key: &str, fix: &str) -> Vec<Node> {
     let mut all = Vec::new();
     for file in std::iter::once(&tree.main).chain(&tree.included) {
-        match file.get(key).map(|node| (&node.value, node)) {
+        match renamed::get(file, key).map(|node| (&node.value, node)) {
             Some((Value::List(items), _)) => all.extend(items.iter().cloned()),
             None | Some((Value::Null, _)) => {}
             Some((_, other)) => names.context().find(
@@ -149,7 +150,7 @@ fn list_section(names: &PlanNames, tree: &Tree, key: &str, fix: &str) -> Vec<Nod
 fn section(names: &PlanNames, tree: &Tree, key: &str) -> Vec<Entry> {
     let mut all = Vec::new();
     for file in std::iter::once(&tree.main).chain(&tree.included) {
-        match file.get(key) {
+        match renamed::get(file, key) {
             Some(Node {
                 value: Value::Map(entries),
                 ..

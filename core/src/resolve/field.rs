@@ -94,7 +94,7 @@ pub enum Shape {
     /// What the plan sets of the checks.
     Checks,
     /// What the parts do together.
-    Assembly,
+    Usage,
 }
 
 impl Field {
@@ -151,7 +151,7 @@ impl Shape {
                 "a place: `[x, y]` from left and bottom, or `{right: 37, top: 80}`".to_owned()
             }
             Shape::Step => "a step: `[dx, dy]`".to_owned(),
-            Shape::Triple => "a place in the whole: `[x, y, z]`".to_owned(),
+            Shape::Triple => "a place in the assembly: `[x, y, z]`".to_owned(),
             Shape::Spread => {
                 "positions along the edge: `[60, 440]`, `{inset: 50, count: 4}`, `{inset: 50, most: 150}` or `{first: 37, step: 32, count: 12}`"
                     .to_owned()
@@ -180,7 +180,7 @@ impl Shape {
             }
             Shape::Texts => "a list of texts".to_owned(),
             Shape::Placements => {
-                "a place in the whole, such as `{at: [0, 0, 0], width: right, height: up}`, or a list of them"
+                "a place in the assembly, such as `{at: [0, 0, 0], width: right, height: up}`, or a list of them"
                     .to_owned()
             }
             Shape::Joints => "a list of joints: `- butt: {part: shelf, to: side}`".to_owned(),
@@ -191,7 +191,7 @@ impl Shape {
             Shape::Checks => {
                 "a map from codes of checks to settings: `{thin-floor: {limit: 3}}`".to_owned()
             }
-            Shape::Assembly => "a list, each entry a map with one key, such as `- door: {...}`".to_owned(),
+            Shape::Usage => "a list, each entry a map with one key, such as `- door: {...}`".to_owned(),
         }
     }
 }

@@ -8,6 +8,7 @@ use crate::diag::{Finding, nearest};
 use crate::length::Names;
 use crate::load::{Entry, Node, Scalar, Value};
 use crate::operation::Depth;
+use crate::renamed::{self, Renamed};
 use crate::side::{Corner, Edge, Face};
 use crate::source::{Span, Spanned};
 
@@ -72,6 +73,10 @@ impl<'a> Fields<'a> {
             if !all.any(|field| field.key == key) {
                 let keys: Vec<&'static str> =
                     fields.iter().chain(common).map(|field| field.key).collect();
+                if let Some(renamed) = renamed::key(key, &keys) {
+                    context.find(renamed_key(entries, entry, renamed));
+                    continue;
+                }
                 let near = nearest(key, keys.iter().copied());
                 context.find(
                     Finding::error(
@@ -134,18 +139,12 @@ impl<'a> Fields<'a> {
 
     /// The value of a key, if it is given.
     pub fn node(&self, key: &str) -> Option<&'a Node> {
-        self.entries
-            .iter()
-            .find(|entry| entry.key.value == key)
-            .map(|entry| &entry.value)
+        renamed::entry(self.entries, key).map(|entry| &entry.value)
     }
 
     /// Where a key is written; the whole map if it is not.
     pub fn key_span(&self, key: &str) -> Span {
-        self.entries
-            .iter()
-            .find(|entry| entry.key.value == key)
-            .map_or(self.span, |entry| entry.key.span)
+        renamed::entry(self.entries, key).map_or(self.span, |entry| entry.key.span)
     }
 
     /// Tells that exactly one of some keys belongs here. Gives the one that is there.
@@ -549,6 +548,22 @@ impl<'a> Fields<'a> {
             )
             .fix(format!("write {}", field.shape.describe())),
         );
+    }
+}
+
+/// Tells of a key by its old name; where the map has it by its present name as well, only the author can say which one
+/// is meant.
+fn renamed_key(entries: &[Entry], entry: &Entry, renamed: &'static Renamed) -> Finding {
+    let Renamed { old, now, .. } = renamed;
+    match entries.iter().find(|other| other.key.value == *now) {
+        None => renamed::finding(entry.key.span, renamed),
+        Some(other) => Finding::error(
+            renamed::CODE,
+            entry.key.span,
+            format!("`{old}` is now called `{now}`, and both are given"),
+        )
+        .label(other.key.span, "given here as well")
+        .fix(format!("keep one of them, as `{now}`")),
     }
 }
 

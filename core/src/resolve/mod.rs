@@ -1,7 +1,6 @@
 //! The tree of a plan to a [`Plan`]: values worked out, includes joined, handed pairs and features read.
 
-mod allow;
-mod assembly;
+mod accept;
 mod context;
 mod document;
 mod field;
@@ -13,9 +12,10 @@ mod place;
 mod placement;
 mod spread;
 mod stock;
+mod usage;
 
-pub use allow::{
-    ALLOW, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
+pub use accept::{
+    ACCEPT, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
 };
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
@@ -81,8 +81,8 @@ pub const PLAN_FIELDS: &[Field] = &[
         "diameters of the router bits at hand; inside corners are held against the smallest",
     ),
     Field::optional(
-        "assembly",
-        Shape::Assembly,
+        "usage",
+        Shape::Usage,
         "what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load",
     ),
     Field::optional(
@@ -114,7 +114,7 @@ pub const INCLUDE_FIELDS: &[Field] = &[
     Field::optional("stock", Shape::Stocks, "sheet goods and boards"),
     Field::optional("builds", Shape::Builds, "what builders make"),
     Field::optional("parts", Shape::Parts, "parts"),
-    Field::optional("assembly", Shape::Assembly, "what the parts do together"),
+    Field::optional("usage", Shape::Usage, "what the parts do together"),
 ];
 
 /// The version of the plan language that is read.
@@ -196,9 +196,9 @@ fn resolve_tree(
     } else {
         Vec::new()
     };
-    let checks = allow::read_settings(&head);
-    let assembly = assembly::read_assembly(names.context(), &document.assembly);
-    assembly::check_references(names.context(), &parts, &assembly);
+    let checks = accept::read_settings(&head);
+    let usage = usage::read_usage(names.context(), &document.usage);
+    usage::check_references(names.context(), &parts, &usage);
 
     drop(names);
     document.builds.clear();
@@ -209,7 +209,7 @@ fn resolve_tree(
     Some(Plan {
         tools,
         checks,
-        assembly,
+        usage,
         sources: sources.clone(),
         title: title?.value,
         revision: revision.map(|text| text.value),

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::allow::{COMMON_FIELDS, read_allowances};
+use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
@@ -69,7 +69,7 @@ pub const PART_FIELDS: &[Field] = &[
     Field::optional(
         "place",
         Shape::Placements,
-        "where it is in the whole; a list with a place for each where several are needed",
+        "where it is in the assembly; a list with a place for each where several are needed",
     ),
     Field::optional(
         "mirror_place",
@@ -84,7 +84,7 @@ pub const PART_FIELDS: &[Field] = &[
     Field::optional(
         "group",
         Shape::Text,
-        "what it is put together with before the whole: a drawer",
+        "what it is put together with before the assembly: a drawer",
     ),
     Field::optional(
         "moves",
@@ -172,7 +172,7 @@ pub(super) fn read_header<'a>(
         fittings: read_fittings(&fields),
         motion: motion.and_then(|word| Motion::of_word(word.value)),
         features: Vec::new(),
-        allowed: read_allowances(&fields),
+        accepted: read_acceptances(&fields),
         span: name.span,
     };
     let (part, image) = match mirror {
@@ -545,7 +545,7 @@ fn read_feature(
         kind.fields,
         COMMON_FIELDS,
     )?;
-    let allowed = read_allowances(&fields);
+    let accepted = read_acceptances(&fields);
     // A feature need not take a label; asking for one that is not declared would be a mistake of ours.
     let takes_label = kind.fields.iter().any(|field| field.key == "label");
     let label = if takes_label && fields.has("label") {
@@ -559,7 +559,7 @@ fn read_feature(
         label,
         only,
         feature,
-        allowed,
+        accepted,
         span: entry.key.span,
     })
 }

@@ -8,7 +8,7 @@ use crate::load::{Node, Value};
 use crate::source::Spanned;
 use crate::whole::{Direction, Placement};
 
-/// The keys of a place in the whole.
+/// The keys of a place in the assembly.
 pub const PLACEMENT_FIELDS: &[Field] = &[
     Field::required(
         "at",
@@ -96,7 +96,10 @@ fn wrong(context: Context, node: &Node) -> Option<[f64; 3]> {
         Finding::error(
             "wrong-kind",
             node.span,
-            format!("this is {}; a place in the whole belongs here", node.kind()),
+            format!(
+                "this is {}; a place in the assembly belongs here",
+                node.kind()
+            ),
         )
         .fix("write `[x, y, z]`: to the right, upward and toward the viewer"),
     );

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::allow::{COMMON_FIELDS, read_allowances};
+use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
@@ -163,7 +163,7 @@ pub(super) fn read_stock(
 ) -> Option<Arc<Stock>> {
     let what = format!("stock `{}`", id.value);
     let fields = Fields::with_common(context, &what, id.span, node, STOCK_FIELDS, COMMON_FIELDS)?;
-    let allowed = read_allowances(&fields);
+    let accepted = read_acceptances(&fields);
     let label = fields.text("label");
     let nominal = fields.length("nominal");
     let readings = fields.lengths("thickness");
@@ -203,7 +203,7 @@ pub(super) fn read_stock(
         cut_by,
         stiffness,
         movement,
-        allowed,
+        accepted,
         span: id.span,
     }))
 }

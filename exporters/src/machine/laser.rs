@@ -367,7 +367,7 @@ fn blind_work(operation: &Operation, unit: Unit) -> Option<(String, String)> {
 fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
     let stock = &workpiece.part.stock;
     let label = &stock.label;
-    // The checks have told of it, or the author allows it with a reason. What poisons is refused all the same.
+    // The checks have told of it, or the author accepts it with a reason. What poisons is refused all the same.
     if stock.cut_by == Some(CutBy::Laser) && stock.kind.is_unsure_under_laser() {
         return;
     }

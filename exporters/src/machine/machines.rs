@@ -221,10 +221,10 @@ fn a_laser_refuses_vinyl_and_doubts_what_it_does_not_know() {
         assert_eq!(findings.iter().next().map(|f| f.code), code, "{kind}");
         assert_eq!(findings.count(severity), findings.len(), "{kind}");
         assert!(vet(&DxfCnc, &plain(kind)).is_empty());
-        // Where the plan says that a laser cuts it, the check has told of it, or the author allows it.
+        // Where the plan says that a laser cuts it, the check has told of it, or the author accepts it.
         let planned = plain(kind).replace(
             "kind:",
-            "cut_by: laser, allow: {laser-burns-vinyl: x}, kind:",
+            "cut_by: laser, accept: {laser-burns-vinyl: x}, kind:",
         );
         let found = vet(&DxfLaser, &planned);
         assert_eq!(found.len(), usize::from(kind == "pvc"), "{kind}");

@@ -118,7 +118,7 @@ fn value(shape: &Shape) -> String {
         Shape::Reasons => "map of codes and reasons".to_owned(),
         Shape::Features => "list of features".to_owned(),
         Shape::Checks => "map of codes and settings".to_owned(),
-        Shape::Assembly => "list of entries".to_owned(),
+        Shape::Usage => "list of entries".to_owned(),
     }
 }
 

@@ -3,7 +3,7 @@
 
 use std::fmt::Write as _;
 
-use jigless_core::assembly::ASSEMBLY;
+use jigless_core::usage::USAGE;
 use jigless_core::build::BUILDERS;
 use jigless_core::feature::FEATURES;
 use jigless_core::joint::JOINTS;
@@ -70,7 +70,7 @@ pub(super) fn builders() -> String {
 
 /// What the author knows of the use.
 pub(super) fn usage() -> String {
-    let entries: Vec<Entry> = ASSEMBLY
+    let entries: Vec<Entry> = USAGE
         .iter()
         .map(|kind| Entry {
             key: kind.key,

@@ -61,9 +61,9 @@ pub(super) const FIELDS: &[Field] = &[
     ),
     Field::with_default(
         "back",
-        Shape::Word(&["rebated", "on", "none"]),
+        Shape::Word(&["rebated", "applied", "none"]),
         "rebated",
-        "the back: in rebates of sides and top, or on their back edges",
+        "the back: in rebates of sides and top, or applied to their back edges",
     ),
     Field::with_default(
         "back_depth",
@@ -101,7 +101,7 @@ pub(super) const FIELDS: &[Field] = &[
     ),
     Field::optional("loose", Shape::Maps(LOOSE_FIELDS), "loose shelves on pins"),
     Field::optional(
-        "on",
+        "stands_on",
         Shape::Text,
         "the base that it stands on: the name of a build before this",
     ),
@@ -169,7 +169,7 @@ const SHELF_FIELDS: &[Field] = &[
 const DIVIDER_FIELDS: &[Field] = &[
     Field::required("name", Shape::Text, "its name"),
     Field::with_default(
-        "on",
+        "stands_on",
         Shape::Text,
         "bottom",
         "what it stands on: bottom, or the name of a fixed shelf",
@@ -216,7 +216,7 @@ const LOOSE_FIELDS: &[Field] = &[
     Field::with_default("name", Shape::Text, "shelf", "its name"),
     Field::with_default("count", Shape::Count, "1", "how many"),
     Field::with_default(
-        "on",
+        "above",
         Shape::Text,
         "bottom",
         "above what: bottom, or the name of a fixed shelf",

@@ -64,8 +64,8 @@ impl Frame {
             None
         };
         let bare_names = fields.word("bare_names")?.value == "yes";
-        let origin = if fields.has("on") {
-            built.surface_of(fields, "on")?
+        let origin = if fields.has("stands_on") {
+            built.surface_of(fields, "stands_on")?
         } else if let Some(node) = fields.node("place") {
             read_triple(fields.context(), node)?
         } else {
@@ -93,8 +93,8 @@ impl Frame {
             bare_names,
             name: built.name.to_owned(),
             base: fields
-                .has("on")
-                .then(|| fields.text("on"))
+                .has("stands_on")
+                .then(|| fields.text("stands_on"))
                 .flatten()
                 .map(|name| name.value),
         })
@@ -114,14 +114,14 @@ impl Frame {
     pub(super) fn back_plane(&self) -> f64 {
         match self.back {
             "rebated" => self.back_stock.thickest() + self.slip,
-            "on" => self.back_stock.thickness,
+            "applied" => self.back_stock.thickness,
             _ => 0.0,
         }
     }
 
     /// Where the sides begin, from the carcass's own back plane.
     fn side_back(&self) -> f64 {
-        if self.back == "on" {
+        if self.back == "applied" {
             self.back_stock.thickness
         } else {
             0.0

@@ -112,7 +112,7 @@ impl Floors {
         for divider in maps(fields, "dividers")? {
             let (name, on, count) = (
                 divider.text("name"),
-                divider.text("on"),
+                divider.text("stands_on"),
                 divider.count("count"),
             );
             let short = divider.length("short")?.value;
@@ -297,7 +297,11 @@ fn make_stretchers(fields: &Fields, built: &mut Built, frame: &Frame) -> Option<
 
 fn make_loose(fields: &Fields, built: &mut Built, frame: &Frame, floors: &Floors) -> Option<()> {
     for loose in maps(fields, "loose")? {
-        let (name, count, on) = (loose.text("name"), loose.count("count"), loose.text("on"));
+        let (name, count, on) = (
+            loose.text("name"),
+            loose.count("count"),
+            loose.text("above"),
+        );
         let (gap, setback) = (loose.length("gap"), loose.length("setback"));
         let (first, pins, step) = (
             loose.length("first"),

@@ -6,9 +6,9 @@
 //! | what | formula |
 //! |---|---|
 //! | room between the sides | `W - 2 t` |
-//! | back plane `z` (front of the back) | rebated: `B + slip`; on: `b`; none: 0 |
+//! | back plane `z` (front of the back) | rebated: `B + slip`; applied: `b`; none: 0 |
 //! | depth of what ends at the back | `D - z` |
-//! | sides | `D` (less `b` with the back on) by `H` (less `t` for a top over or a bottom under them) |
+//! | sides | `D` (less `b` with the back applied) by `H` (less `t` for a top over or a bottom under them) |
 //! | top or bottom in rebates `r` deep | `W - 2 (t - r)` |
 //! | fixed shelf in housings `h` deep | `W - 2 t + 2 h - play` |
 //! | divider | from the floor it stands on to the next one; `n` of them leave `(W - 2 t - n t) / (n + 1)` between |

@@ -101,7 +101,7 @@ pub(super) static KIND: BuilderKind = BuilderKind {
                 Field::required("width", Shape::Size, "size along the edge"),
                 Field::required("depth", Shape::Size, "how far it reaches down"),
                 Field::with_default(
-                    "on",
+                    "in",
                     Shape::Word(&["dividers", "walls", "both"]),
                     "dividers",
                     "what is cut",
@@ -242,17 +242,17 @@ fn bays(
 }
 
 fn read_cuts(fields: &Fields) -> Option<Cuts> {
-    let (width, depth, on) = (
+    let (width, depth, cut) = (
         fields.length("width"),
         fields.length("depth"),
-        fields.word("on"),
+        fields.word("in"),
     );
-    let on = on?.value;
+    let cut = cut?.value;
     Some(Cuts {
         width: width?,
         depth: depth?,
-        on_dividers: on != "walls",
-        on_walls: on != "dividers",
+        on_dividers: cut != "walls",
+        on_walls: cut != "dividers",
     })
 }
 

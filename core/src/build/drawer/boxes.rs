@@ -260,7 +260,7 @@ impl Drawers<'_> {
             ("diameter", length(2.5)),
             ("depth", length(fields.length("box_depth")?.value)),
             ("face", text("back")),
-            ("takes", runner_screw(span)),
+            ("hardware", runner_screw(span)),
             ("label", text("runner")),
         ];
         let mark = vec![
@@ -359,7 +359,7 @@ impl Drawers<'_> {
             let keys = vec![
                 ("at", at),
                 ("diameter", length(fields.length("knob_hole")?.value)),
-                ("takes", map(built.span, [("what", text("knob"))])),
+                ("hardware", map(built.span, [("what", text("knob"))])),
                 ("label", text("knob")),
             ];
             features.push(("hole", keys));
@@ -417,7 +417,7 @@ pub(super) fn runners_in_walls(
                         ("depth", length(depth)),
                         ("face", text(wall.face.name())),
                         ("runner", length(sizes.length)),
-                        ("takes", runner_screw(span)),
+                        ("hardware", runner_screw(span)),
                         ("label", text(&format!("runner {number} of {}", built.name))),
                     ];
                     built.feature(&wall.carrier, wall.only.as_deref(), "runner_holes", keys);

@@ -1,10 +1,10 @@
 //! Doors with too little between them.
 
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "door-gap-small",
@@ -17,13 +17,13 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     formula: Some("(room - sum of widths) / (count - 1) < gap"),
     source: "2 mm where the entry gives none: common practice, no source",
     explanation: "Doors swell, sag a little and are never hung quite true; they rub where there is no gap.",
-    example: "assembly: - doors: {parts: [door-left, door-right], room: 800, gap: 2} # two of 399.5",
+    example: "usage: - doors: {parts: [door-left, door-right], room: 800, gap: 2} # two of 399.5",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Doors(doors) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Doors(doors) = &entry.what else {
             continue;
         };
         let neighbours = doors.parts.len().saturating_sub(1) as f64;
@@ -52,6 +52,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make each door {} narrower",
                 report.show((wanted - left) / doors.parts.len() as f64)
             ));
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

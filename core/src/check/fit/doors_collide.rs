@@ -1,10 +1,10 @@
 //! Doors that have no room beside each other.
 
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "doors-collide",
@@ -17,13 +17,13 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     source: "elementary geometry",
     explanation: "The doors hit each other when they close. Make them narrower by what is missing and by the gaps \
         between them.",
-    example: "assembly: - doors: {parts: [door-left, door-right], room: 800} # two of 402",
+    example: "usage: - doors: {parts: [door-left, door-right], room: 800} # two of 402",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Doors(doors) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Doors(doors) = &entry.what else {
             continue;
         };
         let widths: f64 = doors
@@ -53,6 +53,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show((over + gaps) / count),
                 report.show(doors.gap.value)
             ));
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

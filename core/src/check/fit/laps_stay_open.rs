@@ -4,7 +4,7 @@ use crate::check::Piece;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
-use crate::feature::fact::{Fact, Slot, Taken};
+use crate::feature::fact::{Fact, Received, Slot};
 use crate::geom::LENGTH_TOLERANCE;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
@@ -18,17 +18,17 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     source: "elementary geometry",
     explanation: "Parts that cross, such as tray dividers, slide into one another until the notches meet. Together the \
         notches must be as deep as the parts are high, or they stay apart.",
-    example: "- notch: {edge: top, start: 40, width: 3.2, depth: 20, takes: cross} # and 20 in `cross`, both 50 \
+    example: "- notch: {edge: top, start: 40, width: 3.2, depth: 20, receives: cross} # and 20 in `cross`, both 50 \
         high",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     for (piece, feature, fact) in scene.facts() {
-        let Some(taken) = lap(fact) else {
+        let Some(received) = lap(fact) else {
             continue;
         };
-        let Some(other) = scene.piece(&taken.part.value) else {
+        let Some(other) = scene.piece(&received.part.value) else {
             continue;
         };
         let id = piece.part().id.as_str();
@@ -39,21 +39,21 @@ fn run(scene: &Scene, report: &mut Report) {
             .filter(|twin| twin.part.value == id)
             .min_by(|a, b| a.depth.value.total_cmp(&b.depth.value));
         // Each pair is told once, at the part that comes first in the plan.
-        let Some(twin) = twin.filter(|twin| first_of(piece, taken, other, twin)) else {
+        let Some(twin) = twin.filter(|twin| first_of(piece, received, other, twin)) else {
             continue;
         };
-        let (own, others) = (across(piece, taken), across(other, twin));
+        let (own, others) = (across(piece, received), across(other, twin));
         let height = own.min(others);
-        let together = taken.depth.value + twin.depth.value;
+        let together = received.depth.value + twin.depth.value;
         if together + LENGTH_TOLERANCE >= height {
             continue;
         }
         let finding = report
             .finding(
-                taken.depth.span,
+                received.depth.span,
                 format!(
                     "notches {} and {} deep do not let parts {} high slide together: {} is missing",
-                    report.show(taken.depth.value),
+                    report.show(received.depth.value),
                     report.show(twin.depth.value),
                     report.show(height),
                     report.show(height - together)
@@ -74,21 +74,21 @@ fn run(scene: &Scene, report: &mut Report) {
     }
 }
 
-fn lap(fact: &Fact) -> Option<&Taken> {
+fn lap(fact: &Fact) -> Option<&Received> {
     match fact {
-        Fact::Takes(taken) if taken.slot == Slot::Lap => Some(taken),
+        Fact::Receives(received) if received.slot == Slot::Lap => Some(received),
         _ => None,
     }
 }
 
-fn first_of(piece: &Piece, taken: &Taken, other: &Piece, twin: &Taken) -> bool {
-    piece.part().id != other.part().id && taken.depth.span < twin.depth.span
+fn first_of(piece: &Piece, received: &Received, other: &Piece, twin: &Received) -> bool {
+    piece.part().id != other.part().id && received.depth.span < twin.depth.span
 }
 
 /// Size of the part in the direction of the notch.
-fn across(piece: &Piece, taken: &Taken) -> f64 {
+fn across(piece: &Piece, received: &Received) -> f64 {
     let part = piece.part();
-    if taken.edge.is_some_and(crate::side::Edge::is_upright) {
+    if received.edge.is_some_and(crate::side::Edge::is_upright) {
         part.width
     } else {
         part.height

@@ -1,8 +1,8 @@
 //! Whether parts go together.
 
-pub(super) mod cups_miss_plates;
 pub(super) mod door_gap_small;
 pub(super) mod doors_collide;
+pub(super) mod hinge_cups_misaligned;
 pub(super) mod laps_stay_open;
 pub(super) mod overlay_off;
 pub(super) mod panel_loose;

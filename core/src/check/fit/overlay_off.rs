@@ -1,11 +1,11 @@
 //! Doors whose hinges give another overlay than the plan wants.
 
 use super::edge_gap_of;
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Limit, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "overlay-off",
@@ -21,15 +21,15 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
         a constant of 16",
     explanation: "A millimetre more of edge gap is a millimetre more of overlay; a millimetre more of plate is one \
         less. Use the figures of the data sheet of your own hinge.",
-    example: "assembly: - door: {part: door, on: side, overlay: 16, constant: 16, plate: 3} # cups with an edge \
+    example: "usage: - door: {part: door, side: side, overlay: 16, constant: 16, plate: 3} # cups with an edge \
         gap of 5",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
-    for entry in &scene.plan.assembly {
-        let Assembly::Door(door) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Door(door) = &entry.what else {
             continue;
         };
         let (Some(wanted), Some(constant), Some(plate)) = (door.overlay, door.constant, door.plate)
@@ -74,7 +74,7 @@ fn run(scene: &Scene, report: &mut Report) {
             .label(constant.span, "the hinge's constant")
             .label(plate.span, "the plate")
             .fix(fix);
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }
 

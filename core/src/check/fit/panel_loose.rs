@@ -19,7 +19,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
         performance categories 23/32 and 3/4, seen second-hand), so a groove of 0.750 may be 0.062 in loose",
     explanation: "A loose panel rattles, and glue does not fill the gap. Most often a nominal size was written where \
         the sheet measures less: set the stock's `thickness` from readings and the groove from that.",
-    example: "- groove: {along: width, from: {bottom: 8}, width: 3/4 in, depth: 5, takes: shelf} # and a shelf of \
+    example: "- groove: {along: width, from: {bottom: 8}, width: 3/4 in, depth: 5, receives: shelf} # and a shelf of \
         18 mm",
     run,
 };
@@ -27,10 +27,10 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
     for (piece, feature, fact) in scene.facts() {
-        let Fact::Takes(taken) = fact else {
+        let Fact::Receives(received) = fact else {
             continue;
         };
-        let Some(other) = scene.piece(&taken.part.value) else {
+        let Some(other) = scene.piece(&received.part.value) else {
             continue;
         };
         let stock = &other.part().stock;
@@ -39,8 +39,8 @@ fn run(scene: &Scene, report: &mut Report) {
             .iter()
             .copied()
             .fold(stock.thickness, f64::min);
-        let play = taken.width.value - thinnest;
-        if taken.slot == Slot::Rebate || play <= limit + LENGTH_TOLERANCE {
+        let play = received.width.value - thinnest;
+        if received.slot == Slot::Rebate || play <= limit + LENGTH_TOLERANCE {
             continue;
         }
         let mut message = format!(
@@ -48,13 +48,13 @@ fn run(scene: &Scene, report: &mut Report) {
             other.part().id,
             report.show(thinnest),
             report.show(play),
-            taken.slot.name(),
-            report.show(taken.width.value)
+            received.slot.name(),
+            report.show(received.width.value)
         );
-        message.push_str(&likely_sheet(taken.width.value, stock.thickness));
+        message.push_str(&likely_sheet(received.width.value, stock.thickness));
         let finding = report
-            .finding(taken.width.span, message)
-            .label(taken.part.span, "the part that goes in")
+            .finding(received.width.span, message)
+            .label(received.part.span, "the part that goes in")
             .label(stock.span, "what it is made of")
             .fix(format!("make it {} narrower", report.show(play - limit)));
         report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);

@@ -18,22 +18,22 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     source: "common practice, no source",
     explanation: "A panel thicker than its rebate stands out behind the cabinet or in front of the edge. Make the \
         rebate as wide as the thickest reading.",
-    example: "- rebate: {edge: right, width: 6, depth: 8, takes: back} # and a back of 6.5 mm",
+    example: "- rebate: {edge: right, width: 6, depth: 8, receives: back} # and a back of 6.5 mm",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
     for (piece, feature, fact) in scene.facts() {
-        let Fact::Takes(taken) = fact else {
+        let Fact::Receives(received) = fact else {
             continue;
         };
-        let Some(other) = scene.piece(&taken.part.value) else {
+        let Some(other) = scene.piece(&received.part.value) else {
             continue;
         };
         let stock = &other.part().stock;
-        let proud = stock.thickest() - taken.width.value;
-        if taken.slot != Slot::Rebate || proud <= limit + LENGTH_TOLERANCE {
+        let proud = stock.thickest() - received.width.value;
+        if received.slot != Slot::Rebate || proud <= limit + LENGTH_TOLERANCE {
             continue;
         }
         let mut message = format!(
@@ -41,12 +41,12 @@ fn run(scene: &Scene, report: &mut Report) {
             other.part().id,
             report.show(stock.thickest()),
             report.show(proud),
-            report.show(taken.width.value)
+            report.show(received.width.value)
         );
-        message.push_str(&likely_sheet(taken.width.value, stock.thickness));
+        message.push_str(&likely_sheet(received.width.value, stock.thickness));
         let finding = report
-            .finding(taken.width.span, message)
-            .label(taken.part.span, "the part that goes in")
+            .finding(received.width.span, message)
+            .label(received.part.span, "the part that goes in")
             .label(stock.span, "what it is made of")
             .fix(format!("make the rebate {} wider", report.show(proud)));
         report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);

@@ -20,34 +20,34 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     explanation: "The panel does not go in. Measure the sheet at several places and make the groove wider by a little \
         more than the thickest reading: 0.1 to 0.2 mm for a panel that slips in by hand (common practice, no \
         source).",
-    example: "- groove: {along: width, from: {bottom: 8}, width: 6, depth: 5, takes: back} # and a back of 6.3 mm",
+    example: "- groove: {along: width, from: {bottom: 8}, width: 6, depth: 5, receives: back} # and a back of 6.3 mm",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     for (piece, feature, fact) in scene.facts() {
-        let Fact::Takes(taken) = fact else {
+        let Fact::Receives(received) = fact else {
             continue;
         };
-        let Some(other) = scene.piece(&taken.part.value) else {
+        let Some(other) = scene.piece(&received.part.value) else {
             continue;
         };
         let stock = &other.part().stock;
-        let over = stock.thickest() - taken.width.value;
-        if taken.slot == Slot::Rebate || over <= LENGTH_TOLERANCE {
+        let over = stock.thickest() - received.width.value;
+        if received.slot == Slot::Rebate || over <= LENGTH_TOLERANCE {
             continue;
         }
         let mut message = format!(
             "`{}` is {} thick at its thickest, the {} that takes it is {} wide",
             other.part().id,
             report.show(stock.thickest()),
-            taken.slot.name(),
-            report.show(taken.width.value)
+            received.slot.name(),
+            report.show(received.width.value)
         );
-        message.push_str(&likely_sheet(taken.width.value, stock.thickness));
+        message.push_str(&likely_sheet(received.width.value, stock.thickness));
         let finding = report
-            .finding(taken.width.span, message)
-            .label(taken.part.span, "the part that goes in")
+            .finding(received.width.span, message)
+            .label(received.part.span, "the part that goes in")
             .label(stock.span, "what it is made of")
             .fix(format!("make it at least {} wider", report.show(over)));
         report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);

@@ -1,10 +1,10 @@
 //! Drawer boxes too narrow for their runners.
 
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Limit, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "runner-loose",
@@ -21,14 +21,14 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
         page 10 (seen)",
     explanation: "Runners that are pulled apart run hard and let the drawer hang. Pack one side out, or make the box \
         wider.",
-    example: "assembly: - drawer: {opening: 400, width: 372}",
+    example: "usage: - drawer: {opening: 400, width: 372}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
-    for entry in &scene.plan.assembly {
-        let Assembly::Drawer(drawer) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Drawer(drawer) = &entry.what else {
             continue;
         };
         let room = (drawer.opening.value - drawer.width.value) / 2.0;
@@ -53,6 +53,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show(2.0 * spare),
                 report.show(spare)
             ));
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

@@ -1,10 +1,10 @@
 //! Drawer boxes too wide for their runners.
 
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "runner-tight",
@@ -19,13 +19,13 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     explanation: "A box that is too wide jams: the runners bend or do not go in at all. Room that is lacking cannot be \
         made up, room to spare can be packed out. 12.7 mm is neither 12.5 nor 13: over two sides that is 0.4 \
         mm too little or 0.6 mm too much.",
-    example: "assembly: - drawer: {opening: 400, width: 375}",
+    example: "usage: - drawer: {opening: 400, width: 375}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Drawer(drawer) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Drawer(drawer) = &entry.what else {
             continue;
         };
         let room = (drawer.opening.value - drawer.width.value) / 2.0;
@@ -49,6 +49,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make the box {} narrower",
                 report.show(2.0 * lacking)
             ));
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

@@ -18,7 +18,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     formula: Some("corner radius < tool diameter / 2"),
     source: "elementary geometry; a half-inch bit leaves a quarter-inch radius (seen on pages of router shops)",
     explanation: "A round bit leaves a round corner. Give the corner a radius, list a smaller bit, or choose corner \
-        relief where the file for the router is made and allow this.",
+        relief where the file for the router is made and accept this.",
     example: "tools: [6] # and - cutout: {at: [50, 50], width: 100, height: 60, corner_radius: 2}",
     run,
 };

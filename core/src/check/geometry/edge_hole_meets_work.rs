@@ -15,7 +15,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     formula: None,
     source: "elementary geometry",
     explanation: "A dowel or screw in the edge meets the other work, or stands in air. Fittings that want the two \
-        holes to meet are allowed with the reason.",
+        holes to meet are accepted with the reason.",
     example: "- edge_hole: {edge: left, along: 50, diameter: 8, depth: 30} # and a hole at [20, 50]",
     run,
 };

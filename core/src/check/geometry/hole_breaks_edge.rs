@@ -16,7 +16,7 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     formula: Some("distance to the contour < diameter / 2"),
     source: "elementary geometry",
     explanation: "The drill comes out at the side and tears the edge. Where an open hole is meant (half a hinge cup \
-        over the edge, a finger grip), allow it with the reason.",
+        over the edge, a finger grip), accept it with the reason.",
     example: "- hole: {at: [2, 50], diameter: 10, depth: through}",
     run,
 };

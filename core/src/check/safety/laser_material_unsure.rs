@@ -33,7 +33,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     stock.kind.name()
                 ),
             )
-            .fix("ask your workshop and extract the fumes; then allow it on the parts with that reason");
+            .fix("ask your workshop and extract the fumes; then accept it on the parts with that reason");
         report.tell(&[Owner::Stock(stock)], finding);
     }
 }

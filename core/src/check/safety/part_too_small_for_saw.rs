@@ -41,7 +41,7 @@ fn run(scene: &Scene, report: &mut Report) {
             )
             .label(part.stock.span, "cut by a saw")
             .fix(
-                "cut it from a longer piece that is held; or say here why it is safe with `allow`",
+                "cut it from a longer piece that is held; or say here why it is safe with `accept`",
             );
         report.tell(&[Owner::Part(piece.part())], finding);
     }

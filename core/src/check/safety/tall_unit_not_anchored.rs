@@ -1,10 +1,10 @@
 //! Tall units that nothing holds to the wall.
 
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Limit, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "tall-unit-not-anchored",
@@ -22,14 +22,14 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     explanation: "Children climb on open drawers, and a cabinet that tips kills. Fix it to the wall with hardware for \
         your kind of wall, say so in the plan, and set `anchored: yes`. Rules of the place where it stands \
         may apply and go before this.",
-    example: "assembly: - freestanding: {height: 900}",
+    example: "usage: - freestanding: {height: 900}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
-    for entry in &scene.plan.assembly {
-        let Assembly::Freestanding(unit) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Freestanding(unit) = &entry.what else {
             continue;
         };
         if unit.anchored || unit.height.value + LENGTH_TOLERANCE < limit {
@@ -45,6 +45,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 ),
             )
             .fix("plan hardware that fixes it to the wall, then write `anchored: yes`; local rules on tip-over may apply");
-        report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+        report.tell(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

@@ -1,9 +1,9 @@
 //! Casters rated for less than their share.
 
 use super::{practice_share, tell_overload};
-use crate::assembly::Assembly;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "caster-overloaded",
@@ -17,13 +17,13 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
         one that the author gives",
     explanation: "Floors are never flat, so one caster hangs in the air and the others carry. The rating is per caster \
         and for a smooth floor.",
-    example: "assembly: - casters: {rating: 40, load: 150}",
+    example: "usage: - casters: {rating: 40, load: 150}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Casters(casters) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Casters(casters) = &entry.what else {
             continue;
         };
         let share = practice_share(casters.load.value, casters.count.value);

@@ -1,9 +1,9 @@
 //! Casters rated for less than half the load.
 
 use super::{practice_share, tell_overload, worst_share};
-use crate::assembly::Assembly;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "caster-overloaded-uneven",
@@ -17,13 +17,13 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
         two casters carry half each; a third is not an upper bound",
     explanation: "Rolled over a sill or an uneven floor, two casters carry everything. Casters rated for half the load \
         bear that.",
-    example: "assembly: - casters: {rating: 60, load: 150}",
+    example: "usage: - casters: {rating: 60, load: 150}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Casters(casters) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Casters(casters) = &entry.what else {
             continue;
         };
         let share = worst_share(casters.load.value, casters.count.value);

@@ -3,16 +3,16 @@
 pub(super) mod caster_overloaded;
 pub(super) mod caster_overloaded_uneven;
 pub(super) mod few_hinges;
+pub(super) mod panel_movement_restricted;
 pub(super) mod screw_pulls_out;
 pub(super) mod shelf_sags;
 pub(super) mod shelf_stiffness_unknown;
-pub(super) mod wood_has_no_room;
 
 use super::Report;
 use super::report::Owner;
-use crate::assembly::{Assembled, Casters};
 use crate::plan::{Grain, Part, StockKind};
 use crate::units::{MM_PER_INCH, decimal};
+use crate::usage::{Casters, UsageEntry};
 
 /// Sag after years over the first sag (Wood Handbook, GTR-190, ch. 5: the creep about equals the first deformation, seen).
 const CREEP: f64 = 2.0;
@@ -56,7 +56,7 @@ fn stiffness(part: &Part, along_width: bool) -> Option<f64> {
 }
 
 /// Tells that one caster may have to carry a share, in kilograms, that is above its rating.
-fn tell_overload(entry: &Assembled, casters: &Casters, share: f64, report: &mut Report) {
+fn tell_overload(entry: &UsageEntry, casters: &Casters, share: f64, report: &mut Report) {
     let kilograms = |mass: f64| format!("{} kg", decimal(mass, 1));
     let finding = report
         .finding(
@@ -74,7 +74,7 @@ fn tell_overload(entry: &Assembled, casters: &Casters, share: f64, report: &mut 
             "take casters rated for {} more, or put less on them",
             kilograms(share - casters.rating.value)
         ));
-    report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+    report.tell(&[Owner::Usage(&entry.accepted)], finding);
 }
 
 /// What one caster carries by practice: one of them hangs in the air (trade practice: a third for four).

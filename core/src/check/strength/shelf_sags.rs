@@ -1,10 +1,10 @@
 //! Shelves that sag.
 
 use super::{CREEP, sag, stiffness, weight};
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Limit, Report, Scene};
 use crate::diag::Severity;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "shelf-sags",
@@ -24,14 +24,14 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     explanation: "Twice the thickness is an eighth of the sag; half the span is an eighth, too. A front edge glued on \
         upright helps most. This is advice on looks from average figures and no load rating: the weight of \
         the shelf itself, damp and warmth come on top.",
-    example: "assembly: - shelf: {part: shelf, span: 1200, load: 40}",
+    example: "usage: - shelf: {part: shelf, span: 1200, load: 40}",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     let ratio = report.limit();
-    for entry in &scene.plan.assembly {
-        let Assembly::Shelf(shelf) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Shelf(shelf) = &entry.what else {
             continue;
         };
         let Some(piece) = scene.piece(&shelf.part.value) else {
@@ -84,7 +84,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show(shorter)
             ));
         report.tell(
-            &[Owner::Assembly(&entry.allowed), Owner::Part(piece.part())],
+            &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
             finding,
         );
     }

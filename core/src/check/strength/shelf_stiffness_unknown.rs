@@ -1,11 +1,11 @@
 //! Shelves whose sag cannot be worked out.
 
 use super::stiffness;
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
 use crate::plan::{Grain, StockKind};
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
     code: "shelf-stiffness-unknown",
@@ -20,13 +20,13 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
     explanation: "Across the grain of its faces plywood has a small fraction of its stiffness, and solid wood less \
         still. Turn the grain along the span, or give the stock's `stiffness` in GPa for the direction in \
         which it is used.",
-    example: "assembly: - shelf: {part: shelf, span: 800, load: 30} # of plywood with the grain across the span",
+    example: "usage: - shelf: {part: shelf, span: 800, load: 30} # of plywood with the grain across the span",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Shelf(shelf) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Shelf(shelf) = &entry.what else {
             continue;
         };
         let Some(piece) = scene.piece(&shelf.part.value) else {
@@ -58,7 +58,7 @@ fn run(scene: &Scene, report: &mut Report) {
             .label(part.stock.span, "the stock")
             .fix("let the grain run along the span, or give the stock a `stiffness` in GPa");
         report.tell(
-            &[Owner::Assembly(&entry.allowed), Owner::Part(piece.part())],
+            &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
             finding,
         );
     }

@@ -45,7 +45,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 .finding(
                     part.span,
                     format!(
-                        "`{}` and `{}` are both in a space {} wide, {} high and {} deep at {}, {}, {} of the whole",
+                        "`{}` and `{}` are both in a space {} wide, {} high and {} deep at {}, {}, {} of the assembly",
                         part.id,
                         with.id,
                         sizes[0],

@@ -1,27 +1,27 @@
-//! Reading the `assembly:` section, and holding every name of a part against the parts that there are.
+//! Reading the `usage:` section, and holding every name of a part against the parts that there are.
 
 use std::collections::BTreeSet;
 
-use super::allow::{COMMON_FIELDS, read_allowances};
+use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
 use super::fields::Fields;
-use crate::assembly::{ASSEMBLY, Assembled, unknown_part};
 use crate::diag::{Finding, nearest};
 use crate::feature::fact::Fact;
 use crate::load::{Node, Value};
 use crate::plan::Part;
 use crate::source::Spanned;
+use crate::usage::{USAGE, UsageEntry, unknown_part};
 
 /// The entries of the plan and of what it includes, in order.
-pub(super) fn read_assembly(context: Context, items: &[Node]) -> Vec<Assembled> {
+pub(super) fn read_usage(context: Context, items: &[Node]) -> Vec<UsageEntry> {
     items
         .iter()
         .filter_map(|item| read_entry(context, item))
         .collect()
 }
 
-fn read_entry(context: Context, item: &Node) -> Option<Assembled> {
-    let keys: Vec<&str> = ASSEMBLY.iter().map(|kind| kind.key).collect();
+fn read_entry(context: Context, item: &Node) -> Option<UsageEntry> {
+    let keys: Vec<&str> = USAGE.iter().map(|kind| kind.key).collect();
     let Value::Map(entries) = &item.value else {
         context.find(
             Finding::error("wrong-kind", item.span, format!("this is {}", item.kind()))
@@ -34,19 +34,19 @@ fn read_entry(context: Context, item: &Node) -> Option<Assembled> {
             Finding::error(
                 "too-many-keys",
                 item.span,
-                "an entry of `assembly` has one key",
+                "an entry of `usage` has one key",
             )
             .fix("start a new entry with `-`, or indent its keys further"),
         );
         return None;
     };
-    let Some(kind) = ASSEMBLY.iter().find(|kind| kind.key == entry.key.value) else {
+    let Some(kind) = USAGE.iter().find(|kind| kind.key == entry.key.value) else {
         context.find(
             Finding::error(
                 "unknown-key",
                 entry.key.span,
                 format!(
-                    "`{}` is not a key of assembly",
+                    "`{}` is not a key of usage",
                     super::context::shortened(&entry.key.value)
                 ),
             )
@@ -65,17 +65,17 @@ fn read_entry(context: Context, item: &Node) -> Option<Assembled> {
         kind.fields,
         COMMON_FIELDS,
     )?;
-    let allowed = read_allowances(&fields);
-    Some(Assembled {
+    let accepted = read_acceptances(&fields);
+    Some(UsageEntry {
         key: kind.key,
         what: (kind.read)(&fields)?,
-        allowed,
+        accepted,
         span: entry.key.span,
     })
 }
 
 /// Tells of every name of a part that no part has.
-pub(super) fn check_references(context: Context, parts: &[Part], assembly: &[Assembled]) {
+pub(super) fn check_references(context: Context, parts: &[Part], usage: &[UsageEntry]) {
     let ids: BTreeSet<&str> = parts.iter().map(|part| part.id.as_str()).collect();
     let tell = |name: &Spanned<String>| {
         if !ids.contains(name.value.as_str()) {
@@ -89,7 +89,7 @@ pub(super) fn check_references(context: Context, parts: &[Part], assembly: &[Ass
         for placed in &part.features {
             for fact in placed.feature.facts() {
                 match &fact {
-                    Fact::Takes(taken) => tell(&taken.part),
+                    Fact::Receives(received) => tell(&received.part),
                     Fact::Screw(screw) => {
                         if let Some(into) = &screw.into {
                             tell(into);
@@ -104,7 +104,7 @@ pub(super) fn check_references(context: Context, parts: &[Part], assembly: &[Ass
             }
         }
     }
-    for entry in assembly {
+    for entry in usage {
         for name in entry.what.parts() {
             tell(name);
         }

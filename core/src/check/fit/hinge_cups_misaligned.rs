@@ -1,14 +1,14 @@
 //! Hinge cups that do not meet their plates.
 
 use super::{cups_of, plates_of};
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Limit, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
-    code: "cups-miss-plates",
+    code: "hinge-cups-misaligned",
     name: "hinge cups that do not meet their plates",
     group: Group::Fit,
     severity: Severity::Error,
@@ -22,14 +22,14 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
         door: common practice, no source",
     explanation: "A hinge arm meets its plate at one height. Measure both from the same marked end, and mind how far \
         the door begins above the side.",
-    example: "assembly: - door: {part: door, on: side, rise: 80} # cups at 63.5, plates at 150",
+    example: "usage: - door: {part: door, side: side, rise: 80} # cups at 63.5, plates at 150",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
-    for entry in &scene.plan.assembly {
-        let Assembly::Door(door) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Door(door) = &entry.what else {
             continue;
         };
         let (Some(hung), Some(side)) =
@@ -49,7 +49,7 @@ fn run(scene: &Scene, report: &mut Report) {
                         format!("`{}` has no `{what}` for this door", name.value),
                     )
                     .fix(format!("add `{what}` to it, or take this entry away"));
-                report.tell(&[Owner::Assembly(&entry.allowed)], finding);
+                report.tell(&[Owner::Usage(&entry.accepted)], finding);
             }
         }
         for cup in &cups {
@@ -91,7 +91,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 ));
             report.tell(
                 &[
-                    Owner::Assembly(&entry.allowed),
+                    Owner::Usage(&entry.accepted),
                     Owner::Part(hung.part()),
                     Owner::Part(side.part()),
                 ],

@@ -1,15 +1,15 @@
 //! Solid panels without room to swell.
 
 use super::across_grain;
-use crate::assembly::Assembly;
 use crate::check::report::Owner;
 use crate::check::{CheckKind, Group, Report, Scene};
 use crate::diag::Severity;
 use crate::geom::LENGTH_TOLERANCE;
 use crate::plan::StockKind;
+use crate::usage::Usage;
 
 pub(in crate::check) static KIND: CheckKind = CheckKind {
-    code: "wood-has-no-room",
+    code: "panel-movement-restricted",
     name: "a solid panel without room to swell",
     group: Group::Strength,
     severity: Severity::Warning,
@@ -21,13 +21,13 @@ pub(in crate::check) static KIND: CheckKind = CheckKind {
         and MDF move a tenth of that or less in their plane and are not looked at",
     explanation: "A panel that is held tight bursts its frame or bows. Give it room across the grain, and fix it in \
         the middle only.",
-    example: "assembly: - panel: {part: panel, room: 401} # 400 wide, of beech made at 8 % and later at 12 %",
+    example: "usage: - panel: {part: panel, room: 401} # 400 wide, of beech made at 8 % and later at 12 %",
     run,
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    for entry in &scene.plan.assembly {
-        let Assembly::Panel(panel) = &entry.what else {
+    for entry in &scene.plan.usage {
+        let Usage::Panel(panel) = &entry.what else {
             continue;
         };
         let Some(piece) = scene.piece(&panel.part.value) else {
@@ -46,7 +46,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 .label(stock.span, "the stock")
                 .fix("give the part its `grain`, and the stock `kind: solid` and its `movement`");
             report.tell(
-                &[Owner::Assembly(&entry.allowed), Owner::Part(piece.part())],
+                &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
                 finding,
             );
             continue;
@@ -76,7 +76,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show(over)
             ));
         report.tell(
-            &[Owner::Assembly(&entry.allowed), Owner::Part(piece.part())],
+            &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
             finding,
         );
     }

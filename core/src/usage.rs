@@ -2,27 +2,27 @@
 //! is to be checked; nothing is guessed from the parts' names or sizes.
 
 use crate::diag::Finding;
-use crate::plan::Allowance;
+use crate::plan::Acceptance;
 use crate::resolve::{Field, Fields, Shape};
 use crate::source::{Span, Spanned};
 
-/// One entry of the plan's `assembly:` list.
+/// One entry of the plan's `usage:` list.
 #[derive(Debug, Clone)]
 #[non_exhaustive]
-pub struct Assembled {
+pub struct UsageEntry {
     /// Its key in the plan (`door`).
     pub key: &'static str,
     /// What it says.
-    pub what: Assembly,
-    /// Findings that the author allows here.
-    pub allowed: Vec<Allowance>,
+    pub what: Usage,
+    /// Findings that the author accepts here.
+    pub accepted: Vec<Acceptance>,
     /// Where the plan says it.
     pub span: Span,
 }
 
 /// What parts do together. Lengths in millimetres, loads in kilograms.
 #[derive(Debug, Clone)]
-pub enum Assembly {
+pub enum Usage {
     /// A door hinged to a cabinet side.
     Door(Door),
     /// Doors side by side.
@@ -120,33 +120,33 @@ pub struct Freestanding {
     pub anchored: bool,
 }
 
-impl Assembly {
+impl Usage {
     /// Every part that is named, for checking that there is one.
     pub fn parts(&self) -> Vec<&Spanned<String>> {
         match self {
-            Assembly::Door(door) => vec![&door.door, &door.side],
-            Assembly::Doors(doors) => doors.parts.iter().collect(),
-            Assembly::Shelf(shelf) => vec![&shelf.part],
-            Assembly::Panel(panel) => vec![&panel.part],
-            Assembly::Drawer(_) | Assembly::Casters(_) | Assembly::Freestanding(_) => Vec::new(),
+            Usage::Door(door) => vec![&door.door, &door.side],
+            Usage::Doors(doors) => doors.parts.iter().collect(),
+            Usage::Shelf(shelf) => vec![&shelf.part],
+            Usage::Panel(panel) => vec![&panel.part],
+            Usage::Drawer(_) | Usage::Casters(_) | Usage::Freestanding(_) => Vec::new(),
         }
     }
 }
 
 /// A kind of entry: what the plan calls it and how it is read.
 #[derive(Debug)]
-pub struct AssemblyKind {
+pub struct UsageKind {
     /// Its key in a plan.
     pub key: &'static str,
     /// One line on what it is.
     pub summary: &'static str,
     /// Its keys.
     pub fields: &'static [Field],
-    pub(crate) read: fn(&Fields) -> Option<Assembly>,
+    pub(crate) read: fn(&Fields) -> Option<Usage>,
 }
 
 /// Every kind of entry, in the order in which the manual shows them.
-pub static ASSEMBLY: &[&AssemblyKind] = &[
+pub static USAGE: &[&UsageKind] = &[
     &DOOR,
     &DOORS,
     &DRAWER,
@@ -156,7 +156,7 @@ pub static ASSEMBLY: &[&AssemblyKind] = &[
     &FREESTANDING,
 ];
 
-static DOOR: AssemblyKind = AssemblyKind {
+static DOOR: UsageKind = UsageKind {
     key: "door",
     summary: "a door hinged to a cabinet side",
     fields: &[
@@ -166,7 +166,7 @@ static DOOR: AssemblyKind = AssemblyKind {
             "name of the door, which has `hinge_cups`",
         ),
         Field::required(
-            "on",
+            "side",
             Shape::Text,
             "name of the side, which has `hinge_plates`",
         ),
@@ -202,12 +202,12 @@ static DOOR: AssemblyKind = AssemblyKind {
         };
         let (door, side, rise) = (
             fields.text("part"),
-            fields.text("on"),
+            fields.text("side"),
             fields.length("rise"),
         );
         let (overlay, constant, plate) =
             (optional("overlay"), optional("constant"), optional("plate"));
-        Some(Assembly::Door(Door {
+        Some(Usage::Door(Door {
             door: door?,
             side: side?,
             rise: rise?,
@@ -218,7 +218,7 @@ static DOOR: AssemblyKind = AssemblyKind {
     },
 };
 
-static DOORS: AssemblyKind = AssemblyKind {
+static DOORS: UsageKind = UsageKind {
     key: "doors",
     summary: "doors side by side",
     fields: &[
@@ -238,7 +238,7 @@ static DOORS: AssemblyKind = AssemblyKind {
     read: |fields| {
         let parts = fields.texts("parts");
         let (room, gap) = (fields.length("room"), fields.length("gap"));
-        Some(Assembly::Doors(Doors {
+        Some(Usage::Doors(Doors {
             parts: parts?,
             room: room?,
             gap: gap?,
@@ -246,7 +246,7 @@ static DOORS: AssemblyKind = AssemblyKind {
     },
 };
 
-static DRAWER: AssemblyKind = AssemblyKind {
+static DRAWER: UsageKind = UsageKind {
     key: "drawer",
     summary: "a drawer box between side runners",
     fields: &[
@@ -265,7 +265,7 @@ static DRAWER: AssemblyKind = AssemblyKind {
             fields.length("width"),
             fields.length("each_side"),
         );
-        Some(Assembly::Drawer(Drawer {
+        Some(Usage::Drawer(Drawer {
             opening: opening?,
             width: width?,
             each_side: each_side?,
@@ -273,7 +273,7 @@ static DRAWER: AssemblyKind = AssemblyKind {
     },
 };
 
-static SHELF: AssemblyKind = AssemblyKind {
+static SHELF: UsageKind = UsageKind {
     key: "shelf",
     summary: "a shelf held at its two ends",
     fields: &[
@@ -294,7 +294,7 @@ static SHELF: AssemblyKind = AssemblyKind {
     read: |fields| {
         let (part, span) = (fields.text("part"), fields.length("span"));
         let (along, load) = (fields.word("along"), fields.number("load"));
-        Some(Assembly::Shelf(Shelf {
+        Some(Usage::Shelf(Shelf {
             part: part?,
             span: span?,
             along_width: along?.value == "width",
@@ -303,7 +303,7 @@ static SHELF: AssemblyKind = AssemblyKind {
     },
 };
 
-static CASTERS: AssemblyKind = AssemblyKind {
+static CASTERS: UsageKind = UsageKind {
     key: "casters",
     summary: "casters below a unit",
     fields: &[
@@ -325,7 +325,7 @@ static CASTERS: AssemblyKind = AssemblyKind {
             fields.number("rating"),
             fields.number("load"),
         );
-        Some(Assembly::Casters(Casters {
+        Some(Usage::Casters(Casters {
             count: count?,
             rating: rating?,
             load: load?,
@@ -333,7 +333,7 @@ static CASTERS: AssemblyKind = AssemblyKind {
     },
 };
 
-static PANEL: AssemblyKind = AssemblyKind {
+static PANEL: UsageKind = UsageKind {
     key: "panel",
     summary: "a solid panel with room to move in",
     fields: &[
@@ -346,14 +346,14 @@ static PANEL: AssemblyKind = AssemblyKind {
     ],
     read: |fields| {
         let (part, room) = (fields.text("part"), fields.length("room"));
-        Some(Assembly::Panel(Panel {
+        Some(Usage::Panel(Panel {
             part: part?,
             room: room?,
         }))
     },
 };
 
-static FREESTANDING: AssemblyKind = AssemblyKind {
+static FREESTANDING: UsageKind = UsageKind {
     key: "freestanding",
     summary: "a unit that stands on the floor by itself",
     fields: &[
@@ -367,7 +367,7 @@ static FREESTANDING: AssemblyKind = AssemblyKind {
     ],
     read: |fields| {
         let (height, anchored) = (fields.length("height"), fields.word("anchored"));
-        Some(Assembly::Freestanding(Freestanding {
+        Some(Usage::Freestanding(Freestanding {
             height: height?,
             anchored: anchored?.value == "yes",
         }))

@@ -1,21 +1,22 @@
-//! Findings that an author allows at their place, and what the plan sets of the checks.
+//! Findings that an author accepts at their place, and what the plan sets of the checks.
 
 use super::field::{Field, Shape};
 use super::fields::Fields;
 use crate::check::{self, CheckKind, LimitUnit};
 use crate::diag::{Finding, Severity, nearest};
 use crate::load::{Node, Value};
-use crate::plan::{Allowance, CheckSetting};
+use crate::plan::{Acceptance, CheckSetting};
+use crate::renamed;
 use crate::source::Spanned;
 
-/// The key that every feature, part and entry of `assembly:` takes besides its own.
-pub const ALLOW: Field = Field::optional(
-    "allow",
+/// The key that every feature, part and entry of `usage:` takes besides its own.
+pub const ACCEPT: Field = Field::optional(
+    "accept",
     Shape::Reasons,
     "findings of checks that are meant to be so, each with the reason, which is printed on the plan",
 );
-/// [`ALLOW`] as a table, for maps that take it besides their own keys.
-pub const COMMON_FIELDS: &[Field] = &[ALLOW];
+/// [`ACCEPT`] as a table, for maps that take it besides their own keys.
+pub const COMMON_FIELDS: &[Field] = &[ACCEPT];
 
 const SEVERITY: Field = Field::optional(
     "severity",
@@ -44,17 +45,17 @@ pub fn check_fields(kind: &CheckKind) -> &'static [Field] {
     }
 }
 
-/// Reads `allow` of a map that takes it.
-pub(super) fn read_allowances(fields: &Fields) -> Vec<Allowance> {
-    let Some(node) = fields.node(ALLOW.key) else {
+/// Reads `accept` of a map that takes it.
+pub(super) fn read_acceptances(fields: &Fields) -> Vec<Acceptance> {
+    let Some(node) = fields.node(ACCEPT.key) else {
         return Vec::new();
     };
     let context = fields.context();
     let Value::Map(entries) = &node.value else {
-        fields.wrong(&ALLOW, node);
+        fields.wrong(&ACCEPT, node);
         return Vec::new();
     };
-    let mut allowed = Vec::new();
+    let mut accepted = Vec::new();
     for entry in entries {
         let kind = known_check(fields, &entry.key);
         let reason = match entry.value.scalar() {
@@ -66,7 +67,7 @@ pub(super) fn read_allowances(fields: &Fields) -> Vec<Allowance> {
                     Finding::error(
                         "no-reason",
                         entry.key.span,
-                        format!("`{}` is allowed without a reason", entry.key.value),
+                        format!("`{}` is accepted without a reason", entry.key.value),
                     )
                     .fix("write why it is meant to be so; the reason is printed on the plan"),
                 );
@@ -74,14 +75,14 @@ pub(super) fn read_allowances(fields: &Fields) -> Vec<Allowance> {
             }
         };
         if let (Some(kind), Some(reason)) = (kind, reason) {
-            allowed.push(Allowance {
+            accepted.push(Acceptance {
                 code: kind.code,
                 reason: reason.value,
                 span: entry.key.span,
             });
         }
     }
-    allowed
+    accepted
 }
 
 /// Reads the `checks:` section.
@@ -139,6 +140,10 @@ fn read_setting(
 }
 
 fn known_check(fields: &Fields, code: &Spanned<String>) -> Option<&'static CheckKind> {
+    if let Some(renamed) = renamed::check(&code.value) {
+        fields.context().find(renamed::finding(code.span, renamed));
+        return check::kind(renamed.now);
+    }
     let found = check::kind(&code.value);
     if found.is_none() {
         let codes = check::CHECKS.iter().map(|kind| kind.code);
@@ -147,7 +152,7 @@ fn known_check(fields: &Fields, code: &Spanned<String>) -> Option<&'static Check
             .iter()
             .any(|kind| kind.code == code.value)
         {
-            format!("`{text}` is a fault of the plan, which cannot be set or allowed")
+            format!("`{text}` is a fault of the plan, which cannot be set or accepted")
         } else {
             format!("there is no check `{text}`")
         };
