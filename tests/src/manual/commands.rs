@@ -57,7 +57,14 @@ pub fn unknown(document: &super::Page) -> Vec<String> {
         .collect();
     for code in code_of(&document.text) {
         let mut say = |what: &str| wrong.push(format!("{}: {what} in `{code}`", document.path));
-        let Some((_, words)) = code.split_once("jigless ").or(code.split_once(" -- ")) else {
+        if let Some(option) = code.split([' ', '=']).next().filter(|word| word.starts_with("--")) {
+            if !helps.iter().any(|(_, help)| holds(help, option)) {
+                say("no command has that option");
+            }
+            continue;
+        }
+        let typed = code.split_once("jigless ");
+        let Some((_, words)) = typed.or(code.split_once("cargo run --release -- ")) else {
             continue;
         };
         let mut words = words.split_whitespace();
@@ -70,8 +77,7 @@ pub fn unknown(document: &super::Page) -> Vec<String> {
             Some((_, help)) => {
                 for option in words.filter(|word| word.starts_with("--")) {
                     let option = option.split('=').next().unwrap_or(option);
-                    if !help.contains(&format!("{option} ")) && !help.contains(&format!("{option}\n"))
-                    {
+                    if !holds(help, option) {
                         say(&format!("{name} has no {option}"));
                     }
                 }
@@ -79,6 +85,12 @@ pub fn unknown(document: &super::Page) -> Vec<String> {
         }
     }
     wrong
+}
+
+/// Whether a help lists an option.
+fn holds(help: &str, option: &str) -> bool {
+    help.split_whitespace()
+        .any(|word| word.trim_end_matches(',') == option)
 }
 
 fn is_name(word: &str) -> bool {
@@ -113,8 +125,8 @@ mod tests {
     fn a_command_that_is_not_there_is_named() {
         let page = Page {
             path: "x.md".to_owned(),
-            text: "`jigless exprt` and `jigless check --quiet a` and `jigless check --loud`\n\n\
-                ```sh\ncargo run -- export --dry-run a   # --not-read\njigless export --wet a\n```\n"
+            text: "`jigless exprt` and `jigless check --quiet a` and `jigless check --loud` and `--no`\n\n\
+                ```sh\ncargo run --release -- export --dry-run a   # --not-read\njigless export --wet a\n```\n"
                 .to_owned(),
         };
         assert_eq!(
@@ -123,6 +135,7 @@ mod tests {
                 "x.md: export has no --wet in `jigless export --wet a`",
                 "x.md: no command exprt in `jigless exprt`",
                 "x.md: check has no --loud in `jigless check --loud`",
+                "x.md: no command has that option in `--no`",
             ]
         );
     }
