@@ -27,10 +27,13 @@ pub(super) fn same(one: &Field, other: &Field) -> bool {
 }
 
 /// A table of keys, and one below it for each key that has keys of its own. `name` is the map that they belong to.
+///
+/// Of a shared key that has keys of its own the row is kept, and those stand with the shared ones.
 pub(super) fn tables(name: &str, fields: &[Field], shared: &Shared) -> String {
     let mut text = String::new();
     let mut inner = Vec::new();
-    let own: Vec<&Field> = fields.iter().filter(|field| !shared.holds(field)).collect();
+    let elsewhere = |field: &&Field| shared.holds(field) && map(field).is_none();
+    let own: Vec<&Field> = fields.iter().filter(|field| !elsewhere(field)).collect();
     if !own.is_empty() {
         text.push_str("| key | what it is | value | default |\n|---|---|---|---|\n");
     }
@@ -40,16 +43,20 @@ pub(super) fn tables(name: &str, fields: &[Field], shared: &Shared) -> String {
             "| `{}` | {} | {} | {} |",
             field.key,
             cell(field.help),
-            cell(&value(&field.shape)),
+            if shared.holds(field) {
+                format!("[{}, see below](#{})", value(&field.shape), shared.anchor)
+            } else {
+                cell(&value(&field.shape))
+            },
             need(field.need)
         );
-        if let Shape::Map(fields) | Shape::Maps(fields) = field.shape {
+        if let Some(fields) = map(field).filter(|_| !shared.holds(field)) {
             inner.push((field.key, fields));
         }
     }
     let others: Vec<String> = fields
         .iter()
-        .filter(|field| shared.holds(field))
+        .filter(elsewhere)
         .map(|field| format!("`{}`", field.key))
         .collect();
     if !others.is_empty() {
@@ -69,6 +76,14 @@ pub(super) fn tables(name: &str, fields: &[Field], shared: &Shared) -> String {
         let _ = write!(text, "\nKeys of `{name}`:\n\n{}", tables(&name, fields, shared));
     }
     text
+}
+
+/// The keys that a key has below it.
+fn map(field: &Field) -> Option<&'static [Field]> {
+    match field.shape {
+        Shape::Map(fields) | Shape::Maps(fields) => Some(fields),
+        _ => None,
+    }
 }
 
 fn need(need: Need) -> String {

@@ -83,16 +83,22 @@ pub(super) fn usage() -> String {
     })
 }
 
-/// Keys that at least so many kinds declare alike, in the order in which they are first met.
+/// Keys that at least so many kinds declare alike, in the order in which they are first met. Of one name there is one:
+/// that of the most kinds.
 fn shared_fields(entries: &[Entry], least: usize, wanted: impl Fn(&Field) -> bool) -> Vec<Field> {
+    let kinds = |field: &Field| {
+        let has = |entry: &&Entry| entry.fields.iter().any(|own| same(own, field));
+        entries.iter().filter(has).count()
+    };
     let mut shared: Vec<Field> = Vec::new();
     for field in entries.iter().flat_map(|entry| entry.fields) {
-        let kinds = entries
-            .iter()
-            .filter(|entry| entry.fields.iter().any(|own| same(own, field)))
-            .count();
-        if kinds >= least && wanted(field) && !shared.iter().any(|known| same(known, field)) {
-            shared.push(*field);
+        if kinds(field) < least || !wanted(field) {
+            continue;
+        }
+        match shared.iter_mut().find(|known| known.key == field.key) {
+            Some(known) if kinds(field) > kinds(known) => *known = *field,
+            Some(_) => {}
+            None => shared.push(*field),
         }
     }
     shared
@@ -137,8 +143,8 @@ fn sentence(summary: &str) -> String {
     })
 }
 
-/// The first plan of the fixtures that has entries of a kind, the fixture of that name before all others; as a code
-/// block.
+/// The first plan of the fixtures that has entries of a kind, as a code block. The fixture of that name comes before all
+/// others, and small ones before those that show how things go together.
 ///
 /// # Panics
 /// When no plan has any.
@@ -147,7 +153,10 @@ fn example(key: &str, entries: impl Fn(&str) -> Vec<String>) -> String {
     const MOST: usize = 4;
     let own = format!("features/{}", key.replace('_', "-"));
     let own = fixture(&own).is_dir().then_some(own);
-    let plans = own.into_iter().chain(sound_plans());
+    let (small, large): (Vec<_>, Vec<_>) = sound_plans()
+        .into_iter()
+        .partition(|plan| plan.starts_with("features/"));
+    let plans = own.into_iter().chain(small).chain(large);
     let mut found = plans.filter_map(|plan| {
         let text = excerpt::read(&format!("fixtures/{plan}/plan.yaml"));
         let items = entries(&text);

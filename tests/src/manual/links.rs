@@ -18,14 +18,13 @@ pub fn broken(page: &Page, all: &[Page]) -> Vec<String> {
         } else {
             resolved(&page.path, path)
         };
-        if !workspace().join(&path).exists() {
+        let there = all.iter().find(|other| other.path == path);
+        if there.is_none() && !workspace().join(&path).exists() {
             wrong.push(format!("{}: {target} is not there", page.path));
-        } else if !anchor.is_empty() {
-            let there = all.iter().find(|other| other.path == path);
-            let known = there.is_some_and(|other| anchors(&made(other)).contains(anchor));
-            if !known {
-                wrong.push(format!("{}: {target} has no such heading", page.path));
-            }
+        } else if !anchor.is_empty()
+            && !there.is_some_and(|other| anchors(&made(other)).contains(anchor))
+        {
+            wrong.push(format!("{}: {target} has no such heading", page.path));
         }
     }
     wrong
