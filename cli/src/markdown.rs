@@ -1,5 +1,7 @@
 //! Markdown as text for a terminal: wrapped, headings in bold, tables in columns.
 
+use std::fmt::Write as _;
+
 use anstyle::Style;
 use comfy_table::{ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle};
 use pulldown_cmark::{Event, HeadingLevel, Options, Parser, Tag, TagEnd};
@@ -162,14 +164,16 @@ impl Writer<'_> {
     fn close_link(&mut self) {
         let target = self.targets.pop().unwrap_or_default();
         if let Some(place) = (self.link)(&target) {
-            self.words.push_str(&format!(" ({place})"));
+            // Writing to a String cannot fail.
+            let _ = write!(self.words, " ({place})");
         }
     }
 
     fn heading(&mut self, level: HeadingLevel) {
         let indent = if level > HeadingLevel::H2 { " " } else { "" };
         let words = std::mem::take(&mut self.words);
-        self.out.push_str(&wrapped(&words, indent, indent, self.width));
+        self.out
+            .push_str(&wrapped(&words, indent, indent, self.width));
         self.out.push('\n');
     }
 
@@ -188,7 +192,8 @@ impl Writer<'_> {
         };
         let first = bullet.unwrap_or_else(|| inner.clone());
         let (first, rest) = (format!("{outer}{first}"), format!("{outer}{inner}"));
-        self.out.push_str(&wrapped(&words, &first, &rest, self.width));
+        self.out
+            .push_str(&wrapped(&words, &first, &rest, self.width));
     }
 
     /// Lines of code keep their breaks.
@@ -270,7 +275,8 @@ mod tests {
     #[test]
     fn nothing_but_code_is_wider_than_the_terminal() {
         let words = "word ".repeat(50);
-        let page = format!("# {words}\n\n{words}\n\n- {words}\n\n| a | b |\n|---|---|\n| x | {words} |\n");
+        let page =
+            format!("# {words}\n\n{words}\n\n- {words}\n\n| a | b |\n|---|---|\n| x | {words} |\n");
         for width in [30, 80, 200] {
             let text = to_terminal(&page, width, &|_| None);
             let plain = anstream::adapter::strip_str(&text).to_string();

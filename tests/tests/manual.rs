@@ -38,7 +38,10 @@ fn what_is_made_of_each_page_is_as_the_program_and_the_plans_have_it() {
 #[test]
 fn every_link_leads_somewhere() {
     let all = documents();
-    let broken: Vec<String> = all.iter().flat_map(|page| links::broken(page, &all)).collect();
+    let broken: Vec<String> = all
+        .iter()
+        .flat_map(|page| links::broken(page, &all))
+        .collect();
     assert!(broken.is_empty(), "{broken:#?}");
 }
 
@@ -83,10 +86,14 @@ fn every_page_but_the_index_is_printed_by_the_program() {
     for page in pages().iter().filter(|page| page.topic() != "index") {
         let topic = page.topic();
         assert!(
-            listed.lines().any(|line| line.starts_with(&format!("  {topic} "))),
+            listed
+                .lines()
+                .any(|line| line.starts_with(&format!("  {topic} "))),
             "{topic} is not listed:\n{listed}"
         );
-        let printed = run(jigless(&workspace()).args(["manual", topic])).done().stdout;
+        let printed = run(jigless(&workspace()).args(["manual", topic]))
+            .done()
+            .stdout;
         assert!(printed.starts_with(page.title()), "{topic}: {printed}");
         assert!(!printed.contains('\u{1b}'), "{topic} is coloured in a pipe");
         assert!(!printed.contains("<!--"), "{topic} shows its remarks");

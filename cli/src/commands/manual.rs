@@ -136,7 +136,9 @@ mod tests {
             assert!(page.text.starts_with("# "), "{}", page.path);
             assert!(page.summary().ends_with('.'), "{}", page.path);
             assert!(
-                PAGES[..at].iter().all(|other| other.topic() != page.topic()),
+                PAGES[..at]
+                    .iter()
+                    .all(|other| other.topic() != page.topic()),
                 "{} is there twice",
                 page.topic()
             );

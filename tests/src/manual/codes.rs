@@ -31,7 +31,11 @@ pub(super) fn checks() -> String {
                     LimitUnit::Number => "",
                 };
                 let default = decimal(limit.default, 3);
-                let _ = writeln!(text, "- Limit: {default}{unit}, {}.", without_stop(limit.help));
+                let _ = writeln!(
+                    text,
+                    "- Limit: {default}{unit}, {}.",
+                    without_stop(limit.help)
+                );
             }
             let _ = writeln!(text, "- Source: {}.\n", without_stop(kind.source));
             let _ = writeln!(text, "{}\n", kind.explanation);

@@ -139,7 +139,10 @@ joints:
             items(PLAN, "features", "groove"),
             ["- groove:\n    along: width\n    depth: 6"]
         );
-        assert_eq!(items(PLAN, "joints", "groove"), ["- groove: {part: p, to: q}"]);
+        assert_eq!(
+            items(PLAN, "joints", "groove"),
+            ["- groove: {part: p, to: q}"]
+        );
         assert!(items(PLAN, "features", "rebate").is_empty());
         assert_eq!(builds(PLAN, "door"), ["b:\n  door:\n    in: a"]);
     }

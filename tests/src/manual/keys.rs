@@ -73,7 +73,11 @@ pub(super) fn tables(name: &str, fields: &[Field], shared: &Shared) -> String {
         } else {
             format!("{name}.{key}")
         };
-        let _ = write!(text, "\nKeys of `{name}`:\n\n{}", tables(&name, fields, shared));
+        let _ = write!(
+            text,
+            "\nKeys of `{name}`:\n\n{}",
+            tables(&name, fields, shared)
+        );
     }
     text
 }

@@ -3,11 +3,11 @@
 
 use std::fmt::Write as _;
 
-use jigless_core::usage::USAGE;
 use jigless_core::build::BUILDERS;
 use jigless_core::feature::FEATURES;
 use jigless_core::joint::JOINTS;
 use jigless_core::resolve::{Field, Shape};
+use jigless_core::usage::USAGE;
 
 use super::excerpt;
 use super::keys::{Shared, same, tables};

@@ -95,8 +95,9 @@ mod tests {
     fn a_link_that_leads_nowhere_is_named() {
         let page = Page {
             path: "cli/manual/x.md".to_owned(),
-            text: "# A `b` c\n\n[own](#a-b-c), [none](#d), [up](../../README.md), [gone](gone.md)\n"
-                .to_owned(),
+            text:
+                "# A `b` c\n\n[own](#a-b-c), [none](#d), [up](../../README.md), [gone](gone.md)\n"
+                    .to_owned(),
         };
         assert_eq!(
             broken(&page, std::slice::from_ref(&page)),

@@ -12,6 +12,8 @@ mod kinds;
 pub mod links;
 mod pages;
 
+use std::fmt::Write as _;
+
 pub use commands::unknown;
 pub use pages::{Page, pages};
 
@@ -29,7 +31,8 @@ pub fn made(page: &Page) -> String {
         };
         let content = region(name).unwrap_or_else(|| panic!("{}: what is `{name}`?", page.path));
         text.push_str(before);
-        text.push_str(&format!("<!-- {name} -->\n\n{}\n\n{end}", content.trim()));
+        let content = content.trim();
+        let _ = write!(text, "<!-- {name} -->\n\n{content}\n\n{end}");
         rest = behind;
     }
     text.push_str(rest);
