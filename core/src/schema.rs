@@ -3,17 +3,16 @@
 //! An editor that knows it completes keys, shows what they mean and marks what cannot be. It says less than
 //! `jigless check`: names, lengths that use one another, and everything about the wood are beyond it.
 
-use serde_json::{Map, Value, json};
-
-use crate::build::BUILDERS;
-use crate::check::{CHECKS, LimitUnit};
-use crate::feature::Registry;
-use crate::joint::JOINTS;
-use crate::resolve::{
+use jigless_check::{CHECKS, LimitUnit};
+use jigless_language::build::BUILDERS;
+use jigless_language::feature::Registry;
+use jigless_language::joint::JOINTS;
+use jigless_language::resolve::{
     ACCEPT, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS,
     PLAN_FIELDS, SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
 };
-use crate::usage::USAGE;
+use jigless_language::usage::USAGE;
+use serde_json::{Map, Value, json};
 
 /// Names the draft that the schema is written in.
 pub const DRAFT: &str = "https://json-schema.org/draft/2020-12/schema";
@@ -105,7 +104,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
         },
         "reasons": {
             "type": ["object", "null"],
-            "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code).collect::<Vec<_>>()},
+            "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code.as_str()).collect::<Vec<_>>()},
             "additionalProperties": {"type": "string", "minLength": 1},
         },
         "stock": object(STOCK_FIELDS, &[ACCEPT]),
@@ -176,10 +175,13 @@ fn one_key(
 fn checks() -> Value {
     let mut properties = Map::new();
     for kind in CHECKS {
-        let mut schema = object(check_fields(kind), &[]);
+        let mut schema = object(
+            check_fields(kind.limit.as_ref().map(|limit| limit.unit)),
+            &[],
+        );
         schema["description"] = format!("{}: {}", kind.name, kind.measures).into();
         if let Some(limit) = &kind.limit {
-            let number = crate::units::decimal(limit.default, 3);
+            let number = jigless_model::units::decimal(limit.default, 3);
             let default = match limit.unit {
                 LimitUnit::Millimetres => json!(format!("{number} mm")),
                 LimitUnit::Number => json!(limit.default),
@@ -188,7 +190,7 @@ fn checks() -> Value {
             schema["properties"]["limit"]["description"] = limit.help.into();
         }
         schema["properties"]["severity"]["default"] = json!(kind.severity);
-        properties.insert(kind.code.to_owned(), schema);
+        properties.insert(kind.code.to_string(), schema);
     }
     json!({
         "type": ["object", "null"],
@@ -368,7 +370,7 @@ fn one_or_list(item: &Value) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::feature::FEATURES;
+    use jigless_language::feature::FEATURES;
 
     /// Every definition that is referred to is there, and nothing that is there is left out.
     #[test]

@@ -28,7 +28,7 @@ fn codes(compiled: &Compiled) -> Vec<&'static str> {
     compiled
         .findings
         .iter()
-        .map(|finding| finding.code)
+        .map(|finding| finding.code.as_str())
         .collect()
 }
 

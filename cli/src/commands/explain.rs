@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use jigless_core::check::codes::CodeKind;
 use jigless_core::check::{CHECKS, CheckKind, Group, LimitUnit};
-use jigless_core::diag::{Severity, nearest};
-use jigless_core::renamed::{self, Renamed};
+use jigless_core::diag::{Renamed, Severity, nearest};
+use jigless_core::renamed;
 use jigless_core::units::decimal;
 
 use super::wrap;

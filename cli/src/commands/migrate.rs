@@ -4,6 +4,7 @@ use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use jigless_core::check::catalogue;
 use jigless_core::migrate::{Rewritten, migrate};
 
 use super::plans_of;
@@ -36,15 +37,16 @@ fn migrate_plan(plan: &PlanAt, dry_run: bool) -> Result<String, Outcome> {
     let bytes = read_yaml(&plan.file)
         .map_err(|reason| Problem::disk(format!("{shown} cannot be read: {reason}")))?;
     let includes = FolderIncludes::of_plan(&plan.file);
-    let files = migrate(&shown, &bytes, &includes).map_err(|(sources, findings)| {
-        let mut outcome = Outcome::default();
-        outcome.add_findings(findings, &sources);
-        outcome.add_note(
-            &format!("{shown} is left as it is"),
-            "put right what is told of it, then migrate it again",
-        );
-        outcome
-    })?;
+    let files =
+        migrate(&shown, &bytes, &includes, &catalogue()).map_err(|(sources, findings)| {
+            let mut outcome = Outcome::default();
+            outcome.add_findings(findings, &sources);
+            outcome.add_note(
+                &format!("{shown} is left as it is"),
+                "put right what is told of it, then migrate it again",
+            );
+            outcome
+        })?;
     if files.is_empty() {
         return Ok(format!("{shown}: no old names\n"));
     }
