@@ -51,10 +51,11 @@ pub fn lines_to_read(page: &Page) -> usize {
     lines
 }
 
-/// What stands before a region, its name, and what stands behind its first line.
+/// What stands before a region, its name, and what stands behind its first line. A mark begins its line.
 fn next_region(text: &str) -> Option<(&str, &str, &str)> {
-    let (before, rest) = text.split_once("<!-- ")?;
-    let (name, after) = rest.split_once(" -->")?;
+    let start = text.find("\n<!-- ")? + 1;
+    let (before, rest) = text.split_at(start);
+    let (name, after) = rest.strip_prefix("<!-- ")?.split_once(" -->")?;
     Some((before, name, after))
 }
 
