@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Page, made};
+use super::Page;
 use crate::fixtures::workspace;
 
 /// What is wrong with the links of a page: one line for each that leads nowhere.
@@ -22,7 +22,7 @@ pub fn broken(page: &Page, all: &[Page]) -> Vec<String> {
         if there.is_none() && !workspace().join(&path).exists() {
             wrong.push(format!("{}: {target} is not there", page.path));
         } else if !anchor.is_empty()
-            && !there.is_some_and(|other| anchors(&made(other)).contains(anchor))
+            && !there.is_some_and(|other| anchors(&other.text).contains(anchor))
         {
             wrong.push(format!("{}: {target} has no such heading", page.path));
         }
