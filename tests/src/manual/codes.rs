@@ -16,7 +16,7 @@ pub(super) fn checks() -> String {
         for kind in CHECKS.iter().filter(|kind| kind.group == group) {
             let _ = write!(
                 text,
-                "### `{}`\n\n{}, {}.\n\n- Measures: {}.\n",
+                "### `{}`\n\n{}: {}.\n\n- Measures: {}.\n",
                 kind.code,
                 word(kind.severity),
                 kind.name,

@@ -27,10 +27,17 @@ static COMMANDS: std::sync::LazyLock<Vec<String>> = std::sync::LazyLock::new(|| 
 /// # Panics
 /// When the program does not run.
 fn help(command: &str) -> String {
-    let run = run(jigless(&workspace()).args([command, "--help"])).done();
+    // So wide that it fits a terminal of 80 columns with the manual's indent.
+    let mut wanted = jigless(&workspace());
+    let run = run(wanted.args([command, "--help"]).env("COLUMNS", "76")).done();
     // Exit codes and variables stand below every command; the page has them once.
-    let own = run.stdout.split("\nExit status:").next();
-    own.unwrap_or_default().trim_end().to_owned()
+    let own = run
+        .stdout
+        .split("\nExit status:")
+        .next()
+        .unwrap_or_default();
+    let lines: Vec<&str> = own.trim_end().lines().map(str::trim_end).collect();
+    lines.join("\n")
 }
 
 /// Every command with its help.

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::fixtures::{files_of, workspace};
+use crate::program::{jigless, run};
 
 /// The folders that hold pages, in the order in which the manual lists them.
 const FOLDERS: &[(&str, &str)] = &[
@@ -65,15 +66,23 @@ fn pages_of(folder: &str) -> Vec<Page> {
         .collect()
 }
 
-/// A list of all pages for the index, which stands in `cli/manual`.
+/// A list of all pages for the index, which stands in `cli/manual`; in the order in which the program lists them.
+///
+/// # Panics
+/// When the program does not run.
 pub(super) fn topics() -> String {
+    let listed = run(jigless(&workspace()).arg("manual")).done().stdout;
+    let place = |page: &Page| {
+        let line = format!("  {} ", page.topic());
+        listed.lines().position(|listed| listed.starts_with(&line))
+    };
     let mut text = String::new();
     for (folder, title) in FOLDERS {
         let _ = writeln!(text, "## {title}\n");
-        for page in pages_of(folder) {
-            if page.topic() == "index" {
-                continue;
-            }
+        let mut pages = pages_of(folder);
+        pages.retain(|page| page.topic() != "index");
+        pages.sort_by_key(place);
+        for page in pages {
             let link = format!("../../{}", page.path);
             let _ = writeln!(text, "- [{}]({link}): {}", page.title(), page.summary());
         }
