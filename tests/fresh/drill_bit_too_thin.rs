@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::Work;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -16,7 +17,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "diameter of every hole in a face",
     limit: Some(Limit::length(1.0, "least diameter of a bit at hand")),
     formula: Some("diameter < limit"),
-    source: "common practice, no source",
+    source: &[Source::CommonPractice],
     explanation: "Very thin bits break and run off in plywood. Prick the place with an awl instead.",
     example: "- hole: {at: [50, 50], diameter: 0.8}",
     run,
