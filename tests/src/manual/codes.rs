@@ -37,7 +37,11 @@ pub(super) fn checks() -> String {
                     without_stop(limit.help)
                 );
             }
-            let _ = writeln!(text, "- Source: {}.\n", without_stop(&kind.source_in_words()));
+            let _ = writeln!(
+                text,
+                "- Source: {}.\n",
+                without_stop(&kind.source_in_words())
+            );
             let _ = writeln!(text, "{}\n", kind.explanation);
         }
     }

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use jigless_exporters::EXPORTERS;
 
 use super::keys::cell;
+use super::kinds::sentence;
 
 /// Every format with its options.
 pub(super) fn formats() -> String {
@@ -12,9 +13,9 @@ pub(super) fn formats() -> String {
     for exporter in EXPORTERS {
         let _ = writeln!(
             text,
-            "## `{}`\n\nMakes {}.\n",
+            "## `{}`\n\n{}.\n",
             exporter.id(),
-            exporter.summary()
+            sentence(exporter.summary())
         );
         let options = exporter.options();
         if options.is_empty() {

@@ -136,7 +136,8 @@ fn sections(
     text
 }
 
-fn sentence(summary: &str) -> String {
+/// Words that begin with a capital.
+pub(super) fn sentence(summary: &str) -> String {
     let mut letters = summary.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()
