@@ -3,6 +3,7 @@
 mod accept;
 mod context;
 mod document;
+mod features;
 mod field;
 mod fields;
 mod id;
@@ -19,12 +20,13 @@ pub use accept::{
     ACCEPT, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
 };
 pub use context::{Context, MAX_LENGTH};
+pub use features::FEATURE_FIELDS;
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
 pub use jigless_model::frame::Frame;
 pub use keys::{INCLUDE_FIELDS, PLAN_FIELDS};
 pub(crate) use part::Header;
-pub use part::{FEATURE_FIELDS, PART_FIELDS};
+pub use part::PART_FIELDS;
 pub use place::{Place, read_edge_distances, read_step};
 pub use placement::PLACEMENT_FIELDS;
 pub(crate) use placement::{read_placements, read_triple};
@@ -262,7 +264,7 @@ fn read_parts<'a>(
 ) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
     let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
-    let mut budget = part::Budget::new();
+    let mut budget = features::Budget::new();
     for (header, entry) in headers.into_iter().zip(entries) {
         let read =
             header.and_then(|header| part::read_part(names, header, entry, registry, &mut budget));
