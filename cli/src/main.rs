@@ -16,6 +16,7 @@ mod inputs;
 mod lock;
 mod make;
 mod manifest;
+mod markdown;
 mod message;
 mod output;
 mod outside;

@@ -8,6 +8,7 @@ mod explain;
 mod export;
 mod formats;
 mod inspect;
+mod manual;
 mod migrate;
 mod new;
 mod paperwork;
@@ -44,6 +45,7 @@ pub fn run(args: &Args) -> Exit {
         Command::Export(args) => export::run(args, &mut console),
         Command::Watch(args) => watch::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
+        Command::Manual(args) => manual::run(args, &mut console),
         Command::Completions(args) => paperwork::completions(args, &mut console),
         Command::Man(args) => paperwork::man(args, &mut console),
         Command::Formats(args) => formats::run(args, &mut console),
