@@ -35,6 +35,8 @@ fn main() {
     for folder in INSTALLED_IN.into_iter().filter(|it| Path::new(it).is_dir()) {
         println!("cargo::rerun-if-changed={folder}");
     }
+    let target = env::var("TARGET").expect("cargo names the platform");
+    println!("cargo::rustc-env=JIGLESS_TARGET={target}");
     let packages = python_packages();
     for (name, programs, python) in READERS {
         println!("cargo::rustc-check-cfg=cfg({name})");
