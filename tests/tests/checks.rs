@@ -296,7 +296,10 @@ fn sarif_has_a_result_for_each_check() {
 
 /// By an outside validator; `tests/schemas/ORIGIN.md` says where the schema comes from.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn sarif_holds_against_its_schema() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let file = folder.path().join("run.json");

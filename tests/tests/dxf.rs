@@ -147,7 +147,10 @@ fn assert_places(found: Vec<(f64, f64)>, expected: &[(f64, f64)]) {
 }
 
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn strict_readers_find_nothing_to_complain_of() {
     for (drawings, version) in [(&*R2000, "AC1015"), (&*R12, "AC1009")] {
         for (name, file) in &drawings.seen {
@@ -165,7 +168,10 @@ fn strict_readers_find_nothing_to_complain_of() {
 
 /// GDAL, which shares nothing with `ezdxf`, sees as many entities.
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn a_second_reader_sees_as_much() {
     for (name, file) in R2000.seen.iter().chain(&R12.seen) {
         let entities = file["entities"].as_array().expect("a list").len();
@@ -177,7 +183,10 @@ fn a_second_reader_sees_as_much() {
 /// Holes are circles, contours are closed polylines, arcs are bulges in them: no splines, no hatches, all in the plane.
 /// In R12 there is no LWPOLYLINE (it is not legal in AC1009).
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn only_plain_entities_are_written() {
     for (drawings, polyline) in [(&*R2000, "LWPOLYLINE"), (&*R12, "POLYLINE")] {
         for (name, file) in &drawings.seen {
@@ -226,7 +235,10 @@ fn assert_is_a_clean_line(name: &str, line: &Value) {
 }
 
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn outlines_are_as_large_as_the_parts() {
     for drawings in [&*R2000, &*R12] {
         for exporter in ["dxf-cnc", "dxf-laser"] {
@@ -248,7 +260,10 @@ fn outlines_are_as_large_as_the_parts() {
 /// $INSUNITS: 1 is inches, 4 is millimetres (format owner's INSUNITS page). The organiser's board is 14 in wide, the
 /// panel of `features/plain` 320 mm; an inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn the_unit_in_the_header_agrees_with_the_coordinates() {
     let out = tempfile::tempdir().expect("a temporary folder");
     let (own, other) = (out.path().join("own"), out.path().join("other"));
@@ -282,7 +297,10 @@ fn the_unit_in_the_header_agrees_with_the_coordinates() {
 
 /// A profile turns both at once: inches, and the old version, which has no $INSUNITS.
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn a_profile_for_an_old_machine() {
     let out = tempfile::tempdir().expect("a temporary folder");
     let profile = fixture("profiles/inch-router.yaml");
@@ -301,7 +319,10 @@ fn a_profile_for_an_old_machine() {
 }
 
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn holes_of_the_cabinet_side_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
         let side = drawings.file("glaze-cabinet/dxf-cnc/side-left.dxf");
@@ -317,7 +338,10 @@ fn holes_of_the_cabinet_side_are_where_the_plan_has_them() {
 }
 
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn cups_of_the_door_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
         let door = drawings.file("glaze-cabinet/dxf-cnc/door-left.dxf");
@@ -333,7 +357,10 @@ fn cups_of_the_door_are_where_the_plan_has_them() {
 
 /// Pegs every 2 1/4 across and 1 1/2 upward from 3/4, 3/4, in inches.
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn pegs_of_the_rack_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
         let rack = drawings.file("thread-organiser/dxf-laser/peg-rack.dxf");
@@ -358,7 +385,10 @@ fn bulges(file: &Value, layer: &str) -> Vec<f64> {
 /// clockwise" (DXF Reference, VERTEX). A quarter circle has tan(22.5 deg) = 0.414213562, a half circle 1. The board's
 /// arc rises 2 over 14, and the same definition gives 2 x rise / chord = 2/7 (elementary).
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn arcs_are_bulges() {
     for drawings in [&*R2000, &*R12] {
         for (name, layer, expected) in [

@@ -39,7 +39,12 @@ fn give(target: &Target, bytes: &[u8]) {
 
 fn give_all(target: &Target) {
     let inputs = inputs(target);
-    assert!(inputs.len() > 10, "{}: {} inputs", target.name, inputs.len());
+    assert!(
+        inputs.len() > 10,
+        "{}: {} inputs",
+        target.name,
+        inputs.len()
+    );
     for bytes in &inputs {
         give(target, bytes);
     }

@@ -115,7 +115,10 @@ fn the_run_after_a_kill_at_any_moment_ends_as_a_clean_one() {
 }
 
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn every_file_is_whole_after_a_kill_at_any_moment() {
     let place = tempfile::tempdir().expect("a temporary folder");
     for (number, (name, bytes)) in KILLED.contents.iter().enumerate() {

@@ -68,7 +68,10 @@ const KERF: &str = "machine: {kerf: 0.15, part_ids: none}\n";
 /// triangle with sides 3, 4 and 5 of NIST IR 6556 (2000), Tables 12 and 13, which are its parallels at 1.0 and 1.5:
 /// 18 + pi and 12 + 2 pi; 24 + 2.25 pi and 12 + 3 pi.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn kerf_of_the_published_triangle() {
     let plan = "
 jigless: 1
@@ -100,7 +103,10 @@ parts:
 /// leave out: less than the length of the cut times the chord error of 1e-4 mm, and the rounding of 1,024 pieces to a
 /// circle.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn kerf_of_every_fixture_by_shapely() {
     let at = folder();
     let plans = [
@@ -151,7 +157,10 @@ fn kerf_of_every_fixture_by_shapely() {
 /// The tray of the thread organiser, cut with a kerf of 0.15 in simulation. By its plan: 12 by 6 in outside, slots of 0.118
 /// (thickest reading) + 0.004, half of 2 in deep, walls and dividers 0.117 (mean).
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn the_tray_of_the_thread_organiser_fits_together() {
     const INCH: f64 = 25.4;
     const NEAR: f64 = 0.001;
@@ -163,11 +172,7 @@ fn the_tray_of_the_thread_organiser_fits_together() {
     let parts = at.path().join("thread-organiser/dxf-laser");
     let cut = |part: &str| measure(&["cut", text(&parts.join(format!("tray-{part}.dxf"))), "0.15"]);
     let front = cut("front-back");
-    let (side, rows, columns) = (
-        cut("sides"),
-        cut("divider-rows"),
-        cut("divider-columns"),
-    );
+    let (side, rows, columns) = (cut("sides"), cut("divider-rows"), cut("divider-columns"));
     let size = |part: &Value| (number(&part["box"][0]), number(&part["box"][1]));
     let is = |a: f64, b: f64, what: &str| assert!((a - b).abs() < NEAR, "{what}: {a} is not {b}");
     // Outer size: front and back run through, the sides' fingers reach to their outer faces.
@@ -239,7 +244,10 @@ fn the_tray_of_the_thread_organiser_fits_together() {
 
 /// A tray follows the thickness that was measured, and says so.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn a_tray_reflows() {
     let plan = |thickness: &str| {
         format!(
@@ -307,7 +315,10 @@ const TOOL: &str = "machine: {tools: [{diameter: 6.35, pass: 6}], part_ids: none
 
 /// No sliver is left of a rebate or groove that is open at an edge; and one is where the tool stays inside it.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn open_edges_are_swept_clean() {
     let at = folder();
     let files = export(
@@ -341,7 +352,10 @@ fn open_edges_are_swept_clean() {
 /// corner, r^2 (pi/2 - 1) = 5.7541; a T-bone half its circle, r^2 pi/2 = 15.8345 (derived, elementary). Without relief
 /// the tool stays r (sqrt 2 - 1) = 1.3151 from the corner.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn relief_clears_the_corner_and_takes_no_more() {
     let at = folder();
     let nominal = export(at.path(), ROUTED, "nominal", "machine: {}\n", "dxf-cnc");
@@ -402,7 +416,10 @@ fn a_tool_that_fits_nowhere_stops_the_plan() {
 
 /// 1,000 parts, a third of them no rectangles, from a fixed rule: no two overlap, all are in bounds and apart as asked.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn a_thousand_parts_on_sheets() {
     let mut plan = "
 jigless: 1
@@ -571,7 +588,10 @@ fn nothing_of_ours_has_a_fault() {
 }
 
 #[test]
-#[cfg_attr(not(has_dxf_readers), ignore = "needs ogrinfo and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn strict_readers_find_no_fault_of_ours() {
     for files in OURS.1.values() {
         let mut drawings = files.clone();
@@ -589,7 +609,10 @@ fn strict_readers_find_no_fault_of_ours() {
 }
 
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn faults_that_others_made_are_found() {
     let at = folder();
     let made = read_with("make_faulty.py", &[at.path().to_owned()]);
@@ -613,7 +636,10 @@ fn faults_that_others_made_are_found() {
 
 /// The SVG holds the lines of the DXF, and nothing that programs for machines read in different ways.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn svg_has_the_lines_of_dxf() {
     let at = folder();
     let profile = fixture("profiles/small-laser.yaml");

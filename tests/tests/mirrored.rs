@@ -104,7 +104,10 @@ fn work(file: &Value, flip: Option<f64>) -> BTreeMap<String, Vec<[i64; 4]>> {
 }
 
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn a_handed_pair_is_two_mirror_images() {
     let out = tempfile::tempdir().expect("a temporary folder");
     let formats = ["--to", "dxf-cnc", "--to", "dxf-laser"];

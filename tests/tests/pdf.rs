@@ -101,7 +101,10 @@ fn pages() -> impl Iterator<Item = (&'static str, &'static Value)> {
 /// ISO 32000-1: a unit is 1/72 in (Table 30), and a viewer must not scale what it prints where `/PrintScaling` is `/None`
 /// (12.2, Table 150).
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn files_are_sound_and_print_at_full_size() {
     for (name, file) in &*SEEN {
         assert_eq!(
@@ -115,7 +118,10 @@ fn files_are_sound_and_print_at_full_size() {
 }
 
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn pages_are_of_standard_sizes() {
     for (paper, width, height) in PAPERS {
         let mut count = 0;
@@ -142,7 +148,10 @@ fn pages_are_of_standard_sizes() {
 }
 
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn no_ink_comes_near_the_edge_of_the_paper() {
     for (name, page) in pages() {
         for distance in list(&page["ink_mm"]) {
@@ -201,7 +210,10 @@ fn with_diameter(places: &[(f64, f64)], diameter: f64) -> Vec<((f64, f64), f64)>
 /// The side takes many pages of every size: marks on different pages stand as far from each other as in the plan, by
 /// the place of the part's corner that each page carries (ISO 32000-1, 12.9: measurement properties).
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn hole_marks_are_where_the_plan_has_them_across_pages() {
     let papers = PAPERS.iter().map(|(paper, ..)| *paper).chain(["roll"]);
     for paper in papers {
@@ -230,7 +242,10 @@ fn hole_marks_are_where_the_plan_has_them_across_pages() {
 
 /// In inches and on Letter: 25 pegs, each 2 1/4 from the next across and 1 1/2 upward. An inch is 25.4 mm exactly.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn pegs_of_the_rack_are_where_the_plan_has_them() {
     let name = "letter/thread-organiser/pdf-template/peg-rack.pdf";
     let marks = marks(name, "front");
@@ -244,7 +259,10 @@ fn pegs_of_the_rack_are_where_the_plan_has_them() {
 /// The corner that a page carries is not taken on trust: what is drawn on two neighbouring pages (their join marks)
 /// must lie at the same place of the part by both.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn neighbouring_pages_agree_on_their_join_marks() {
     let file = &SEEN["a4/large/pdf-template/board.pdf"];
     // By the page's name, `front B3`: column and row.
@@ -295,7 +313,10 @@ fn neighbouring_pages_agree_on_their_join_marks() {
 
 /// Bars of 100 mm lie along both ways of every page with a template on it, to measure the print by.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn every_template_page_has_a_bar_of_a_hundred_millimetres_both_ways() {
     for (name, page) in pages().filter(|(_, page)| !page["viewport"].is_null()) {
         let lengths = |from: usize| {
@@ -313,7 +334,10 @@ fn every_template_page_has_a_bar_of_a_hundred_millimetres_both_ways() {
 }
 
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn words_do_not_collide() {
     for (name, page) in pages() {
         assert_eq!(
@@ -356,7 +380,10 @@ fn pages_can_be_drawn() {
 
 /// A printer's own paper comes from a profile.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn a_profile_chooses_the_paper() {
     let out = tempfile::tempdir().expect("a temporary folder");
     let profile = fixture("profiles/letter-printer.yaml");

@@ -67,7 +67,10 @@ fn yaml_below(folder: &str) -> Vec<PathBuf> {
 }
 
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn sound_plans_hold_against_the_schema() {
     let mut files: Vec<PathBuf> = sound_plans()
         .iter()
@@ -83,7 +86,10 @@ fn sound_plans_hold_against_the_schema() {
 }
 
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn faulty_plans_that_a_schema_can_see_are_refused_by_it() {
     let mut files = Vec::new();
     for case in faulty_plans() {

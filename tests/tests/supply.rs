@@ -51,7 +51,9 @@ fn every_licence_is_allowed() {
     let allowed = words(&ALLOWED["licenses"]["allow"]);
     for package in of_others() {
         let (name, licence) = (&package["name"], &package["license"]);
-        let licence = licence.as_str().unwrap_or_else(|| panic!("{name} has no licence"));
+        let licence = licence
+            .as_str()
+            .unwrap_or_else(|| panic!("{name} has no licence"));
         let expression = Expression::parse_mode(licence, ParseMode::LAX)
             .unwrap_or_else(|error| panic!("{name}: {error}"));
         let may_be_used = expression.evaluate(|asked| match &asked.license {
@@ -98,7 +100,10 @@ fn only_listed_crates_are_there_in_two_versions() {
     let mut twice: BTreeSet<String> = versions.into_values().flatten().collect();
     for skipped in ALLOWED["bans"]["skip"].as_array().expect("a list") {
         let crate_ = skipped["crate"].as_str().expect("a text");
-        assert!(twice.remove(crate_), "{crate_} is not there in two versions");
+        assert!(
+            twice.remove(crate_),
+            "{crate_} is not there in two versions"
+        );
     }
     let mut left = BTreeSet::new();
     for crate_ in &twice {
@@ -127,7 +132,9 @@ fn the_guide_says_why_each_crate_is_there() {
         }
     }
     let guide = fs::read_to_string(workspace().join("DEVELOPERS.md")).expect("the guide");
-    let (_, table) = guide.split_once("| crate | where | why |").expect("a table");
+    let (_, table) = guide
+        .split_once("| crate | where | why |")
+        .expect("a table");
     let (table, _) = table.split_once("\n\n").expect("its end");
     let mut told: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
     for row in table.lines().filter(|row| row.starts_with("| `")) {
@@ -148,9 +155,12 @@ fn nothing_of_ours_is_unsafe() {
                 continue;
             }
             let text = String::from_utf8(bytes).expect("UTF-8");
-            let code = text.lines().map(|line| line.split("//").next().unwrap_or_default());
+            let code = text
+                .lines()
+                .map(|line| line.split("//").next().unwrap_or_default());
             let word = concat!("unsa", "fe");
-            let found = code.flat_map(|line| line.split(|c: char| !c.is_alphanumeric() && c != '_'));
+            let found =
+                code.flat_map(|line| line.split(|c: char| !c.is_alphanumeric() && c != '_'));
             assert!(!found.into_iter().any(|it| it == word), "{folder}/{name}");
         }
     }
@@ -158,7 +168,11 @@ fn nothing_of_ours_is_unsafe() {
     for package in packages().filter(|package| package["source"].is_null()) {
         let manifest = text(&package["manifest_path"]);
         let manifest = fs::read_to_string(manifest).expect("a manifest");
-        assert!(manifest.contains("[lints]\nworkspace = true"), "{}", package["name"]);
+        assert!(
+            manifest.contains("[lints]\nworkspace = true"),
+            "{}",
+            package["name"]
+        );
     }
     let root = fs::read_to_string(workspace().join("Cargo.toml")).expect("a manifest");
     assert!(root.contains("unsafe_code = \"forbid\""));

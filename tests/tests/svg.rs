@@ -83,7 +83,10 @@ fn assert_holes(drawing: &Drawing, diameter: f64, places: &[(f64, f64)]) {
 }
 
 #[test]
-#[cfg_attr(not(has_svg_readers), ignore = "needs chromium and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_svg_readers),
+    ignore = "needs chromium and the Python readers: tests/run"
+)]
 fn outlines_are_as_large_as_the_parts() {
     for (part, width, height) in cabinet::PARTS {
         let drawing = drawing(&format!("glaze-cabinet/svg-drilling/{part}.svg"));
@@ -101,7 +104,10 @@ fn outlines_are_as_large_as_the_parts() {
 }
 
 #[test]
-#[cfg_attr(not(has_svg_readers), ignore = "needs chromium and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_svg_readers),
+    ignore = "needs chromium and the Python readers: tests/run"
+)]
 fn holes_are_where_the_plan_has_them() {
     let side = drawing("glaze-cabinet/svg-drilling/side-left.svg");
     assert_holes(&side, 5.0, &cabinet::SIDE_PLATES);
@@ -173,7 +179,10 @@ fn one_unit_of_the_view_box_is_a_millimetre() {
 
 /// Words do not lie on other words and do not reach out of the drawing.
 #[test]
-#[cfg_attr(not(has_svg_readers), ignore = "needs chromium and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_svg_readers),
+    ignore = "needs chromium and the Python readers: tests/run"
+)]
 fn words_do_not_collide() {
     for (name, seen) in &*SEEN {
         assert_eq!(seen["overlaps"], Value::Array(vec![]), "{name}");
@@ -182,7 +191,10 @@ fn words_do_not_collide() {
 
 /// The line to measure a print by is as long as it says.
 #[test]
-#[cfg_attr(not(has_svg_readers), ignore = "needs chromium and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_svg_readers),
+    ignore = "needs chromium and the Python readers: tests/run"
+)]
 fn the_check_line_is_a_hundred_millimetres() {
     for (name, seen) in &*SEEN {
         let length = number(&seen["check_mm"]);

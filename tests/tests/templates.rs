@@ -127,7 +127,10 @@ fn words(page: &Value) -> String {
 
 /// No words on marks or other words, and no ink within 12 mm of the border, on any page of any fixture.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn no_page_of_any_fixture_has_words_on_marks_or_ink_near_its_border() {
     let files = files_of(EXPORTED.path(), "pdf").into_iter();
     let names: Vec<String> = files.map(|(name, _)| name).collect();
@@ -149,7 +152,10 @@ fn no_page_of_any_fixture_has_words_on_marks_or_ink_near_its_border() {
 /// 23.85 mm in; and it is 2 1/2 in, 63.5 mm, from the end of the door. Its screws are 45 apart, 9.5 behind its centre.
 /// The back is seen turned over like a page: the left edge is on the right, at 397.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn a_hinge_has_a_page_that_hooks_over_two_edges() {
     for paper in ["a4", "letter"] {
         let name = format!("{paper}/glaze-cabinet/pdf-template/door-left.pdf");
@@ -182,7 +188,10 @@ fn a_hinge_has_a_page_that_hooks_over_two_edges() {
 
 /// Common practice, no source: plate holes stand 37 mm behind the front edge, 32 mm apart, about the height of their cup.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn plate_holes_match_the_hinges() {
     let file = exported("a4/glaze-cabinet/pdf-template/side-left.pdf");
     let front = pages(&file, "front ");
@@ -233,7 +242,10 @@ fn files(folder: &Path) -> Vec<PathBuf> {
 /// 9.525 / sin 15 = 36.80 mm long (elementary trigonometry; that pockets lie at 15 degrees and leave at half the
 /// thickness is common practice, no source).
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn pockets_are_drawn_from_first_principles() {
     for (inches, inward, axis) in [
         (0.5, 23.70, 24.53),
@@ -312,7 +324,10 @@ parts:
 /// A printer that prints 0.4 % short across the feed and 0.3 % long along it: what is drawn 1.004 and 0.997 as long comes
 /// out right. A page that lies across goes through the printer on its side, so along its x is along the feed.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn corrected_pages_measure_true_once_printed() {
     let (across, feed) = (1.004, 0.997);
     let folder = tempfile::tempdir().expect("a temporary folder");
@@ -387,7 +402,10 @@ fn corrected_pages_measure_true_once_printed() {
 
 /// Readings go in once, and every later export for that printer is drawn by them: 180 / 179.4 and 250 / 250.6.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn a_printer_is_measured_once() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let check = |arguments: &[&str]| {
@@ -467,7 +485,10 @@ fn a_printer_is_measured_once() {
 
 /// The outline of a card is 85.60 x 53.98 mm (ISO/IEC 7810, ID-1; from memory).
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn a_card_fits_its_outline() {
     let file = exported("letter/hinge-cups/pdf-template/door-left.pdf");
     let sheet = &file["pages"][0];
@@ -482,7 +503,10 @@ fn a_card_fits_its_outline() {
 /// Numbers on paper in inches, by arithmetic: 23.85 mm is nearest to 60/64 = 15/16 in, which is 0.04 mm short; in
 /// thirty-seconds 2.5 mm is nearest to 3/32 in, 0.12 mm short; 9.5 behind 23.85 is 33.35 mm, 42/32 in and 0.01 over.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn inches_on_paper_are_fractions() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let text = fs::read_to_string(fixture("features/hinge-cups/plan.yaml")).expect("a plan");
@@ -505,7 +529,10 @@ fn inches_on_paper_are_fractions() {
 /// Four holes near the corners of a board that takes four pages, 340 mm apart both ways: by Pythagoras both diagonals
 /// across the seams are 480.83 mm.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn diagonals_across_the_seams_are_printed() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let text = "jigless: 1\ntitle: Board\nunits: mm\nstock:\n  board: {thickness: 18, kind: plywood}\nparts:\n  \
@@ -537,7 +564,10 @@ fn diagonals_across_the_seams_are_printed() {
 
 /// Two hundred doors of differing sizes, with two to five hinges: the check sheet, and one page for each hinge.
 #[test]
-#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn two_hundred_doors_take_a_page_for_each_hinge() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let mut text = "jigless: 1\ntitle: Doors\nunits: mm\nstock:\n  ply: {thickness: 17.7, kind: plywood}\nparts:\n"

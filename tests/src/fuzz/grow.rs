@@ -58,7 +58,18 @@ const CALCULATIONS: [&str; 14] = [
 
 /// Texts of any kind: names are the most useful.
 const TEXTS: [&str; 12] = [
-    "a", "b", "c", "d", "a-left", "a.shelf", "left", "bottom", "plywood", "Ø 5 × é", "x\ny", "",
+    "a",
+    "b",
+    "c",
+    "d",
+    "a-left",
+    "a.shelf",
+    "left",
+    "bottom",
+    "plywood",
+    "Ø 5 × é",
+    "x\ny",
+    "",
 ];
 
 /// A list or map seldom has more entries than this.
@@ -135,12 +146,20 @@ impl Growth<'_, '_, '_> {
             let value = self.value(&at["properties"][key], depth + 1);
             made.insert(key.to_owned(), value);
         }
-        let most = at["maxProperties"].as_u64().map_or(FEW, |most| most as usize);
-        let least = at["minProperties"].as_u64().map_or(0, |least| least as usize);
+        let most = at["maxProperties"]
+            .as_u64()
+            .map_or(FEW, |most| most as usize);
+        let least = at["minProperties"]
+            .as_u64()
+            .map_or(0, |least| least as usize);
         let wanted = made.len() + least + self.choices.below(most.max(least) - least + 1);
         let named = at["additionalProperties"].is_object();
         let names: Vec<String> = match at["propertyNames"]["enum"].as_array() {
-            Some(words) => words.iter().filter_map(Value::as_str).map(str::to_owned).collect(),
+            Some(words) => words
+                .iter()
+                .filter_map(Value::as_str)
+                .map(str::to_owned)
+                .collect(),
             None => NAMES.map(str::to_owned).to_vec(),
         };
         for _ in made.len()..wanted {
@@ -157,9 +176,13 @@ impl Growth<'_, '_, '_> {
 
     fn array(&mut self, at: &Value, depth: usize) -> Value {
         let least = at["minItems"].as_u64().unwrap_or(0) as usize;
-        let most = at["maxItems"].as_u64().map_or(least + FEW, |most| most as usize);
+        let most = at["maxItems"]
+            .as_u64()
+            .map_or(least + FEW, |most| most as usize);
         let count = least + self.choices.below(most - least + 1);
-        (0..count).map(|_| self.value(&at["items"], depth + 1)).collect()
+        (0..count)
+            .map(|_| self.value(&at["items"], depth + 1))
+            .collect()
     }
 
     /// Mostly few, sometimes a great many.

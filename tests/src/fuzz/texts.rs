@@ -29,13 +29,19 @@ impl Names for Part {
 }
 
 /// Bytes as the text of a length: finite, or a fault at bytes of the text.
+///
+/// # Panics
+/// When it is neither.
 pub fn length(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else {
         return;
     };
     match Expression::parse(text).and_then(|it| it.evaluate(&Part)) {
         Ok(quantity) => assert!(quantity.value.is_finite(), "{text}: {quantity:?}"),
-        Err(fault) => assert!(text.get(fault.start..fault.end).is_some(), "{text}: {fault:?}"),
+        Err(fault) => assert!(
+            text.get(fault.start..fault.end).is_some(),
+            "{text}: {fault:?}"
+        ),
     }
 }
 
@@ -66,6 +72,9 @@ pub fn profile(bytes: &[u8]) {
 }
 
 /// Bytes as a manifest: what is ours is written as it is read.
+///
+/// # Panics
+/// When it is not.
 pub fn manifest(bytes: &[u8]) {
     if let Ok(Record::Ours(manifest)) = Manifest::from_bytes(bytes) {
         let again = Manifest::from_bytes(&manifest.to_bytes());
