@@ -24,8 +24,8 @@ pub mod schema;
 pub use compile::{Compiled, compile, compile_with};
 pub use jigless_language::{build, feature, length, load, lower, migrate, renamed, resolve};
 pub use jigless_model::{
-    code, codes, diag, export, fact, frame, geom, hardware, operation, plan, side, source, units,
-    view, whole, workpiece,
+    code, codes, diag, export, fact, frame, geom, hardware, operation, plan, provenance, side,
+    source, units, view, whole, workpiece,
 };
 
 /// Parts on sheets: what is asked for, what comes of it, and what arranges them.

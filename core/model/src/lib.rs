@@ -16,6 +16,7 @@ pub mod hardware;
 pub mod joint;
 pub mod operation;
 pub mod plan;
+pub mod provenance;
 pub mod sheets;
 pub mod side;
 pub mod source;
