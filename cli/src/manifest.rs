@@ -7,6 +7,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
@@ -20,6 +21,9 @@ use crate::write::{There, what_is};
 pub const MANIFEST: &str = "manifest.json";
 /// Name of the record of a run that is not finished.
 pub const PENDING: &str = "manifest.pending.json";
+/// The keys by which they are known as ours.
+const MANIFEST_MARK: &str = "jigless_manifest";
+const PENDING_MARK: &str = "jigless_pending";
 /// Version of both.
 const VERSION: u32 = 1;
 
@@ -127,6 +131,14 @@ impl Manifest {
     pub fn to_bytes(&self) -> Vec<u8> {
         json_bytes(self)
     }
+
+    /// Reads its bytes.
+    ///
+    /// # Errors
+    /// When a newer version wrote them.
+    pub fn from_bytes(bytes: &[u8]) -> Result<Record<Self>, String> {
+        record(bytes, MANIFEST_MARK)
+    }
 }
 
 /// The files that an unfinished run may have written.
@@ -177,7 +189,7 @@ pub enum Record<T> {
 /// # Errors
 /// Why it cannot be read or used, in plain words.
 pub fn read_manifest(folder: &Path) -> Result<Record<Manifest>, String> {
-    read_record(&folder.join(MANIFEST), "jigless_manifest")
+    read_record(&folder.join(MANIFEST), MANIFEST_MARK)
 }
 
 /// The record that an unfinished run left in an output folder.
@@ -185,7 +197,7 @@ pub fn read_manifest(folder: &Path) -> Result<Record<Manifest>, String> {
 /// # Errors
 /// Why it cannot be read or used, in plain words.
 pub fn read_pending(folder: &Path) -> Result<Record<Pending>, String> {
-    read_record(&folder.join(PENDING), "jigless_pending")
+    read_record(&folder.join(PENDING), PENDING_MARK)
 }
 
 /// Whether a file is a manifest of ours.
@@ -193,20 +205,22 @@ pub fn is_ours(file: &Path) -> bool {
     read_text(file)
         .ok()
         .and_then(|bytes| serde_json::from_slice::<Value>(&bytes).ok())
-        .is_some_and(|value| value["jigless_manifest"].is_u64())
+        .is_some_and(|value| value[MANIFEST_MARK].is_u64())
 }
 
-fn read_record<T: serde::de::DeserializeOwned>(
-    file: &Path,
-    mark: &str,
-) -> Result<Record<T>, String> {
+fn read_record<T: DeserializeOwned>(file: &Path, mark: &str) -> Result<Record<T>, String> {
     match what_is(file).map_err(|error| in_words(&error))? {
-        There::Nothing => return Ok(Record::None),
-        There::File => {}
-        There::Folder | There::Link | There::Other => return Ok(Record::Foreign),
+        There::Nothing => Ok(Record::None),
+        There::File => record(
+            &std::fs::read(file).map_err(|error| in_words(&error))?,
+            mark,
+        ),
+        There::Folder | There::Link | There::Other => Ok(Record::Foreign),
     }
-    let bytes = std::fs::read(file).map_err(|error| in_words(&error))?;
-    let Ok(value) = serde_json::from_slice::<Value>(&bytes) else {
+}
+
+fn record<T: DeserializeOwned>(bytes: &[u8], mark: &str) -> Result<Record<T>, String> {
+    let Ok(value) = serde_json::from_slice::<Value>(bytes) else {
         return Ok(Record::Foreign);
     };
     match value[mark].as_u64() {
