@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::touched::Changed;
+use crate::styled::shown;
 use crate::exit::Problem;
 use crate::inputs::Inputs;
 use crate::manifest::{
@@ -33,7 +34,7 @@ impl Before {
     /// When a record cannot be read, or a newer version wrote it.
     pub fn read(folder: &Path) -> Result<Self, Problem> {
         let unusable = |name: &str, reason: String| {
-            Problem::disk(format!("{}: {reason}", folder.join(name).display()))
+            Problem::disk(format!("{}: {reason}", shown(&folder.join(name))))
         };
         let mut foreign = Vec::new();
         let manifest = match read_manifest(folder).map_err(|r| unusable(MANIFEST, r))? {
