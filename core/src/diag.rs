@@ -2,16 +2,18 @@
 
 use crate::source::Span;
 
-/// How much a finding matters.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Severity {
-    /// Worth knowing; nothing is wrong.
-    Note,
-    /// The plan can be exported, and something in it is likely to go wrong in the shop.
-    Warning,
-    /// Nothing is exported until it is put right.
-    Error,
+crate::words! {
+    /// How much a finding matters.
+    #[derive(PartialOrd, Ord, Hash, serde::Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Severity {
+        /// Worth knowing; nothing is wrong.
+        Note = "note",
+        /// The plan can be exported, and something in it is likely to go wrong in the shop.
+        Warning = "warning",
+        /// Nothing is exported until it is put right.
+        Error = "error",
+    }
 }
 
 /// A further place that belongs to a finding, with what is to be seen there.

@@ -1,92 +1,61 @@
 //! Screws, hinges, runners and the like: what is bought and not made, counted from the features that take it.
 
-use crate::resolve::{Field, Fields, Shape};
+use crate::resolve::{Field, Fields, Here, KeyType, Map, Repeats, Size};
 use crate::source::Span;
 use crate::workpiece::Workpiece;
 
-/// What a piece of hardware is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum FittingKind {
-    /// A wood screw with a flat head.
-    Screw,
-    /// A screw with a washer head for an angled pocket.
-    PocketScrew,
-    /// A bolt with its nut and washers.
-    Bolt,
-    /// A threaded insert.
-    Insert,
-    /// A dowel.
-    Dowel,
-    /// A nail or pin.
-    Nail,
-    /// A cup hinge without its plate.
-    Hinge,
-    /// The plate of a cup hinge.
-    HingePlate,
-    /// One of a pair of drawer runners.
-    Runner,
-    /// A pin that carries a shelf.
-    ShelfPin,
-    /// A caster.
-    Caster,
-    /// A knob or pull.
-    Knob,
-}
-
-impl FittingKind {
-    /// Every kind with its word in a plan.
-    pub const ALL: [(&'static str, FittingKind); 12] = [
-        ("screw", FittingKind::Screw),
-        ("pocket screw", FittingKind::PocketScrew),
-        ("bolt", FittingKind::Bolt),
-        ("insert", FittingKind::Insert),
-        ("dowel", FittingKind::Dowel),
-        ("nail", FittingKind::Nail),
-        ("hinge", FittingKind::Hinge),
-        ("hinge plate", FittingKind::HingePlate),
-        ("runner", FittingKind::Runner),
-        ("shelf pin", FittingKind::ShelfPin),
-        ("caster", FittingKind::Caster),
-        ("knob", FittingKind::Knob),
-    ];
-
-    /// The word in a plan.
-    pub fn name(self) -> &'static str {
-        Self::ALL
-            .iter()
-            .find(|(_, kind)| *kind == self)
-            .map_or("", |(name, _)| name)
+crate::words! {
+    /// What a piece of hardware is.
+    #[derive(PartialOrd, Ord, Hash, serde::Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum FittingKind {
+        /// A wood screw with a flat head.
+        Screw = "screw",
+        /// A screw with a washer head for an angled pocket.
+        PocketScrew = "pocket screw",
+        /// A bolt with its nut and washers.
+        Bolt = "bolt",
+        /// A threaded insert.
+        Insert = "insert",
+        /// A dowel.
+        Dowel = "dowel",
+        /// A nail or pin.
+        Nail = "nail",
+        /// A cup hinge without its plate.
+        Hinge = "hinge",
+        /// The plate of a cup hinge.
+        HingePlate = "hinge plate",
+        /// One of a pair of drawer runners.
+        Runner = "runner",
+        /// A pin that carries a shelf.
+        ShelfPin = "shelf pin",
+        /// A caster.
+        Caster = "caster",
+        /// A knob or pull.
+        Knob = "knob",
     }
 }
 
-const KIND_WORDS: &[&str] = &[
-    "screw",
-    "pocket screw",
-    "bolt",
-    "insert",
-    "dowel",
-    "nail",
-    "hinge",
-    "hinge plate",
-    "runner",
-    "shelf pin",
-    "caster",
-    "knob",
-];
-
-/// The keys of a piece of hardware.
-pub const FITTING_FIELDS: &[Field] = &[
-    Field::required("what", Shape::Word(KIND_WORDS), "what it is"),
-    Field::optional("length", Shape::Size, "its length"),
-    Field::optional("gauge", Shape::Text, "its gauge or diameter, as it is sold"),
-    Field::with_default("count", Shape::Count, "1", "how many"),
-];
+crate::fields! {
+    /// The keys of a piece of hardware.
+    pub struct FittingKeys {
+        /// where it is written
+        here: Here,
+        /// what it is
+        what: FittingKind,
+        /// its length
+        length: Option<Size>,
+        /// its gauge or diameter, as it is sold
+        gauge: Option<String>,
+        /// how many
+        count: Repeats = "1",
+    }
+}
 
 /// What goes into each hole.
 pub const TAKES: Field = Field::optional(
     "takes",
-    Shape::Map(FITTING_FIELDS),
+    Map::<FittingKeys>::SHAPE,
     "what goes into each hole, for the list of hardware",
 );
 
@@ -135,33 +104,25 @@ impl Fitting {
         self.kind == other.kind && self.gauge == other.gauge && length
     }
 
-    /// Reads one.
-    pub fn read(fields: &Fields) -> Option<Fitting> {
-        let what = fields.word("what");
-        let length = fields
-            .has("length")
-            .then(|| fields.length("length"))
-            .flatten();
-        let gauge = fields.has("gauge").then(|| fields.text("gauge")).flatten();
-        let count = crate::resolve::repeats(fields);
-        let what = what?.value;
-        let (_, kind) = FittingKind::ALL.iter().find(|(word, _)| *word == what)?;
-        Some(Fitting {
-            kind: *kind,
-            length: length.map(|length| length.value),
-            gauge: gauge.map(|gauge| gauge.value),
-            count: count?,
-            span: fields.span,
-        })
-    }
-
     /// Reads `takes` of a feature: `Ok(None)` where it is not given, `Err` where it is wrong and that has been told.
     pub(crate) fn read_takes(fields: &Fields) -> Result<Option<Fitting>, ()> {
         if !fields.has("takes") {
             return Ok(None);
         }
-        let map = fields.map("takes").ok_or(())?;
-        Fitting::read(&map).map(Some).ok_or(())
+        let takes = Map::<FittingKeys>::read(fields, "takes").ok_or(())?;
+        Ok(Some(takes.value.into()))
+    }
+}
+
+impl From<FittingKeys> for Fitting {
+    fn from(keys: FittingKeys) -> Self {
+        Self {
+            kind: keys.what,
+            length: keys.length,
+            gauge: keys.gauge,
+            count: keys.count,
+            span: keys.here,
+        }
     }
 }
 

@@ -40,6 +40,7 @@ pub mod source;
 pub mod units;
 pub mod view;
 pub mod whole;
+pub mod words;
 pub mod workpiece;
 
 pub use compile::{Compiled, compile, compile_with};

@@ -11,8 +11,8 @@ use crate::check::{CHECKS, LimitUnit};
 use crate::feature::Registry;
 use crate::joint::JOINTS;
 use crate::resolve::{
-    ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS, PLAN_FIELDS,
-    SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
+    ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Keys, Need, PART_FIELDS, PLAN_FIELDS,
+    PlacementKeys, Shape, SpreadKeys, StockKeys, check_fields,
 };
 
 /// Names the draft that the schema is written in.
@@ -80,7 +80,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
             "anyOf": [
                 length,
                 {"type": "array", "items": length, "minItems": 1},
-                object(SPREAD_FIELDS, &[]),
+                object(SpreadKeys::FIELDS, &[]),
             ],
         },
         "outline": {
@@ -108,7 +108,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
             "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code).collect::<Vec<_>>()},
             "additionalProperties": {"type": "string", "minLength": 1},
         },
-        "stock": object(STOCK_FIELDS, &[ALLOW]),
+        "stock": object(StockKeys::FIELDS, &[ALLOW]),
         "triple": {"type": "array", "items": length, "minItems": 3, "maxItems": 3},
         "part": part(),
         "features": {
@@ -227,8 +227,8 @@ fn object(fields: &[Field], common: &[Field]) -> Value {
 fn property(field: &Field) -> Value {
     let mut schema = of_shape(&field.shape);
     let help = match unit_of(&field.shape) {
-        Some(unit) => format!("{} ({unit})", field.help),
-        None => field.help.to_owned(),
+        Some(unit) => format!("{} ({unit})", field.meaning()),
+        None => field.meaning(),
     };
     schema["description"] = help.into();
     if let Need::Default(default) = field.need {
@@ -291,7 +291,7 @@ fn of_shape(shape: &Shape) -> Value {
         Shape::Step => reference("point"),
         Shape::Triple => reference("triple"),
         Shape::Joints => reference("joints"),
-        Shape::Placements => one_or_list(&object(PLACEMENT_FIELDS, &[])),
+        Shape::Placements => one_or_list(&object(PlacementKeys::FIELDS, &[])),
         Shape::Spread => reference("spread"),
         Shape::Edge => reference("edge"),
         Shape::Edges => reference("edges"),

@@ -55,7 +55,7 @@ fn keys(fields: &[Field], within: &str, text: &mut String) {
         let _ = writeln!(
             text,
             "| `{name}` | {} | {need} |",
-            field.help.replace('|', "\\|")
+            field.meaning().replace('|', "\\|")
         );
         if let Shape::Map(inner) | Shape::Maps(inner) = field.shape {
             keys(inner, &format!("{name}."), text);

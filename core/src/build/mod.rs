@@ -123,7 +123,7 @@ impl Built<'_> {
         let name = fields.text(key)?;
         let found = self.stocks.iter().find(|stock| stock.id == name.value);
         if found.is_none() {
-            crate::resolve::unknown_stock(fields.context(), &name, self.stocks);
+            fields.context().with_stocks(self.stocks).stock(&name);
         }
         found.cloned()
     }

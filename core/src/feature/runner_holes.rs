@@ -9,7 +9,7 @@ use crate::diag::Finding;
 use crate::hardware::{Fitting, FittingKind, TAKES};
 use crate::lower::Lowering;
 use crate::operation::Depth;
-use crate::resolve::{Field, Fields, Frame, Shape, read_spread_on};
+use crate::resolve::{Field, Fields, Frame, Shape, Spread};
 use crate::side::{Edge, Face};
 use crate::source::Spanned;
 
@@ -89,7 +89,7 @@ fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
         let room = frame.width - setback?.value;
         // The runner lies along the width, so its screws are spread as along the bottom edge.
         let name = "the part behind the runner's front end";
-        read_spread_on(fields.context(), node, Edge::Bottom, room, name)
+        Spread::read(fields.context(), node)?.along(fields.context(), Edge::Bottom, room, name)
     });
     let (diameter, depth) = (fields.length("diameter"), fields.length("depth"));
     let face = fields.face("face");

@@ -1,11 +1,15 @@
 //! What values are read against: the names that they may use, the part that they belong to, and where faults are told.
 
 use std::cell::RefCell;
+use std::sync::Arc;
 
 use crate::diag::{Finding, Findings, nearest};
 use crate::length::{Expression, LengthFault, Names, Quantity};
 use crate::load::{Node, Scalar};
+use crate::plan::Stock;
 use crate::source::{Sources, Span, Spanned};
+use crate::units::Unit;
+use crate::words::Word;
 
 /// The longest length that is read, in millimetres. No sheet good is longer.
 pub const MAX_LENGTH: f64 = 10_000.0;
@@ -24,6 +28,8 @@ pub struct Context<'a> {
     pub sources: &'a Sources,
     /// What names stand for.
     pub names: &'a dyn Names,
+    /// The stock that may be named, once it is read.
+    pub stocks: &'a [Arc<Stock>],
     /// Where faults are told.
     pub findings: &'a RefCell<Findings>,
 }
@@ -39,6 +45,17 @@ impl<'a> Context<'a> {
     #[must_use]
     pub fn with_names(self, names: &'a dyn Names) -> Self {
         Self { names, ..self }
+    }
+
+    /// The same with stock that may be named.
+    #[must_use]
+    pub fn with_stocks(self, stocks: &'a [Arc<Stock>]) -> Self {
+        Self { stocks, ..self }
+    }
+
+    /// The unit of bare numbers.
+    pub fn unit(&self) -> Unit {
+        self.names.unit()
     }
 
     /// Tells of a fault.
@@ -120,6 +137,21 @@ impl<'a> Context<'a> {
             }),
         );
         None
+    }
+
+    /// What one of the words of an enum stands for.
+    pub fn word_of<T: Word>(&self, word: &str, span: Span) -> Option<Spanned<T>> {
+        let found = self.one_of(word, span, T::WORDS)?;
+        Some(Spanned::new(T::of_word(found.value)?, span))
+    }
+
+    /// The stock of a name; tells if there is none and it is not described badly, which is told where it is described.
+    pub fn stock(&self, name: &Spanned<String>) -> Option<Arc<Stock>> {
+        let found = self.stocks.iter().find(|stock| stock.id == name.value);
+        if found.is_none() && !self.names.describes_stock(&name.value) {
+            self.find(unknown_stock(name, self.stocks));
+        }
+        found.cloned()
     }
 
     /// A text that can be printed: short, on one line, without control characters.
@@ -224,6 +256,21 @@ pub(crate) fn shortened(text: &str) -> String {
     }
     let start: String = text.chars().take(LONGEST).collect();
     format!("{}...", start.escape_debug())
+}
+
+/// That a name is no stock of the plan.
+fn unknown_stock(name: &Spanned<String>, known: &[Arc<Stock>]) -> Finding {
+    let ids = known.iter().map(|stock| stock.id.as_str());
+    let fix = if let Some(near) = nearest(&name.value, ids.clone()) {
+        format!("did you mean `{near}`?")
+    } else if known.is_empty() {
+        "describe it under `stock:`".to_owned()
+    } else {
+        let all: Vec<&str> = ids.collect();
+        format!("the stock of this plan is {}", all.join(", "))
+    };
+    let message = format!("there is no stock `{}`", shortened(&name.value));
+    Finding::error("unknown-stock", name.span, message).fix(fix)
 }
 
 fn in_metres(mm: f64) -> String {

@@ -10,6 +10,7 @@ use crate::load::{Entry, Node, Scalar, Value};
 use crate::operation::Depth;
 use crate::side::{Corner, Edge, Face};
 use crate::source::{Span, Spanned};
+use crate::words::Word;
 
 /// The keys of one map, read by the fields that are declared for it.
 ///
@@ -188,9 +189,8 @@ impl<'a> Fields<'a> {
     /// A length, with names of its own.
     pub(super) fn length_with(&self, key: &'static str, names: &dyn Names) -> Option<Spanned<f64>> {
         let context = Context {
-            sources: self.context.sources,
             names,
-            findings: self.context.findings,
+            ..self.context
         };
         let field = self.field(key);
         let (text, span, node) = self.given_or_default(field)?;
@@ -285,10 +285,8 @@ impl<'a> Fields<'a> {
     /// One of the words that the field allows.
     pub fn word(&self, key: &'static str) -> Option<Spanned<&'static str>> {
         let field = self.field(key);
-        let words: &'static [&'static str] = match field.shape {
-            Shape::Word(words) => words,
-            Shape::Face => &["front", "back"],
-            _ => EDGE_WORDS,
+        let Shape::Word(words) = field.shape else {
+            return None;
         };
         let (text, span, node) = self.given_or_default(field)?;
         let Some(text) = text else {
@@ -298,42 +296,40 @@ impl<'a> Fields<'a> {
         self.context.one_of(&text.text, span, words)
     }
 
+    /// What one of the words of an enum stands for.
+    pub fn word_of<T: Word>(&self, key: &'static str) -> Option<Spanned<T>> {
+        let field = self.field(key);
+        let (text, span, node) = self.given_or_default(field)?;
+        let Some(text) = text else {
+            self.wrong(field, node?);
+            return None;
+        };
+        self.context.word_of(&text.text, span)
+    }
+
     /// A face.
     pub fn face(&self, key: &'static str) -> Option<Spanned<Face>> {
-        let word = self.word(key)?;
-        let face = Face::ALL
-            .into_iter()
-            .find(|face| face.name() == word.value)?;
-        Some(Spanned::new(face, word.span))
+        self.word_of(key)
     }
 
     /// One edge.
     pub fn edge(&self, key: &'static str) -> Option<Spanned<Edge>> {
-        let word = self.word(key)?;
-        edge_named(word.value).map(|edge| Spanned::new(edge, word.span))
+        self.word_of(key)
     }
 
     /// One edge or several.
     pub fn edges(&self, key: &'static str) -> Option<Vec<Spanned<Edge>>> {
-        let words = self.words(key, EDGE_WORDS)?;
-        Some(
-            words
-                .into_iter()
-                .filter_map(|word| edge_named(word.value).map(|edge| Spanned::new(edge, word.span)))
-                .collect(),
-        )
+        self.words(key)
     }
 
     /// One corner or several.
     pub fn corners(&self, key: &'static str) -> Option<Vec<Spanned<Corner>>> {
-        let words = self.words(key, CORNER_WORDS)?;
-        let named = |word: &str| Corner::ALL.into_iter().find(|c| c.name() == word);
-        Some(
-            words
-                .into_iter()
-                .filter_map(|word| named(word.value).map(|c| Spanned::new(c, word.span)))
-                .collect(),
-        )
+        self.words(key)
+    }
+
+    /// The same for one word or a list of them.
+    pub fn words<T: Word>(&self, key: &'static str) -> Option<Vec<Spanned<T>>> {
+        self.one_or_more(key, |scalar, span| self.context.word_of(&scalar.text, span))
     }
 
     /// A length, or a list of lengths, in millimetres.
@@ -350,37 +346,21 @@ impl<'a> Fields<'a> {
             self.wrong(field, self.node(key)?);
             return None;
         }
-        items
+        let all: Vec<Option<Spanned<f64>>> = items
             .iter()
             .map(|item| {
                 let length = self.context.length_of(item)?;
                 self.in_range(field, length, Some(item))
             })
-            .collect()
+            .collect();
+        all.into_iter().collect()
     }
 
     /// A list of texts, or one.
     pub fn texts(&self, key: &'static str) -> Option<Vec<Spanned<String>>> {
-        let field = self.field(key);
-        let Some(node) = self.node(key) else {
-            self.missing(field);
-            return None;
-        };
-        let one = |node: &Node| {
-            let Some(scalar) = node.scalar() else {
-                self.wrong(field, node);
-                return None;
-            };
-            self.context.printable(&scalar.text, node.span)
-        };
-        match &node.value {
-            Value::List(items) if !items.is_empty() => items.iter().map(one).collect(),
-            Value::Scalar(_) => one(node).map(|text| vec![text]),
-            _ => {
-                self.wrong(field, node);
-                None
-            }
-        }
+        self.one_or_more(key, |scalar, span| {
+            self.context.printable(&scalar.text, span)
+        })
     }
 
     /// A map with keys of its own.
@@ -429,31 +409,32 @@ impl<'a> Fields<'a> {
             .unwrap_or_else(|| panic!("`{key}` is not declared for {}", self.what))
     }
 
-    fn words(
+    /// A list of single values, or one; every one is read before any is needed.
+    fn one_or_more<T>(
         &self,
         key: &'static str,
-        allowed: &'static [&'static str],
-    ) -> Option<Vec<Spanned<&'static str>>> {
+        read: impl Fn(&Scalar, Span) -> Option<T>,
+    ) -> Option<Vec<T>> {
         let field = self.field(key);
         let Some(node) = self.node(key) else {
             self.missing(field);
             return None;
         };
-        let one = |node: &Node| {
-            let Some(scalar) = node.scalar() else {
-                self.wrong(field, node);
-                return None;
-            };
-            self.context.one_of(&scalar.text, node.span, allowed)
+        let items = match &node.value {
+            Value::List(items) if !items.is_empty() => items.as_slice(),
+            _ => std::slice::from_ref(node),
         };
-        match &node.value {
-            Value::List(items) if !items.is_empty() => items.iter().map(one).collect(),
-            Value::Scalar(_) => one(node).map(|word| vec![word]),
-            _ => {
-                self.wrong(field, node);
-                None
-            }
-        }
+        let all: Vec<Option<T>> = items
+            .iter()
+            .map(|item| match item.scalar() {
+                Some(scalar) => read(scalar, item.span),
+                None => {
+                    self.wrong(field, item);
+                    None
+                }
+            })
+            .collect();
+        all.into_iter().collect()
     }
 
     /// The text of a key, where it is and its node; the default's text if it is left out. The text is `None` where the
@@ -486,7 +467,7 @@ impl<'a> Fields<'a> {
             Finding::error(
                 "missing-key",
                 self.span,
-                format!("{} needs `{}`: {}", self.what, field.key, field.help),
+                format!("{} needs `{}`: {}", self.what, field.key, field.meaning()),
             )
             .fix(format!(
                 "add `{}:` with {}",
@@ -550,12 +531,4 @@ impl<'a> Fields<'a> {
             .fix(format!("write {}", field.shape.describe())),
         );
     }
-}
-
-const EDGE_WORDS: &[&str] = &["left", "right", "top", "bottom"];
-const CORNER_WORDS: &[&str] = &["bottom-left", "bottom-right", "top-right", "top-left"];
-
-/// The edge of a word.
-pub(crate) fn edge_named(word: &str) -> Option<Edge> {
-    Edge::ALL.into_iter().find(|edge| edge.name() == word)
 }

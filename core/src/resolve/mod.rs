@@ -7,10 +7,13 @@ mod document;
 mod field;
 mod fields;
 mod id;
+mod key_types;
+mod keys;
 mod names;
 mod part;
 mod place;
 mod placement;
+mod source_of;
 mod spread;
 mod stock;
 
@@ -20,16 +23,19 @@ pub use allow::{
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
+pub use key_types::{
+    Corners, Count, Degrees, Distance, EdgeDistances, Edges, Here, Length, Lenient, Map, Maps,
+    Number, Placements, Repeats, Size, Sizes, Step, Texts, TrueFalse, Written, YesNo,
+};
+pub use keys::{Declared, KeyType, Keys};
 pub(crate) use part::Header;
 pub use part::{FEATURE_FIELDS, PART_FIELDS};
 pub use place::{Frame, Place, read_edge_distances, read_step};
-pub use placement::PLACEMENT_FIELDS;
+pub use placement::PlacementKeys;
 pub(crate) use placement::{read_placements, read_triple};
-pub use spread::{
-    MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, read_spread_on, repeats,
-};
-pub(crate) use stock::unknown_stock;
-pub use stock::{MOVEMENT_FIELDS, SHEET_FIELDS, STOCK_FIELDS};
+pub use source_of::Source;
+pub use spread::{MAX_REPEATS, Spread, SpreadKeys, checked_repeats, read_spread, repeats};
+pub use stock::{MovementKeys, SheetKeys, Species, StockKeys};
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;

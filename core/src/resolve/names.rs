@@ -56,6 +56,7 @@ impl<'a> PlanNames<'a> {
         Context {
             sources: self.sources,
             names: self,
+            stocks: &[],
             findings: self.findings,
         }
     }
@@ -107,11 +108,6 @@ impl<'a> PlanNames<'a> {
             format!("{id}.thickest"),
             (Definition::Greatest(thickness), span),
         );
-    }
-
-    /// Whether the plan describes a stock of this name, however well.
-    pub(crate) fn describes_stock(&self, id: &str) -> bool {
-        self.stock_ids.contains(id)
     }
 
     /// Works out every name, so that faults in values that nothing uses are told too.
@@ -225,6 +221,10 @@ impl Names for PlanNames<'_> {
     fn unit(&self) -> Unit {
         self.unit
     }
+
+    fn describes_stock(&self, id: &str) -> bool {
+        self.stock_ids.contains(id)
+    }
 }
 
 /// The names of a plan and of one of its parts, as far as the part's size is known yet.
@@ -249,5 +249,9 @@ impl Names for PartNames<'_> {
 
     fn unit(&self) -> Unit {
         self.plan.unit
+    }
+
+    fn describes_stock(&self, id: &str) -> bool {
+        self.plan.describes_stock(id)
     }
 }

@@ -6,19 +6,22 @@ use super::allow::{COMMON_FIELDS, read_allowances};
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
+use super::id;
+use super::key_types::Maps;
+use super::keys::KeyType;
 use super::names::{PartNames, PlanNames};
 use super::place::Frame;
 use super::placement::read_placements;
-use super::{id, stock};
 use crate::diag::{Finding, nearest};
 use crate::feature;
-use crate::hardware::{FITTING_FIELDS, Fitting};
+use crate::hardware::{Fitting, FittingKeys};
 use crate::length::Expression;
 use crate::load::{Entry, Node, Value};
 use crate::plan::{Grain, Pair, Part, PlacedFeature, Stock};
-use crate::side::Face;
+use crate::side::{Edge, Face};
 use crate::source::Spanned;
 use crate::whole::{Motion, Placement};
+use crate::words::Word;
 
 /// The keys of a part.
 pub const PART_FIELDS: &[Field] = &[
@@ -38,21 +41,16 @@ pub const PART_FIELDS: &[Field] = &[
         Shape::Size,
         "size upward, looking at the front face",
     ),
-    Field::with_default(
-        "grain",
-        Shape::Word(&["width", "height", "none"]),
-        "none",
-        "which way the grain runs",
-    ),
+    Field::with_default("grain", Grain::SHAPE, "none", "which way the grain runs"),
     Field::with_default("count", Shape::Count, "1", "how many are needed"),
     Field::optional(
         "faces",
-        Shape::Labels(&["front", "back"]),
+        Shape::Labels(Face::WORDS),
         "free labels of the faces",
     ),
     Field::optional(
         "edges",
-        Shape::Labels(&["left", "right", "top", "bottom"]),
+        Shape::Labels(Edge::WORDS),
         "free labels of the edges",
     ),
     Field::optional("features", Shape::Features, "what is done to it, in order"),
@@ -78,7 +76,7 @@ pub const PART_FIELDS: &[Field] = &[
     ),
     Field::optional(
         "fittings",
-        Shape::Maps(FITTING_FIELDS),
+        Maps::<FittingKeys>::SHAPE,
         "hardware that goes with each piece and needs no hole in it",
     ),
     Field::optional(
@@ -88,7 +86,7 @@ pub const PART_FIELDS: &[Field] = &[
     ),
     Field::optional(
         "moves",
-        Shape::Word(Motion::WORDS),
+        Motion::SHAPE,
         "how it moves once it is in its place; what slides takes its group along",
     ),
 ];
@@ -124,24 +122,22 @@ pub(super) fn read_header<'a>(
     entry: &'a Entry,
     stocks: &[Arc<Stock>],
 ) -> Option<Header> {
-    let context = names.context();
+    let context = names.context().with_stocks(stocks);
     let name = &entry.key;
     let usable = id::check_part_id(context, &name.value, name.span);
     let fields = part_fields(context, entry)?;
 
     let title = fields.text("title");
-    let stock = read_stock_of(names, &fields, stocks);
-    let grain = fields.word("grain");
+    let stock = Arc::<Stock>::read(&fields, "stock").map(|stock| stock.value);
+    let grain = fields.word_of("grain");
     let count = fields.count("count");
-    let face_labels = labels(&fields, "faces", |word| {
-        Face::ALL.into_iter().find(|face| face.name() == word)
-    });
-    let edge_labels = labels(&fields, "edges", super::fields::edge_named);
+    let face_labels = labels(&fields, "faces");
+    let edge_labels = labels(&fields, "edges");
     let mirror = read_mirror(&fields, name);
     let mirror_title = fields.text("mirror_title");
     let size = read_size(names, &fields, stock.as_deref());
     let group = given(&fields, "group", |key| fields.text(key));
-    let motion = given(&fields, "moves", |key| fields.word(key));
+    let motion = given(&fields, "moves", |key| fields.word_of(key));
 
     let (stock, (width, height)) = (stock?, size?);
     let part_names = PartNames {
@@ -158,11 +154,7 @@ pub(super) fn read_header<'a>(
         stock,
         width,
         height,
-        grain: match grain?.value {
-            "width" => Grain::Width,
-            "height" => Grain::Height,
-            _ => Grain::None,
-        },
+        grain: grain?.value,
         count,
         face_labels,
         edge_labels,
@@ -170,7 +162,7 @@ pub(super) fn read_header<'a>(
         places: place("place"),
         group: group.map(|group| group.value),
         fittings: read_fittings(&fields),
-        motion: motion.and_then(|word| Motion::of_word(word.value)),
+        motion: motion.map(|motion| motion.value),
         features: Vec::new(),
         allowed: read_allowances(&fields),
         span: name.span,
@@ -252,24 +244,10 @@ fn given<T>(
 }
 
 fn read_fittings(fields: &Fields) -> Vec<Fitting> {
-    let items = match fields.node("fittings").map(|node| &node.value) {
-        Some(Value::List(items)) => items.as_slice(),
-        Some(_) => {
-            if let Some(node) = fields.node("fittings") {
-                fields.wrong(fields.field("fittings"), node);
-            }
-            return Vec::new();
-        }
-        None => return Vec::new(),
-    };
-    items
-        .iter()
-        .filter_map(|item| {
-            let context = fields.context();
-            let fields = Fields::new(context, "fitting", item.span, item, FITTING_FIELDS)?;
-            Fitting::read(&fields)
-        })
-        .collect()
+    let read = Maps::<FittingKeys>::read(fields, "fittings");
+    read.map_or_else(Vec::new, |list| {
+        list.value.into_iter().map(Fitting::from).collect()
+    })
 }
 
 /// The places of a part: none, or no more than there are pieces of it.
@@ -319,15 +297,6 @@ fn with_mirror_image(
         mirrored: false,
     });
     (part, image)
-}
-
-fn read_stock_of(names: &PlanNames, fields: &Fields, stocks: &[Arc<Stock>]) -> Option<Arc<Stock>> {
-    let name = fields.text("stock")?;
-    let found = stocks.iter().find(|stock| stock.id == name.value);
-    if found.is_none() && !names.describes_stock(&name.value) {
-        stock::unknown_stock(fields.context(), &name, stocks);
-    }
-    found.cloned()
 }
 
 fn read_mirror(fields: &Fields, name: &Spanned<String>) -> Option<Spanned<String>> {
@@ -416,23 +385,19 @@ fn read_size(names: &PlanNames, fields: &Fields, stock: Option<&Stock>) -> Optio
     }
 }
 
-fn labels<K>(
-    fields: &Fields,
-    key: &'static str,
-    named: impl Fn(&str) -> Option<K>,
-) -> Vec<(K, String)> {
+fn labels<K: Word>(fields: &Fields, key: &'static str) -> Vec<(K, String)> {
     let Some(node) = fields.node(key) else {
         return Vec::new();
     };
     let field = fields.field(key);
-    let (Shape::Labels(words), Value::Map(entries)) = (field.shape, &node.value) else {
+    let Value::Map(entries) = &node.value else {
         fields.wrong(field, node);
         return Vec::new();
     };
     let context = fields.context();
     let mut labels = Vec::new();
     for entry in entries {
-        let word = context.one_of(&entry.key.value, entry.key.span, words);
+        let side = context.word_of::<K>(&entry.key.value, entry.key.span);
         let Some(scalar) = entry.value.scalar() else {
             context.find(
                 Finding::error(
@@ -445,10 +410,8 @@ fn labels<K>(
             continue;
         };
         let text = context.printable(&scalar.text, entry.value.span);
-        if let (Some(word), Some(text)) = (word, text)
-            && let Some(side) = named(word.value)
-        {
-            labels.push((side, text.value));
+        if let (Some(side), Some(text)) = (side, text) {
+            labels.push((side.value, text.value));
         }
     }
     labels

@@ -1,7 +1,6 @@
 //! Points of a part and positions along its edges.
 
 use super::context::Context;
-use super::fields::edge_named;
 use crate::diag::Finding;
 use crate::geom::Point;
 use crate::load::{Entry, Node, Value};
@@ -159,13 +158,9 @@ pub fn read_edge_distances(context: Context, node: &Node) -> Option<Vec<(Spanned
 }
 
 fn edge_distance(context: Context, entry: &Entry) -> Option<(Edge, f64)> {
-    let word = context.one_of(
-        &entry.key.value,
-        entry.key.span,
-        &["left", "right", "top", "bottom"],
-    );
+    let edge = context.word_of::<Edge>(&entry.key.value, entry.key.span);
     let distance = context.length_of(&entry.value);
-    Some((edge_named(word?.value)?, distance?.value))
+    Some((edge?.value, distance?.value))
 }
 
 fn wrong(context: Context, node: &Node) -> Option<Place> {

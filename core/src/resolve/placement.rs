@@ -1,35 +1,24 @@
 //! Where a part is in the whole.
 
 use super::context::Context;
-use super::field::{Field, Shape};
 use super::fields::Fields;
+use super::keys::Keys;
 use crate::diag::Finding;
 use crate::load::{Node, Value};
 use crate::source::Spanned;
-use crate::whole::{Direction, Placement};
+use crate::whole::{Direction, Placement, Triple};
 
-/// The keys of a place in the whole.
-pub const PLACEMENT_FIELDS: &[Field] = &[
-    Field::required(
-        "at",
-        Shape::Triple,
-        "the corner of the part's box nearest left, bottom and back; x to the right, y up, z to the front",
-    ),
-    Field::with_default(
-        "width",
-        Shape::Word(DIRECTION_WORDS),
-        "right",
-        "where the part's width runs",
-    ),
-    Field::with_default(
-        "height",
-        Shape::Word(DIRECTION_WORDS),
-        "up",
-        "where the part's height runs",
-    ),
-];
-
-const DIRECTION_WORDS: &[&str] = &["right", "left", "up", "down", "front", "back"];
+crate::fields! {
+    /// The keys of a place in the whole.
+    pub struct PlacementKeys {
+        /// the corner of the part's box nearest left, bottom and back; x to the right, y up, z to the front
+        at: Triple,
+        /// where the part's width runs
+        width: Direction = "right",
+        /// where the part's height runs
+        height: Direction = "up",
+    }
+}
 
 /// Reads one place, or a list of them.
 pub(crate) fn read_placements(context: Context, node: &Node) -> Option<Vec<Spanned<Placement>>> {
@@ -40,12 +29,8 @@ pub(crate) fn read_placements(context: Context, node: &Node) -> Option<Vec<Spann
 }
 
 fn read(context: Context, node: &Node) -> Option<Spanned<Placement>> {
-    let fields = Fields::new(context, "place", node.span, node, PLACEMENT_FIELDS)?;
-    let at = fields
-        .required_node("at")
-        .and_then(|node| read_triple(context, node));
-    let (width, height) = (direction(&fields, "width"), direction(&fields, "height"));
-    let (width, height) = (width?, height?);
+    let fields = Fields::new(context, "place", node.span, node, PlacementKeys::FIELDS)?;
+    let PlacementKeys { at, width, height } = PlacementKeys::read(&fields)?;
     if width.axis() == height.axis() {
         context.find(
             Finding::error(
@@ -61,22 +46,10 @@ fn read(context: Context, node: &Node) -> Option<Spanned<Placement>> {
         );
         return None;
     }
-    let place = Placement {
-        at: at?,
-        width,
-        height,
-    };
-    Some(Spanned::new(place, node.span))
+    Some(Spanned::new(Placement { at, width, height }, node.span))
 }
 
-fn direction(fields: &Fields, key: &'static str) -> Option<Direction> {
-    let word = fields.word(key)?;
-    Direction::ALL
-        .into_iter()
-        .find(|direction| direction.name() == word.value)
-}
-
-pub(crate) fn read_triple(context: Context, node: &Node) -> Option<[f64; 3]> {
+pub(crate) fn read_triple(context: Context, node: &Node) -> Option<Triple> {
     let Value::List(items) = &node.value else {
         return wrong(context, node);
     };
@@ -91,7 +64,7 @@ pub(crate) fn read_triple(context: Context, node: &Node) -> Option<[f64; 3]> {
     Some([x?.value, y?.value, z?.value])
 }
 
-fn wrong(context: Context, node: &Node) -> Option<[f64; 3]> {
+fn wrong(context: Context, node: &Node) -> Option<Triple> {
     context.find(
         Finding::error(
             "wrong-kind",
