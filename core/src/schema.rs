@@ -11,7 +11,7 @@ use crate::check::{CHECKS, LimitUnit};
 use crate::feature::Registry;
 use crate::joint::JOINTS;
 use crate::resolve::{
-    ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Keys, Need, PART_FIELDS, PLAN_FIELDS,
+    ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, KeySet, Need, PART_FIELDS, PLAN_FIELDS,
     PlacementKeys, Shape, SpreadKeys, StockKeys, check_fields,
 };
 

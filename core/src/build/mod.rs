@@ -14,17 +14,17 @@ mod divider_tray;
 mod door;
 mod draft;
 mod drawer;
+mod front;
 mod kit;
 pub mod merge;
 mod rack;
 
-pub use draft::{PartDraft, entry, length, list, map, text};
-
-use std::sync::Arc;
+pub use draft::{
+    FeatureDraft, Keys, PartDraft, degrees, entry, hardware, length, list, map, number, point, text,
+};
 
 use crate::diag::{Finding, nearest};
 use crate::load::{Entry, Node, Value};
-use crate::plan::Stock;
 use crate::resolve::{Context, Field, Fields};
 use crate::side::{Edge, Face};
 use crate::source::{Span, Spanned};
@@ -111,38 +111,21 @@ pub struct Built<'a> {
     pub name: &'a str,
     /// Where the plan asks for it.
     pub span: Span,
-    stocks: &'a [Arc<Stock>],
+    context: Context<'a>,
     made: &'a mut Made,
     rooms: &'a mut Vec<(String, Room)>,
     surfaces: &'a mut Vec<(String, Triple)>,
 }
 
 impl Built<'_> {
-    /// The stock that a key of the builder names; tells if there is none.
-    pub fn stock(&self, fields: &Fields, key: &'static str) -> Option<Arc<Stock>> {
-        let name = fields.text(key)?;
-        let found = self.stocks.iter().find(|stock| stock.id == name.value);
-        if found.is_none() {
-            fields.context().with_stocks(self.stocks).stock(&name);
-        }
-        found.cloned()
+    /// Tells of a fault.
+    pub fn find(&self, finding: Finding) {
+        self.context.find(finding);
     }
 
-    /// [`Built::stock`] where the key may be left out.
-    ///
-    /// # Errors
-    /// When the key is there and names no stock, which has been told.
-    pub fn stock_or(
-        &self,
-        fields: &Fields,
-        key: &'static str,
-        otherwise: &Arc<Stock>,
-    ) -> Option<Arc<Stock>> {
-        if fields.has(key) {
-            self.stock(fields, key)
-        } else {
-            Some(Arc::clone(otherwise))
-        }
+    /// A length in the author's unit.
+    pub fn show(&self, mm: f64) -> String {
+        self.context.unit().show(mm)
     }
 
     /// The name of a part by its role: `tray` and `divider` make `tray-divider`.
@@ -167,7 +150,7 @@ impl Built<'_> {
     }
 
     /// Adds a joint.
-    pub fn joint(&mut self, kind: &'static str, keys: Vec<(&'static str, Value)>) {
+    pub fn joint(&mut self, kind: &'static str, keys: Keys) {
         let span = self.span;
         let value = map(span, [(kind, map(span, keys))]);
         self.made.joints.push(Node { span, value });
@@ -179,7 +162,7 @@ impl Built<'_> {
         carrier: &str,
         only: Option<&str>,
         key: &'static str,
-        mut keys: Vec<(&'static str, Value)>,
+        mut keys: Keys,
     ) {
         if let Some(only) = only {
             keys.push(("only", text(only)));
@@ -224,12 +207,11 @@ impl Built<'_> {
         self.surfaces.push((self.name.to_owned(), corner));
     }
 
-    /// The surface that a key names; tells if there is none.
-    pub fn surface_of(&self, fields: &Fields, key: &'static str) -> Option<Triple> {
-        let name = fields.text(key)?;
+    /// The surface of a name; tells if there is none.
+    pub fn surface_of(&self, name: &Spanned<String>) -> Option<Triple> {
         let found = self.surfaces.iter().find(|(of, _)| *of == name.value);
         if found.is_none() {
-            fields.context().find(
+            self.find(
                 Finding::error(
                     "unknown-room",
                     name.span,
@@ -244,14 +226,8 @@ impl Built<'_> {
         found.map(|(_, corner)| *corner)
     }
 
-    /// The room that a key names: that of a build, or one of its rooms; tells if there is none.
-    pub fn room_of(&self, fields: &Fields, key: &'static str) -> Option<Room> {
-        let name = fields.text(key)?;
-        self.room_named(fields, &name)
-    }
-
-    /// The room of a name; tells if there is none.
-    pub fn room_named(&self, fields: &Fields, name: &Spanned<String>) -> Option<Room> {
+    /// The room of a name: that of a build, or one of its rooms; tells if there is none.
+    pub fn room_of(&self, name: &Spanned<String>) -> Option<Room> {
         let found = self
             .rooms
             .iter()
@@ -259,7 +235,7 @@ impl Built<'_> {
             .or_else(|| self.rooms.iter().find(|(_, room)| room.of == name.value));
         if found.is_none() {
             let ids: Vec<&str> = self.rooms.iter().map(|(id, _)| id.as_str()).collect();
-            fields.context().find(
+            self.find(
                 Finding::error(
                     "unknown-room",
                     name.span,
@@ -280,7 +256,7 @@ impl Built<'_> {
 }
 
 /// Runs every builder that the plan asks for.
-pub(crate) fn run(context: Context, builds: &[Entry], stocks: &[Arc<Stock>]) -> Made {
+pub(crate) fn run(context: Context, builds: &[Entry]) -> Made {
     let mut made = Made::default();
     let (mut rooms, mut surfaces) = (Vec::new(), Vec::new());
     for build in builds {
@@ -290,7 +266,7 @@ pub(crate) fn run(context: Context, builds: &[Entry], stocks: &[Arc<Stock>]) -> 
         let mut built = Built {
             name: &build.key.value,
             span: build.key.span,
-            stocks,
+            context,
             made: &mut made,
             rooms: &mut rooms,
             surfaces: &mut surfaces,

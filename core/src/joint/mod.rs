@@ -56,6 +56,24 @@ pub static JOINTS: &[&JointKind] = &[
     &mitre::KIND,
 ];
 
+crate::words! {
+    /// What holds the parts of a joint together.
+    pub enum With {
+        /// Screws through one part into the other.
+        Screws = "screws",
+        /// Screws in angled pockets.
+        PocketScrews = "pocket screws",
+        /// Dowels.
+        Dowels = "dowels",
+        /// Glue alone.
+        Glue = "glue",
+        /// Nothing.
+        Nothing = "nothing",
+    }
+}
+
+crate::key_words!(With);
+
 /// What holds two parts together.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]

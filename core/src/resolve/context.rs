@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::sync::Arc;
 
 use crate::diag::{Finding, Findings, nearest};
-use crate::length::{Expression, LengthFault, Names, Quantity};
+use crate::length::{LengthFault, Names, Quantity};
 use crate::load::{Node, Scalar};
 use crate::plan::Stock;
 use crate::source::{Sources, Span, Spanned};
@@ -214,7 +214,8 @@ impl<'a> Context<'a> {
             );
             return None;
         }
-        let result = Expression::parse(text)
+        let result = scalar
+            .expression()
             .and_then(|expression| expression.evaluate(self.names))
             .and_then(|quantity| take(quantity, 0..text.len()));
         match result {

@@ -451,11 +451,7 @@ impl<'a> Fields<'a> {
             self.missing(field);
             return None;
         };
-        let scalar = Scalar {
-            text: default.to_owned(),
-            quoted: false,
-        };
-        Some((Some(scalar), self.span, None))
+        Some((Some(Scalar::plain(default)), self.span, None))
     }
 
     fn missing(&self, field: &Field) {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
-use super::keys::{KeyType, Keys};
+use super::key_set::{KeySet, KeyType};
 use super::place::{Place, read_edge_distances, read_step};
 use super::placement::{read_placements, read_triple};
 use super::spread::{Spread, repeats_of};
@@ -105,7 +105,7 @@ impl<const LOW: i32, const HIGH: i32> KeyType for Degrees<LOW, HIGH> {
 #[derive(Debug)]
 pub struct Map<K>(std::marker::PhantomData<K>);
 
-impl<K: Keys> KeyType for Map<K> {
+impl<K: KeySet> KeyType for Map<K> {
     type Value = K;
     const SHAPE: Shape = Shape::Map(K::FIELDS);
 
@@ -119,7 +119,7 @@ impl<K: Keys> KeyType for Map<K> {
 #[derive(Debug)]
 pub struct Maps<K>(std::marker::PhantomData<K>);
 
-impl<K: Keys> KeyType for Maps<K> {
+impl<K: KeySet> KeyType for Maps<K> {
     type Value = Vec<K>;
     const SHAPE: Shape = Shape::Maps(K::FIELDS);
     const OPTIONAL: bool = true;
@@ -266,6 +266,31 @@ macro_rules! key_words {
         $crate::key_words!($(
             $name: $crate::resolve::Shape::Word(<$name as $crate::words::Word>::WORDS)
         ),+);
+    };
+}
+
+/// Declares a [`KeyType`] for some of the words of an enum: `HingeSide of Edge: Left, Right`.
+#[macro_export]
+macro_rules! some_words {
+    ($(#[$meta:meta])* $vis:vis $name:ident of $words:ident: $($variant:ident),+) => {
+        $(#[$meta])*
+        #[derive(Debug)]
+        $vis enum $name {}
+
+        impl $crate::resolve::KeyType for $name {
+            type Value = $words;
+            const SHAPE: $crate::resolve::Shape =
+                $crate::resolve::Shape::Word(&[$($words::$variant.name()),+]);
+
+            fn read(
+                fields: &$crate::resolve::Fields,
+                key: &'static str,
+            ) -> Option<$crate::source::Spanned<$words>> {
+                let word = fields.word(key)?;
+                let found = <$words as $crate::words::Word>::of_word(word.value)?;
+                Some($crate::source::Spanned::new(found, word.span))
+            }
+        }
     };
 }
 

@@ -7,8 +7,8 @@ mod document;
 mod field;
 mod fields;
 mod id;
+mod key_set;
 mod key_types;
-mod keys;
 mod names;
 mod part;
 mod place;
@@ -23,16 +23,16 @@ pub use allow::{
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
+pub use key_set::{Declared, KeySet, KeyType};
 pub use key_types::{
     Corners, Count, Degrees, Distance, EdgeDistances, Edges, Here, Length, Lenient, Map, Maps,
     Number, Placements, Repeats, Size, Sizes, Step, Texts, TrueFalse, Written, YesNo,
 };
-pub use keys::{Declared, KeyType, Keys};
 pub(crate) use part::Header;
 pub use part::{FEATURE_FIELDS, PART_FIELDS};
 pub use place::{Frame, Place, read_edge_distances, read_step};
 pub use placement::PlacementKeys;
-pub(crate) use placement::{read_placements, read_triple};
+
 pub use source_of::Source;
 pub use spread::{MAX_REPEATS, Spread, SpreadKeys, checked_repeats, read_spread, repeats};
 pub use stock::{MovementKeys, SheetKeys, Species, StockKeys};
@@ -175,7 +175,7 @@ fn resolve_tree(
     if !head.has("builds") {
         head.required_node("parts");
     }
-    let built = build::run(names.context(), &document.builds, &stock);
+    let built = build::run(names.context().with_stocks(&stock), &document.builds);
     let mut entries = build::merge::merge(built.parts, &document.parts);
     let headers = entries
         .iter()

@@ -7,15 +7,14 @@ use super::context::Context;
 use super::field::{Field, Shape};
 use super::fields::Fields;
 use super::id;
+use super::key_set::KeyType;
 use super::key_types::Maps;
-use super::keys::KeyType;
 use super::names::{PartNames, PlanNames};
 use super::place::Frame;
 use super::placement::read_placements;
 use crate::diag::{Finding, nearest};
 use crate::feature;
 use crate::hardware::{Fitting, FittingKeys};
-use crate::length::Expression;
 use crate::load::{Entry, Node, Value};
 use crate::plan::{Grain, Pair, Part, PlacedFeature, Stock};
 use crate::side::{Edge, Face};
@@ -328,7 +327,7 @@ fn read_size(names: &PlanNames, fields: &Fields, stock: Option<&Stock>) -> Optio
         fields
             .node(key)
             .and_then(Node::scalar)
-            .and_then(|scalar| Expression::parse(&scalar.text).ok())
+            .and_then(|scalar| scalar.expression().ok())
             .is_some_and(|expression| expression.mentions(name))
     };
     let thickness = stock.map(|stock| stock.thickness);

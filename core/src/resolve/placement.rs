@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use super::fields::Fields;
-use super::keys::Keys;
+use super::key_set::KeySet;
 use crate::diag::Finding;
 use crate::load::{Node, Value};
 use crate::source::Spanned;

@@ -3,8 +3,8 @@
 use super::context::Context;
 use super::field::Shape;
 use super::fields::Fields;
+use super::key_set::KeySet;
 use super::key_types::{Distance, Here, Repeats, Size, Sizes};
-use super::keys::Keys;
 use crate::diag::Finding;
 use crate::geom::LENGTH_TOLERANCE;
 use crate::load::{Node, Value};

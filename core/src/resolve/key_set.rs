@@ -6,7 +6,7 @@ use super::source_of::Source;
 use crate::source::Spanned;
 
 /// A set of keys that is declared with [`fields!`](crate::fields).
-pub trait Keys: Sized {
+pub trait KeySet: Sized {
     /// The keys, for messages, the manual and the schema.
     const FIELDS: &'static [Field];
 
@@ -32,7 +32,7 @@ pub trait KeyType {
 /// Declares a set of keys, and a struct with what is read from them.
 ///
 /// ```
-/// use jigless_core::resolve::{Distance, Keys, Size};
+/// use jigless_core::resolve::{Distance, KeySet, Size};
 /// use jigless_core::source::Spanned;
 ///
 /// jigless_core::fields! {
@@ -77,7 +77,7 @@ macro_rules! fields {
             ),*
         }
 
-        impl $crate::resolve::Keys for $name {
+        impl $crate::resolve::KeySet for $name {
             const FIELDS: &'static [$crate::resolve::Field] = {
                 const ENTRIES: &[$crate::resolve::Declared] = &[$(
                     $crate::resolve::Declared::new::<$type>(
@@ -112,15 +112,15 @@ macro_rules! fields {
         impl $crate::resolve::KeyType for $name {
             type Value = Self;
             const SHAPE: $crate::resolve::Shape =
-                $crate::resolve::Shape::Map(<Self as $crate::resolve::Keys>::FIELDS);
+                $crate::resolve::Shape::Map(<Self as $crate::resolve::KeySet>::FIELDS);
             const INCLUDED: Option<&'static [$crate::resolve::Field]> =
-                Some(<Self as $crate::resolve::Keys>::FIELDS);
+                Some(<Self as $crate::resolve::KeySet>::FIELDS);
 
             fn read(
                 fields: &$crate::resolve::Fields,
                 _: &'static str,
             ) -> Option<$crate::source::Spanned<Self>> {
-                let read = <Self as $crate::resolve::Keys>::read(fields);
+                let read = <Self as $crate::resolve::KeySet>::read(fields);
                 read.map(|keys| $crate::source::Spanned::new(keys, fields.span))
             }
         }
