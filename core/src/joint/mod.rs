@@ -11,8 +11,8 @@
 
 mod attach;
 mod butt;
-mod fields;
 mod half_lap;
+mod keys;
 mod meeting;
 mod mitre;
 mod nodes;
@@ -22,14 +22,16 @@ mod sunk;
 pub(crate) use attach::{apply, label, pair_up};
 pub use meeting::Meeting;
 
+use crate::build::{Keys, map, text};
 use crate::diag::{Finding, nearest};
 use crate::load::{Entry, Node, Value};
 use crate::plan::Part;
-use crate::resolve::{Context, Field, Fields, Header};
+use crate::resolve::{Context, Field, Fields, Header, KeySet};
 use crate::source::{Span, Spanned};
 use crate::whole::Triple;
 use attach::Made;
-use meeting::{Member, meetings};
+use keys::{Described, Glue, Held, Members, Work};
+use meeting::Member;
 
 /// A kind of joint: what the plan calls it and how it works.
 #[derive(Debug)]
@@ -42,8 +44,27 @@ pub struct JointKind {
     pub fields: &'static [Field],
     /// Whether the part goes into a cut of the other one.
     pub captures: bool,
+    /// Reads its keys. Everything wrong has been told where this gives `None`.
+    read: fn(&Fields) -> Option<Box<dyn Kind>>,
+}
+
+/// A joint of some kind, read.
+trait Kind {
+    /// What every kind says.
+    fn common(&self) -> Common<'_>;
+
     /// Makes the work of one meeting. Everything wrong has been told where this gives `None`.
-    make: fn(&Fields, &mut Making) -> Option<()>,
+    fn make(&self, making: &mut Making) -> Option<()>;
+}
+
+/// What every kind of joint says.
+struct Common<'a> {
+    with: With,
+    held: &'a Held,
+    /// Where parts without places meet, for the kinds that can say so.
+    described: Option<&'a Described>,
+    /// How deep the cut is, if there is one and the plan says so.
+    depth: Option<f64>,
 }
 
 /// Every kind of joint, in the order in which the manual shows them.
@@ -84,8 +105,8 @@ pub struct Joint {
     pub part: String,
     /// The part that takes it.
     pub to: String,
-    /// What holds it: `screws`, `glue`.
-    pub with: &'static str,
+    /// What holds it.
+    pub with: With,
     /// Whether the part goes into a cut of the other one.
     pub captures: bool,
     /// Where the two meet: one for each pair of pieces. Empty where they have no places.
@@ -115,6 +136,7 @@ pub struct DrivenScrew {
 
 /// What the work of one meeting is made from, and where it goes.
 struct Making<'a> {
+    context: Context<'a>,
     part: Member<'a>,
     to: Member<'a>,
     meeting: Meeting,
@@ -124,6 +146,27 @@ struct Making<'a> {
     glue: f64,
     /// Whether the meeting is known from places and not from an edge and a face.
     placed: bool,
+}
+
+impl Making<'_> {
+    /// Tells of a fault.
+    fn find(&self, finding: Finding) {
+        self.context.find(finding);
+    }
+
+    /// Adds a feature to a member.
+    fn add(&mut self, member: Member, key: &'static str, mut keys: Keys, label: &str) {
+        keys.push(("label", text(label)));
+        keys.extend(member.only().map(|only| ("only", text(only))));
+        let value = map(self.span, [(key, map(self.span, keys))]);
+        self.made.push(Made {
+            carrier: member.carrier().to_owned(),
+            node: Node {
+                span: self.span,
+                value,
+            },
+        });
+    }
 }
 
 /// Works out every joint. Gives the features that they add and what is known of them.
@@ -151,11 +194,8 @@ pub(crate) fn written_out(node: &Node) -> Node {
         && let Value::Map(keys) = &mut entry.value.value
     {
         keys.retain(|key| key.key.value != "work");
-        keys.push(crate::build::entry(
-            node.span,
-            "work",
-            crate::build::text("given"),
-        ));
+        let given = text(Work::Given.name());
+        keys.push(crate::build::entry(node.span, "work", given));
     }
     node
 }
@@ -164,14 +204,15 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
     let (kind, entry) = kind_of(context, node)?;
     let span = entry.key.span;
     let fields = Fields::new(context, kind.key, span, &entry.value, kind.fields)?;
-    let part = member(&fields, "part", headers);
-    let to = member(&fields, "to", headers);
-    let given = fields
-        .word("work")
-        .is_some_and(|word| word.value == "given");
-    let with = fields.word("with");
-    let glued = fields.word("glue");
-    let (part, to, with) = (part?, to?, with?.value);
+    let members = Members::read(&fields)
+        .map(|keys| [&keys.part, &keys.to].map(|name| member(context, name, headers)));
+    let keys = (kind.read)(&fields);
+    let [Some(part), Some(to)] = members? else {
+        return None;
+    };
+    let keys = keys?;
+    let Common { with, held, .. } = keys.common();
+    let given = held.work == Work::Given;
     if part.part.id == to.part.id {
         context.find(
             Finding::error(
@@ -183,16 +224,23 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
         );
         return None;
     }
-    let (found, placed) = meetings(&fields, kind.captures, part, to, given)?;
+    let place = meeting::Seeking {
+        context,
+        span,
+        captures: kind.captures,
+        part,
+        to,
+    };
+    let (found, placed) = place.meetings(&keys.common())?;
     let count = if placed {
         found.len() as u32
     } else {
         part.part.count.max(to.part.count)
     };
-    let glued = match glued?.value {
-        "yes" => true,
-        "no" => false,
-        _ => matches!(with, "glue" | "dowels"),
+    let glued = match held.glue {
+        Glue::Yes => true,
+        Glue::No => false,
+        Glue::AsUsual => matches!(with, With::Glue | With::Dowels),
     };
     let mut joint = Joint {
         kind: kind.key,
@@ -210,6 +258,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
     let mut glue = 0.0;
     for meeting in &found {
         let mut making = Making {
+            context,
             part,
             to,
             meeting: *meeting,
@@ -219,7 +268,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
             glue: 0.0,
             placed,
         };
-        (kind.make)(&fields, &mut making)?;
+        keys.make(&mut making)?;
         glue += making.glue;
         all.extend(making.made);
         joint.screws.extend(making.screws);
@@ -267,13 +316,16 @@ fn kind_of<'a>(context: Context, node: &'a Node) -> Option<(&'static JointKind, 
     Some((kind, entry))
 }
 
-fn member<'a>(fields: &Fields, key: &'static str, headers: &'a [&Header]) -> Option<Member<'a>> {
-    let name: Spanned<String> = fields.text(key)?;
+fn member<'a>(
+    context: Context,
+    name: &Spanned<String>,
+    headers: &'a [&Header],
+) -> Option<Member<'a>> {
     let all = || headers.iter().flat_map(|header| header.parts());
     let found: Option<&Part> = all().find(|part| part.id == name.value);
     if found.is_none() {
         let ids = all().map(|part| part.id.as_str());
-        fields.context().find(
+        context.find(
             Finding::error(
                 "unknown-part",
                 name.span,
