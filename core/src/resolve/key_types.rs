@@ -132,10 +132,11 @@ impl<K: KeySet> KeyType for Maps<K> {
             fields.wrong(fields.field(key), node);
             return None;
         };
+        let what = format!("an entry of {key}");
         let read: Vec<Option<K>> = items
             .iter()
             .map(|item| {
-                let map = Fields::new(fields.context(), key, item.span, item, K::FIELDS)?;
+                let map = Fields::new(fields.context(), &what, item.span, item, K::FIELDS)?;
                 K::read(&map)
             })
             .collect();

@@ -140,13 +140,16 @@ pub fn read_step(context: Context, node: &Node) -> Option<Spanned<Point>> {
 /// Reads `{left: 37, right: 37}`.
 pub fn read_edge_distances(context: Context, node: &Node) -> Option<Vec<(Spanned<Edge>, f64)>> {
     match &node.value {
-        Value::Map(entries) if !entries.is_empty() => entries
-            .iter()
-            .map(|entry| {
-                let (edge, distance) = edge_distance(context, entry)?;
-                Some((Spanned::new(edge, entry.key.span), distance))
-            })
-            .collect(),
+        Value::Map(entries) if !entries.is_empty() => {
+            let read: Vec<_> = entries
+                .iter()
+                .map(|entry| {
+                    let (edge, distance) = edge_distance(context, entry)?;
+                    Some((Spanned::new(edge, entry.key.span), distance))
+                })
+                .collect();
+            read.into_iter().collect()
+        }
         _ => {
             context.find(
                 Finding::error("wrong-kind", node.span, format!("this is {}", node.kind()))
