@@ -9,7 +9,16 @@ use std::process::Command;
 use sha2::{Digest, Sha256};
 
 /// Everything that can change what is made, seen from this crate's folder.
-const SOURCES: [&str; 4] = ["../core/src", "../exporters/src", "src", "../Cargo.lock"];
+const SOURCES: [&str; 8] = [
+    "../core/src",
+    "../core/model/src",
+    "../core/language/src",
+    "../core/check/src",
+    "../core/layout/src",
+    "../exporters/src",
+    "src",
+    "../Cargo.lock",
+];
 
 fn main() {
     let mut digest = Sha256::new();

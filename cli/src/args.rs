@@ -52,6 +52,9 @@ pub enum Command {
     /// List what changed from one plan to another, and draw both versions of each changed part.
     #[command(after_help = EXIT_CODES)]
     Diff(DiffArgs),
+    /// Rewrite plans in place: keys, words and codes that were renamed get their present names.
+    #[command(after_help = EXIT_CODES)]
+    Migrate(MigrateArgs),
     /// Explain a code of a finding, or list them all.
     Explain(ExplainArgs),
     /// Print a JSON Schema (2020-12): of plan files, for editors, or of what goes to and from outside exporters.
@@ -243,6 +246,18 @@ pub struct DiffArgs {
     /// that name that is there already is replaced.
     #[arg(long, short, value_name = "DIR")]
     pub out: Option<PathBuf>,
+}
+
+/// Arguments of `migrate`.
+#[derive(Debug, clap::Args)]
+pub struct MigrateArgs {
+    /// Plan files, plan folders (each holds a `plan.yaml`), or folders of them. What a plan includes is rewritten, too.
+    #[arg(value_name = "PLAN", required = true)]
+    pub plans: Vec<PathBuf>,
+
+    /// Print the lines that would change, and change nothing.
+    #[arg(long)]
+    pub dry_run: bool,
 }
 
 /// Arguments of `explain`.

@@ -52,6 +52,12 @@ pub struct Outcome {
     quiet: bool,
 }
 
+impl From<Problem> for Outcome {
+    fn from(problem: Problem) -> Self {
+        Self::of_problem(&problem)
+    }
+}
+
 impl Outcome {
     /// Nothing yet. A `quiet` one puts only errors in words for people.
     pub fn new(quiet: bool) -> Self {
@@ -328,6 +334,7 @@ mod tests {
 
     use super::*;
     use crate::args::MessageFormat;
+    use crate::codes;
 
     fn plans(count: usize) -> Vec<PlanAt> {
         let plan = |n: usize| PlanAt {
@@ -348,8 +355,8 @@ mod tests {
         };
         for quiet in [false, true] {
             let mut findings = Findings::new();
-            findings.push(Finding::warning("w", span, "mind this"));
-            findings.push(Finding::error("e", span, "this is wrong"));
+            findings.push(Finding::warning(codes::BAD_LIMIT, span, "mind this"));
+            findings.push(Finding::error(codes::BAD_COMMAND, span, "this is wrong"));
             let mut outcome = Outcome::new(quiet);
             outcome.add_findings(findings, &sources);
             outcome.add_note("left out", "name it");

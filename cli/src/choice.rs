@@ -10,6 +10,7 @@ use jigless_exporters::EXPORTERS;
 use serde_json::Value;
 
 use crate::args::{ChoiceArgs, SetArg};
+use crate::codes;
 use crate::exit::{Exit, Problem};
 use crate::outside::Outside;
 use crate::profile::{self, PlacedSetting, Profile};
@@ -235,7 +236,7 @@ impl Setup {
                     Some(near) => format!("did you mean `{near}`?"),
                     None => "`jigless formats` lists them".to_owned(),
                 };
-                findings.push(Finding::error("unknown-option", placed.key, message).fix(fix));
+                findings.push(Finding::error(codes::UNKNOWN_OPTION, placed.key, message).fix(fix));
             }
             findings
         };
@@ -282,9 +283,9 @@ impl Setup {
                 .is_none_or(|s| exporter.options().iter().any(|o| o.key == s.key));
             if let Some((index, placed)) = places.get(setting) {
                 let (code, span) = if known {
-                    ("option-value", placed.value)
+                    (codes::OPTION_VALUE, placed.value)
                 } else {
-                    ("unknown-option", placed.key)
+                    (codes::UNKNOWN_OPTION, placed.key)
                 };
                 findings[*index].push(Finding::error(code, span, message).fix(fix));
             } else {
@@ -436,7 +437,7 @@ mod tests {
         let (sources, findings) = faults.findings.into_iter().next().unwrap();
         let placed: Vec<_> = findings.sorted();
         let at = |index: usize| sources.slice(placed[index].span.unwrap());
-        assert_eq!((placed[0].code, at(0)), ("unknown-option", "scal"));
-        assert_eq!((placed[1].code, at(1)), ("option-value", "wide"));
+        assert_eq!((placed[0].code, at(0)), (codes::UNKNOWN_OPTION, "scal"));
+        assert_eq!((placed[1].code, at(1)), (codes::OPTION_VALUE, "wide"));
     }
 }

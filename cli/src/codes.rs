@@ -3,56 +3,45 @@
 use jigless_core::check::codes::CodeKind;
 use jigless_core::check::{CHECKS, CheckKind};
 
-/// Codes of the command line and of profiles, in alphabetic order.
-pub static CODES: &[CodeKind] = &[
-    CodeKind::error(
-        "bad-command",
+jigless_core::codes! {
+    BAD_COMMAND = Error "bad-command":
         "a command of an outside exporter that cannot be run",
         "A profile names the program and its arguments as a list of texts.",
-        "command: [python3, pen.py]",
-    ),
-    CodeKind::error(
-        "bad-exporter-id",
+        "command: [python3, pen.py]";
+    BAD_EXPORTER_ID = Error "bad-exporter-id":
         "a name that an outside exporter cannot have",
         "Its name is that of its output folder, and no built-in format may have it.",
-        "outside: {dxf-cnc: {command: [python3, pen.py]}}",
-    ),
-    CodeKind::error(
-        "bad-limit",
+        "outside: {dxf-cnc: {command: [python3, pen.py]}}";
+    BAD_LIMIT = Error "bad-limit":
         "a limit of an outside exporter that is no number above 0",
         "A profile limits the seconds that a program may take and the megabytes that it may answer with.",
-        "time_limit: -1",
-    ),
-    CodeKind::error(
-        "no-command",
+        "time_limit: -1";
+    NO_COMMAND = Error "no-command":
         "an outside exporter without a command",
         "A profile says which program makes the format.",
-        "outside: {pen: {}}",
-    ),
-    CodeKind::error(
-        "option-value",
+        "outside: {pen: {}}";
+    NOT_A_MAP = Error "not-a-map":
+        "something other than a map in a profile",
+        "A profile and each of its sections is a map: a name, a colon, and what belongs to it, one for each line.",
+        "export: dxf-laser";
+    OPTION_VALUE = Error "option-value":
         "a value that an option does not take",
         "`jigless formats` says what each option accepts.",
-        "",
-    ),
-    CodeKind::error(
-        "unknown-exporter",
+        "";
+    UNKNOWN_EXPORTER = Error "unknown-exporter":
         "a format that there is not",
         "`jigless formats` lists the formats. A profile names them under `export`.",
-        "export: {dxf-lasre: {}}",
-    ),
-    CodeKind::error(
-        "unknown-option",
+        "export: {dxf-lasre: {}}";
+    UNKNOWN_OPTION = Error "unknown-option":
         "an option that a format does not have",
         "`jigless formats` lists the options of each format.",
-        "",
-    ),
-];
+        "";
+}
 
 /// What a code stands for.
 #[derive(Debug, Clone, Copy)]
 pub enum Meaning {
-    /// A check, which can be set and allowed.
+    /// A check, which can be set and accepted.
     Check(&'static CheckKind),
     /// Anything else.
     Fault(&'static CodeKind),
@@ -66,8 +55,8 @@ pub fn faults() -> impl Iterator<Item = &'static CodeKind> {
 
 /// Every code, checks first.
 pub fn all() -> impl Iterator<Item = &'static str> {
-    let checks = CHECKS.iter().map(|kind| kind.code);
-    checks.chain(faults().map(|kind| kind.code))
+    let checks = CHECKS.iter().map(|kind| kind.code.as_str());
+    checks.chain(faults().map(|kind| kind.code.as_str()))
 }
 
 /// What a code stands for.

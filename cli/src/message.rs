@@ -96,7 +96,7 @@ impl Message {
     /// A finding with its places looked up.
     pub fn of_finding(sources: &Sources, finding: &Finding) -> Self {
         Self::Finding {
-            code: finding.code,
+            code: finding.code.as_str(),
             severity: finding.severity,
             message: finding.message.clone(),
             fix: finding.fix.clone(),

@@ -5,11 +5,14 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use etcetera::BaseStrategy;
+use jigless_core::check::codes::UNKNOWN_KEY;
+use jigless_core::code::Code;
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::Setting;
 use jigless_core::load::{Node, Value, parse};
 use jigless_core::source::{Sources, Span};
 
+use crate::codes;
 use crate::disk::read_yaml;
 use crate::exit::Problem;
 use crate::outside::Program;
@@ -137,7 +140,7 @@ pub fn read(path: &Path, bytes: &[u8]) -> Result<Profile, (Sources, Findings)> {
             }
         } else {
             let keys = [EXPORT, MACHINE, OUTSIDE];
-            findings.push(unknown("unknown-key", "key", key, span, &keys));
+            findings.push(unknown(UNKNOWN_KEY, "key", key, span, &keys));
         }
     }
     profile.sources = sources;
@@ -172,13 +175,13 @@ fn program(node: &Node, folder: PathBuf, findings: &mut Findings) -> Option<Prog
             "command" => command = Some(words(value, findings)?),
             "time_limit" => time = limit(value, "seconds", findings),
             "size_limit" => size = limit(value, "megabytes", findings),
-            _ => findings.push(unknown("unknown-key", "key", key, span, &KEYS)),
+            _ => findings.push(unknown(UNKNOWN_KEY, "key", key, span, &KEYS)),
         }
     }
     let Some(command) = command else {
         let message = "an outside exporter needs its command";
         let fix = "write `command: [python3, pen.py]`";
-        findings.push(Finding::error("no-command", node.span, message).fix(fix));
+        findings.push(Finding::error(codes::NO_COMMAND, node.span, message).fix(fix));
         return None;
     };
     Some(Program {
@@ -202,7 +205,7 @@ fn words(node: &Node, findings: &mut Findings) -> Option<Vec<String>> {
     if words.is_none() {
         let message = "a command is a program and its arguments";
         let fix = "write a list of texts: `[python3, pen.py]`";
-        findings.push(Finding::error("bad-command", node.span, message).fix(fix));
+        findings.push(Finding::error(codes::BAD_COMMAND, node.span, message).fix(fix));
     }
     words
 }
@@ -212,7 +215,7 @@ fn limit(node: &Node, unit: &str, findings: &mut Findings) -> Option<f64> {
     let number = number.filter(|number| *number > 0.0 && *number <= GREATEST);
     if number.is_none() {
         let message = format!("a limit is a number of {unit} above 0, at most {GREATEST}");
-        findings.push(Finding::error("bad-limit", node.span, message).fix("write a number"));
+        findings.push(Finding::error(codes::BAD_LIMIT, node.span, message).fix("write a number"));
     }
     number
 }
@@ -223,7 +226,13 @@ pub fn check_ids(profile: &Profile, built_in: &[&str], ids: &[&str]) -> Findings
     let mut findings = Findings::new();
     for section in &profile.exporters {
         if !ids.contains(&section.id.as_str()) {
-            let finding = unknown("unknown-exporter", "format", &section.id, section.key, ids);
+            let finding = unknown(
+                codes::UNKNOWN_EXPORTER,
+                "format",
+                &section.id,
+                section.key,
+                ids,
+            );
             findings.push(finding);
         }
     }
@@ -238,7 +247,7 @@ pub fn check_ids(profile: &Profile, built_in: &[&str], ids: &[&str]) -> Findings
         };
         let message = format!("`{}` {reason}", section.id);
         let fix = "give it another name";
-        findings.push(Finding::error("bad-exporter-id", section.key, message).fix(fix));
+        findings.push(Finding::error(codes::BAD_EXPORTER_ID, section.key, message).fix(fix));
     }
     findings
 }
@@ -257,11 +266,12 @@ fn entries<'a>(
             .collect();
     }
     let message = format!("{what} must be a map, and this is {}", node.kind());
-    findings.push(Finding::error("not-a-map", node.span, message).fix(format!("write {hint}")));
+    findings
+        .push(Finding::error(codes::NOT_A_MAP, node.span, message).fix(format!("write {hint}")));
     Vec::new()
 }
 
-fn unknown(code: &'static str, what: &str, word: &str, span: Span, allowed: &[&str]) -> Finding {
+fn unknown(code: Code, what: &str, word: &str, span: Span, allowed: &[&str]) -> Finding {
     let fix = match nearest(word, allowed.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("there is {}", allowed.join(", ")),

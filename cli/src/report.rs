@@ -48,7 +48,9 @@ fn one_finding(sources: &Sources, finding: &Finding) -> String {
         Severity::Warning => Level::WARNING,
         Severity::Note => Level::NOTE,
     };
-    let title = level.primary_title(&finding.message).id(finding.code);
+    let title = level
+        .primary_title(&finding.message)
+        .id(finding.code.as_str());
     let mut group = Group::with_title(title);
     for element in excerpts(sources, finding) {
         group = group.element(element);
@@ -179,6 +181,7 @@ pub fn counted(count: usize, word: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::codes;
 
     fn plain(text: &str) -> String {
         anstream::adapter::strip_str(text).to_string()
@@ -202,7 +205,7 @@ mod tests {
         );
         let other = sources.add("shelf/tray.yaml", "a: 1\nwidth: 7\n");
         let finding = Finding::error(
-            "unknown-key",
+            jigless_core::check::codes::UNKNOWN_KEY,
             span(&sources, file, "widht"),
             "no key `widht`\u{1b}[2J",
         )
@@ -239,7 +242,10 @@ error[unknown-key]: no key `widht`\u{241b}[2J
             for start in 0..6 {
                 for end in 0..6 {
                     let span = Span { file, start, end };
-                    let text = plain(&findings(&sources, Finding::error("x", span, "m").into()));
+                    let text = plain(&findings(
+                        &sources,
+                        Finding::error(codes::NO_COMMAND, span, "m").into(),
+                    ));
                     assert!(text.contains("plan.yaml:"), "{text}");
                 }
             }
@@ -255,7 +261,10 @@ error[unknown-key]: no key `widht`\u{241b}[2J
             start: 10,
             end: 12,
         };
-        let text = plain(&findings(&sources, Finding::error("x", span, "m").into()));
+        let text = plain(&findings(
+            &sources,
+            Finding::error(codes::NO_COMMAND, span, "m").into(),
+        ));
         assert!(text.contains("plan.yaml:2:6"), "{text}");
         assert!(text.len() < 1000);
     }
@@ -271,10 +280,10 @@ error[unknown-key]: no key `widht`\u{241b}[2J
                 start: at,
                 end: at,
             };
-            list.push(Finding::warning("w", span, "mind this"));
+            list.push(Finding::warning(codes::BAD_LIMIT, span, "mind this"));
         }
         list.push(Finding::error(
-            "e",
+            codes::BAD_COMMAND,
             Span {
                 file,
                 start: 900,

@@ -19,6 +19,17 @@ pub fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     file.persist(path).map(drop).map_err(|failed| failed.error)
 }
 
+/// Gives a file of the user's another content; who may read and write it stays.
+///
+/// # Errors
+/// When the disk refuses. Then the file is as it was.
+pub fn rewrite(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let permissions = fs::metadata(path)?.permissions();
+    let file = written_beside(path, bytes)?;
+    file.as_file().set_permissions(permissions)?;
+    file.persist(path).map(drop).map_err(|failed| failed.error)
+}
+
 /// Puts a file where there is none.
 ///
 /// # Errors
@@ -155,6 +166,22 @@ mod tests {
         create(&path, b"one").unwrap();
         assert!(create(&path, b"two").is_err());
         assert_eq!(fs::read(&path).unwrap(), b"one");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_rewritten_file_keeps_who_may_read_it() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("plan.yaml");
+        fs::write(&path, "one").unwrap();
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o640)).unwrap();
+        rewrite(&path, b"two").unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"two");
+        let mode = fs::metadata(&path).unwrap().permissions().mode();
+        assert_eq!(mode & 0o777, 0o640);
+        assert!(rewrite(&folder.path().join("none"), b"two").is_err());
+        assert_eq!(names(folder.path()), ["plan.yaml"]);
     }
 
     #[cfg(unix)]

@@ -5,7 +5,8 @@
 use std::fmt::Write as _;
 use std::sync::OnceLock;
 
-use jigless_core::check::check;
+use jigless_core::check::{catalogue, check};
+use jigless_core::feature::Registry;
 use jigless_core::load::{NoIncludes, load};
 use jigless_core::lower::lower;
 use jigless_core::plan::Plan;
@@ -88,7 +89,7 @@ fn load_resolve_and_lower(bencher: divan::Bencher) {
     bencher.with_inputs(|| text(10_000)).bench_values(|text| {
         let (sources, tree, _) = load("plan.yaml", text.as_bytes(), &NoIncludes);
         let tree = tree.expect("the text is YAML");
-        let (plan, _) = resolve(&sources, &tree, &jigless_core::feature::Registry::new());
+        let (plan, _) = resolve(&sources, &tree, &Registry::new(), &catalogue());
         plan.map(|plan| lower(&plan))
     });
 }

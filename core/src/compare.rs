@@ -2,11 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use crate::geom::Path;
-use crate::operation::{AngledBore, ContourSide, Drill, EdgeDrill, MillArea, Operation, Work};
-use crate::plan::Plan;
-use crate::units::Unit;
-use crate::workpiece::Workpiece;
+use jigless_model::geom::Path;
+use jigless_model::operation::{
+    AngledBore, ContourSide, Drill, EdgeDrill, MillArea, Operation, Work,
+};
+use jigless_model::plan::Plan;
+use jigless_model::units::Unit;
+use jigless_model::workpiece::Workpiece;
 
 /// Lengths that differ by less are the same, in millimetres: what shows with two decimals.
 const SAME: f64 = 0.005;
@@ -213,8 +215,8 @@ fn described(work: &Work, unit: Unit) -> String {
     match work {
         Work::Drill(drill) => {
             let depth = match drill.depth {
-                crate::operation::Depth::Through => "through".to_owned(),
-                crate::operation::Depth::Blind(depth) => format!("{} deep", show(depth)),
+                jigless_model::operation::Depth::Through => "through".to_owned(),
+                jigless_model::operation::Depth::Blind(depth) => format!("{} deep", show(depth)),
             };
             let mouth = drill.mouth.map_or_else(String::new, |mouth| {
                 format!(", mouth {}", show(mouth.diameter()))
@@ -284,7 +286,7 @@ fn described(work: &Work, unit: Unit) -> String {
         Work::Bevel(bevel) => format!(
             "{} {}",
             bevel.edge.name(),
-            crate::units::decimal(bevel.angle.to_degrees(), 2)
+            jigless_model::units::decimal(bevel.angle.to_degrees(), 2)
         ),
     }
 }

@@ -1,14 +1,14 @@
 //! The stages in their order, from bytes to workpieces.
 
-use crate::check;
-use crate::diag::Findings;
-use crate::feature::Registry;
-use crate::load::{IncludeReader, load};
-use crate::lower::lower;
-use crate::plan::Plan;
-use crate::resolve::resolve;
-use crate::source::Sources;
-use crate::workpiece::Workpiece;
+use jigless_check::{catalogue, check};
+use jigless_language::feature::Registry;
+use jigless_language::load::{IncludeReader, load};
+use jigless_language::lower::lower;
+use jigless_language::resolve::resolve;
+use jigless_model::diag::Findings;
+use jigless_model::plan::Plan;
+use jigless_model::source::Sources;
+use jigless_model::workpiece::Workpiece;
 
 /// A plan that has gone through all stages before the exporters.
 #[derive(Debug)]
@@ -39,14 +39,14 @@ pub fn compile_with(
     let (sources, tree, mut findings) = load(name, bytes, includes);
     let mut result = None;
     if let (Some(tree), false) = (tree, findings.has_errors()) {
-        let (plan, found) = resolve(&sources, &tree, registry);
+        let (plan, found) = resolve(&sources, &tree, registry, &catalogue());
         findings.extend(found);
         if let Some(plan) = plan {
             // Also after errors: what could be read may have faults of its own, and all are told in one run.
             let (workpieces, found) = lower(&plan);
             findings.extend(found);
             if !findings.has_errors() {
-                findings.extend(check::check(&plan, &workpieces));
+                findings.extend(check(&plan, &workpieces));
             }
             result = Some((plan, workpieces));
         }

@@ -1,46 +1,61 @@
-//! The model of Jigless: from a plan in YAML to exact work on each part, and the contract that exporters fulfil.
+//! The core of Jigless: from a plan in YAML to exact work on each part, checked and ready for the formats.
 //!
 //! One route, each stage with plain data between:
 //!
 //! ```text
-//! plan.yaml -> load -> resolve -> lower -> check -> export
-//!              tree     Plan     Workpiece findings Artifact
+//! plan.yaml -> load -> resolve -> lower -> check -> [arrange] -> export
+//!              tree     Plan     Workpiece findings   sheets    Artifact
 //! ```
 //!
-//! - [`load`] turns text into a tree in which every value knows its place.
-//! - [`resolve`] works out every length in millimetres and reads the [features](feature) into a [`plan::Plan`].
-//! - [`lower`] turns features into [operations](operation) on exact [geometry](geom).
-//! - [`check`] looks for what cannot be built.
-//! - [`export`] is the contract of the formats; the crate `jigless-exporters` fulfils it.
+//! The stages are crates, each of which sees the model and nothing of its neighbours:
 //!
-//! [`compile()`] runs the stages. Nothing here touches a disk, a clock or a terminal: the same text gives the same
-//! result on every machine.
+//! - `jigless-model` holds the plain data, the exact geometry and the contract of the formats.
+//! - `jigless-language` reads: text to [`plan::Plan`] and [`workpiece::Workpiece`].
+//! - `jigless-check` looks for what cannot be built.
+//! - `jigless-layout` arranges parts on sheets.
+//!
+//! [`compile()`] runs the stages. This crate hands on what they hold under one name. Nothing here touches a disk, a clock
+//! or a terminal: the same text gives the same result on every machine.
 
-pub mod arrange;
-pub mod assembly;
-pub mod build;
-pub mod check;
 pub mod compare;
 pub mod compile;
-pub mod diag;
-pub mod export;
-pub mod feature;
-pub mod geom;
-pub mod hardware;
-pub mod joint;
-pub mod length;
-pub mod load;
-pub mod lower;
-pub mod operation;
-pub mod plan;
-pub mod resolve;
 pub mod schema;
-pub mod side;
-pub mod source;
-pub mod units;
-pub mod view;
-pub mod whole;
-pub mod words;
-pub mod workpiece;
 
 pub use compile::{Compiled, compile, compile_with};
+pub use jigless_language::{
+    build, feature, fields, length, load, lower, migrate, renamed, resolve,
+};
+pub use jigless_model::{
+    code, codes, diag, evidence, export, fact, frame, geom, hardware, operation, plan, side,
+    source, units, view, whole, words, workpiece,
+};
+
+/// Parts on sheets: what is asked for, what comes of it, and what arranges them.
+pub mod arrange {
+    pub use jigless_layout::*;
+    pub use jigless_model::sheets::*;
+}
+
+/// What the parts do together, and the entries of `usage:` that say so.
+pub mod usage {
+    pub use jigless_language::usage::*;
+    pub use jigless_model::usage::*;
+}
+
+/// Checks, and the codes of faults that are none.
+pub mod check {
+    pub use jigless_check::*;
+    pub use jigless_model::check::*;
+
+    /// Codes of faults of the text and of single features.
+    pub mod codes {
+        pub use jigless_language::codes::*;
+        pub use jigless_model::code::CodeKind;
+    }
+}
+
+/// What holds parts together, and the kinds of it.
+pub mod joint {
+    pub use jigless_language::joint::*;
+    pub use jigless_model::joint::*;
+}

@@ -3,17 +3,16 @@
 //! An editor that knows it completes keys, shows what they mean and marks what cannot be. It says less than
 //! `jigless check`: names, lengths that use one another, and everything about the wood are beyond it.
 
-use serde_json::{Map, Value, json};
-
-use crate::assembly::ASSEMBLY;
-use crate::build::BUILDERS;
-use crate::check::{CHECKS, LimitUnit};
-use crate::feature::Registry;
-use crate::joint::JOINTS;
-use crate::resolve::{
-    ALLOW, FEATURE_FIELDS, Field, INCLUDE_FIELDS, KeySet, Need, PART_FIELDS, PLAN_FIELDS,
+use jigless_check::{CHECKS, LimitUnit};
+use jigless_language::build::BUILDERS;
+use jigless_language::feature::Registry;
+use jigless_language::joint::JOINTS;
+use jigless_language::resolve::{
+    ACCEPT, FEATURE_FIELDS, Field, INCLUDE_FIELDS, KeySet, Need, PART_FIELDS, PLAN_FIELDS,
     PlacementKeys, Shape, SpreadKeys, StockKeys, check_fields,
 };
+use jigless_language::usage::USAGE;
+use serde_json::{Map, Value, json};
 
 /// Names the draft that the schema is written in.
 pub const DRAFT: &str = "https://json-schema.org/draft/2020-12/schema";
@@ -105,19 +104,19 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
         },
         "reasons": {
             "type": ["object", "null"],
-            "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code).collect::<Vec<_>>()},
+            "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code.as_str()).collect::<Vec<_>>()},
             "additionalProperties": {"type": "string", "minLength": 1},
         },
-        "stock": object(StockKeys::FIELDS, &[ALLOW]),
+        "stock": object(StockKeys::FIELDS, &[ACCEPT]),
         "triple": {"type": "array", "items": length, "minItems": 3, "maxItems": 3},
         "part": part(),
         "features": {
             "type": ["array", "null"],
             "items": features(registry),
         },
-        "assembly": {
+        "usage": {
             "type": ["array", "null"],
-            "items": one_key(ASSEMBLY.iter().map(|kind| (kind.key, kind.summary, kind.fields)), &[ALLOW]),
+            "items": one_key(USAGE.iter().map(|kind| (kind.key, kind.summary, kind.fields)), &[ACCEPT]),
         },
         "joints": {
             "type": ["array", "null"],
@@ -130,7 +129,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
 
 /// A part. What it must have, a builder may have given it already.
 fn part() -> Value {
-    let mut part = object(PART_FIELDS, &[ALLOW]);
+    let mut part = object(PART_FIELDS, &[ACCEPT]);
     if let Some(keys) = part.as_object_mut() {
         keys.remove("required");
     }
@@ -142,7 +141,7 @@ fn features(registry: &Registry) -> Value {
     let kinds = registry
         .kinds()
         .map(|kind| (kind.key, kind.summary, kind.fields));
-    let common: Vec<Field> = std::iter::once(ALLOW)
+    let common: Vec<Field> = std::iter::once(ACCEPT)
         .chain(FEATURE_FIELDS.iter().copied())
         .collect();
     let mut features = one_key(kinds, &common);
@@ -176,10 +175,13 @@ fn one_key(
 fn checks() -> Value {
     let mut properties = Map::new();
     for kind in CHECKS {
-        let mut schema = object(check_fields(kind), &[]);
+        let mut schema = object(
+            check_fields(kind.limit.as_ref().map(|limit| limit.unit)),
+            &[],
+        );
         schema["description"] = format!("{}: {}", kind.name, kind.measures).into();
         if let Some(limit) = &kind.limit {
-            let number = crate::units::decimal(limit.default, 3);
+            let number = jigless_model::units::decimal(limit.default, 3);
             let default = match limit.unit {
                 LimitUnit::Millimetres => json!(format!("{number} mm")),
                 LimitUnit::Number => json!(limit.default),
@@ -188,7 +190,7 @@ fn checks() -> Value {
             schema["properties"]["limit"]["description"] = limit.help.into();
         }
         schema["properties"]["severity"]["default"] = json!(kind.severity);
-        properties.insert(kind.code.to_owned(), schema);
+        properties.insert(kind.code.to_string(), schema);
     }
     json!({
         "type": ["object", "null"],
@@ -318,7 +320,7 @@ fn of_shape(shape: &Shape) -> Value {
         Shape::Reasons => reference("reasons"),
         Shape::Features => reference("features"),
         Shape::Checks => reference("checks"),
-        Shape::Assembly => reference("assembly"),
+        Shape::Usage => reference("usage"),
     }
 }
 
@@ -326,6 +328,11 @@ fn of_shape(shape: &Shape) -> Value {
 fn words_of(words: &[&str]) -> Vec<Value> {
     let mut all: Vec<Value> = words.iter().map(|word| json!(word)).collect();
     if words.contains(&"yes") || words.contains(&"true") {
+        for word in ["yes", "no", "true", "false"] {
+            if !words.contains(&word) {
+                all.push(json!(word));
+            }
+        }
         all.extend([json!(true), json!(false)]);
     }
     all
@@ -363,7 +370,7 @@ fn one_or_list(item: &Value) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::feature::FEATURES;
+    use jigless_language::feature::FEATURES;
 
     /// Every definition that is referred to is there, and nothing that is there is left out.
     #[test]

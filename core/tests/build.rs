@@ -28,7 +28,7 @@ fn codes(compiled: &Compiled) -> Vec<&'static str> {
     compiled
         .findings
         .iter()
-        .map(|finding| finding.code)
+        .map(|finding| finding.code.as_str())
         .collect()
 }
 
@@ -263,7 +263,7 @@ fn drawers_in_two_bays_do_not_screw_into_each_other() {
     let (_, workpieces) = sound(
         "17.7",
         &format!(
-            "{CARCASS}      shelves: [{{name: deck, up: 500}}]\n      dividers: [{{name: middle, on: deck}}]\n  drawer:\n    drawer: {{in: [cabinet-deck-1, cabinet-deck-2], stock: side, bottom_stock: thin, front_stock: ply}}\n"
+            "{CARCASS}      shelves: [{{name: deck, up: 500}}]\n      dividers: [{{name: middle, stands_on: deck}}]\n  drawer:\n    drawer: {{in: [cabinet-deck-1, cabinet-deck-2], stock: side, bottom_stock: thin, front_stock: ply}}\n"
         ),
     );
     let middle = workpieces

@@ -275,7 +275,7 @@ fn the_mirror_image_has_everything_on_the_other_side() {
     features:
       - hole: {at: [37, 80], diameter: 5, depth: 12}
       - edge_hole: {edge: top, along: [50], diameter: 8, depth: 20}
-      - hinge_cups: {edge: left, at: [100], edge_gap: 5, allow: {few-hinges: one is enough to look at}}
+      - hinge_cups: {edge: left, at: [100], edge_gap: 5, accept: {few-hinges: one is enough to look at}}
       - notch: {edge: left, start: 0, width: 60, depth: 50}
 ",
     );
@@ -290,8 +290,8 @@ fn the_mirror_image_has_everything_on_the_other_side() {
     assert!(right.part.is_mirrored());
     assert!((left.outline().area() - right.outline().area()).abs() < 1e-9);
     assert!(right.workings[0].lines[0].contains("right edge"));
-    let allowed = "meant to be so (few-hinges): one is enough to look at";
-    assert!(left.workings[0].lines.iter().any(|line| line == allowed));
+    let accepted = "meant to be so (few-hinges): one is enough to look at";
+    assert!(left.workings[0].lines.iter().any(|line| line == accepted));
     let Work::EdgeDrill(hole) = &right.operations[1].work else {
         panic!()
     };

@@ -48,7 +48,8 @@ fn resolving(bencher: Bencher) {
     let (sources, tree, _) = load("plan.yaml", &text(), &Folder);
     let tree = tree.expect("the fixture is YAML");
     let registry = Registry::new();
-    bencher.bench(|| resolve::resolve(&sources, &tree, &registry));
+    let checks = check::catalogue();
+    bencher.bench(|| resolve::resolve(&sources, &tree, &registry, &checks));
 }
 
 #[divan::bench]

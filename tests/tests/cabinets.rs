@@ -53,7 +53,7 @@ fn cabinets() -> impl Strategy<Value = Cabinet> {
     let kinds = (
         prop::sample::select(vec!["between", "over", "rebated", "none"]),
         prop::sample::select(vec!["between", "under", "rebated"]),
-        prop::sample::select(vec!["rebated", "on", "none"]),
+        prop::sample::select(vec!["rebated", "applied", "none"]),
         prop::sample::select(vec!["screws", "pocket screws", "dowels", "glue"]),
         any::<bool>(),
         prop::option::of((0.3..0.6f64, prop::sample::select(vec!["housing", "butt"]))),
@@ -122,7 +122,7 @@ impl Cabinet {
                 "bottom"
             };
             text.push(format!(
-                "      dividers: [{{name: post, on: {on}, count: {}}}]\n",
+                "      dividers: [{{name: post, stands_on: {on}, count: {}}}]\n",
                 self.dividers
             ));
         }
@@ -445,7 +445,7 @@ proptest! {
         let told: Vec<String> = compiled
             .findings
             .iter()
-            .filter(|finding| finding.severity == Severity::Error || matters(finding.code))
+            .filter(|finding| finding.severity == Severity::Error || matters(finding.code.as_str()))
             .map(|finding| format!("{} {}", finding.code, finding.message))
             .collect();
         // A room may be too low or too narrow for its drawers, which is told; nothing else may be.

@@ -4,7 +4,6 @@
 
 use std::fmt::Write as _;
 
-use jigless_core::assembly::ASSEMBLY;
 use jigless_core::build::BUILDERS;
 use jigless_core::check::{CHECKS, Group, LimitUnit, codes};
 use jigless_core::diag::Severity;
@@ -12,6 +11,7 @@ use jigless_core::feature::FEATURES;
 use jigless_core::joint::JOINTS;
 use jigless_core::resolve::{Field, Need, Shape};
 use jigless_core::units::decimal;
+use jigless_core::usage::USAGE;
 use jigless_exporters::EXPORTERS;
 
 fn exporters() -> String {
@@ -96,9 +96,9 @@ fn joints() -> String {
     text
 }
 
-fn assembly() -> String {
+fn usage() -> String {
     let mut text = String::new();
-    for kind in ASSEMBLY {
+    for kind in USAGE {
         table(kind.key, kind.summary, kind.fields, &mut text);
     }
     text
@@ -136,7 +136,7 @@ fn checks() -> String {
         }
         text.push('\n');
     }
-    text.push_str("### Faults of plans and formats\n\nThese cannot be set or allowed.\n\n| code | severity | what it is |\n|---|---|---|\n");
+    text.push_str("### Faults of plans and formats\n\nThese cannot be set or accepted.\n\n| code | severity | what it is |\n|---|---|---|\n");
     let mut faults: Vec<_> = codes::CODES
         .iter()
         .chain(jigless_exporters::CODES)
@@ -173,7 +173,7 @@ fn the_readme_lists_what_there_is() {
         ("features", features()),
         ("builders", builders()),
         ("joints", joints()),
-        ("assembly", assembly()),
+        ("usage", usage()),
         ("checks", checks()),
     ] {
         let (start, end) = (

@@ -4,7 +4,8 @@ use std::fmt::Write;
 
 use jigless_core::check::codes::CodeKind;
 use jigless_core::check::{CHECKS, CheckKind, Group, LimitUnit};
-use jigless_core::diag::{Severity, nearest};
+use jigless_core::diag::{Renamed, Severity, nearest};
+use jigless_core::renamed;
 use jigless_core::units::decimal;
 
 use super::wrap;
@@ -25,11 +26,18 @@ pub fn run(args: &ExplainArgs, console: &mut Console) -> Exit {
         Some(Meaning::Check(kind)) => console.out(&check(kind)),
         Some(Meaning::Fault(kind)) => console.out(&fault(kind)),
         None => {
-            let problem = Problem::usage(format!("there is no code `{code}`"));
-            let problem = problem.fix(match nearest(code, codes::all()) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => "`jigless explain` lists all codes".to_owned(),
-            });
+            let problem = match renamed::check(code) {
+                Some(Renamed { now, .. }) => {
+                    Problem::usage(format!("`{code}` is now called `{now}`"))
+                        .fix(format!("`jigless explain {now}` explains it"))
+                }
+                None => Problem::usage(format!("there is no code `{code}`")).fix(
+                    match nearest(code, codes::all()) {
+                        Some(near) => format!("did you mean `{near}`?"),
+                        None => "`jigless explain` lists all codes".to_owned(),
+                    },
+                ),
+            };
             console::problem(&problem);
             return problem.exit;
         }
@@ -91,9 +99,9 @@ fn check(kind: &CheckKind) -> String {
     );
     paragraph(
         &mut text,
-        "Allow it at its place",
+        "Accept it at its place",
         &format!(
-            "`allow: {{{code}: the reason}}` on the feature, part, stock or entry of `assembly`; the reason is kept with the plan"
+            "`accept: {{{code}: the reason}}` on the feature, part, stock or entry of `usage`; the reason is kept with the plan"
         ),
     );
     text

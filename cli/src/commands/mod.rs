@@ -8,6 +8,7 @@ mod explain;
 mod export;
 mod formats;
 mod inspect;
+mod migrate;
 mod new;
 mod paperwork;
 mod print_check;
@@ -50,6 +51,7 @@ pub fn run(args: &Args) -> Exit {
         Command::New(args) => new::run(args, &mut console),
         Command::Expand(args) => expand::run(args, &mut console),
         Command::Diff(args) => diff::run(args, &mut console),
+        Command::Migrate(args) => migrate::run(args, &mut console),
         Command::Schema(args) => match args.of {
             SchemaOf::Plan => schema::run(&mut console),
             SchemaOf::Exporter => schema_exporter::run(&mut console),

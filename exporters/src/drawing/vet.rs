@@ -5,6 +5,7 @@ use jigless_core::export::ExportInput;
 use jigless_core::operation::Work;
 
 use super::font;
+use crate::codes;
 
 /// An option that must lie between two numbers.
 pub(crate) fn number(exporter: &str, key: &str, value: f64, range: (f64, f64)) -> Findings {
@@ -12,7 +13,9 @@ pub(crate) fn number(exporter: &str, key: &str, value: f64, range: (f64, f64)) -
     if !(range.0..=range.1).contains(&value) {
         let message = format!("`{exporter}.{key}` is {value}");
         let fix = format!("give a number from {} to {}", range.0, range.1);
-        findings.push(Finding::new("option-out-of-range", Severity::Error, None, message).fix(fix));
+        findings.push(
+            Finding::new(codes::OPTION_OUT_OF_RANGE, Severity::Error, None, message).fix(fix),
+        );
     }
     findings
 }
@@ -23,7 +26,7 @@ pub(crate) fn fractions(exporter: &str, denominator: u32) -> Findings {
     if ![8, 16, 32, 64].contains(&denominator) {
         let message = format!("`{exporter}.fractions` is {denominator}");
         findings.push(
-            Finding::new("option-out-of-range", Severity::Error, None, message)
+            Finding::new(codes::OPTION_OUT_OF_RANGE, Severity::Error, None, message)
                 .fix("give 8, 16, 32 or 64"),
         );
     }
@@ -44,7 +47,7 @@ pub(crate) fn words(input: &ExportInput) -> Findings {
             shown.join(", ")
         );
         findings.push(
-            Finding::new("no-such-letter", Severity::Warning, span, message)
+            Finding::new(codes::NO_SUCH_LETTER, Severity::Warning, span, message)
                 .fix("use Latin, Greek or Cyrillic letters in words that are printed"),
         );
     };

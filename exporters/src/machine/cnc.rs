@@ -17,6 +17,7 @@ use super::options::{DxfCncOptions, Relief, RouterOptions};
 use super::parallel::{fillets, turns};
 use super::relief::relieve;
 use super::{Machine, hand_work, lettering, notes, pencil, tools};
+use crate::codes;
 
 /// DXF for a router: each operation and depth on a layer of its own.
 #[derive(Debug, Clone, Copy)]
@@ -99,7 +100,7 @@ fn vet_nominal(options: &RouterOptions, workpiece: &Workpiece, findings: &mut Fi
     );
     findings.push(
         Finding::new(
-            "router-has-no-tools",
+            codes::ROUTER_HAS_NO_TOOLS,
             Severity::Note,
             Some(part.span),
             message,

@@ -16,6 +16,7 @@ use super::drawing::{Drawing, Shape};
 use super::layers::Layer;
 use super::options::{DxfLaserOptions, LaserOptions, PartIds, SheetLayout};
 use super::{Machine, hand_work, kerf, lettering, notes, tabs};
+use crate::codes;
 
 /// DXF for a laser: what goes right through, and marks.
 ///
@@ -99,7 +100,7 @@ pub(super) fn vet(
     {
         findings.push(
             Finding::new(
-                "shared-edges-need-one-kerf",
+                codes::SHARED_EDGES_NEED_ONE_KERF,
                 Severity::Error,
                 None,
                 "edges can be shared only where the kerf is one number",
@@ -301,7 +302,7 @@ fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings
                 unit.show(x.max(y))
             );
             findings.push(
-                Finding::error("cut-below-kerf", operation.origin.span, message)
+                Finding::error(codes::CUT_BELOW_KERF, operation.origin.span, message)
                     .fix("make it wider than the kerf, with inside radii of at least half of it"),
             );
         }
@@ -324,7 +325,7 @@ fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings
         };
         findings.push(
             Finding::new(
-                "smaller-than-bed-opening",
+                codes::SMALLER_THAN_BED_OPENING,
                 severity,
                 Some(part.span),
                 message,
@@ -367,14 +368,14 @@ fn blind_work(operation: &Operation, unit: Unit) -> Option<(String, String)> {
 fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
     let stock = &workpiece.part.stock;
     let label = &stock.label;
-    // The checks have told of it, or the author allows it with a reason. What poisons is refused all the same.
+    // The checks have told of it, or the author accepts it with a reason. What poisons is refused all the same.
     if stock.cut_by == Some(CutBy::Laser) && stock.kind.is_unsure_under_laser() {
         return;
     }
     match stock.kind {
         StockKind::Pvc => findings.push(
             Finding::error(
-                "laser-refuses-pvc",
+                codes::LASER_REFUSES_PVC,
                 stock.span,
                 format!(
                     "{label} is PVC: under a laser it gives off hydrogen chloride, which poisons people and eats the \
@@ -385,7 +386,7 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
         ),
         StockKind::Other => findings.push(
             Finding::warning(
-                "laser-does-not-know-stock",
+                codes::LASER_DOES_NOT_KNOW_STOCK,
                 stock.span,
                 format!("{label} is of kind `other`: whether it may go under a laser is not known"),
             )
@@ -393,7 +394,7 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
         ),
         kind if notes::is_glue_bound(kind) => findings.push(
             Finding::new(
-                "laser-on-glue-bound-board",
+                codes::LASER_ON_GLUE_BOUND_BOARD,
                 Severity::Note,
                 Some(stock.span),
                 format!("{label} is {}: its glue gives off harmful fumes under a laser", kind.name()),
@@ -427,7 +428,7 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
     if count > 0 {
         let pieces = if count == 1 { "piece" } else { "pieces" };
         let mut finding = Finding::warning(
-            "laser-cannot-cut-blind",
+            codes::LASER_CANNOT_CUT_BLIND,
             part.span,
             format!(
                 "part `{}`: a laser cuts right through and cannot make {count} {pieces} of blind work",
@@ -441,7 +442,7 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
         findings.push(finding);
     }
     let mut texts = Finding::new(
-        "laser-does-not-engrave-text",
+        codes::LASER_DOES_NOT_ENGRAVE_TEXT,
         Severity::Note,
         Some(part.span),
         format!(

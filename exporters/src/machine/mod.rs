@@ -53,6 +53,7 @@ use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
+use crate::codes;
 use drawing::Drawing;
 use layers::Naming;
 use pages::{Page, Style, pages};
@@ -173,7 +174,7 @@ fn vet_sheets(input: &ExportInput, settings: Option<&Settings>, findings: &mut F
                 unit.show(settings.margin)
             );
             findings.push(
-                Finding::error("part-larger-than-sheet", part.span, message)
+                Finding::error(codes::PART_LARGER_THAN_SHEET, part.span, message)
                     .fix("take a larger sheet, a smaller margin, or do not arrange this part"),
             );
         }
@@ -198,7 +199,7 @@ fn vet_hand_work(input: &ExportInput) -> Findings {
             workpiece.part.id
         );
         let finding = Finding::new(
-            "machine-leaves-hand-work",
+            codes::MACHINE_LEAVES_HAND_WORK,
             Severity::Note,
             Some(workpiece.part.span),
             message,

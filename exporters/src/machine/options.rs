@@ -9,6 +9,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::layers::WORDS;
+use crate::codes;
 
 /// Sheet taken where neither a profile nor the stock gives one: 1220 by 2440, half of what sheet goods are sold in by
 /// common practice, no source.
@@ -487,11 +488,11 @@ fn in_range(what: &str, value: f64, low: f64, high: f64, findings: &mut Findings
     if !(low..=high).contains(&value) {
         let message = format!("`{what}` cannot be {value}");
         let fix = format!("give millimetres from {low} to {high}");
-        let finding = Finding::new("option-out-of-range", Severity::Error, None, message);
+        let finding = Finding::new(codes::OPTION_OUT_OF_RANGE, Severity::Error, None, message);
         findings.push(finding.fix(fix));
     }
 }
 
 fn wrong(findings: &mut Findings, message: String, fix: &str) {
-    findings.push(Finding::new("bad-machine-option", Severity::Error, None, message).fix(fix));
+    findings.push(Finding::new(codes::BAD_MACHINE_OPTION, Severity::Error, None, message).fix(fix));
 }

@@ -9,6 +9,7 @@ use jigless_core::workpiece::Workpiece;
 
 use super::options::{RouterOptions, Tool};
 use super::parallel::followed;
+use crate::codes;
 
 /// A tool may be as wide as the slot; this share of its radius keeps arithmetic from calling that too wide.
 const SNUG: f64 = 0.999_9;
@@ -124,7 +125,7 @@ pub(super) fn vet(
             unit.show(part.thickness())
         );
         findings.push(
-            Finding::error("no-tool-fits", part.span, message)
+            Finding::error(codes::NO_TOOL_FITS, part.span, message)
                 .fix("widen the slot or radius, or add a smaller or longer tool to the profile"),
         );
     }
@@ -141,7 +142,7 @@ pub(super) fn vet(
                 unit.show(area.depth)
             );
             findings.push(
-                Finding::error("no-tool-fits", operation.origin.span, message)
+                Finding::error(codes::NO_TOOL_FITS, operation.origin.span, message)
                     .fix("make it wider, or add a smaller or longer tool to the profile"),
             );
         }

@@ -1,0 +1,60 @@
+//! Screws that hold to too little.
+
+use jigless_model::code::Code;
+use jigless_model::diag::Severity;
+use jigless_model::fact::Fact;
+use jigless_model::geom::LENGTH_TOLERANCE;
+
+use super::{Hold, hold};
+use crate::report::Owner;
+use crate::{CheckKind, Group, Limit, Report, Scene};
+
+pub(crate) static KIND: CheckKind = CheckKind {
+    code: Code::declare("screw-too-short"),
+    name: "a screw that holds to little wood",
+    group: Group::Fixing,
+    severity: Severity::Note,
+    measures: "what a screw reaches beyond the part that it goes through, in diameters of the screw",
+    limit: Some(Limit::number(6.0, "least reach in diameters of the screw")),
+    formula: Some("reach < limit x diameter"),
+    source: "6 d: EN 1995-1-1, 8.7.2(3) (memory), and the same in the notes to the NDS tables (memory). Both are \
+        rules for timber structures and may apply to furniture that carries load; local rules go before them",
+    explanation: "A screw holds by the wood around its thread. Where the far part is thin, more screws hold more than \
+        longer ones.",
+    example: "- hole: {at: [50, 50], diameter: 4.5, depth: through, screw: {length: 25, size: 4 mm, into: side, \
+        enters: edge}}",
+    run,
+};
+
+fn run(scene: &Scene, report: &mut Report) {
+    let limit = report.limit();
+    for (piece, feature, fact) in scene.facts() {
+        let Fact::Screw(screw) = fact else {
+            continue;
+        };
+        let Some(Hold { part, reach, .. }) = hold(scene, piece, screw).filter(|held| held.goes_on)
+        else {
+            continue;
+        };
+        let wanted = limit * screw.size.value.diameter();
+        if reach + LENGTH_TOLERANCE >= wanted {
+            continue;
+        }
+        let finding = report
+            .finding(
+                screw.length.span,
+                format!(
+                    "a screw of {} reaches {} into `{}`; {} times its diameter of {} is {}",
+                    report.show(screw.length.value),
+                    report.show(reach),
+                    part.id,
+                    jigless_model::units::decimal(limit, 1),
+                    report.show(screw.size.value.diameter()),
+                    report.show(wanted)
+                ),
+            )
+            .label(screw.size.span, "its size")
+            .fix(format!("a screw {} longer, or a thinner one; advice from timber structures, which may apply", report.show(wanted - reach)));
+        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+    }
+}

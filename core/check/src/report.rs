@@ -1,0 +1,187 @@
+//! Where checks tell what they find: severities and limits of the plan apply here, and what the author accepts is left out.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use jigless_model::check::Acceptance;
+use jigless_model::code::Code;
+use jigless_model::diag::{Finding, Findings, MOST_FINDINGS, Severity};
+use jigless_model::plan::{Part, Plan, Stock};
+use jigless_model::source::Span;
+use jigless_model::units::Unit;
+
+/// Where a check tells what it finds.
+#[derive(Debug)]
+pub struct Report<'a> {
+    plan: &'a Plan,
+    code: Code,
+    severity: Severity,
+    limit: f64,
+    log: &'a mut Log,
+}
+
+/// What all checks of a plan found.
+#[derive(Debug, Default)]
+pub(crate) struct Log {
+    told: Vec<Told>,
+    by_place: BTreeMap<Place, usize>,
+    used: BTreeSet<Span>,
+}
+
+/// What is summed up: findings of one check that one place of the plan asks for, by the features that they are of. Holes
+/// of a row are one mistake and not twenty.
+type Place = (Code, Option<Span>, Vec<(String, usize)>);
+
+/// A finding, and how many more there are like it.
+#[derive(Debug)]
+struct Told {
+    first: Finding,
+    last: String,
+    count: usize,
+}
+
+impl Told {
+    fn into_finding(self) -> Finding {
+        let Self {
+            mut first, count, ..
+        } = self;
+        if count > 1 {
+            first.message = format!("{} (the first of {count} asked for here)", first.message);
+        }
+        first
+    }
+}
+
+/// Whose place a finding is at: what the author accepts there holds for it.
+#[derive(Debug, Clone, Copy)]
+pub enum Owner<'a> {
+    /// A stock.
+    Stock(&'a Stock),
+    /// A part as a whole.
+    Part(&'a Part),
+    /// A feature of a part, by its number.
+    Feature(&'a Part, Option<usize>),
+    /// An entry of `usage`.
+    Usage(&'a [Acceptance]),
+}
+
+impl<'a> Owner<'a> {
+    /// The part and the number of the feature, of a feature.
+    fn feature(self) -> Option<(String, usize)> {
+        match self {
+            Owner::Feature(part, Some(index)) => Some((part.id.clone(), index)),
+            _ => None,
+        }
+    }
+
+    fn accepted(self) -> impl Iterator<Item = &'a Acceptance> {
+        let (first, second): (&[Acceptance], &[Acceptance]) = match self {
+            Owner::Usage(accepted) => (accepted, &[]),
+            Owner::Stock(stock) => (&stock.accepted, &[]),
+            Owner::Part(part) => (&part.accepted, &[]),
+            Owner::Feature(part, feature) => {
+                let own = feature.and_then(|index| part.features.get(index));
+                (
+                    own.map_or(&[], |feature| feature.accepted.as_slice()),
+                    &part.accepted,
+                )
+            }
+        };
+        first.iter().chain(second)
+    }
+}
+
+impl<'a> Report<'a> {
+    /// For a check of this code, with its severity and limit in the plan.
+    pub(crate) fn new(
+        plan: &'a Plan,
+        code: Code,
+        severity: Severity,
+        limit: f64,
+        log: &'a mut Log,
+    ) -> Self {
+        Self {
+            plan,
+            code,
+            severity,
+            limit,
+            log,
+        }
+    }
+
+    /// Whether a finding of a check before this one needed the acceptance.
+    pub(crate) fn was_needed(&self, accepted: &Acceptance) -> bool {
+        self.log.used.contains(&accepted.span)
+    }
+
+    /// The limit of this check in this plan, in its own unit.
+    pub fn limit(&self) -> f64 {
+        self.limit
+    }
+
+    /// The author's unit.
+    pub fn unit(&self) -> Unit {
+        self.plan.units
+    }
+
+    /// A length for people, in the author's unit.
+    pub fn show(&self, mm: f64) -> String {
+        self.plan.units.show(mm)
+    }
+
+    /// A finding of this check.
+    pub fn finding(&self, span: Span, message: impl Into<String>) -> Finding {
+        Finding::new(self.code, self.severity, Some(span), message)
+    }
+
+    /// Tells a finding, unless the author accepts it at one of its places.
+    pub fn tell(&mut self, owners: &[Owner], finding: Finding) {
+        let code = self.code;
+        let accepted = owners
+            .iter()
+            .flat_map(|owner| owner.accepted())
+            .find(|accepted| accepted.code == code);
+        match accepted {
+            Some(accepted) => {
+                self.log.used.insert(accepted.span);
+            }
+            None => self.log.add(owners, finding),
+        }
+    }
+}
+
+impl Log {
+    fn add(&mut self, owners: &[Owner], finding: Finding) {
+        let features: Vec<_> = owners.iter().filter_map(|owner| owner.feature()).collect();
+        if !owners.is_empty() && features.len() == owners.len() {
+            let place = (finding.code, finding.span, features);
+            if let Some(told) = self.by_place.get(&place).map(|at| &mut self.told[*at]) {
+                if told.last != finding.message {
+                    told.count += 1;
+                    told.last = finding.message;
+                }
+                return;
+            }
+            if self.told.len() < MOST_FINDINGS {
+                self.by_place.insert(place, self.told.len());
+            }
+        } else if self.told.iter().any(|told| told.first == finding) {
+            return;
+        }
+        // As many as a list of findings takes.
+        if self.told.len() < MOST_FINDINGS {
+            self.told.push(Told {
+                last: finding.message.clone(),
+                first: finding,
+                count: 1,
+            });
+        }
+    }
+
+    pub(crate) fn into_findings(self) -> Findings {
+        let mut findings = Findings::new();
+        for told in self.told {
+            findings.push(told.into_finding());
+        }
+        findings
+    }
+}

@@ -1,0 +1,211 @@
+//! Where builders put what they make, and what they leave for those that follow.
+
+use jigless_model::diag::{Finding, nearest};
+use jigless_model::side::{Edge, Face};
+use jigless_model::source::{Span, Spanned};
+use jigless_model::whole::{Body, Box3, Triple};
+
+use super::draft::{Keys, PartDraft, entry, list, map, text};
+use crate::codes;
+use crate::load::{Entry, Node, Value};
+use crate::resolve::Context;
+
+/// A room that a builder leaves for others: the opening of a cabinet, between its walls.
+#[derive(Debug, Clone)]
+pub struct Room {
+    /// The name of the build that it belongs to.
+    pub of: String,
+    /// The free room behind the front plane, in the whole.
+    pub inside: Box3,
+    /// What a door or drawer front may cover: the room and the walls around it, in the plane of their front edges.
+    pub outside: Box3,
+    /// The part at its left, with the face toward the room.
+    pub left: Wall,
+    /// The part at its right.
+    pub right: Wall,
+    /// Whether another room lies below it.
+    pub shared_low: bool,
+    /// Whether another room lies above it.
+    pub shared_high: bool,
+}
+
+/// A part that bounds a room.
+#[derive(Debug, Clone)]
+pub struct Wall {
+    /// The entry of `parts:` that describes it.
+    pub carrier: String,
+    /// What `only` says for work on this one of a handed pair.
+    pub only: Option<String>,
+    /// The part as an author describes it, in its place.
+    pub body: Body,
+    /// The face toward the room.
+    pub face: Face,
+    /// The edge toward the viewer.
+    pub front: Edge,
+    /// Its thickness, in millimetres.
+    pub thickness: f64,
+    /// Whether another room lies on its other side.
+    pub shared: bool,
+}
+
+/// What builders make: entries as an author would have written them.
+#[derive(Debug, Default)]
+pub struct Made {
+    /// Entries of `parts:`.
+    pub parts: Vec<Entry>,
+    /// Entries of `joints:`.
+    pub joints: Vec<Node>,
+    /// The arithmetic behind them, for builders that show theirs, a line each.
+    pub workings: Vec<String>,
+}
+
+/// Where a builder puts its parts.
+#[derive(Debug)]
+pub struct Built<'a> {
+    /// The name that the plan gives to what is built; the names of its parts begin with it.
+    pub name: &'a str,
+    /// Where the plan asks for it.
+    pub span: Span,
+    pub(super) context: Context<'a>,
+    pub(super) made: &'a mut Made,
+    pub(super) rooms: &'a mut Vec<(String, Room)>,
+    pub(super) surfaces: &'a mut Vec<(String, Triple)>,
+}
+
+impl Built<'_> {
+    /// Tells of a fault.
+    pub fn find(&self, finding: Finding) {
+        self.context.find(finding);
+    }
+
+    /// A length in the author's unit.
+    pub fn show(&self, mm: f64) -> String {
+        self.context.unit().show(mm)
+    }
+
+    /// The name of a part by its role: `tray` and `divider` make `tray-divider`.
+    pub fn id(&self, role: &str) -> String {
+        format!("{}-{role}", self.name)
+    }
+
+    /// Adds a part called after its role.
+    pub fn part(&mut self, role: &str, draft: PartDraft) {
+        let id = self.id(role);
+        self.named_part(id, draft);
+    }
+
+    /// Adds a part with a name of its own.
+    pub fn named_part(&mut self, id: String, draft: PartDraft) {
+        self.made.parts.push(draft.into_entry(id, self.span));
+    }
+
+    /// Adds a line of arithmetic that an author can follow, to be printed with the plan that is written out.
+    pub fn working(&mut self, line: &str) {
+        self.made.workings.push(format!("{}: {line}", self.name));
+    }
+
+    /// Adds a joint.
+    pub fn joint(&mut self, kind: &'static str, keys: Keys) {
+        let span = self.span;
+        let value = map(span, [(kind, map(span, keys))]);
+        self.made.joints.push(Node { span, value });
+    }
+
+    /// Adds a feature to a part that this or an earlier builder made.
+    pub fn feature(
+        &mut self,
+        carrier: &str,
+        only: Option<&str>,
+        key: &'static str,
+        mut keys: Keys,
+    ) {
+        if let Some(only) = only {
+            keys.push(("only", text(only)));
+        }
+        let span = self.span;
+        let value = map(span, [(key, map(span, keys))]);
+        let found = self
+            .made
+            .parts
+            .iter_mut()
+            .find(|part| part.key.value == carrier);
+        let Some(Entry {
+            value: Node {
+                value: Value::Map(own),
+                ..
+            },
+            ..
+        }) = found
+        else {
+            return;
+        };
+        match own.iter_mut().find(|entry| entry.key.value == "features") {
+            Some(Entry {
+                value:
+                    Node {
+                        value: Value::List(features),
+                        ..
+                    },
+                ..
+            }) => features.push(Node { span, value }),
+            _ => own.push(entry(span, "features", list(span, [value]))),
+        }
+    }
+
+    /// Leaves a room for later builders. The first room of a build goes by its name alone, too.
+    pub fn room(&mut self, role: &str, room: Room) {
+        self.rooms.push((self.id(role), room));
+    }
+
+    /// Leaves a surface that something may stand on, by its left back corner in the whole.
+    pub fn surface(&mut self, corner: Triple) {
+        self.surfaces.push((self.name.to_owned(), corner));
+    }
+
+    /// The surface of a name; tells if there is none.
+    pub fn surface_of(&self, name: &Spanned<String>) -> Option<Triple> {
+        let found = self.surfaces.iter().find(|(of, _)| *of == name.value);
+        if found.is_none() {
+            self.find(
+                Finding::error(
+                    codes::UNKNOWN_ROOM,
+                    name.span,
+                    format!(
+                        "nothing to stand on is built before this and called `{}`",
+                        name.value
+                    ),
+                )
+                .fix("build a base before it, and write its name here"),
+            );
+        }
+        found.map(|(_, corner)| *corner)
+    }
+
+    /// The room of a name: that of a build, or one of its rooms; tells if there is none.
+    pub fn room_of(&self, name: &Spanned<String>) -> Option<Room> {
+        let found = self
+            .rooms
+            .iter()
+            .find(|(id, _)| *id == name.value)
+            .or_else(|| self.rooms.iter().find(|(_, room)| room.of == name.value));
+        if found.is_none() {
+            let ids: Vec<&str> = self.rooms.iter().map(|(id, _)| id.as_str()).collect();
+            self.find(
+                Finding::error(
+                    codes::UNKNOWN_ROOM,
+                    name.span,
+                    format!(
+                        "nothing that is built before this is called `{}`",
+                        name.value
+                    ),
+                )
+                .fix(match nearest(&name.value, ids.iter().copied()) {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None if ids.is_empty() => "build a carcass before it".to_owned(),
+                    None => format!("the rooms are {}", ids.join(", ")),
+                }),
+            );
+        }
+        found.map(|(_, room)| room.clone())
+    }
+}

@@ -1,0 +1,351 @@
+//! Sides, top, bottom, back and toe space.
+
+use std::sync::Arc;
+
+use super::keys::{Back, Bottom, CarcassKeys, On, Top};
+use crate::build::kit::{INSIDE_OUT, flat, held, placed, upright};
+use crate::build::{Built, Keys, PartDraft, length, map, text};
+use crate::resolve::{Fields, KeySet};
+use jigless_model::joint::With;
+use jigless_model::plan::{Grain, Stock};
+use jigless_model::side::{Edge, Face};
+use jigless_model::whole::{Direction, Placement, Triple};
+
+/// The outer box and how it is held together, in millimetres.
+#[derive(Debug)]
+pub(super) struct Frame {
+    pub(super) keys: CarcassKeys,
+    back_stock: Arc<Stock>,
+    /// Lower left back corner in the whole.
+    pub(super) origin: Triple,
+    name: String,
+}
+
+/// The two sides, which most parts are joined to.
+pub(super) const SIDES: [&str; 2] = ["side-left", "side-right"];
+
+impl Frame {
+    pub(super) fn read(fields: &Fields, built: &Built) -> Option<Frame> {
+        let base = On::read(fields).and_then(|on| match &on.base {
+            Some(base) => built.surface_of(base).map(Some),
+            None => Some(None),
+        });
+        let keys = CarcassKeys::read(fields);
+        let (base, keys) = (base?, keys?);
+        Some(Frame {
+            back_stock: Arc::clone(keys.back_stock.as_ref().unwrap_or(&keys.stock)),
+            origin: base.or(keys.place).unwrap_or_default(),
+            name: built.name.to_owned(),
+            keys,
+        })
+    }
+
+    /// Thickness of the stock.
+    pub(super) fn t(&self) -> f64 {
+        self.keys.stock.thickness
+    }
+
+    /// Room between the sides.
+    pub(super) fn clear(&self) -> f64 {
+        self.keys.width - 2.0 * self.t()
+    }
+
+    /// Where the front of the back is, from the carcass's own back plane.
+    pub(super) fn back_plane(&self) -> f64 {
+        match self.keys.back {
+            Back::Rebated => self.back_stock.thickest() + self.keys.slip,
+            Back::Applied => self.back_stock.thickness,
+            Back::None => 0.0,
+        }
+    }
+
+    /// Where the sides begin, from the carcass's own back plane.
+    fn side_back(&self) -> f64 {
+        match self.keys.back {
+            Back::Applied => self.back_stock.thickness,
+            Back::Rebated | Back::None => 0.0,
+        }
+    }
+
+    /// The underside of the bottom.
+    pub(super) fn bottom_low(&self) -> f64 {
+        self.keys.toe.as_ref().map_or(0.0, |toe| toe.height)
+    }
+
+    /// The upper face of the bottom.
+    pub(super) fn floor(&self) -> f64 {
+        self.bottom_low() + self.t()
+    }
+
+    /// The underside of the top; the upper end of the sides where there is none.
+    pub(super) fn ceiling(&self) -> f64 {
+        if self.has_top() {
+            self.keys.height - self.t()
+        } else {
+            self.keys.height
+        }
+    }
+
+    pub(super) fn has_top(&self) -> bool {
+        self.keys.top != Top::None
+    }
+
+    pub(super) fn side_low(&self) -> f64 {
+        match self.keys.bottom {
+            Bottom::Under => self.t(),
+            Bottom::Between | Bottom::Rebated => 0.0,
+        }
+    }
+
+    fn side_height(&self) -> f64 {
+        let over = match self.keys.top {
+            Top::Over => self.t(),
+            Top::Between | Top::Rebated | Top::None => 0.0,
+        };
+        self.keys.height - self.side_low() - over
+    }
+
+    /// Name of a part.
+    pub(super) fn id(&self, role: &str) -> String {
+        if self.keys.bare_names {
+            role.to_owned()
+        } else {
+            format!("{}-{role}", self.name)
+        }
+    }
+
+    /// A point of the whole from the carcass's own corner.
+    pub(super) fn at(&self, x: f64, y: f64, z: f64) -> Triple {
+        [self.origin[0] + x, self.origin[1] + y, self.origin[2] + z]
+    }
+
+    /// Place of the left side, and of the right one.
+    pub(super) fn side_places(&self) -> (Placement, Placement) {
+        let at = self.at(0.0, self.side_low(), self.side_back());
+        let left = placed(at, Direction::Back, Direction::Up);
+        let middle = self.origin[0] + self.keys.width / 2.0;
+        (left, left.mirrored_right(middle, self.t()))
+    }
+
+    /// Size of a side: width, height and thickness.
+    pub(super) fn side_size(&self) -> Triple {
+        [
+            self.keys.depth - self.side_back(),
+            self.side_height(),
+            self.t(),
+        ]
+    }
+
+    /// A panel that lies flat with its upper face or its underside to the front of the drawing.
+    fn panel(&self, title: &str, size: (f64, f64), at: Triple, underside: bool) -> PartDraft {
+        let (face, other, width) = if underside {
+            ("underside", "upper face", Direction::Left)
+        } else {
+            ("upper face", "underside", Direction::Right)
+        };
+        PartDraft {
+            title: title.to_owned(),
+            stock: self.keys.stock.id.clone(),
+            width: size.0,
+            height: size.1,
+            grain: Grain::Width,
+            places: vec![placed(at, width, Direction::Back)],
+            faces: vec![(Face::Front, face), (Face::Back, other)],
+            edges: vec![(Edge::Bottom, "front edge"), (Edge::Top, "back edge")],
+            ..PartDraft::new()
+        }
+    }
+
+    /// A shelf that lies flat, its upper face to the front of the drawing.
+    pub(super) fn shelf(&self, title: &str, size: (f64, f64), at: Triple) -> PartDraft {
+        self.panel(title, size, at, false)
+    }
+
+    /// Keys of a joint that this frame's author may choose.
+    pub(super) fn joint(&self, part: &str, to: &str, with: With) -> Keys {
+        let mut keys = held(part, to, with.name());
+        if with != With::PocketScrews {
+            keys.extend(self.keys.at.clone().map(|at| ("at", at)));
+        }
+        if with == With::Screws {
+            keys.push(("pilot", length(self.keys.pilot)));
+        }
+        keys
+    }
+
+    /// The joint of a panel that ends in rebates of the sides.
+    fn rebate(&self, part: &str, to: &str, with: With) -> Keys {
+        // Pockets and dowels have no room in a rebate.
+        let with = match with {
+            With::Glue | With::Nothing => with,
+            With::Screws | With::PocketScrews | With::Dowels => With::Screws,
+        };
+        let mut keys = self.joint(part, to, with);
+        keys.push(("depth", length(self.keys.rebate_depth)));
+        keys
+    }
+
+    /// Makes the outer parts and their joints.
+    pub(super) fn make(&self, built: &mut Built) {
+        self.make_sides(built);
+        self.make_top(built);
+        self.make_bottom(built);
+        self.make_back(built);
+        self.make_kick_board(built);
+        // From above, where no caster is in the way; a raised bottom does not touch the base.
+        if let (Some(base), None) = (&self.keys.on.base, &self.keys.toe) {
+            built.joint("butt", held(&base.value, &self.id("bottom"), "screws"));
+        }
+    }
+
+    fn make_sides(&self, built: &mut Built) {
+        let (left, right) = self.side_places();
+        let size = self.side_size();
+        let mut features = Vec::new();
+        if let Some(toe) = &self.keys.toe {
+            features.push((
+                "notch",
+                vec![
+                    ("edge", text("bottom")),
+                    ("start", length(0.0)),
+                    ("width", length(toe.depth)),
+                    ("depth", length(toe.height)),
+                    ("corner_radius", length(toe.corner_radius)),
+                    ("label", text("toe space")),
+                ],
+            ));
+        }
+        let draft = PartDraft {
+            title: "Left side".to_owned(),
+            width: size[0],
+            height: size[1],
+            mirror_as: Some(self.id("side-right")),
+            mirror_title: Some("Right side".to_owned()),
+            places: vec![left],
+            mirror_places: vec![right],
+            faces: INSIDE_OUT.to_vec(),
+            edges: vec![(Edge::Left, "front edge"), (Edge::Right, "back edge")],
+            features,
+            ..upright(&self.keys.stock)
+        };
+        built.named_part(self.id("side-left"), draft);
+    }
+
+    fn make_top(&self, built: &mut Built) {
+        let t = self.t();
+        let inset = match self.keys.top {
+            Top::Between => t,
+            Top::Over => 0.0,
+            Top::Rebated => t - self.keys.rebate_depth,
+            Top::None => return,
+        };
+        let back = self.side_back();
+        let size = (self.keys.width - 2.0 * inset, self.keys.depth - back);
+        let at = self.at(inset, self.keys.height - t, back);
+        let top = self.id("top");
+        built.named_part(top.clone(), self.panel("Top", size, at, true));
+        let with = self.keys.with;
+        for side in SIDES.map(|side| self.id(side)) {
+            match self.keys.top {
+                Top::Rebated => built.joint("rebate", self.rebate(&top, &side, with)),
+                Top::Over => built.joint("butt", self.joint(&side, &top, with)),
+                _ => built.joint("butt", self.joint(&top, &side, with)),
+            }
+        }
+    }
+
+    fn make_bottom(&self, built: &mut Built) {
+        let inset = match self.keys.bottom {
+            Bottom::Between => self.t(),
+            Bottom::Under => 0.0,
+            Bottom::Rebated => self.t() - self.keys.rebate_depth,
+        };
+        let back = self.back_plane();
+        let size = (self.keys.width - 2.0 * inset, self.keys.depth - back);
+        let at = self.at(inset, self.bottom_low(), back);
+        let bottom = self.id("bottom");
+        built.named_part(bottom.clone(), self.panel("Bottom", size, at, true));
+        let with = self.keys.bottom_with.unwrap_or(self.keys.with);
+        for side in SIDES.map(|side| self.id(side)) {
+            match self.keys.bottom {
+                Bottom::Rebated => built.joint("rebate", self.rebate(&bottom, &side, with)),
+                Bottom::Under => built.joint("butt", self.joint(&side, &bottom, with)),
+                Bottom::Between => built.joint("butt", self.joint(&bottom, &side, with)),
+            }
+        }
+    }
+
+    fn make_back(&self, built: &mut Built) {
+        let rebated = match self.keys.back {
+            Back::Rebated => true,
+            Back::Applied => false,
+            Back::None => return,
+        };
+        let (t, height) = (self.t(), self.keys.height);
+        let low = self.bottom_low();
+        let (inset, high) = if rebated {
+            let inset = t - self.keys.back_depth + self.keys.back_play / 2.0;
+            let high = if self.has_top() { inset } else { 0.0 };
+            (inset, height - high)
+        } else {
+            (0.0, height)
+        };
+        // In the middle of its rebate, which is as deep as the thickest reading and a slip.
+        let z = if rebated {
+            (self.back_plane() - self.back_stock.thickness).max(0.0)
+        } else {
+            0.0
+        };
+        let draft = PartDraft {
+            title: "Back".to_owned(),
+            width: self.keys.width - 2.0 * inset,
+            height: high - low,
+            places: vec![flat(self.at(inset, low, z))],
+            faces: vec![(Face::Front, "inside"), (Face::Back, "toward the wall")],
+            ..upright(&self.back_stock)
+        };
+        let back = self.id("back");
+        built.named_part(back.clone(), draft);
+        let mut receivers = SIDES.map(|side| self.id(side)).to_vec();
+        if self.has_top() {
+            receivers.push(self.id("top"));
+        }
+        for (index, to) in receivers.iter().enumerate() {
+            if !rebated {
+                built.joint("butt", held(&back, to, "screws"));
+                continue;
+            }
+            let mut keys = held(&back, to, "nothing");
+            keys.push(("depth", length(self.keys.back_depth)));
+            keys.push(("width", length(self.back_plane())));
+            if index < 2 && low > self.side_low() {
+                let start = [("start", length(low - self.side_low()))];
+                keys.push(("stop", map(built.span, start)));
+            }
+            built.joint("rebate", keys);
+        }
+    }
+
+    fn make_kick_board(&self, built: &mut Built) {
+        let Some(toe) = self.keys.toe.as_ref().filter(|toe| toe.board) else {
+            return;
+        };
+        let t = self.t();
+        let at = self.at(t, 0.0, self.keys.depth - toe.depth - t);
+        let draft = PartDraft {
+            title: "Kick board".to_owned(),
+            width: self.clear(),
+            height: toe.height,
+            grain: Grain::Width,
+            places: vec![placed(at, Direction::Left, Direction::Up)],
+            faces: INSIDE_OUT.to_vec(),
+            ..upright(&self.keys.stock)
+        };
+        let board = self.id("kick-board");
+        built.named_part(board.clone(), draft);
+        for side in SIDES.map(|side| self.id(side)) {
+            let keys = held(&board, &side, With::PocketScrews.name());
+            built.joint("butt", keys);
+        }
+    }
+}

@@ -1,0 +1,341 @@
+//! What is inside the frame: fixed shelves, dividers, stretchers and loose shelves.
+
+use super::frame::{Frame, SIDES};
+use super::keys::{Against, DividerKeys, Ends, Lies, LooseKeys, ShelfKeys};
+use crate::build::kit::{flat, held, placed, upright};
+use crate::build::{Built, PartDraft, length, map, number, text};
+use crate::codes;
+use jigless_model::diag::{Finding, nearest};
+use jigless_model::hardware::FittingKind;
+use jigless_model::plan::Grain;
+use jigless_model::side::Edge;
+use jigless_model::source::Spanned;
+use jigless_model::whole::{Direction, Placement, Triple};
+
+/// One floor: what is below it, where it begins and ends, and what divides it.
+#[derive(Debug)]
+pub(super) struct Floor {
+    pub(super) name: String,
+    pub(super) low: f64,
+    pub(super) high: f64,
+    /// The part below, and the part above if there is one.
+    below: String,
+    above: Option<String>,
+    /// The dividers from the left.
+    pub(super) dividers: Vec<Divider>,
+    /// How far the dividers' back edges stay in front of the back.
+    short: f64,
+}
+
+/// A divider.
+#[derive(Debug)]
+pub(super) struct Divider {
+    pub(super) name: String,
+    /// Its left side, from the left side of the carcass.
+    pub(super) left: f64,
+    /// Which of the dividers that the plan describes it is.
+    described: usize,
+}
+
+impl Divider {
+    /// Its place, and its width, height and thickness.
+    pub(super) fn placed(&self, frame: &Frame, floor: &Floor) -> (Placement, Triple) {
+        let back = frame.back_plane() + floor.short;
+        let at = frame.at(self.left, floor.low, back);
+        let size = [
+            frame.keys.depth - frame.back_plane() - floor.short,
+            floor.high - floor.low,
+            frame.t(),
+        ];
+        (placed(at, Direction::Back, Direction::Up), size)
+    }
+}
+
+/// The floors from the bottom up.
+#[derive(Debug)]
+pub(super) struct Floors {
+    pub(super) floors: Vec<Floor>,
+}
+
+impl Floors {
+    pub(super) fn new(built: &Built, frame: &Frame) -> Option<Floors> {
+        let outside: Vec<&ShelfKeys> = frame
+            .keys
+            .shelves
+            .iter()
+            .filter(|shelf| {
+                let low = shelf.up.value;
+                low < frame.floor() || low + frame.t() > frame.ceiling()
+            })
+            .collect();
+        for shelf in &outside {
+            let (low, high) = (frame.floor(), frame.ceiling() - frame.t());
+            let message = format!(
+                "a shelf at {} is not between bottom and top",
+                built.show(shelf.up.value)
+            );
+            let (low, high) = (built.show(low), built.show(high));
+            built.find(
+                Finding::error(codes::SHELF_OUTSIDE, shelf.up.span, message)
+                    .fix(format!("keep it between {low} and {high}")),
+            );
+        }
+        if !outside.is_empty() {
+            return None;
+        }
+        let mut floors = Vec::new();
+        let mut below = "bottom".to_owned();
+        let mut low = frame.floor();
+        let mut end = |below: &str, low: f64, high: f64, above: Option<String>| {
+            floors.push(Floor {
+                name: below.to_owned(),
+                low,
+                high,
+                below: frame.id(below),
+                above,
+                dividers: Vec::new(),
+                short: 0.0,
+            });
+        };
+        for shelf in shelves(frame) {
+            end(&below, low, shelf.up.value, Some(frame.id(&shelf.name)));
+            below.clone_from(&shelf.name);
+            low = shelf.up.value + frame.t();
+        }
+        let top = frame.has_top().then(|| frame.id("top"));
+        end(&below, low, frame.ceiling(), top);
+        let mut all = Floors { floors };
+        for (number, divider) in frame.keys.dividers.iter().enumerate() {
+            all.divide(built, frame, number, divider)?;
+        }
+        Some(all)
+    }
+
+    fn divide(
+        &mut self,
+        built: &Built,
+        frame: &Frame,
+        described: usize,
+        keys: &DividerKeys,
+    ) -> Option<()> {
+        let index = self.index(built, &keys.stands_on)?;
+        let floor = self.floors.get_mut(index)?;
+        let (t, count) = (frame.t(), keys.count);
+        let bay = (frame.clear() - f64::from(count) * t) / f64::from(count + 1);
+        for number in 0..count {
+            let left = match keys.middle {
+                Some(middle) if count == 1 => t + middle - t / 2.0,
+                _ => t + bay + f64::from(number) * (bay + t),
+            };
+            let name = if count == 1 {
+                keys.name.clone()
+            } else {
+                format!("{}-{}", keys.name, number + 1)
+            };
+            floor.dividers.push(Divider {
+                name,
+                left,
+                described,
+            });
+        }
+        floor.dividers.sort_by(|a, b| a.left.total_cmp(&b.left));
+        floor.short = keys.short;
+        Some(())
+    }
+
+    fn index(&self, built: &Built, name: &Spanned<String>) -> Option<usize> {
+        let found = self
+            .floors
+            .iter()
+            .position(|floor| floor.name == name.value);
+        if found.is_none() {
+            let names: Vec<&str> = self
+                .floors
+                .iter()
+                .map(|floor| floor.name.as_str())
+                .collect();
+            built.find(
+                Finding::error(
+                    codes::UNKNOWN_ROOM,
+                    name.span,
+                    format!("there is no `{}` to stand on", name.value),
+                )
+                .fix(match nearest(&name.value, names.iter().copied()) {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => format!("write one of {}", names.join(", ")),
+                }),
+            );
+        }
+        found
+    }
+}
+
+/// The fixed shelves from the bottom up.
+fn shelves(frame: &Frame) -> Vec<&ShelfKeys> {
+    let mut shelves: Vec<&ShelfKeys> = frame.keys.shelves.iter().collect();
+    shelves.sort_by(|a, b| a.up.value.total_cmp(&b.up.value));
+    shelves
+}
+
+/// Makes the inner parts and their joints.
+pub(super) fn make(built: &mut Built, frame: &Frame, floors: &Floors) -> Option<()> {
+    make_shelves(built, frame);
+    make_dividers(built, frame, floors);
+    make_stretchers(built, frame);
+    for loose in &frame.keys.loose {
+        make_loose(built, frame, floors, loose)?;
+    }
+    Some(())
+}
+
+fn make_shelves(built: &mut Built, frame: &Frame) {
+    let depth = frame.keys.depth - frame.back_plane();
+    for shelf in shelves(frame) {
+        let reach = match shelf.joint {
+            Ends::Housing => shelf.depth - shelf.play / 2.0,
+            Ends::Butt => 0.0,
+        };
+        let at = frame.at(frame.t() - reach, shelf.up.value, frame.back_plane());
+        let size = (frame.clear() + 2.0 * reach, depth);
+        let id = frame.id(&shelf.name);
+        built.named_part(id.clone(), frame.shelf(&titled(&shelf.name), size, at));
+        for side in SIDES.map(|side| frame.id(side)) {
+            match shelf.joint {
+                Ends::Housing => {
+                    let mut keys = held(&id, &side, "glue");
+                    keys.push(("depth", length(shelf.depth)));
+                    keys.push(("slip", length(frame.keys.slip)));
+                    built.joint("housing", keys);
+                }
+                Ends::Butt => built.joint("butt", frame.joint(&id, &side, frame.keys.with)),
+            }
+        }
+    }
+}
+
+fn make_dividers(built: &mut Built, frame: &Frame, floors: &Floors) {
+    for floor in &floors.floors {
+        for divider in &floor.dividers {
+            let keys = &frame.keys.dividers[divider.described];
+            let (place, size) = divider.placed(frame, floor);
+            let draft = PartDraft {
+                title: titled(&divider.name),
+                width: size[0],
+                height: size[1],
+                places: vec![place],
+                edges: vec![(Edge::Left, "front edge"), (Edge::Right, "back edge")],
+                ..upright(&frame.keys.stock)
+            };
+            let id = frame.id(&divider.name);
+            built.named_part(id.clone(), draft);
+            for to in std::iter::once(&floor.below).chain(&floor.above) {
+                let mut joint = held(&id, to, keys.with.name());
+                joint.extend(keys.at.clone().map(|at| ("at", at)));
+                built.joint("butt", joint);
+            }
+        }
+    }
+}
+
+fn make_stretchers(built: &mut Built, frame: &Frame) {
+    for keys in &frame.keys.stretchers {
+        let (t, size) = (frame.t(), keys.size);
+        let (up, deep) = match keys.lies {
+            Lies::Upright => (size, t),
+            Lies::Flat => (t, size),
+        };
+        let y = match keys.place {
+            Against::BackTop | Against::FrontTop => frame.ceiling() - up,
+            Against::BackBottom | Against::FrontBottom => frame.floor(),
+        };
+        let z = match keys.place {
+            Against::BackTop | Against::BackBottom => frame.back_plane(),
+            Against::FrontTop | Against::FrontBottom => frame.keys.depth - deep,
+        };
+        let at = frame.at(t, y, z);
+        let place = match keys.lies {
+            Lies::Upright => flat(at),
+            Lies::Flat => placed(at, Direction::Right, Direction::Back),
+        };
+        let draft = PartDraft {
+            title: titled(&keys.name),
+            width: frame.clear(),
+            height: size,
+            grain: Grain::Width,
+            places: vec![place],
+            ..upright(&frame.keys.stock)
+        };
+        let id = frame.id(&keys.name);
+        built.named_part(id.clone(), draft);
+        for side in SIDES {
+            built.joint("butt", held(&id, &frame.id(side), keys.with.name()));
+        }
+    }
+}
+
+fn make_loose(built: &mut Built, frame: &Frame, floors: &Floors, keys: &LooseKeys) -> Option<()> {
+    let LooseKeys { pins, step, .. } = *keys;
+    let floor = &floors.floors[floors.index(built, &keys.above)?];
+    let lowest = floor.low + keys.first;
+    let highest = lowest + f64::from(pins - 1) * step;
+    if highest + PIN / 2.0 + frame.t() > floor.high {
+        built.find(
+            Finding::error(
+                codes::NO_ROOM,
+                keys.here,
+                format!(
+                    "a shelf on the highest of {pins} pins at {} reaches over {}, where its room ends",
+                    built.show(highest),
+                    built.show(floor.high)
+                ),
+            )
+            .fix("begin lower, or use fewer pins"),
+        );
+        return None;
+    }
+    let setbacks = [
+        ("left", length(keys.pin_setback)),
+        ("right", length(frame.back_plane() + keys.pin_setback)),
+    ];
+    let rows = vec![
+        ("setback", map(built.span, setbacks)),
+        // The rows stand in the sides, so their heights count from the lower ends of the sides.
+        ("first", length(lowest - frame.side_low())),
+        ("step", length(step)),
+        ("count", number(pins)),
+        ("diameter", length(PIN)),
+        ("depth", length(keys.pin_depth)),
+        ("label", text(&format!("pins of {}", keys.name))),
+    ];
+    built.feature(&frame.id("side-left"), None, "pin_rows", rows);
+    let places = (1..=keys.count).map(|number| {
+        let pin = pins * number / (keys.count + 1);
+        let y = lowest + f64::from(pin) * step + PIN / 2.0;
+        let at = frame.at(frame.t() + keys.gap, y, frame.back_plane());
+        placed(at, Direction::Right, Direction::Back)
+    });
+    let size = (
+        frame.clear() - 2.0 * keys.gap,
+        frame.keys.depth - frame.back_plane() - keys.setback,
+    );
+    let draft = PartDraft {
+        count: keys.count,
+        places: places.collect(),
+        fittings: vec![(FittingKind::ShelfPin, 4)],
+        ..frame.shelf("Loose shelf", size, [0.0; 3])
+    };
+    built.named_part(frame.id(&keys.name), draft);
+    Some(())
+}
+
+/// Diameter of a shelf pin (32 mm system, common practice, no source), in millimetres.
+const PIN: f64 = 5.0;
+
+/// A name as a title: `kick-board` as `Kick board`.
+fn titled(name: &str) -> String {
+    let spaced = name.replace(['-', '_'], " ");
+    let mut letters = spaced.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

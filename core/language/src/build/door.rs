@@ -1,0 +1,272 @@
+//! Doors: one, or a pair that meets in the middle, with cup hinges and their plates.
+//!
+//! Seen from the front, with `g` the gap:
+//!
+//! | what | formula |
+//! |---|---|
+//! | overlay | the room and its walls, less `g` at each outer side, and less `g / 2` where another front is next to it, so that fronts stand `g` apart; in front of the walls |
+//! | half | as overlay, but up to the middle of the walls at the left and right |
+//! | inset | the room less `g` at every side; flush with the front of the walls |
+//! | pair | `(width - g) / 2` each |
+//! | hinges | 2, and one more for each of 40, 60 and 80 in of height that the door exceeds, or for each of 15, 30 and 45 lb of weight, whichever gives more (common practice, no source) |
+//! | their heights | the outer ones `hinge_end` from the ends of the door, the others evenly between |
+//! | plates | on the wall beside, at the same heights; `setback` from its front edge, and for an inset door the door's thickness more (common practice, no source) |
+
+use super::front::{Fit, front_box};
+use super::kit::{OUTSIDE_IN, drilled, flat, knob_hole, upright};
+use super::{BuilderKind, Built, Keys, PartDraft, Room, Wall, length, list, map, text};
+use crate::length::{Expression, Quantity};
+use crate::load::{Node, Scalar, Value};
+use crate::resolve::{Count, Distance, Fields, KeySet, Place, Size, Written, YesNo};
+use jigless_model::plan::Stock;
+use jigless_model::side::Edge;
+use jigless_model::source::Spanned;
+use jigless_model::units::MM_PER_INCH;
+use jigless_model::whole::{Box3, Motion};
+use jigless_model::words::Word as _;
+use std::sync::Arc;
+
+crate::fields! {
+    /// What a door is in; read by itself, so that an unknown room is told beside other faults.
+    struct In {
+        /// the room that it closes: the name of a carcass, or of one of its rooms
+        room as "in": Spanned<String>,
+    }
+}
+
+crate::fields! {
+    struct SingleKeys {
+        _room: In,
+        /// what it is made of
+        stock: Arc<Stock>,
+        /// where its hinges are
+        hinge_side: HingeSide = "left",
+        door: DoorKeys,
+    }
+}
+
+crate::fields! {
+    struct PairKeys {
+        _room: In,
+        /// what it is made of
+        stock: Arc<Stock>,
+        door: DoorKeys,
+    }
+}
+
+crate::fields! {
+    struct DoorKeys {
+        /// over the walls, over half of them, or between them
+        fit: Fit = "overlay",
+        /// gap around it
+        gap: Distance = "2 mm" [CommonPractice],
+        /// how many hinges each door has; by its height and weight where nothing is said
+        hinges: Option<Count>,
+        /// from the ends of the door to the middle of the outer hinges
+        hinge_end: Size = "2 1/2 in" [CommonPractice],
+        /// from the door's edge to the rim of the cup; see the hinge's data sheet
+        edge_gap: Distance = "1/4 in" [CommonPractice],
+        /// diameter of the cup
+        cup: Size = "35 mm" [CommonPractice],
+        /// depth of the cup
+        cup_depth: Size = "12.5 mm" [CommonPractice],
+        /// whether the cups' screw holes are drilled: 45 mm apart, 9.5 mm behind the cup's middle
+        cup_screws: YesNo = "yes" [CommonPractice],
+        /// line of the plates' holes from the front edge of the wall; an inset door's thickness is added
+        setback: Size = "37 mm" [System("32 mm system")],
+        /// depth of the plates' holes
+        plate_depth: Size = "12 mm" [CommonPractice],
+        /// where a hole for a knob goes, seen on the front of a door with its hinges at the left
+        knob: Option<Written<Place>>,
+        /// diameter of that hole
+        knob_hole: Size = "5 mm" [CommonPractice],
+    }
+}
+
+crate::some_words! {
+    /// The sides that a single door's hinges may be at.
+    HingeSide of Edge: Left, Right
+}
+
+pub(super) static DOOR: BuilderKind = BuilderKind {
+    key: "door",
+    summary: "a door on cup hinges, with the plates' holes in the wall beside it",
+    fields: SingleKeys::FIELDS,
+    build: single,
+};
+
+pub(super) static PAIR: BuilderKind = BuilderKind {
+    key: "door_pair",
+    summary: "two doors that meet in the middle, a handed pair, with the plates' holes in the walls beside them",
+    fields: PairKeys::FIELDS,
+    build: pair,
+};
+
+/// How many hinges a door has.
+fn hinge_count(width: f64, height: f64, stock: &Stock) -> u32 {
+    /// Inches and pounds from which on a door has one hinge more (common practice, no source).
+    const STEPS: [(f64, f64); 3] = [(40.0, 15.0), (60.0, 30.0), (80.0, 45.0)];
+    /// kg/m3 where the plan says nothing: birch plywood (common practice, no source).
+    const USUAL_DENSITY: f64 = 700.0;
+    const KG_PER_POUND: f64 = 0.453_592_37;
+    let volume = width * height * stock.thickness * 1e-9;
+    let weight = volume * stock.density.unwrap_or(USUAL_DENSITY);
+    let over =
+        |exceeded: &dyn Fn(&(f64, f64)) -> bool| STEPS.iter().filter(|s| exceeded(s)).count();
+    let by_height = over(&|(inches, _)| height > inches * MM_PER_INCH);
+    let by_weight = over(&|(_, pounds)| weight > pounds * KG_PER_POUND);
+    2 + by_height.max(by_weight) as u32
+}
+
+/// What both kinds of doors are made from.
+struct Doors {
+    keys: DoorKeys,
+    stock: Arc<Stock>,
+    area: Box3,
+    width: f64,
+    /// Heights of the hinges above the lower edge of the door.
+    hinges: Vec<f64>,
+}
+
+impl Doors {
+    fn new(keys: DoorKeys, stock: Arc<Stock>, room: &Room, leaves: f64) -> Doors {
+        let area = front_box(room, keys.fit, keys.gap, stock.thickness);
+        let width = (area.size(0) - (leaves - 1.0) * keys.gap) / leaves;
+        let height = area.size(1);
+        let usual = || hinge_count(width, height, &stock);
+        let count = keys.hinges.unwrap_or_else(usual).max(2);
+        let end = keys.hinge_end;
+        let run = height - 2.0 * end;
+        let hinges = (0..count)
+            .map(|i| end + run * f64::from(i) / f64::from(count - 1))
+            .collect();
+        Doors {
+            keys,
+            stock,
+            area,
+            width,
+            hinges,
+        }
+    }
+
+    /// A door at the left of the room, with its hinges at one side.
+    fn leaf(&self, built: &Built, title: &str, side: Edge) -> PartDraft {
+        let (keys, span) = (&self.keys, built.span);
+        let at = self.hinges.iter().map(|at| length(*at));
+        let mut cups: Keys = vec![
+            ("edge", text(side.name())),
+            ("at", list(span, at)),
+            ("diameter", length(keys.cup)),
+            ("depth", length(keys.cup_depth)),
+            ("edge_gap", length(keys.edge_gap)),
+        ];
+        if keys.cup_screws {
+            cups.push(("screws", map(span, drilled(2.5, 10.0))));
+        }
+        cups.push(("label", text("hinges")));
+        let mut features = vec![("hinge_cups", cups)];
+        if let Some(at) = &keys.knob {
+            let mut at = at.clone();
+            if side == Edge::Right {
+                mirror_place(&mut at, self.width);
+            }
+            features.push(knob_hole(span, at, keys.knob_hole));
+        }
+        PartDraft {
+            title: title.to_owned(),
+            width: self.width,
+            height: self.area.size(1),
+            places: vec![flat(self.area.min)],
+            moves: Some(match side {
+                Edge::Right => Motion::SwingsRight,
+                _ => Motion::SwingsLeft,
+            }),
+            faces: OUTSIDE_IN.to_vec(),
+            edges: vec![(side, "hinge edge")],
+            features,
+            ..upright(&self.stock)
+        }
+    }
+
+    /// The holes of the plates in a wall beside.
+    fn plates(&self, built: &mut Built, wall: &Wall) {
+        let deeper = if self.keys.fit == Fit::Inset {
+            self.stock.thickness
+        } else {
+            0.0
+        };
+        let [x, low, z] = self.area.min;
+        let at = self.hinges.iter().map(|at| {
+            let point = wall.body.to_part([x, low + at, z]).0;
+            length(point.y)
+        });
+        let keys = vec![
+            ("edge", text(wall.front.name())),
+            ("at", list(built.span, at)),
+            ("setback", length(self.keys.setback + deeper)),
+            ("depth", length(self.keys.plate_depth)),
+            ("face", text(wall.face.name())),
+            ("label", text(&format!("hinge plates of {}", built.name))),
+        ];
+        built.feature(&wall.carrier, wall.only.as_deref(), "hinge_plates", keys);
+    }
+}
+
+fn single(fields: &Fields, built: &mut Built) -> Option<()> {
+    let room = In::read(fields).and_then(|name| built.room_of(&name.room));
+    let keys = SingleKeys::read(fields);
+    let (room, keys) = (room?, keys?);
+    let doors = Doors::new(keys.door, keys.stock, &room, 1.0);
+    let leaf = doors.leaf(built, "Door", keys.hinge_side);
+    built.named_part(built.name.to_owned(), leaf);
+    let wall = match keys.hinge_side {
+        Edge::Right => &room.right,
+        _ => &room.left,
+    };
+    doors.plates(built, wall);
+    Some(())
+}
+
+/// A place as it is written, with left and right changed over on a part of a width.
+fn mirror_place(place: &mut Value, width: f64) {
+    match place {
+        Value::Map(entries) => {
+            for Spanned { value: key, .. } in entries.iter_mut().map(|entry| &mut entry.key) {
+                if let Some(edge) = Edge::of_word(key) {
+                    edge.mirrored().name().clone_into(key);
+                }
+            }
+        }
+        Value::List(items) => {
+            if let Some(Node {
+                value: Value::Scalar(own),
+                ..
+            }) = items.first_mut()
+                && let Ok(meant) = own.expression()
+            {
+                let whole = Expression::of(Quantity::length(width));
+                let turned = whole.minus(meant.into_owned());
+                *own = Scalar::meaning(format!("{width} mm - ({})", own.text), turned);
+            }
+        }
+        Value::Scalar(_) | Value::Null => {}
+    }
+}
+
+fn pair(fields: &Fields, built: &mut Built) -> Option<()> {
+    let room = In::read(fields).and_then(|name| built.room_of(&name.room));
+    let keys = PairKeys::read(fields);
+    let (room, keys) = (room?, keys?);
+    let doors = Doors::new(keys.door, keys.stock, &room, 2.0);
+    let [_, y, z] = doors.area.min;
+    let leaf = PartDraft {
+        mirror_as: Some(built.id("right")),
+        mirror_title: Some("Right door".to_owned()),
+        mirror_places: vec![flat([doors.area.max[0] - doors.width, y, z])],
+        ..doors.leaf(built, "Left door", Edge::Left)
+    };
+    built.part("left", leaf);
+    doors.plates(built, &room.left);
+    doors.plates(built, &room.right);
+    Some(())
+}

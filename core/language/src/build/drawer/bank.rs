@@ -1,0 +1,184 @@
+//! The rooms of a bank of drawers and their fronts.
+
+use super::keys::{DrawerKeys, In};
+use crate::build::front::{Fit, front_box};
+use crate::build::{Built, Room};
+use crate::codes;
+use crate::resolve::{Fields, KeySet};
+use jigless_model::diag::Finding;
+use jigless_model::source::Spanned;
+use jigless_model::whole::Box3;
+
+/// Lengths that differ by less are the same, in millimetres.
+const SAME: f64 = 1e-6;
+
+/// One drawer of the bank, in every room.
+#[derive(Debug, Clone)]
+pub(super) struct Level {
+    /// Lower and upper edge of the front.
+    pub(super) front: (f64, f64),
+    /// The free height for the box.
+    pub(super) room: (f64, f64),
+}
+
+/// The rooms and what goes into them.
+#[derive(Debug)]
+pub(super) struct Bank {
+    pub(super) keys: DrawerKeys,
+    pub(super) rooms: Vec<Room>,
+    /// The box that all fronts of a room fill together, for each room.
+    pub(super) fronts: Vec<Box3>,
+    pub(super) levels: Vec<Level>,
+}
+
+impl Bank {
+    pub(super) fn read(fields: &Fields, built: &Built) -> Option<Bank> {
+        let rooms = In::read(fields).and_then(|keys| equal_rooms(built, &keys.rooms));
+        let keys = DrawerKeys::read(fields);
+        let (rooms, keys) = (rooms?, keys?);
+        let thickness = keys.front_stock.thickness;
+        let fronts: Vec<Box3> = rooms
+            .iter()
+            .map(|room| front_box(room, keys.fit, keys.gap, thickness))
+            .collect();
+        let levels = levels(fields, built, &keys, &rooms[0], fronts[0])?;
+        Some(Bank {
+            keys,
+            rooms,
+            fronts,
+            levels,
+        })
+    }
+
+    /// How far the fronts stand in the rooms.
+    pub(super) fn inset(&self) -> f64 {
+        match self.keys.fit {
+            Fit::Inset => self.keys.front_stock.thickness,
+            Fit::Overlay | Fit::Half => 0.0,
+        }
+    }
+
+    /// The levels with equal fronts together, from the lowest up.
+    pub(super) fn kinds(&self) -> Vec<Vec<Level>> {
+        let height = |level: &Level| level.front.1 - level.front.0;
+        let mut kinds: Vec<Vec<Level>> = Vec::new();
+        for level in &self.levels {
+            match kinds
+                .iter_mut()
+                .find(|kind| (height(&kind[0]) - height(level)).abs() < SAME)
+            {
+                Some(kind) => kind.push(level.clone()),
+                None => kinds.push(vec![level.clone()]),
+            }
+        }
+        kinds
+    }
+
+    /// The boxes of fronts that are equally wide together: of equal rooms, one at the side of a cabinet has a wider front
+    /// than one between two others, because it covers the whole side and not half a divider.
+    pub(super) fn front_kinds(&self) -> Vec<Vec<Box3>> {
+        let mut kinds: Vec<Vec<Box3>> = Vec::new();
+        for front in &self.fronts {
+            match kinds
+                .iter_mut()
+                .find(|kind| (kind[0].size(0) - front.size(0)).abs() < SAME)
+            {
+                Some(kind) => kind.push(*front),
+                None => kinds.push(vec![*front]),
+            }
+        }
+        kinds
+    }
+
+    /// Where the front of the boxes is.
+    pub(super) fn box_front(&self) -> f64 {
+        self.rooms[0].inside.max[2] - self.inset()
+    }
+}
+
+/// The rooms of some names; tells where one of them is not there, or another one than the first.
+fn equal_rooms(built: &Built, names: &[Spanned<String>]) -> Option<Vec<Room>> {
+    let found: Vec<Option<Room>> = names.iter().map(|name| built.room_of(name)).collect();
+    let rooms: Vec<Room> = found.into_iter().collect::<Option<_>>()?;
+    for (room, name) in rooms.iter().zip(names) {
+        for axis in 0..3 {
+            let (first, own) = (rooms[0].inside.size(axis), room.inside.size(axis));
+            if (first - own).abs() > SAME {
+                built.find(
+                    Finding::error(
+                        codes::ROOMS_DIFFER,
+                        name.span,
+                        format!(
+                            "`{}` is {} where the first room is {}",
+                            name.value,
+                            built.show(own),
+                            built.show(first)
+                        ),
+                    )
+                    .label(names[0].span, "the first room")
+                    .fix("give each size of room a drawer builder of its own"),
+                );
+                return None;
+            }
+        }
+    }
+    Some(rooms)
+}
+
+fn levels(
+    fields: &Fields,
+    built: &Built,
+    keys: &DrawerKeys,
+    room: &Room,
+    area: Box3,
+) -> Option<Vec<Level>> {
+    let (gap, count) = (keys.gap, keys.count);
+    let opening = area.size(1) - f64::from(count - 1) * gap;
+    let mut heights: Vec<f64> = match &keys.fronts {
+        Some(fronts) => fronts.iter().map(|height| height.value).collect(),
+        None => vec![opening / f64::from(count); count as usize],
+    };
+    let total: f64 = heights.iter().sum();
+    if heights.len() + 1 == count as usize && total < opening {
+        heights.push(opening - total);
+    }
+    let sum: f64 = heights.iter().sum();
+    if heights.len() != count as usize || (sum - opening).abs() > 1e-3 {
+        let many = heights.len();
+        built.find(
+            Finding::error(
+                codes::FRONTS_DO_NOT_FILL,
+                fields.key_span("fronts"),
+                format!(
+                    "{many} fronts of {} together do not fill {count} of {}",
+                    built.show(sum),
+                    built.show(opening)
+                ),
+            )
+            .fix("name one front less than `count`: the last one takes what is left"),
+        );
+        return None;
+    }
+    let mut levels = Vec::new();
+    let mut low = area.min[1];
+    for (index, height) in heights.iter().enumerate() {
+        let high = low + height;
+        // Between two fronts the room ends at the middle of the gap.
+        let floor = if index == 0 {
+            room.inside.min[1]
+        } else {
+            low - gap / 2.0
+        };
+        let ceiling = if index + 1 == heights.len() {
+            room.inside.max[1]
+        } else {
+            high + gap / 2.0
+        };
+        levels.push(Level {
+            front: (low, high),
+            room: (floor, ceiling),
+        });
+        low = high + gap;
+    }
+    Some(levels)
+}

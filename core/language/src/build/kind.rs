@@ -1,0 +1,17 @@
+//! What a builder is to the language: its keys and what makes its parts.
+
+use super::built::Built;
+use crate::resolve::{Field, Fields};
+
+/// A kind of builder: what the plan calls it and how it works.
+#[derive(Debug)]
+pub struct BuilderKind {
+    /// Its key in a plan.
+    pub key: &'static str,
+    /// One line on what it makes.
+    pub summary: &'static str,
+    /// Its keys.
+    pub fields: &'static [Field],
+    /// Makes the parts. Everything wrong has been told through the fields where this gives `None`.
+    pub build: fn(&Fields, &mut Built) -> Option<()>,
+}

@@ -1,0 +1,30 @@
+//! Features: what an author asks for on a part. One module each, with its keys, its reading, its own findings and its
+//! lowering; and the list of them.
+//!
+//! Adding one means a module with a [`FeatureKind`] and a line in [`FEATURES`].
+
+mod bevel;
+mod caster_plate;
+mod common;
+mod corner;
+mod cutout;
+mod edge_hole;
+mod groove;
+mod hinge_cups;
+mod hinge_plates;
+mod hole;
+mod hole_row;
+mod kind;
+mod mark;
+mod notch;
+mod outline;
+mod pin_rows;
+mod pocket_holes;
+mod rebate;
+mod recess;
+mod registry;
+mod runner_holes;
+mod shape;
+
+pub use kind::{Feature, FeatureKind};
+pub use registry::{FEATURES, Registry};

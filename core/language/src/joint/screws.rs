@@ -1,0 +1,452 @@
+//! Screws, dowels and the holes for them, along the line where two parts meet.
+
+use jigless_model::diag::Finding;
+use jigless_model::geom::Point;
+use jigless_model::hardware::FittingKind;
+use jigless_model::joint::{DrivenScrew, TOUCH};
+use jigless_model::operation::Depth;
+use jigless_model::side::{Edge, Face};
+use jigless_model::source::Span;
+use jigless_model::units::{MM_PER_INCH, Unit};
+use jigless_model::whole::{Body, Box3, Direction, Side, Triple};
+
+use super::keys::{DowelKeys, Screwed};
+use super::making::Making;
+use super::member::Member;
+use super::nodes::{edge_holes, face_key, holes};
+use crate::build::{Keys, degrees, hardware, length, list, map, text};
+use crate::codes;
+use crate::load::Value;
+
+/// Distance of the outermost screws from the ends of a joint, and the greatest distance between neighbours, in
+/// millimetres. Common practice, no source.
+const INSET: f64 = 50.0;
+const MOST: f64 = 150.0;
+/// How deep the thread of a 4 mm screw goes into an edge where nothing is said: eight diameters, between the 6 and 10
+/// that design rules name (NDS 12.1.5.6, from memory).
+const THREAD: f64 = 32.0;
+/// Wood that stays between the tip of a screw and the far face, in millimetres. Common practice, no source.
+const SKIN: f64 = 3.0;
+/// Lengths in which screws are sold. Common practice, no source.
+const SOLD_MM: &[f64] = &[
+    12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 120.0,
+];
+const SOLD_IN: &[f64] = &[
+    0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 3.5, 4.0,
+];
+
+/// A screw as it is sold.
+pub(super) struct Sold {
+    pub(super) length: f64,
+    pub(super) gauge: String,
+}
+
+/// Where two parts are held together: along `d`, from `through` into `into`, over a region of the plane between them.
+pub(super) struct Hold<'a> {
+    pub(super) through: (Member<'a>, Body),
+    pub(super) into: (Member<'a>, Body),
+    pub(super) d: Direction,
+    pub(super) region: Box3,
+}
+
+impl Hold<'_> {
+    /// How much of the first part a screw passes before it comes to the second one.
+    fn passed(&self) -> f64 {
+        let axis = self.d.axis();
+        let bounds = self.through.1.bounds();
+        if self.d.sign() > 0.0 {
+            self.region.min[axis] - bounds.min[axis]
+        } else {
+            bounds.max[axis] - self.region.max[axis]
+        }
+    }
+
+    /// How much of the second part lies ahead.
+    fn ahead(&self) -> f64 {
+        self.into.1.bounds().size(self.d.axis())
+    }
+
+    fn head(&self, at: Triple) -> Triple {
+        moved(at, self.d, -self.passed())
+    }
+}
+
+fn moved(mut point: Triple, d: Direction, by: f64) -> Triple {
+    point[d.axis()] += d.sign() * by;
+    point
+}
+
+/// The places along a joint as the plan says, on the middle line of the region; on two lines where it is wide.
+fn places(keys: &Screwed, making: &Making, hold: &Hold) -> Option<Vec<Triple>> {
+    let (body, d, region) = (&making.meeting.part, hold.d, hold.region);
+    let mut axes: Vec<usize> = (0..3).filter(|axis| *axis != d.axis()).collect();
+    axes.sort_by(|a, b| region.size(*b).total_cmp(&region.size(*a)));
+    let (run, cross) = (axes[0], axes[1]);
+    let length = region.size(run);
+    let edge = if run == body.x_axis() {
+        Edge::Bottom
+    } else {
+        Edge::Left
+    };
+    let along: Vec<f64> = match &keys.at {
+        Some(at) => {
+            let at = at.on_edge(making.context, edge, length)?;
+            at.iter().map(|at| at.value).collect()
+        }
+        None => usual(length),
+    };
+    // Positions count from the left or bottom end of the part, which may lie at either end of the axis.
+    let (low, high) = (end(region, run, false), end(region, run, true));
+    let ((a, a_depth), (b, b_depth)) = (body.to_part(low), body.to_part(high));
+    let forward = (b.x - a.x) + (b.y - a.y) + (b_depth - a_depth) > 0.0;
+    let middle = region.centre()[cross];
+    let wide = region.size(cross);
+    let lines = if wide > 2.0 * INSET {
+        vec![
+            middle - wide / 2.0 + INSET / 2.0,
+            middle + wide / 2.0 - INSET / 2.0,
+        ]
+    } else {
+        vec![middle]
+    };
+    let mut points = Vec::new();
+    for line in lines {
+        for at in &along {
+            let mut point = region.centre();
+            point[run] = if forward {
+                region.min[run] + at
+            } else {
+                region.max[run] - at
+            };
+            point[cross] = line;
+            points.push(point);
+        }
+    }
+    Some(points)
+}
+
+fn end(region: Box3, axis: usize, high: bool) -> Triple {
+    let mut point = region.centre();
+    point[axis] = if high {
+        region.max[axis]
+    } else {
+        region.min[axis]
+    };
+    point
+}
+
+fn usual(length: f64) -> Vec<f64> {
+    if length < INSET {
+        return vec![length / 2.0];
+    }
+    let inset = INSET.min(length / 4.0);
+    let run = length - 2.0 * inset;
+    let gaps = (run / MOST - 1e-9).ceil().max(1.0);
+    (0..=gaps as u32)
+        .map(|i| inset + run * f64::from(i) / gaps)
+        .collect()
+}
+
+/// A hole of a joint.
+struct Hole {
+    diameter: f64,
+    depth: Depth,
+    /// Diameter of the 90 degree cone at the face, if there is one.
+    countersink: Option<f64>,
+    /// What is bought for it.
+    hardware: Option<Value>,
+}
+
+impl Hole {
+    /// As deep as this and nothing more.
+    fn blind(diameter: f64, depth: f64) -> Self {
+        Self {
+            diameter,
+            depth: Depth::Blind(depth),
+            countersink: None,
+            hardware: None,
+        }
+    }
+
+    fn hardware(&self) -> Option<(&'static str, Value)> {
+        self.hardware.clone().map(|hardware| ("hardware", hardware))
+    }
+
+    /// Its keys in a face.
+    fn in_face(&self, span: Span, face: Face) -> Keys {
+        let depth = match self.depth {
+            Depth::Through => text("through"),
+            Depth::Blind(depth) => length(depth),
+        };
+        let mut keys = vec![("diameter", length(self.diameter)), ("depth", depth)];
+        if let Some(diameter) = self.countersink {
+            let cone = [("diameter", length(diameter)), ("angle", degrees(90.0))];
+            keys.push(("countersink", map(span, cone)));
+        }
+        keys.extend(self.hardware());
+        keys.push(face_key(face));
+        keys
+    }
+}
+
+/// Adds a hole for each point, in the face or edge of a part that looks in a direction.
+fn bore(
+    making: &mut Making,
+    (member, body): (Member, Body),
+    looks: Direction,
+    points: &[Triple],
+    hole: &Hole,
+    label: &str,
+) {
+    let span = making.span;
+    let made = match (body.side(looks), hole.depth) {
+        (Side::Face(face), _) => {
+            let local: Vec<Point> = points.iter().map(|p| body.to_part(*p).0).collect();
+            holes(span, &local, &hole.in_face(span, face))
+        }
+        // No joint drills from edge to edge.
+        (Side::Edge(_), Depth::Through) => Vec::new(),
+        (Side::Edge(edge), Depth::Blind(hole_depth)) => {
+            let local: Vec<(f64, f64)> = points
+                .iter()
+                .map(|p| {
+                    let (at, depth) = body.to_part(*p);
+                    (if edge.is_upright() { at.y } else { at.x }, depth)
+                })
+                .collect();
+            let mut depths: Vec<f64> = local.iter().map(|(_, depth)| *depth).collect();
+            depths.sort_by(f64::total_cmp);
+            depths.dedup_by(|a, b| (*a - *b).abs() < TOUCH);
+            let rows = depths.into_iter().map(|from_front| {
+                let along: Vec<f64> = local
+                    .iter()
+                    .filter(|(_, own)| (own - from_front).abs() < TOUCH)
+                    .map(|(along, _)| *along)
+                    .collect();
+                let mut keys =
+                    edge_holes(span, edge, &along, from_front, hole.diameter, hole_depth);
+                keys.extend(hole.hardware());
+                ("edge_hole", keys)
+            });
+            rows.collect()
+        }
+    };
+    for (key, keys) in made {
+        making.add(member, key, keys, label);
+    }
+}
+
+/// Screws through one part into the other: clearance holes with a countersink, and pilots.
+pub(super) fn screw(keys: &Screwed, making: &mut Making, hold: &Hold) -> Option<()> {
+    let (through, into) = (hold.through.0.part, hold.into.0.part);
+    let points = places(keys, making, hold);
+    let needed = if matches!(hold.into.1.side(opposite(hold.d)), Side::Face(_)) {
+        // Into a face the far side is near: as long as may be, and never out again.
+        Err(hold.passed() + hold.ahead() - SKIN)
+    } else {
+        Ok(hold.passed() + THREAD)
+    };
+    let sold = sold(keys, making, needed)?;
+    let points = points?;
+    if matches!(hold.through.1.side(opposite(hold.d)), Side::Edge(_)) {
+        making.find(
+            Finding::error(
+                codes::SCREW_THROUGH_EDGE,
+                making.span,
+                format!(
+                    "a screw cannot go through `{}` from edge to edge",
+                    through.id
+                ),
+            )
+            .fix("use dowels or pocket screws here"),
+        );
+        return None;
+    }
+    let bought = hardware(
+        making.span,
+        FittingKind::Screw,
+        Some(sold.length),
+        Some(&sold.gauge),
+    );
+    let hole = Hole {
+        diameter: keys.clearance,
+        depth: Depth::Through,
+        countersink: Some(keys.countersink).filter(|cone| *cone > keys.clearance),
+        hardware: Some(bought),
+    };
+    let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
+    let back = opposite(hold.d);
+    let label = format!("screws into {}", into.id);
+    bore(making, hold.through, back, &heads, &hole, &label);
+    if keys.pilot > 0.0 {
+        let depth = (sold.length - hold.passed() + 1.0).clamp(1.0, hold.ahead() - 1.0);
+        let pilot = Hole::blind(keys.pilot, depth);
+        let label = format!("pilots from {}", through.id);
+        bore(making, hold.into, back, &points, &pilot, &label);
+    }
+    if making.placed {
+        for head in heads {
+            making.screws.push(DrivenScrew {
+                through: through.id.clone(),
+                into: into.id.clone(),
+                head,
+                tip: moved(head, hold.d, sold.length),
+            });
+        }
+    }
+    Some(())
+}
+
+/// Dowels: holes of the same diameter in both parts.
+pub(super) fn dowel(
+    keys: &Screwed,
+    given: Option<&DowelKeys>,
+    making: &mut Making,
+    hold: &Hold,
+) -> Option<()> {
+    let size = |key: fn(&DowelKeys) -> Option<f64>, usual| given.and_then(key).unwrap_or(usual);
+    let diameter = size(|dowel| dowel.diameter, 8.0);
+    let whole = size(|dowel| dowel.length, 35.0);
+    // Two thirds of a face's thickness, and 1 mm more than the dowel over both holes for the glue (common practice, no
+    // source).
+    let usual = (hold.through.1.bounds().size(hold.d.axis()) * 2.0 / 3.0).floor();
+    let shallow = size(|dowel| dowel.face_depth, usual.min(whole / 2.0));
+    let deep = size(|dowel| dowel.edge_depth, whole - shallow + 1.0);
+    let points = places(keys, making, hold)?;
+    let (through, into) = (hold.through.0.part, hold.into.0.part);
+    let hole = Hole::blind(diameter, shallow);
+    let label = format!("dowels of {}", into.id);
+    bore(making, hold.through, hold.d, &points, &hole, &label);
+    let gauge = jigless_model::units::decimal(diameter, 2);
+    let bought = hardware(making.span, FittingKind::Dowel, Some(whole), Some(&gauge));
+    let hole = Hole {
+        hardware: Some(bought),
+        ..Hole::blind(diameter, deep)
+    };
+    let label = format!("dowels of {}", through.id);
+    bore(making, hold.into, opposite(hold.d), &points, &hole, &label);
+    Some(())
+}
+
+/// Angled pockets in the part, toward the other one.
+pub(super) fn pocket(keys: &Screwed, face: Face, making: &mut Making, hold: &Hold) -> Option<()> {
+    let (member, body) = hold.into;
+    let toward = opposite(hold.d);
+    let Side::Edge(edge) = body.side(toward) else {
+        let id = &member.part.id;
+        let message =
+            format!("pocket screws leave through an edge, and `{id}` meets the other with a face");
+        making.find(
+            Finding::error(codes::POCKET_IN_FACE, making.span, message)
+                .fix("use screws, or make it the other part of the joint"),
+        );
+        return None;
+    };
+    let thickness = member.part.thickness();
+    let sold = pocket_screw(keys, thickness);
+    let points = places(keys, making, hold)?;
+    let span = making.span;
+    let along = points.iter().map(|p| {
+        let (at, _) = body.to_part(*p);
+        length(if edge.is_upright() { at.y } else { at.x })
+    });
+    let screw = [
+        ("length", length(sold.length)),
+        ("gauge", text(&sold.gauge)),
+    ];
+    let own = vec![
+        ("edge", text(edge.name())),
+        ("at", list(span, along)),
+        face_key(face),
+        ("screw", map(span, screw)),
+    ];
+    let other = &hold.through.0.part.id;
+    making.add(
+        member,
+        "pocket_holes",
+        own,
+        &format!("pockets toward {other}"),
+    );
+    if making.placed {
+        // The pocket's own defaults: 15 degrees, and as much wood before the edge as the part is thick.
+        let beyond = (sold.length - thickness) * 15f64.to_radians().cos();
+        for point in points {
+            making.screws.push(DrivenScrew {
+                through: member.part.id.clone(),
+                into: other.clone(),
+                head: point,
+                tip: moved(point, toward, beyond),
+            });
+        }
+    }
+    Some(())
+}
+
+/// Length of a pocket screw by the thickness of the part (a public planner's table; common practice, no source).
+fn pocket_screw(keys: &Screwed, thickness: f64) -> Sold {
+    let usual = match thickness {
+        t if t <= 16.0 => 25.0,
+        t if t <= 20.0 => 32.0,
+        t if t <= 26.0 => 38.0,
+        t if t <= 32.0 => 51.0,
+        _ => 64.0,
+    };
+    let given = keys.screw.as_ref();
+    Sold {
+        length: given.and_then(|screw| screw.length).unwrap_or(usual),
+        gauge: gauge(keys, "#8"),
+    }
+}
+
+/// The gauge of a screw: as the plan says, or the usual one.
+fn gauge(keys: &Screwed, usual: &str) -> String {
+    let given = keys.screw.as_ref().and_then(|screw| screw.gauge.clone());
+    given.unwrap_or_else(|| usual.to_owned())
+}
+
+/// The screw of a joint: as the plan says, or the shortest that is sold and long enough (`Ok`), or the longest that is
+/// short enough (`Err`).
+fn sold(keys: &Screwed, making: &Making, needed: Result<f64, f64>) -> Option<Sold> {
+    let (sizes, scale, usual_gauge) = match making.context.unit() {
+        Unit::Inch => (SOLD_IN, MM_PER_INCH, "#8"),
+        Unit::Millimetre => (SOLD_MM, 1.0, "4"),
+    };
+    let mut sizes = sizes.iter().map(|size| size * scale);
+    // Sold lengths are rounded themselves, so a screw half a millimetre short is long enough.
+    let usual = match needed {
+        Ok(least) => sizes.find(|size| *size >= least - 0.5),
+        Err(most) => sizes.rev().find(|size| *size <= most),
+    };
+    let given = keys.screw.as_ref().and_then(|screw| screw.length);
+    let Some(length) = given.or(usual) else {
+        making.find(
+            Finding::error(codes::NO_SCREW, making.span, "no usual screw fits here")
+                .fix("give `screw: {length: ...}`"),
+        );
+        return None;
+    };
+    Some(Sold {
+        length,
+        gauge: gauge(keys, usual_gauge),
+    })
+}
+
+/// The direction the other way.
+pub(super) fn opposite(d: Direction) -> Direction {
+    d.mirrored(d.axis())
+}
+
+/// The face of a body that looks in a direction, if it is one.
+pub(super) fn face_toward(body: &Body, d: Direction) -> Option<Face> {
+    match body.side(d) {
+        Side::Face(face) => Some(face),
+        Side::Edge(_) => None,
+    }
+}
+
+/// A rectangle of the whole on the face of a body.
+pub(super) fn on_face(body: &Body, region: Box3) -> jigless_model::geom::Bounds {
+    let (a, _) = body.to_part(region.min);
+    let (b, _) = body.to_part(region.max);
+    jigless_model::geom::Bounds::new(a, b)
+}

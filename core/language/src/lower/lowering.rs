@@ -1,0 +1,166 @@
+//! Where a feature puts its work when it is read.
+
+use jigless_model::diag::Finding;
+use jigless_model::feature::{CornerShape, FeatureWork, Shaping};
+use jigless_model::frame::Frame;
+use jigless_model::geom::{Path, Point};
+use jigless_model::hardware::Fitting;
+use jigless_model::operation::{AreaKind, Depth, Drill, MillArea, Mouth, Work};
+use jigless_model::side::{Corner, Edge, Face};
+use jigless_model::source::{Span, Spanned};
+use jigless_model::units::Unit;
+
+use crate::codes;
+
+/// Where a feature puts its work when it is read. It knows the size of the part and nothing of the other features: what
+/// depends on those is put together in [`lower`](super::lower).
+#[derive(Debug)]
+pub struct Lowering {
+    frame: Frame,
+    unit: Unit,
+    work: FeatureWork,
+}
+
+impl Lowering {
+    /// For a feature of a part of a size; `unit` is the author's, for messages.
+    pub fn new(frame: Frame, unit: Unit) -> Self {
+        Self {
+            frame,
+            unit,
+            work: FeatureWork::default(),
+        }
+    }
+
+    /// What the feature asked for.
+    pub fn into_work(self) -> FeatureWork {
+        self.work
+    }
+
+    /// Size of the part.
+    pub fn frame(&self) -> Frame {
+        self.frame
+    }
+
+    /// The author's unit, for messages.
+    pub fn unit(&self) -> Unit {
+        self.unit
+    }
+
+    /// Tells of a fault. An error keeps the part from being exported.
+    pub fn find(&mut self, finding: Finding) {
+        self.work.findings.push(finding);
+    }
+
+    /// Adds work that `span` asks for. Its short name stays empty: it is numbered within the part when that is lowered.
+    pub fn push(&mut self, span: Span, work: Work) {
+        self.work.work.push(Spanned::new(work, span));
+    }
+
+    /// Adds a line of arithmetic that a builder can follow, to be printed beside the work of this feature.
+    pub fn working(&mut self, line: String) {
+        self.work.workings.push(line);
+    }
+
+    /// Adds hardware that the feature takes.
+    pub fn fit(&mut self, fitting: Fitting) {
+        self.work.fittings.push(fitting);
+    }
+
+    /// Adds a hole square to a face.
+    pub fn drill(
+        &mut self,
+        face: Face,
+        centre: Spanned<Point>,
+        diameter: f64,
+        depth: Depth,
+        mouth: Option<Mouth>,
+    ) {
+        self.push(
+            centre.span,
+            Work::Drill(Drill {
+                id: String::new(),
+                face,
+                centre: centre.value,
+                diameter,
+                depth,
+                mouth,
+            }),
+        );
+    }
+
+    /// Adds an area milled to a depth.
+    pub fn mill(
+        &mut self,
+        span: Span,
+        kind: AreaKind,
+        face: Face,
+        outline: Path,
+        depth: f64,
+        open: Vec<Edge>,
+    ) {
+        self.push(
+            span,
+            Work::MillArea(MillArea {
+                id: String::new(),
+                kind,
+                face,
+                outline,
+                depth,
+                open,
+            }),
+        );
+    }
+
+    /// Shapes a corner of the part.
+    pub fn shape_corner(&mut self, corner: Spanned<Corner>, shape: CornerShape) {
+        self.work.shapes.push(Shaping::Corner(corner, shape));
+    }
+
+    /// Cuts a closed shape away, right through.
+    pub fn cut_away(&mut self, span: Span, shape: Path) {
+        self.cut(span, shape, false);
+    }
+
+    /// Cuts a closed shape away into which the corners of another part must go.
+    pub fn cut_away_mating(&mut self, span: Span, shape: Path) {
+        self.cut(span, shape, true);
+    }
+
+    fn cut(&mut self, span: Span, shape: Path, mating: bool) {
+        self.work.shapes.push(Shaping::Cut {
+            shape,
+            mating,
+            span,
+        });
+    }
+
+    /// Puts a closed shape in place of the rectangle.
+    pub fn replace_outline(&mut self, span: Span, outline: Path) {
+        let outline = Spanned::new(outline, span);
+        self.work.shapes.push(Shaping::Outline(outline));
+    }
+
+    /// Whether a depth leaves something of the part; tells if it does not.
+    pub fn depth_fits(&mut self, depth: Spanned<f64>, what: &str) -> bool {
+        if depth.value < self.frame.thickness {
+            return true;
+        }
+        let unit = self.unit;
+        let thickness = unit.show(self.frame.thickness);
+        self.find(
+            Finding::error(
+                codes::DEPTH_BEYOND_THICKNESS,
+                depth.span,
+                format!(
+                    "a {what} {} deep does not fit into a part {thickness} thick",
+                    unit.show(depth.value)
+                ),
+            )
+            .fix(match what {
+                "hole" => format!("keep it below {thickness}, or write `through`"),
+                _ => format!("keep it below {thickness}"),
+            }),
+        );
+        false
+    }
+}

@@ -1,0 +1,287 @@
+//! A resolved part to operations on exact geometry.
+//!
+//! Features have said what they ask for when they were read. Here the work of those that a part has is numbered, and its
+//! contour is put together last, from the rectangle or outline, its corners, and everything that is cut away, so that the
+//! order of features does not matter to it.
+
+mod contour;
+mod lowering;
+
+pub use lowering::Lowering;
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::feature::{FeatureWork, Shaping};
+use jigless_model::geom::Point;
+use jigless_model::hardware::Fitting;
+use jigless_model::operation::{ContourSide, CutContour, Operation, Origin, Work};
+use jigless_model::plan::{Part, PlacedFeature, Plan};
+use jigless_model::side::Edge;
+use jigless_model::source::Span;
+use jigless_model::units::Unit;
+use jigless_model::workpiece::{Working, Workpiece};
+
+use crate::codes;
+use contour::Contour;
+
+/// The most operations that one plan may have.
+pub const MAX_OPERATIONS: usize = 1_000_000;
+
+/// Lowers every part of a plan, in its order. A part of which something cannot be made is left out, and the findings
+/// say why.
+pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
+    let mut workpieces: Vec<Workpiece> = Vec::with_capacity(plan.parts.len());
+    let mut findings = Findings::new();
+    let mut operations = 0;
+    for part in &plan.parts {
+        let image_of = part
+            .pair
+            .as_ref()
+            .filter(|pair| pair.mirrored)
+            .map(|pair| pair.other.as_str());
+        let lowered = match image_of {
+            Some(other) => lower_image(plan, part, other, &workpieces, &mut findings),
+            None => lower_part(part, &part.id, plan.units, &mut findings),
+        };
+        let Some(workpiece) = lowered else {
+            continue;
+        };
+        operations += workpiece.operations.len();
+        if operations > MAX_OPERATIONS {
+            findings.push(
+                Finding::error(
+                    codes::TOO_MANY_OPERATIONS,
+                    part.span,
+                    format!("the plan has more than {MAX_OPERATIONS} operations here"),
+                )
+                .fix("split it into several plans"),
+            );
+            break;
+        }
+        workpieces.push(workpiece);
+    }
+    (workpieces, findings)
+}
+
+/// The second of a handed pair: the work of the first mirrored, but for what only one of them has.
+fn lower_image(
+    plan: &Plan,
+    image: &Arc<Part>,
+    other: &str,
+    workpieces: &[Workpiece],
+    findings: &mut Findings,
+) -> Option<Workpiece> {
+    if image.features.iter().all(|placed| placed.only.is_none()) {
+        return workpieces
+            .iter()
+            .find(|workpiece| workpiece.part.id == other)
+            .map(|workpiece| workpiece.mirrored_as(Arc::clone(image)));
+    }
+    let part = plan.part(other)?;
+    lower_part(part, &image.id, plan.units, findings)
+        .map(|workpiece| workpiece.mirrored_as(Arc::clone(image)))
+}
+
+/// Lowers what the part called `of` has of the features: a handed pair is described by one of the two.
+fn lower_part(
+    part: &Arc<Part>,
+    of: &str,
+    unit: Unit,
+    findings: &mut Findings,
+) -> Option<Workpiece> {
+    let mut assembling = Assembling {
+        part,
+        unit,
+        findings,
+        failed: false,
+        operations: Vec::new(),
+        workings: Vec::new(),
+        fittings: Vec::new(),
+        last_number: BTreeMap::new(),
+        contour: Contour::default(),
+        mating: Vec::new(),
+    };
+    let own = |placed: &PlacedFeature| placed.only.as_deref().is_none_or(|only| only == of);
+    for (index, placed) in part.features.iter().enumerate() {
+        if !own(placed) {
+            continue;
+        }
+        assembling.add(index, placed);
+        if assembling.operations.len() > MAX_OPERATIONS {
+            break;
+        }
+    }
+    assembling.finish()
+}
+
+/// The work of one part, until all of its features are in.
+#[derive(Debug)]
+struct Assembling<'a> {
+    part: &'a Arc<Part>,
+    unit: Unit,
+    findings: &'a mut Findings,
+    failed: bool,
+    operations: Vec<Operation>,
+    workings: Vec<Working>,
+    fittings: Vec<Fitting>,
+    last_number: BTreeMap<char, u32>,
+    contour: Contour,
+    mating: Vec<Point>,
+}
+
+impl Assembling<'_> {
+    /// Tells of a fault. An error keeps the part from being exported.
+    fn find(&mut self, finding: Finding) {
+        self.failed |= finding.severity == Severity::Error;
+        self.findings.push(finding);
+    }
+
+    /// Adds a feature of the part, by its number.
+    fn add(&mut self, index: usize, placed: &PlacedFeature) {
+        let asked: &FeatureWork = &placed.work;
+        for finding in &asked.findings {
+            self.find(finding.clone());
+        }
+        for work in &asked.work {
+            if !self.is_new(&work.value, work.span) {
+                break;
+            }
+            self.push(Some((index, placed)), work.span, work.value.clone());
+        }
+        for shaping in &asked.shapes {
+            self.shape(index, shaping);
+        }
+        let mut lines = asked.workings.clone();
+        // Whoever builds from the template reads why something odd is meant to be so.
+        for accepted in &placed.accepted {
+            lines.push(format!(
+                "meant to be so ({}): {}",
+                accepted.code, accepted.reason
+            ));
+        }
+        if !lines.is_empty() {
+            self.workings.push(Working {
+                feature: index,
+                lines,
+            });
+        }
+        self.fittings.extend(asked.fittings.iter().cloned());
+    }
+
+    /// Whether work may stand beside that of the features before; tells if it may not.
+    fn is_new(&mut self, work: &Work, span: Span) -> bool {
+        let Work::Bevel(bevel) = work else {
+            return true;
+        };
+        let Some(first) = self.bevel_of(bevel.edge) else {
+            return true;
+        };
+        self.find(
+            Finding::error(
+                codes::EDGE_BEVELLED_TWICE,
+                span,
+                format!("the {} edge is bevelled twice", bevel.edge.name()),
+            )
+            .label(first, "first bevelled here")
+            .fix("keep one of them"),
+        );
+        false
+    }
+
+    /// Where an edge was bevelled before, if it was.
+    fn bevel_of(&self, edge: Edge) -> Option<Span> {
+        let same = |operation: &&Operation| matches!(&operation.work, Work::Bevel(bevel) if bevel.edge == edge);
+        let first = self.operations.iter().find(same);
+        first.map(|operation| operation.origin.span)
+    }
+
+    /// Adds work that `span` asks for: that of a feature, or the contour.
+    fn push(&mut self, asked_by: Option<(usize, &PlacedFeature)>, span: Span, work: Work) {
+        let origin = Origin {
+            key: asked_by.map_or("outline", |(_, placed)| placed.key),
+            feature: asked_by.map(|(index, _)| index),
+            label: asked_by.and_then(|(_, placed)| placed.label.clone()),
+            span,
+        };
+        let work = work.numbered(|letter| {
+            let number = self.last_number.entry(letter).or_insert(0);
+            *number += 1;
+            *number
+        });
+        self.operations.push(Operation { origin, work });
+    }
+
+    fn shape(&mut self, index: usize, shaping: &Shaping) {
+        match shaping {
+            Shaping::Corner(corner, shape) => {
+                if let Some(first) = self.contour.shape_corner(*corner, *shape) {
+                    self.find(
+                        Finding::error(
+                            codes::CORNER_SHAPED_TWICE,
+                            corner.span,
+                            format!("the {} corner is shaped twice", corner.value.name()),
+                        )
+                        .label(first, "first shaped here")
+                        .fix("keep one of them"),
+                    );
+                }
+            }
+            Shaping::Cut {
+                shape,
+                mating,
+                span,
+            } => {
+                if *mating {
+                    self.mating.extend(shape.vertices.iter().map(|v| v.point));
+                }
+                self.contour.cut_away(*span, shape.clone(), index);
+            }
+            Shaping::Outline(outline) => {
+                let first = self
+                    .contour
+                    .replace_outline(outline.span, outline.value.clone());
+                if let Some(first) = first {
+                    self.find(
+                        Finding::error(
+                            codes::TWO_OUTLINES,
+                            outline.span,
+                            "the part has two outlines",
+                        )
+                        .label(first, "the first one")
+                        .fix("keep one of them"),
+                    );
+                }
+            }
+        }
+    }
+
+    fn finish(mut self) -> Option<Workpiece> {
+        let part = Arc::clone(self.part);
+        let contour = std::mem::take(&mut self.contour);
+        let region = match contour.finish(&part.frame(), self.unit) {
+            Ok(region) => region,
+            Err(finding) => {
+                self.find(finding);
+                return None;
+            }
+        };
+        for path in region.inner {
+            // An opening that one feature alone makes is that feature's, with its name; others are the contour's.
+            let maker = contour.maker_of(&path);
+            let asked_by = maker.and_then(|(index, _)| Some((index, part.features.get(index)?)));
+            let span = maker.map_or(part.span, |(_, span)| span);
+            let side = ContourSide::Inner;
+            self.push(asked_by, span, Work::CutContour(CutContour { side, path }));
+        }
+        let (side, path) = (ContourSide::Outer, region.outer);
+        self.push(None, part.span, Work::CutContour(CutContour { side, path }));
+        (!self.failed).then(|| {
+            Workpiece::new(part, self.operations)
+                .with_workings(self.workings)
+                .with_fittings(self.fittings)
+                .with_mating(self.mating)
+        })
+    }
+}

@@ -1,0 +1,212 @@
+//! The order in which parts are put together: what would become unreachable goes first.
+
+use std::collections::BTreeMap;
+
+use jigless_model::joint::{DrivenScrew, Joint};
+use jigless_model::plan::Part;
+use jigless_model::whole::{Body, Box3, MEETS, Motion, Step, Triple};
+
+/// What must be there before a part can be added, and why.
+struct Wait {
+    part: usize,
+    before: usize,
+    reason: String,
+}
+
+/// What is known while the order is worked out; parts by their number.
+struct Ordering<'a> {
+    parts: &'a [&'a Part],
+    waits: Vec<Wait>,
+    /// The parts that each part is joined to.
+    joined: Vec<Vec<usize>>,
+    placed: Vec<bool>,
+    last: Option<usize>,
+}
+
+/// Orders the parts. Those that `given` names come first, in its order; the rest as the joints ask:
+///
+/// - a part that is held in cuts of two others goes in before the second of them;
+/// - a part that covers the heads of screws comes after the parts that they hold;
+/// - a group (a drawer) that has been begun is finished first, and doors come last;
+/// - otherwise a part comes next that is joined to what is there, in the order of the plan;
+/// - what is joined to nothing and belongs to no group comes at the end.
+pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
+    let numbers: BTreeMap<&str, usize> = parts
+        .iter()
+        .enumerate()
+        .map(|(index, part)| (part.id.as_str(), index))
+        .collect();
+    let ends: Vec<Option<(usize, usize)>> = joints
+        .iter()
+        .map(|joint| {
+            Some((
+                *numbers.get(joint.part.as_str())?,
+                *numbers.get(joint.to.as_str())?,
+            ))
+        })
+        .collect();
+    let mut joined = vec![Vec::new(); parts.len()];
+    let mut joints_of = vec![Vec::new(); parts.len()];
+    for (index, (one, other)) in ends
+        .iter()
+        .enumerate()
+        .filter_map(|(i, e)| Some((i, (*e)?)))
+    {
+        joined[one].push(other);
+        joined[other].push(one);
+        joints_of[one].push(index);
+        joints_of[other].push(index);
+    }
+    let mut ordering = Ordering {
+        waits: waits(parts, joints, &numbers),
+        parts,
+        joined,
+        placed: vec![false; parts.len()],
+        last: None,
+    };
+    let mut steps = Vec::with_capacity(parts.len());
+    let mut wanted: Vec<usize> = given
+        .iter()
+        .filter_map(|id| numbers.get(id.as_str()).copied())
+        .collect();
+    wanted.reverse();
+    let (mut waiting, alone): (Vec<usize>, Vec<usize>) = (0..parts.len()).partition(|index| {
+        !ordering.joined[*index].is_empty()
+            || parts[*index].group.is_some()
+            || parts[*index].motion.is_some()
+    });
+    let mut alone = alone.into_iter();
+    loop {
+        let (next, reason) = if let Some(next) = wanted.pop() {
+            (next, "the plan says so".to_owned())
+        } else if let Some(next) = ordering.choose(&waiting) {
+            (next, ordering.reason(next))
+        } else if let Some(next) = alone.next() {
+            (next, "stands by itself".to_owned())
+        } else {
+            break;
+        };
+        waiting.retain(|index| *index != next);
+        if std::mem::replace(&mut ordering.placed[next], true) {
+            continue;
+        }
+        ordering.last = Some(next);
+        let here = |index: &usize| {
+            ends[*index].is_some_and(|(one, other)| ordering.placed[one] && ordering.placed[other])
+        };
+        steps.push(Step {
+            part: parts[next].id.clone(),
+            group: parts[next].group.clone(),
+            joints: joints_of[next].iter().copied().filter(here).collect(),
+            reason,
+        });
+    }
+    steps
+}
+
+impl Ordering<'_> {
+    fn choose(&self, waiting: &[usize]) -> Option<usize> {
+        let current = self.last.and_then(|last| self.parts[last].group.as_deref());
+        let unfinished = waiting
+            .iter()
+            .any(|index| self.parts[*index].group.as_deref() == current);
+        waiting.iter().copied().min_by_key(|candidate| {
+            let part = self.parts[*candidate];
+            let leaves = self.last.is_some() && unfinished && part.group.as_deref() != current;
+            let late = part.motion.and_then(Motion::swings_about).is_some();
+            let open = self
+                .waits
+                .iter()
+                .filter(|wait| wait.part == *candidate && !self.placed[wait.before])
+                .count();
+            let joined = self.joined[*candidate]
+                .iter()
+                .any(|other| self.placed[*other]);
+            (leaves, late, open, !joined, *candidate)
+        })
+    }
+
+    fn reason(&self, next: usize) -> String {
+        let waited = self
+            .waits
+            .iter()
+            .find(|wait| wait.part == next && self.placed[wait.before]);
+        let awaited = self
+            .waits
+            .iter()
+            .find(|wait| wait.before == next && !self.placed[wait.part]);
+        match (waited, awaited) {
+            (Some(wait), _) => wait.reason.clone(),
+            (None, Some(wait)) => format!("before {}: {}", self.parts[wait.part].id, wait.reason),
+            _ if self.joined[next].iter().any(|other| self.placed[*other]) => {
+                "joined to what is there".to_owned()
+            }
+            _ => "begins".to_owned(),
+        }
+    }
+}
+
+fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> Vec<Wait> {
+    let index_of = |id: &str| numbers.get(id).copied();
+    let boxes: Vec<Vec<Box3>> = parts
+        .iter()
+        .map(|part| part.bodies().iter().map(Body::bounds).collect())
+        .collect();
+    let mut waits = Vec::new();
+    for (captured, part) in parts.iter().enumerate() {
+        let holders: Vec<(usize, usize)> = joints
+            .iter()
+            .filter(|joint| joint.captures && joint.part == part.id)
+            .filter_map(|joint| {
+                let meeting = joint.meetings.first()?;
+                Some((index_of(&joint.to)?, meeting.to.thick_axis()))
+            })
+            .collect();
+        // Two holders that face each other: whichever comes second finds the part there.
+        for (number, (holder, axis)) in holders.iter().enumerate() {
+            if holders[..number].iter().any(|(_, other)| other == axis) {
+                waits.push(Wait {
+                    part: *holder,
+                    before: captured,
+                    reason: format!("{} is held between it and the one opposite", part.title),
+                });
+            }
+        }
+    }
+    for screw in joints.iter().flat_map(|joint| &joint.screws) {
+        let out = before_head(screw);
+        let ends = [&screw.through, &screw.into].map(|id| index_of(id));
+        for (cover, own) in boxes.iter().enumerate() {
+            if ends.contains(&Some(cover)) || !own.iter().any(|bounds| bounds.holds(out, 0.0)) {
+                continue;
+            }
+            for before in ends.into_iter().flatten() {
+                if !waits
+                    .iter()
+                    .any(|wait: &Wait| wait.part == cover && wait.before == before)
+                {
+                    waits.push(Wait {
+                        part: cover,
+                        before,
+                        reason: format!("it covers the screws of {}", screw.into),
+                    });
+                }
+            }
+        }
+    }
+    waits
+}
+
+/// Just outside the head of a screw, where the driver is.
+fn before_head(screw: &DrivenScrew) -> Triple {
+    const AWAY: f64 = 0.5;
+    let length = |i: usize| screw.head[i] - screw.tip[i];
+    [0, 1, 2].map(|i| {
+        let away = if length(i).abs() > MEETS {
+            AWAY.copysign(length(i))
+        } else {
+            0.0
+        };
+        screw.head[i] + away
+    })
+}

@@ -1,0 +1,385 @@
+//! The tree of a plan to a [`Plan`]: values worked out, includes joined, handed pairs and features read.
+
+mod accept;
+mod context;
+mod document;
+mod field;
+mod fields;
+mod id;
+mod key_set;
+mod key_types;
+mod names;
+mod part;
+mod place;
+mod placement;
+mod spread;
+mod stock;
+mod usage;
+
+pub use accept::{
+    ACCEPT, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
+};
+pub use context::{Context, MAX_LENGTH};
+pub use field::{Field, Need, Shape};
+pub use fields::Fields;
+pub use jigless_model::evidence::Source;
+pub use jigless_model::frame::Frame;
+pub use jigless_model::source::Spanned;
+pub use jigless_model::words::Word;
+pub use key_set::{Declared, KeySet, KeyType};
+pub use key_types::{
+    Corners, Count, Degrees, Distance, Edges, Here, Length, Lenient, MAX_REPEATS, Map, Maps,
+    Number, Repeats, Size, Sizes, Texts, TrueFalse, Written, YesNo, checked_repeats,
+};
+pub(crate) use part::Header;
+pub use part::{FEATURE_FIELDS, PART_FIELDS};
+pub use place::{EdgeDistances, Place, Step, read_edge_distances, read_step};
+pub use placement::{PlacementKeys, Placements};
+pub use spread::{Spread, SpreadKeys, read_spread, repeats};
+pub use stock::{MovementKeys, SheetKeys, Species, StockKeys};
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use jigless_model::check::Catalogue;
+use jigless_model::diag::{Finding, Findings, nearest};
+use jigless_model::plan::{Part, Plan, Stock};
+use jigless_model::source::{Sources, Span};
+use jigless_model::units::Unit;
+
+use crate::build;
+use crate::codes;
+use crate::feature::Registry;
+use crate::joint;
+use crate::load::{Entry, Node, Tree};
+use crate::order;
+use document::{Document, digest};
+use names::PlanNames;
+
+/// The keys of a plan file.
+pub const PLAN_FIELDS: &[Field] = &[
+    Field::required(
+        "jigless",
+        Shape::Count,
+        "version of the plan language; marks the file as a plan",
+    ),
+    Field::required("title", Shape::Text, "what the plan is called"),
+    Field::optional("revision", Shape::Text, "printed on every page and file"),
+    Field::optional("licence", Shape::Text, "printed on the cover"),
+    Field::required("units", Shape::Word(&["mm", "in"]), "unit of bare numbers"),
+    Field::optional(
+        "include",
+        Shape::Texts,
+        "files below the plan's folder that add values, stock and parts",
+    ),
+    Field::optional("values", Shape::Values, "named values for lengths"),
+    Field::required("stock", Shape::Stocks, "sheet goods and boards"),
+    Field::optional(
+        "builds",
+        Shape::Builds,
+        "what builders make: a name, and under it one builder with its keys",
+    ),
+    Field::required(
+        "parts",
+        Shape::Parts,
+        "the parts, unless `builds` makes them all",
+    ),
+    Field::optional(
+        "tools",
+        Shape::Sizes,
+        "diameters of the router bits at hand; inside corners are held against the smallest",
+    ),
+    Field::optional(
+        "usage",
+        Shape::Usage,
+        "what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load",
+    ),
+    Field::optional(
+        "checks",
+        Shape::Checks,
+        "severities and limits of checks in this plan",
+    ),
+    Field::optional(
+        "joints",
+        Shape::Joints,
+        "what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`",
+    ),
+    Field::optional(
+        "order",
+        Shape::Texts,
+        "the parts that are put together first, in order; the others follow as their joints ask",
+    ),
+];
+
+/// The keys of an included file.
+pub const INCLUDE_FIELDS: &[Field] = &[
+    Field::optional(
+        "units",
+        Shape::Word(&["mm", "in"]),
+        "must be the plan's own, if given",
+    ),
+    Field::optional("joints", Shape::Joints, "joints"),
+    Field::optional("values", Shape::Values, "named values for lengths"),
+    Field::optional("stock", Shape::Stocks, "sheet goods and boards"),
+    Field::optional("builds", Shape::Builds, "what builders make"),
+    Field::optional("parts", Shape::Parts, "parts"),
+    Field::optional("usage", Shape::Usage, "what the parts do together"),
+];
+
+/// The version of the plan language that is read.
+const VERSION: u32 = 1;
+
+/// Resolves a tree. The plan is `None` when nothing usable came of it; the findings say why.
+pub fn resolve(
+    sources: &Sources,
+    tree: &Tree,
+    registry: &Registry,
+    checks: &Catalogue,
+) -> (Option<Plan>, Findings) {
+    let findings = RefCell::new(Findings::new());
+    let plan = resolve_tree(sources, tree, registry, checks, &findings);
+    (plan, findings.into_inner())
+}
+
+fn resolve_tree(
+    sources: &Sources,
+    tree: &Tree,
+    registry: &Registry,
+    checks: &Catalogue,
+    findings: &RefCell<Findings>,
+) -> Option<Plan> {
+    let start = Span {
+        end: tree.main.span.start,
+        ..tree.main.span
+    };
+    let bootstrap = PlanNames::new(Unit::Millimetre, sources, checks, findings);
+    let head = Fields::new(
+        bootstrap.context(),
+        "a plan",
+        start,
+        &tree.main,
+        PLAN_FIELDS,
+    )?;
+    check_version(&head)?;
+    let title = head.text("title");
+    let revision = head.text("revision");
+    let licence = head.text("licence");
+    let units = head.word("units");
+    let unit = match units.as_ref()?.value {
+        "in" => Unit::Inch,
+        _ => Unit::Millimetre,
+    };
+    check_included(&bootstrap, tree, units.as_ref())?;
+    let mut document = Document::new(&bootstrap, tree);
+    let mut names = PlanNames::new(unit, sources, checks, findings);
+    for entry in &document.values {
+        names.define(&entry.key.value, entry.key.span, &entry.value);
+    }
+    for entry in &document.stock {
+        names.define_stock(&entry.key.value, entry.value.get("thickness"));
+    }
+    names.work_out_all();
+    let stock = read_stocks(&names, &document.stock);
+    head.required_node("stock");
+    if !head.has("builds") {
+        head.required_node("parts");
+    }
+    let built = build::run(names.context().with_stocks(&stock), &document.builds);
+    let mut entries = build::merge::merge(built.parts, &document.parts);
+    let headers = entries
+        .iter()
+        .map(|entry| part::read_header(&names, entry, &stock))
+        .collect::<Vec<_>>();
+    let mut joint_nodes = built.joints;
+    joint_nodes.append(&mut document.joints);
+    let read: Vec<&Header> = headers.iter().flatten().collect();
+    let (made, joints) = joint::run(names.context(), &joint_nodes, &read);
+    joint::apply(names.context(), &mut entries, &made);
+    let parts = read_parts(&names, headers, &entries, registry);
+    let given = read_order(names.context(), &document.order, &parts);
+    let steps = order::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
+    if parts.is_empty() && !findings.borrow().has_errors() {
+        names.context().find(
+            Finding::error(
+                codes::NO_PARTS,
+                head.key_span("parts"),
+                "the plan has no parts",
+            )
+            .fix("add a part under `parts:`"),
+        );
+    }
+    let plan_names = head.context().with_names(&names);
+    let head = Fields::again(plan_names, "a plan", start, &tree.main, PLAN_FIELDS);
+    let tools = if head.has("tools") {
+        head.lengths("tools").unwrap_or_default()
+    } else {
+        Vec::new()
+    };
+    let settings = accept::read_settings(&head);
+    let usage = usage::read_usage(names.context(), &document.usage);
+    usage::check_references(names.context(), &parts, &usage);
+
+    drop(names);
+    document.builds.clear();
+    document.parts = entries;
+    document.joints = joint_nodes.iter().map(joint::written_out).collect();
+
+    let expanded = document.to_text();
+    Some(Plan {
+        tools,
+        checks: settings,
+        usage,
+        sources: sources.clone(),
+        title: title?.value,
+        revision: revision.map(|text| text.value),
+        licence: licence.map(|text| text.value),
+        units: unit,
+        stock,
+        parts: parts.into_iter().map(Arc::new).collect(),
+        joints,
+        order: steps,
+        workings: built.workings,
+        digest: digest(&expanded),
+        expanded,
+    })
+}
+
+/// Tells of keys that an included file must not have, and of another unit than the plan's.
+fn check_included(
+    bootstrap: &PlanNames,
+    tree: &Tree,
+    units: Option<&Spanned<&'static str>>,
+) -> Option<()> {
+    for node in &tree.included {
+        let start = Span {
+            end: node.span.start,
+            ..node.span
+        };
+        let fields = Fields::new(
+            bootstrap.context(),
+            "an included file",
+            start,
+            node,
+            INCLUDE_FIELDS,
+        )?;
+        if let (true, Some(own), Some(plan)) = (fields.has("units"), fields.word("units"), units)
+            && own.value != plan.value
+        {
+            bootstrap.context().find(
+                Finding::error(
+                    codes::OTHER_UNITS,
+                    own.span,
+                    format!(
+                        "this file has `{}`, the plan that includes it `{}`",
+                        own.value, plan.value
+                    ),
+                )
+                .label(plan.span, "the plan's unit")
+                .fix("write the lengths of this file in the plan's unit, or give each its unit"),
+            );
+        }
+    }
+    Some(())
+}
+
+fn check_version(head: &Fields) -> Option<()> {
+    let version = head.count("jigless")?;
+    if version.value == VERSION {
+        return Some(());
+    }
+    head.context().find(
+        Finding::error(
+            codes::UNKNOWN_VERSION,
+            version.span,
+            format!(
+                "this plan is written in version {} of the plan language",
+                version.value
+            ),
+        )
+        .fix(format!(
+            "this program reads version {VERSION}; get a newer one, or write `jigless: {VERSION}`"
+        )),
+    );
+    None
+}
+
+fn read_stocks(names: &PlanNames, entries: &[Entry]) -> Vec<Arc<Stock>> {
+    let context = names.context();
+    let mut stocks: Vec<Arc<Stock>> = Vec::new();
+    for entry in entries {
+        if !id::check_stock_id(context, &entry.key.value, entry.key.span) {
+            continue;
+        }
+        if let Some(first) = stocks.iter().find(|stock| stock.id == entry.key.value) {
+            context.find(
+                Finding::error(
+                    codes::DUPLICATE_KEY,
+                    entry.key.span,
+                    format!("the stock `{}` is described twice", entry.key.value),
+                )
+                .label(first.span, "first described here")
+                .fix("keep one of them"),
+            );
+            continue;
+        }
+        stocks.extend(stock::read_stock(context, &entry.key, &entry.value));
+    }
+    stocks
+}
+
+fn read_parts<'a>(
+    names: &'a PlanNames<'a>,
+    headers: Vec<Option<Header>>,
+    entries: &'a [Entry],
+    registry: &Registry,
+) -> Vec<Part> {
+    let mut parts: Vec<Part> = Vec::new();
+    let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
+    let mut budget = part::Budget::new();
+    for (header, entry) in headers.into_iter().zip(entries) {
+        let read =
+            header.and_then(|header| part::read_part(names, header, entry, registry, &mut budget));
+        for part in read.unwrap_or_default() {
+            if let Some(first) = first_of.get(&part.id) {
+                names.context().find(
+                    Finding::error(
+                        codes::DUPLICATE_PART,
+                        part.span,
+                        format!("there are two parts called `{}`", part.id),
+                    )
+                    .label(*first, "the first one")
+                    .fix("give one of them another name"),
+                );
+                continue;
+            }
+            first_of.insert(part.id.clone(), part.span);
+            parts.push(part);
+        }
+    }
+    parts
+}
+
+fn read_order(context: Context, items: &[Node], parts: &[Part]) -> Vec<String> {
+    let mut ids = Vec::new();
+    for item in items {
+        let name = item.scalar().map_or("", |scalar| scalar.text.as_str());
+        if parts.iter().any(|part| part.id == name) {
+            ids.push(name.to_owned());
+            continue;
+        }
+        let known = parts.iter().map(|part| part.id.as_str());
+        context.find(
+            Finding::error(
+                codes::UNKNOWN_PART,
+                item.span,
+                format!("there is no part `{}`", context::shortened(name)),
+            )
+            .fix(match nearest(name, known) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => "write the name of a part".to_owned(),
+            }),
+        );
+    }
+    ids
+}

@@ -1,0 +1,190 @@
+//! Parts on sheets: which part goes where on which sheet of its stock.
+//!
+//! [`arrange`] works stock by stock. It hands the pieces, large before small by one measure and then by others, to each
+//! [`Arranger`] that suits them and keeps the result that needs the fewest sheets, and of those the one that leaves the
+//! largest offcut of the last sheet.
+//! A stronger arranger takes its place in [`ARRANGERS`]; it never has to know of plans, stock or formats.
+
+mod boxes;
+mod orders;
+mod outlines;
+mod piece;
+
+pub use boxes::Boxes;
+pub use outlines::Outlines;
+pub use piece::{Arranger, Piece, Place, Room};
+
+use std::sync::Arc;
+
+use jigless_model::geom::Point;
+use jigless_model::plan::{Sheet, Stock};
+use jigless_model::sheets::{
+    ArrangedSheet, Arrangement, Placed, Settings, fits_some_sheet, sizes, turns, usable,
+};
+use jigless_model::workpiece::Workpiece;
+
+/// The arrangers that are tried, in this order; of equals the first one stays.
+pub static ARRANGERS: &[&dyn Arranger] = &[&Boxes, &Outlines];
+
+/// Arranges every copy of every workpiece.
+pub fn arrange(workpieces: &[Workpiece], settings: &Settings) -> Arrangement {
+    let mut stocks: Vec<&Arc<Stock>> = Vec::new();
+    for workpiece in workpieces {
+        let stock = &workpiece.part.stock;
+        if !stocks.iter().any(|other| other.id == stock.id) {
+            stocks.push(stock);
+        }
+    }
+    let mut arrangement = Arrangement::default();
+    for stock in stocks {
+        arrange_stock(workpieces, stock, settings, &mut arrangement);
+    }
+    arrangement.too_large.sort_unstable();
+    arrangement
+}
+
+fn room(sheet: Sheet, settings: &Settings) -> Room {
+    Room {
+        bounds: usable(sheet, settings),
+        spacing: settings.spacing,
+    }
+}
+
+fn arrange_stock(
+    workpieces: &[Workpiece],
+    stock: &Arc<Stock>,
+    settings: &Settings,
+    arrangement: &mut Arrangement,
+) {
+    let mut pieces = Vec::new();
+    let mut copies = Vec::new();
+    for (index, workpiece) in workpieces.iter().enumerate() {
+        if workpiece.part.stock.id != stock.id {
+            continue;
+        }
+        if !fits_some_sheet(workpiece, settings) {
+            arrangement.too_large.push(index);
+            continue;
+        }
+        for copy in 1..=workpiece.part.count {
+            copies.push((index, copy));
+            pieces.push(Piece {
+                outline: workpiece.outline(),
+                area: workpiece.outline().area(),
+                turns: turns(workpiece.part.grain),
+                kind: index,
+            });
+        }
+    }
+    let suitable = ARRANGERS.iter().enumerate().filter(|(index, arranger)| {
+        *index == 0 || (!settings.boxes_only && arranger.suits(&pieces))
+    });
+    let orders = orders::of(&pieces);
+    // Of equals the first one stays.
+    let best = suitable
+        .flat_map(|(_, arranger)| orders.iter().map(move |order| (*arranger, order)))
+        .map(|(arranger, order)| fill_sheets(arranger, &pieces, order, stock, settings))
+        .min_by(|a, b| {
+            let counts = (a.left.len(), a.sheets.len()).cmp(&(b.left.len(), b.sheets.len()));
+            counts.then(b.offcut.total_cmp(&a.offcut))
+        });
+    let Some(best) = best else { return };
+    for index in best.left.iter().map(|&i| copies[i].0) {
+        if !arrangement.too_large.contains(&index) {
+            arrangement.too_large.push(index);
+        }
+    }
+    for (number, (sheet, at_hand, places)) in best.sheets.into_iter().enumerate() {
+        let used = places
+            .iter()
+            .map(|place| workpieces[copies[place.piece].0].region().area())
+            .sum();
+        let placed = places
+            .into_iter()
+            .map(|place| Placed {
+                workpiece: copies[place.piece].0,
+                copy: copies[place.piece].1,
+                quarters: place.quarters,
+                at: place.at,
+            })
+            .collect();
+        arrangement.sheets.push(ArrangedSheet {
+            stock: Arc::clone(stock),
+            number: number + 1,
+            width: sheet.width,
+            height: sheet.height,
+            at_hand,
+            placed,
+            used,
+        });
+    }
+}
+
+/// What one arranger makes of all pieces.
+struct Filled {
+    sheets: Vec<(Sheet, bool, Vec<Place>)>,
+    /// Area of the largest rest of the last sheet that one straight cut frees, in square millimetres.
+    offcut: f64,
+    /// Pieces that only a size of sheet could hold of which there are no more.
+    left: Vec<usize>,
+}
+
+fn fill_sheets(
+    arranger: &dyn Arranger,
+    pieces: &[Piece],
+    order: &[usize],
+    stock: &Stock,
+    settings: &Settings,
+) -> Filled {
+    let mut left: Vec<usize> = order.to_vec();
+    let sizes = sizes(stock, settings);
+    let known = settings.bed.is_none() && !stock.sheets.is_empty();
+    let listed = sizes
+        .iter()
+        .flat_map(|sheet| std::iter::repeat_n((*sheet, true), sheet.count as usize));
+    // The list ends; what is needed beyond it is bought in the size that holds the most.
+    let largest = sizes
+        .iter()
+        .copied()
+        .max_by(|a, b| (a.width * a.height).total_cmp(&(b.width * b.height)));
+    let further = largest.into_iter().cycle().map(|sheet| (sheet, !known));
+    let mut filled = Filled {
+        sheets: Vec::new(),
+        offcut: 0.0,
+        left: Vec::new(),
+    };
+    for (sheet, at_hand) in listed.chain(further) {
+        if left.is_empty() {
+            break;
+        }
+        let waiting: Vec<&Piece> = left.iter().map(|&i| &pieces[i]).collect();
+        let mut places = arranger.fill(room(sheet, settings), &waiting);
+        if places.is_empty() {
+            // A small sheet at hand may hold nothing of what is left; the largest one always does.
+            if largest == Some(sheet) {
+                break;
+            }
+            continue;
+        }
+        for place in &mut places {
+            place.piece = left[place.piece];
+        }
+        left.retain(|i| !places.iter().any(|place| place.piece == *i));
+        let reach = places
+            .iter()
+            .filter_map(|place| {
+                let turned = pieces[place.piece].outline.turned(place.quarters);
+                Some(turned.bounds()?.max + place.at)
+            })
+            .fold(Point::default(), |a, b| {
+                Point::new(a.x.max(b.x), a.y.max(b.y))
+            });
+        let above = sheet.width * (sheet.height - reach.y);
+        let beside = sheet.height * (sheet.width - reach.x);
+        // To a square millimetre, so that noise of the arithmetic decides nothing.
+        filled.offcut = above.max(beside).round();
+        filled.sheets.push((sheet, at_hand, places));
+    }
+    filled.left = left;
+    filled
+}

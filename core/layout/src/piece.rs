@@ -1,0 +1,60 @@
+//! What an arranger is handed, and what it gives back.
+
+use jigless_model::geom::{Bounds, Path, Point};
+
+/// A piece that is to be placed.
+#[derive(Debug)]
+pub struct Piece<'a> {
+    /// Its outline.
+    pub outline: &'a Path,
+    /// Area inside the outline.
+    pub area: f64,
+    /// The turns that its grain allows, in quarters.
+    pub turns: &'static [u8],
+    /// Pieces with the same number are alike.
+    pub kind: usize,
+}
+
+/// The room on a sheet.
+#[derive(Debug, Clone, Copy)]
+pub struct Room {
+    /// Where outlines may lie.
+    pub bounds: Bounds,
+    /// Least distance between two outlines.
+    pub spacing: f64,
+}
+
+/// Where a piece goes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Place {
+    /// Number of the piece.
+    pub piece: usize,
+    /// Quarters of a full turn.
+    pub quarters: u8,
+    /// Where its 0,0 comes to lie after the turn.
+    pub at: Point,
+}
+
+/// A way to arrange pieces.
+pub trait Arranger: std::fmt::Debug + Sync {
+    /// Whether it can gain anything on these pieces.
+    fn suits(&self, pieces: &[Piece]) -> bool;
+
+    /// Places pieces on one empty sheet, as many as it can. Outlines stay in the room and keep the spacing. The same
+    /// pieces give the same places.
+    fn fill(&self, room: Room, pieces: &[&Piece]) -> Vec<Place>;
+}
+
+/// For tests: pieces of some outlines, each of a kind of its own.
+#[cfg(test)]
+pub(crate) fn pieces_of<'a>(outlines: &'a [Path], turns: &'static [u8]) -> Vec<Piece<'a>> {
+    let pieces = outlines.iter().enumerate();
+    pieces
+        .map(|(kind, outline)| Piece {
+            outline,
+            area: outline.area(),
+            turns,
+            kind,
+        })
+        .collect()
+}

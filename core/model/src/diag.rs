@@ -1,0 +1,204 @@
+//! Findings: what is wrong with a plan, where, by how much, and what to do about it.
+
+pub use crate::code::Severity;
+
+use crate::code::Code;
+use crate::source::Span;
+
+/// A further place that belongs to a finding, with what is to be seen there.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Label {
+    /// The place.
+    pub span: Span,
+    /// What is there, in a few words.
+    pub text: String,
+}
+
+/// One name of the plan language that was changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Renamed {
+    /// The name before.
+    pub old: &'static str,
+    /// The name now.
+    pub now: &'static str,
+    /// Where it stands, in words.
+    pub place: &'static str,
+}
+
+/// One thing that was found, with its place and what to do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    /// Stable name in kebab case; it names the offence and is never used again for another one.
+    pub code: Code,
+    /// How much it matters.
+    pub severity: Severity,
+    /// The place; `None` where no text is to blame (an exporter option on the command line, say).
+    pub span: Option<Span>,
+    /// What is wrong, with the numbers.
+    pub message: String,
+    /// What to do about it.
+    pub fix: Option<String>,
+    /// What stands at the place by its old name, where writing its present one is all there is to do.
+    pub renamed: Option<&'static Renamed>,
+    /// Other places that belong to it.
+    pub labels: Vec<Label>,
+}
+
+impl Finding {
+    /// A finding that stops the export.
+    pub fn error(code: Code, span: Span, message: impl Into<String>) -> Self {
+        Self::new(code, Severity::Error, Some(span), message)
+    }
+
+    /// A finding that lets the export go on.
+    pub fn warning(code: Code, span: Span, message: impl Into<String>) -> Self {
+        Self::new(code, Severity::Warning, Some(span), message)
+    }
+
+    /// A finding with every choice open.
+    pub fn new(
+        code: Code,
+        severity: Severity,
+        span: Option<Span>,
+        message: impl Into<String>,
+    ) -> Self {
+        Self {
+            code,
+            severity,
+            span,
+            message: message.into(),
+            fix: None,
+            renamed: None,
+            labels: Vec::new(),
+        }
+    }
+
+    /// Says what to do.
+    #[must_use]
+    pub fn fix(mut self, fix: impl Into<String>) -> Self {
+        self.fix = Some(fix.into());
+        self
+    }
+
+    /// Says that an old name stands at the place, and that its present one belongs there.
+    #[must_use]
+    pub fn renamed(mut self, renamed: &'static Renamed) -> Self {
+        self.renamed = Some(renamed);
+        self
+    }
+
+    /// Points at one more place.
+    #[must_use]
+    pub fn label(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.labels.push(Label {
+            span,
+            text: text.into(),
+        });
+        self
+    }
+}
+
+/// How many findings one list takes.
+pub const MOST_FINDINGS: usize = 1000;
+
+/// The findings of one or more stages.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Findings {
+    list: Vec<Finding>,
+}
+
+impl Findings {
+    /// An empty list.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Adds a finding, unless the very same one is there already. After [`MOST_FINDINGS`] no more are taken: nobody
+    /// reads them, and a hostile file must not make the list grow without end.
+    pub fn push(&mut self, finding: Finding) {
+        if self.list.len() < MOST_FINDINGS && !self.list.contains(&finding) {
+            self.list.push(finding);
+        }
+    }
+
+    /// Adds all findings of another list.
+    pub fn extend(&mut self, other: Findings) {
+        for finding in other.list {
+            self.push(finding);
+        }
+    }
+
+    /// Whether one of them stops the export.
+    pub fn has_errors(&self) -> bool {
+        self.count(Severity::Error) > 0
+    }
+
+    /// How many there are of one severity.
+    pub fn count(&self, severity: Severity) -> usize {
+        self.list.iter().filter(|f| f.severity == severity).count()
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.list.len()
+    }
+
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// In order of file and place; findings without a place come first.
+    pub fn sorted(mut self) -> Vec<Finding> {
+        self.list
+            .sort_by(|a, b| (a.span, a.code, &a.message).cmp(&(b.span, b.code, &b.message)));
+        self.list
+    }
+
+    /// In the order in which they were found.
+    pub fn iter(&self) -> impl Iterator<Item = &Finding> {
+        self.list.iter()
+    }
+}
+
+impl From<Finding> for Findings {
+    fn from(finding: Finding) -> Self {
+        Self {
+            list: vec![finding],
+        }
+    }
+}
+
+/// The allowed word nearest to `word`, if one is near enough to be meant.
+pub fn nearest<'a>(word: &str, allowed: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let lower = word.to_lowercase();
+    allowed
+        .into_iter()
+        .map(|candidate| {
+            let distance = strsim::damerau_levenshtein(&lower, &candidate.to_lowercase());
+            (distance, candidate)
+        })
+        .filter(|(distance, candidate)| {
+            // Of two letters nothing is left to guess from: `cm` is not a misspelt `mm`.
+            match candidate.chars().count().min(word.chars().count()) {
+                0..=2 => *distance == 0,
+                shorter => *distance <= 1 + shorter / 4,
+            }
+        })
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, candidate)| candidate)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::nearest;
+
+    #[test]
+    fn a_misspelt_word_finds_its_neighbour() {
+        let words = ["diameter", "depth", "face", "at"];
+        assert_eq!(nearest("diamter", words), Some("diameter"));
+        assert_eq!(nearest("Depth", words), Some("depth"));
+        assert_eq!(nearest("colour", words), None);
+        assert_eq!(nearest("cm", ["mm", "in"]), None);
+    }
+}

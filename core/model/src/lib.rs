@@ -1,0 +1,28 @@
+//! The model of Jigless as plain data: exact geometry, a plan with every length in millimetres, the work on each part,
+//! what was found, parts on sheets, and the contract that exporters fulfil.
+//!
+//! Nothing here reads a plan, checks one or knows a format, and nothing here imports another crate of Jigless: whoever
+//! writes an exporter needs this crate alone.
+
+pub mod check;
+pub mod code;
+pub mod diag;
+pub mod evidence;
+pub mod export;
+pub mod fact;
+pub mod feature;
+pub mod frame;
+pub mod geom;
+pub mod hardware;
+pub mod joint;
+pub mod operation;
+pub mod plan;
+pub mod sheets;
+pub mod side;
+pub mod source;
+pub mod units;
+pub mod usage;
+pub mod view;
+pub mod whole;
+pub mod words;
+pub mod workpiece;

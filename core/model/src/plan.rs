@@ -1,0 +1,344 @@
+//! The resolved plan: every length in millimetres, includes, values, spreads and handed pairs worked out.
+
+use std::sync::Arc;
+
+use crate::check::{Acceptance, CheckSetting};
+use crate::feature::FeatureWork;
+use crate::frame::Frame;
+use crate::geom::Bounds;
+use crate::hardware::Fitting;
+use crate::joint::Joint;
+use crate::side::{Edge, Face};
+use crate::source::{Sources, Span, Spanned};
+use crate::units::Unit;
+use crate::usage::UsageEntry;
+use crate::whole::{Body, Motion, Placement, Step};
+
+/// A whole plan.
+#[derive(Debug, Clone)]
+pub struct Plan {
+    /// The texts that it was read from; every span points into them.
+    pub sources: Sources,
+    /// What the plan is called.
+    pub title: String,
+    /// The author's revision, as written.
+    pub revision: Option<String>,
+    /// The licence, as written.
+    pub licence: Option<String>,
+    /// The unit of bare numbers, and the author's own unit.
+    pub units: Unit,
+    /// The sheet goods and boards, in the order of the plan.
+    pub stock: Vec<Arc<Stock>>,
+    /// The parts, in the order of the plan; the second of a handed pair follows the first.
+    pub parts: Vec<Arc<Part>>,
+    /// What holds the parts together, in the order of the plan; those that builders make come first.
+    pub joints: Vec<Joint>,
+    /// The order in which the parts are put together: every part once, worked out from the joints as far as the plan
+    /// does not say.
+    pub order: Vec<Step>,
+    /// Diameters of the router bits at hand, in millimetres.
+    pub tools: Vec<Spanned<f64>>,
+    /// What the plan sets of the checks.
+    pub checks: Vec<CheckSetting>,
+    /// What the parts do together.
+    pub usage: Vec<UsageEntry>,
+    /// The arithmetic of its builders that the plan does not show otherwise, a line each, in the author's unit.
+    pub workings: Vec<String>,
+    /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing
+    /// or the division into files.
+    pub digest: String,
+    /// The plan as one text, with everything that builders make written out.
+    pub expanded: String,
+}
+
+impl Plan {
+    /// The part with an id.
+    pub fn part(&self, id: &str) -> Option<&Arc<Part>> {
+        self.parts.iter().find(|part| part.id == id)
+    }
+
+    /// Every finding that the author accepts, and where, in the order of the plan: what is to be printed on it. Mirrored
+    /// parts have those of the other one.
+    pub fn acceptances(&self) -> Vec<(String, &Acceptance)> {
+        let mut all = Vec::new();
+        for stock in &self.stock {
+            let place = |accepted| (stock.label.clone(), accepted);
+            all.extend(stock.accepted.iter().map(place));
+        }
+        for part in self.parts.iter().filter(|part| !part.is_mirrored()) {
+            all.extend(
+                part.accepted
+                    .iter()
+                    .map(|accepted| (part.title.clone(), accepted)),
+            );
+            for feature in &part.features {
+                let name = feature.label.as_deref().unwrap_or(feature.key);
+                let place = format!("{}, {name}", part.title);
+                all.extend(
+                    feature
+                        .accepted
+                        .iter()
+                        .map(|accepted| (place.clone(), accepted)),
+                );
+            }
+        }
+        for entry in &self.usage {
+            all.extend(
+                entry
+                    .accepted
+                    .iter()
+                    .map(|accepted| (entry.key.to_owned(), accepted)),
+            );
+        }
+        all
+    }
+}
+
+/// A sheet good or board that parts are made of.
+#[derive(Debug, Clone)]
+pub struct Stock {
+    /// The name that parts use.
+    pub id: String,
+    /// What it is called on paper; the id where the plan gives nothing.
+    pub label: String,
+    /// Thickness as sold, in millimetres.
+    pub nominal: Option<f64>,
+    /// Measured thickness in millimetres; all geometry uses this. The mean of the readings.
+    pub thickness: f64,
+    /// Every reading in millimetres, in the order given; one where the plan gives one.
+    pub readings: Vec<f64>,
+    /// What it is made of.
+    pub kind: StockKind,
+    /// The sheets at hand.
+    pub sheets: Vec<Sheet>,
+    /// Density in kg/m3.
+    pub density: Option<f64>,
+    /// How its parts are cut out.
+    pub cut_by: Option<CutBy>,
+    /// Modulus of elasticity along the grain, in gigapascals.
+    pub stiffness: Option<f64>,
+    /// How solid wood moves across its grain.
+    pub movement: Option<Movement>,
+    /// Findings that the author accepts on it.
+    pub accepted: Vec<Acceptance>,
+    /// Where the plan describes it.
+    pub span: Span,
+}
+
+impl Stock {
+    /// The greatest reading in millimetres: what a slot must take.
+    pub fn thickest(&self) -> f64 {
+        self.readings.iter().copied().fold(self.thickness, f64::max)
+    }
+}
+
+crate::words! {
+    /// How parts are cut out of a stock.
+    #[derive(Hash)]
+    pub enum CutBy {
+        /// By a saw with a fence or rail.
+        Saw = "saw",
+        /// By a router on a table that moves by itself.
+        Router = "router",
+        /// By a laser.
+        Laser = "laser",
+    }
+}
+
+/// How solid wood moves across its grain.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Movement {
+    /// Change of width for each per cent of moisture content, as a fraction of the width.
+    pub coefficient: f64,
+    /// Moisture content when it is made, in per cent.
+    pub made: f64,
+    /// The least moisture content that it will have, in per cent.
+    pub driest: f64,
+    /// The greatest moisture content that it will have, in per cent.
+    pub wettest: f64,
+}
+
+/// A size of sheet, and how many there are.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sheet {
+    /// Across, in millimetres.
+    pub width: f64,
+    /// Upward, in millimetres. The grain runs this way.
+    pub height: f64,
+    /// How many are at hand.
+    pub count: u32,
+}
+
+crate::words! {
+    /// What a stock is made of.
+    #[derive(Hash, serde::Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum StockKind {
+        /// Veneers, crosswise glued.
+        Plywood = "plywood",
+        /// Medium density fibreboard.
+        Mdf = "mdf",
+        /// Particleboard (chipboard).
+        Particleboard = "particleboard",
+        /// Oriented strand board.
+        Osb = "osb",
+        /// Hard fibreboard.
+        Hardboard = "hardboard",
+        /// Solid wood.
+        Solid = "solid",
+        /// Cast or extruded acrylic sheet.
+        Acrylic = "acrylic",
+        /// Polyvinyl chloride (vinyl). Never for a laser.
+        Pvc = "pvc",
+        /// Card and paperboard.
+        Card = "card",
+        /// Anything else.
+        Other = "other",
+    }
+}
+
+impl StockKind {
+    /// Whether what its smoke holds under a laser depends on what it is made with: boards with much glue, and what is
+    /// not known. The check `laser-material-unsure` tells of those that are to be cut by a laser.
+    pub fn is_unsure_under_laser(self) -> bool {
+        matches!(
+            self,
+            StockKind::Mdf | StockKind::Particleboard | StockKind::Osb | StockKind::Other
+        )
+    }
+}
+
+crate::words! {
+    /// Which way the grain of a part runs.
+    #[derive(Hash, Default, serde::Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Grain {
+        /// Across, along the width.
+        Width = "width",
+        /// Upward, along the height.
+        Height = "height",
+        /// It does not matter.
+        #[default]
+        None = "none",
+    }
+}
+
+/// One part, or one of a handed pair.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// The name in the plan and in every file name: lower-case letters, digits, `-` and `_`, at most 64.
+    pub id: String,
+    /// What it is called on paper; the id where the plan gives nothing.
+    pub title: String,
+    /// What it is made of.
+    pub stock: Arc<Stock>,
+    /// Size along x, in millimetres.
+    pub width: f64,
+    /// Size along y, in millimetres.
+    pub height: f64,
+    /// Which way its grain runs.
+    pub grain: Grain,
+    /// How many are needed.
+    pub count: u32,
+    /// Free labels of the faces (`outside`).
+    pub face_labels: Vec<(Face, String)>,
+    /// Free labels of the edges (`hinge edge`), on this part's own edges.
+    pub edge_labels: Vec<(Edge, String)>,
+    /// The other one of a handed pair.
+    pub pair: Option<Pair>,
+    /// Where it is in the whole: a place for each piece, as far as the plan says.
+    pub places: Vec<Placement>,
+    /// What it is put together with before the whole, if the plan says.
+    pub group: Option<String>,
+    /// Hardware that goes with each piece and needs no hole in it.
+    pub fittings: Vec<Fitting>,
+    /// How it moves once it is in its place.
+    pub motion: Option<Motion>,
+    /// What is done to it, as the plan describes it. Of a mirrored part these are the other one's: lowering mirrors.
+    pub features: Vec<PlacedFeature>,
+    /// Findings that the author accepts on it.
+    pub accepted: Vec<Acceptance>,
+    /// Where the plan names it.
+    pub span: Span,
+}
+
+impl Part {
+    /// Measured thickness of the stock, in millimetres.
+    pub fn thickness(&self) -> f64 {
+        self.stock.thickness
+    }
+
+    /// The box from 0,0 to width and height.
+    pub fn bounds(&self) -> Bounds {
+        Bounds::of_size(self.width, self.height)
+    }
+
+    /// The free label of a face, if it has one.
+    pub fn face_label(&self, face: Face) -> Option<&str> {
+        let found = self.face_labels.iter().find(|(of, _)| *of == face);
+        found.map(|(_, label)| label.as_str())
+    }
+
+    /// The free label of an edge, if it has one.
+    pub fn edge_label(&self, edge: Edge) -> Option<&str> {
+        let found = self.edge_labels.iter().find(|(of, _)| *of == edge);
+        found.map(|(_, label)| label.as_str())
+    }
+
+    /// Whether this is the second of a handed pair, made by mirroring the first left to right.
+    pub fn is_mirrored(&self) -> bool {
+        self.pair.as_ref().is_some_and(|pair| pair.mirrored)
+    }
+
+    /// The size that places on this part are measured against.
+    pub fn frame(&self) -> Frame {
+        Frame {
+            width: self.width,
+            height: self.height,
+            thickness: self.thickness(),
+        }
+    }
+
+    /// The bodies of the part, one for each of its places, in the order of the plan.
+    pub fn bodies(&self) -> Vec<Body> {
+        let size = [self.width, self.height, self.thickness()];
+        let image = self.is_mirrored();
+        let body = |place: &Placement| Body::new(*place, size, image);
+        self.places.iter().map(body).collect()
+    }
+
+    /// Length of an edge, in millimetres.
+    pub fn edge_length(&self, edge: Edge) -> f64 {
+        if edge.is_upright() {
+            self.height
+        } else {
+            self.width
+        }
+    }
+}
+
+/// What a part of a handed pair knows of the other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pair {
+    /// The other one's id.
+    pub other: String,
+    /// Whether this one is the mirror image of what the plan describes.
+    pub mirrored: bool,
+}
+
+/// A feature and where the plan asks for it.
+#[derive(Debug, Clone)]
+pub struct PlacedFeature {
+    /// Its key in the plan (`hole`).
+    pub key: &'static str,
+    /// The author's own name for it, if any.
+    pub label: Option<String>,
+    /// Of a handed pair, the id of the part that has it alone.
+    pub only: Option<String>,
+    /// What it takes away, draws, and knows; of a handed pair as for the first of the two.
+    pub work: Arc<FeatureWork>,
+    /// Findings that the author accepts on it.
+    pub accepted: Vec<Acceptance>,
+    /// Where the plan asks for it.
+    pub span: Span,
+}
