@@ -14,7 +14,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     name: "a panel that stands proud of its rebate",
     group: Group::Fit,
     severity: Severity::Warning,
-    measures: "the thickest reading of the panel less the width of the rebate that names it with `takes`",
+    measures: "the thickest reading of the panel less the width of the rebate that names it with `receives`",
     limit: Some(Limit::length(0.2, "most that a panel may stand proud")),
     formula: Some("thickest reading - width > limit"),
     source: "common practice, no source",

@@ -15,7 +15,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     group: Group::Fit,
     severity: Severity::Error,
     measures: "the thickest reading of the panel's stock against the width of the groove, notch or slot that names \
-        it with `takes`",
+        it with `receives`",
     limit: None,
     formula: Some("thickest reading > width"),
     source: "elementary geometry; the measured thickness counts, not the nominal one",

@@ -6,7 +6,7 @@ use jigless_model::diag::Finding;
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 use sha2::{Digest, Sha256};
 
-use super::PLAN_FIELDS;
+use super::keys::PLAN_FIELDS;
 use super::names::PlanNames;
 use crate::codes;
 use crate::load::{Entry, Node, Scalar, Tree, Value};

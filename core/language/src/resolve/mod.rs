@@ -8,6 +8,7 @@ mod fields;
 mod id;
 mod key_set;
 mod key_types;
+mod keys;
 mod names;
 mod part;
 mod place;
@@ -31,6 +32,7 @@ pub use key_types::{
     Corners, Count, Degrees, Distance, Edges, Here, Length, Lenient, MAX_REPEATS, Map, Maps,
     Number, Repeats, Size, Sizes, Texts, TrueFalse, Written, YesNo, checked_repeats,
 };
+pub use keys::{INCLUDE_FIELDS, PLAN_FIELDS};
 pub(crate) use part::Header;
 pub use part::{FEATURE_FIELDS, PART_FIELDS};
 pub use place::{EdgeDistances, Place, Step, read_edge_distances, read_step};
@@ -56,76 +58,6 @@ use crate::load::{Entry, Node, Tree};
 use crate::order;
 use document::{Document, digest};
 use names::PlanNames;
-
-/// The keys of a plan file.
-pub const PLAN_FIELDS: &[Field] = &[
-    Field::required(
-        "jigless",
-        Shape::Count,
-        "version of the plan language; marks the file as a plan",
-    ),
-    Field::required("title", Shape::Text, "what the plan is called"),
-    Field::optional("revision", Shape::Text, "printed on every page and file"),
-    Field::optional("licence", Shape::Text, "printed on the cover"),
-    Field::required("units", Shape::Word(&["mm", "in"]), "unit of bare numbers"),
-    Field::optional(
-        "include",
-        Shape::Texts,
-        "files below the plan's folder that add values, stock and parts",
-    ),
-    Field::optional("values", Shape::Values, "named values for lengths"),
-    Field::required("stock", Shape::Stocks, "sheet goods and boards"),
-    Field::optional(
-        "builds",
-        Shape::Builds,
-        "what builders make: a name, and under it one builder with its keys",
-    ),
-    Field::required(
-        "parts",
-        Shape::Parts,
-        "the parts, unless `builds` makes them all",
-    ),
-    Field::optional(
-        "tools",
-        Shape::Sizes,
-        "diameters of the router bits at hand; inside corners are held against the smallest",
-    ),
-    Field::optional(
-        "usage",
-        Shape::Usage,
-        "what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load",
-    ),
-    Field::optional(
-        "checks",
-        Shape::Checks,
-        "severities and limits of checks in this plan",
-    ),
-    Field::optional(
-        "joints",
-        Shape::Joints,
-        "what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`",
-    ),
-    Field::optional(
-        "order",
-        Shape::Texts,
-        "the parts that are put together first, in order; the others follow as their joints ask",
-    ),
-];
-
-/// The keys of an included file.
-pub const INCLUDE_FIELDS: &[Field] = &[
-    Field::optional(
-        "units",
-        Shape::Word(&["mm", "in"]),
-        "must be the plan's own, if given",
-    ),
-    Field::optional("joints", Shape::Joints, "joints"),
-    Field::optional("values", Shape::Values, "named values for lengths"),
-    Field::optional("stock", Shape::Stocks, "sheet goods and boards"),
-    Field::optional("builds", Shape::Builds, "what builders make"),
-    Field::optional("parts", Shape::Parts, "parts"),
-    Field::optional("usage", Shape::Usage, "what the parts do together"),
-];
 
 /// The version of the plan language that is read.
 const VERSION: u32 = 1;

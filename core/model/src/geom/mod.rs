@@ -9,6 +9,7 @@ mod distance;
 mod offset;
 mod path;
 mod point;
+mod polyline;
 mod region;
 mod shape;
 

@@ -2,7 +2,7 @@
 
 use cavalier_contours::polyline::PlineSource;
 
-use super::region::{from_polyline, to_polyline};
+use super::polyline::{from_polyline, to_polyline};
 use super::{Arc, LENGTH_TOLERANCE, Path, Point, Vertex};
 
 impl Path {

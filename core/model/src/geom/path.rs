@@ -1,6 +1,6 @@
 //! A run of lines and arcs, open or closed.
 
-use super::{Arc, Bounds, LENGTH_TOLERANCE, Point, region};
+use super::{Arc, Bounds, LENGTH_TOLERANCE, Point};
 
 /// A corner of a path and the bulge of the segment that leaves it (see [`Arc`] for the bulge's sign).
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
@@ -269,11 +269,6 @@ impl Path {
         self.segments()
             .map(|s| s.distance_to(point))
             .fold(f64::INFINITY, f64::min)
-    }
-
-    /// Whether a closed path meets itself anywhere but where neighbouring segments join.
-    pub fn crosses_itself(&self) -> bool {
-        region::crosses_itself(self)
     }
 
     /// The full circle that the path is, if it is one: centre and radius.

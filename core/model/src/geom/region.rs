@@ -1,10 +1,9 @@
 //! A flat piece of material: one outer contour and the openings in it.
 
-use cavalier_contours::polyline::{
-    BooleanOp, BooleanResultInfo, PlineCreation, PlineSource, PlineSourceMut, Polyline,
-};
+use cavalier_contours::polyline::{BooleanOp, BooleanResultInfo, PlineSource, Polyline};
 
-use super::{LENGTH_TOLERANCE, Path, Point, Vertex};
+use super::polyline::{from_polyline, to_polyline};
+use super::{LENGTH_TOLERANCE, Path, Point};
 
 /// A flat piece of material.
 #[derive(Debug, Clone, PartialEq)]
@@ -173,39 +172,6 @@ fn merged(
         (Some(one), None) => Ok(Some(one)),
         // They touch in a point: two openings still.
         _ => Ok(None),
-    }
-}
-
-/// Whether a closed path meets itself anywhere but at the ends of neighbouring segments.
-pub(super) fn crosses_itself(path: &Path) -> bool {
-    to_polyline(path).scan_for_self_intersect()
-}
-
-pub(super) fn to_polyline(path: &Path) -> Polyline<f64> {
-    let mut polyline = Polyline::with_capacity(path.vertices.len(), path.closed);
-    for vertex in &path.vertices {
-        polyline.add(vertex.point.x, vertex.point.y, vertex.bulge);
-    }
-    polyline
-}
-
-pub(super) fn from_polyline(polyline: &Polyline<f64>) -> Path {
-    let cleaned = polyline
-        .remove_repeat_pos(LENGTH_TOLERANCE)
-        .unwrap_or_else(|| polyline.clone());
-    let cleaned = cleaned
-        .remove_redundant(LENGTH_TOLERANCE)
-        .unwrap_or(cleaned);
-    let vertices = cleaned
-        .iter_vertexes()
-        .map(|v| Vertex {
-            point: Point::new(v.x, v.y),
-            bulge: v.bulge,
-        })
-        .collect();
-    Path {
-        vertices,
-        closed: cleaned.is_closed(),
     }
 }
 
