@@ -97,7 +97,7 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
                 ("diameter", length(bolt)),
                 ("depth", text("through")),
                 (
-                    "takes",
+                    "hardware",
                     hardware(span, FittingKind::Bolt, None, Some(&gauge)),
                 ),
             ]

@@ -101,7 +101,7 @@ fn screws(keys: &BracketKeys, span: Span, run: f64) -> Keys {
         ("face", text("back")),
         ("countersink", map(span, cone)),
         (
-            "takes",
+            "hardware",
             hardware(span, FittingKind::Screw, Some(50.0), Some("4")),
         ),
         ("label", text("screws")),

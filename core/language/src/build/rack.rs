@@ -41,7 +41,7 @@ crate::fields! {
         holes_back: Option<Size>,
         /// from the ends of the strip to the outermost rims
         end: Distance = "15 mm" [CommonPractice],
-        /// where it is in the whole
+        /// where it is in the assembly
         place: Option<Placements>,
     }
 }

@@ -237,7 +237,7 @@ impl Drawers<'_> {
             ("diameter", length(2.5)),
             ("depth", length(keys.box_depth)),
             ("face", text("back")),
-            ("takes", runner_screw(span)),
+            ("hardware", runner_screw(span)),
             ("label", text("runner")),
         ];
         let ends = [
@@ -367,7 +367,7 @@ pub(super) fn runners_in_walls(built: &mut Built, bank: &Bank, sizes: &Sizes) ->
                         ("depth", length(depth)),
                         ("face", text(wall.face.name())),
                         ("runner", length(sizes.length)),
-                        ("takes", runner_screw(span)),
+                        ("hardware", runner_screw(span)),
                         ("label", text(&format!("runner {number} of {}", built.name))),
                     ];
                     built.feature(&wall.carrier, wall.only.as_deref(), "runner_holes", own);
