@@ -1,8 +1,9 @@
 //! How a plan asks for hardware.
 
 use jigless_model::hardware::{Fitting, FittingKind};
+use jigless_model::source::Spanned;
 
-use crate::resolve::{Field, Fields, Here, KeyType, Map, Repeats, Size};
+use crate::resolve::{Fields, Here, KeySet, KeyType, Map, Repeats, Shape, Size};
 
 crate::fields! {
     /// The keys of a piece of hardware.
@@ -20,9 +21,19 @@ crate::fields! {
     }
 }
 
+impl KeyType for Fitting {
+    type Value = Fitting;
+    const SHAPE: Shape = Shape::Map(FittingKeys::FIELDS);
+
+    fn read_key(fields: &Fields, key: &'static str) -> Option<Spanned<Fitting>> {
+        let keys = Map::<FittingKeys>::read_key(fields, key)?;
+        Some(keys.map(FittingKeys::fitting))
+    }
+}
+
 impl FittingKeys {
     /// The piece of hardware.
-    pub fn fitting(self) -> Fitting {
+    pub(crate) fn fitting(self) -> Fitting {
         Fitting {
             kind: self.what,
             length: self.length,
@@ -31,17 +42,4 @@ impl FittingKeys {
             span: self.here,
         }
     }
-}
-
-/// What goes into each hole.
-pub const HARDWARE: Field = Field::optional(
-    "hardware",
-    Map::<FittingKeys>::SHAPE,
-    "what goes into each hole, for the list of hardware",
-);
-
-/// Reads `hardware` of a feature: `Ok(None)` where it is not given, `Err` where it is wrong and that has been told.
-pub fn read_hardware(fields: &Fields) -> Result<Option<Fitting>, ()> {
-    let read = Option::<Map<FittingKeys>>::read_key(fields, "hardware").ok_or(())?;
-    Ok(read.value.map(FittingKeys::fitting))
 }

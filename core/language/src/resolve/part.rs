@@ -9,7 +9,6 @@ use jigless_model::hardware::Fitting;
 use jigless_model::plan::{Grain, Pair, Part, PlacedFeature, Stock};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
-use jigless_model::units::Unit;
 use jigless_model::whole::{Motion, Placement};
 use jigless_model::words::Word;
 
@@ -23,7 +22,7 @@ use super::key_types::Maps;
 use super::names::{PartNames, PlanNames};
 use super::placement::read_placements;
 use crate::codes;
-use crate::feature::{self, Feature};
+use crate::feature;
 use crate::fitting::FittingKeys;
 use crate::load::{Entry, Node, Value};
 use crate::lower::{Lowering, MAX_OPERATIONS};
@@ -469,17 +468,13 @@ impl Budget {
         }
     }
 
-    /// What a feature asks for; nothing once those before it have asked for too much.
-    fn lower(&mut self, feature: &dyn Feature, frame: &Frame, unit: Unit) -> FeatureWork {
-        if self.left == 0 {
-            return FeatureWork::default();
-        }
-        let mut lowering = Lowering::new(*frame, unit);
-        feature.lower(&mut lowering);
-        let mut work = lowering.into_work();
-        work.facts = feature.facts();
+    /// Room for what a feature asks for, and one more, so that too much is seen as too much.
+    fn room(&self) -> usize {
+        self.left + 1
+    }
+
+    fn take(&mut self, work: &FeatureWork) {
         self.left = self.left.saturating_sub(work.work.len());
-        work
     }
 }
 
@@ -552,8 +547,10 @@ fn read_feature(
     } else {
         None
     };
-    let feature = (kind.read)(&fields, frame)?;
-    let work = budget.lower(feature.as_ref(), frame, context.names.unit());
+    let mut lowering = Lowering::new(*frame, context.unit(), budget.room());
+    (kind.make)(&fields, &mut lowering)?;
+    let work = lowering.into_work();
+    budget.take(&work);
     Some(PlacedFeature {
         key: kind.key,
         label,
