@@ -6,7 +6,7 @@ use std::path::Path;
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::{AnyExporter, Configured, OptionFault, Setting};
 use jigless_core::source::Sources;
-use jigless_exporters::EXPORTERS;
+use jigless_exporters::{EXPORTERS, renamed};
 use serde_json::Value;
 
 use crate::args::{ChoiceArgs, SetArg};
@@ -231,6 +231,13 @@ impl Setup {
             let mut findings = Findings::new();
             for placed in profile.machine.iter().filter(unknown) {
                 let key = &placed.setting.key;
+                let mut former = formats.iter().flat_map(|f| f.exporter.renamed_options());
+                if let Some((_, name)) = former.find(|(former, _)| former == key) {
+                    let message = format!("option `{key}` is called `{name}` now");
+                    let finding = Finding::error(codes::UNKNOWN_OPTION, placed.key, message);
+                    findings.push(finding.fix(format!("write `{name}`")));
+                    continue;
+                }
                 let message = format!("no format has an option `{key}`");
                 let fix = match nearest(key, known.iter().map(String::as_str)) {
                     Some(near) => format!("did you mean `{near}`?"),
@@ -308,6 +315,10 @@ pub fn settle(args: &ChoiceArgs) -> Result<Vec<Chosen>, Faults> {
 
 /// That there is no such format.
 pub fn unknown_format(id: &str, ids: &[&str]) -> Problem {
+    if let Some(name) = renamed(id) {
+        let problem = Problem::usage(format!("format `{id}` is called `{name}` now"));
+        return problem.fix(format!("write `{name}`"));
+    }
     let problem = Problem::usage(format!("there is no format `{id}`"));
     match nearest(id, ids.iter().copied()) {
         Some(near) => problem.fix(format!("did you mean `{near}`?")),

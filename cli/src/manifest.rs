@@ -52,6 +52,9 @@ pub struct PlanRecord {
     pub digest: String,
     /// How many warnings the plan itself has.
     pub warnings: usize,
+    /// Ids of formats that do not suit the plan, and so are made only when they are named.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub unsuited: Vec<String>,
 }
 
 /// A format and how it was set.
@@ -287,6 +290,7 @@ mod tests {
             title: "Jars".to_owned(),
             digest: sha256(b"jigless: 1"),
             warnings: 0,
+            unsuited: Vec::new(),
         };
         let inputs = Inputs {
             plan: sha256(b"jigless: 1"),

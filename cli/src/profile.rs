@@ -11,6 +11,7 @@ use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::Setting;
 use jigless_core::load::{Node, Value, parse};
 use jigless_core::source::{Sources, Span};
+use jigless_exporters::renamed;
 
 use crate::codes;
 use crate::disk::read_yaml;
@@ -225,15 +226,19 @@ fn limit(node: &Node, unit: &str, findings: &mut Findings) -> Option<f64> {
 pub fn check_ids(profile: &Profile, built_in: &[&str], ids: &[&str]) -> Findings {
     let mut findings = Findings::new();
     for section in &profile.exporters {
-        if !ids.contains(&section.id.as_str()) {
-            let finding = unknown(
+        let id = section.id.as_str();
+        if let Some(name) = renamed(id) {
+            let message = format!("format `{id}` is called `{name}` now");
+            let finding = Finding::error(codes::UNKNOWN_EXPORTER, section.key, message);
+            findings.push(finding.fix(format!("write `{name}`")));
+        } else if !ids.contains(&id) {
+            findings.push(unknown(
                 codes::UNKNOWN_EXPORTER,
                 "format",
-                &section.id,
+                id,
                 section.key,
                 ids,
-            );
-            findings.push(finding);
+            ));
         }
     }
     for section in &profile.outside {

@@ -292,7 +292,7 @@ error[unknown-key]: no key `widht`\u{241b}[2J
             "wrong",
         ));
         let text = plain(&findings(&sources, list));
-        assert!(text.starts_with("error[e]: wrong"), "{text}");
+        assert!(text.starts_with("error[bad-command]: wrong"), "{text}");
         assert!(text.ends_with("and 101 more findings\n\n"));
     }
 

@@ -26,7 +26,7 @@ pub use jigless_language::{
     build, feature, fields, length, load, lower, migrate, renamed, resolve,
 };
 pub use jigless_model::{
-    code, codes, diag, evidence, export, fact, frame, geom, hardware, operation, plan, side,
+    code, codes, diag, export, fact, frame, geom, hardware, operation, plan, provenance, side,
     source, units, view, whole, words, workpiece,
 };
 

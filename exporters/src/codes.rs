@@ -1,39 +1,35 @@
 //! Every code that an exporter's findings can have, with its explanation.
 
 jigless_core::codes! {
-    BAD_MACHINE_OPTION = Error "bad-machine-option":
-        "an option of a machine that cannot be",
-        "The message says what the option takes.",
+    BLIND_WORK_FOR_LASER = Warning "blind-work-for-laser":
+        "blind work in a file for a laser",
+        "A laser cuts right through. Holes with a depth, grooves, rebates and recesses are drawn on layer NOTES only: make them by hand, or take the file for the router.",
         "";
     CUT_BELOW_KERF = Error "cut-below-kerf":
         "a cut narrower than the laser itself",
         "What is narrower than the kerf cannot be cut at its size. Make it wider, with inside radii of at least half the kerf.",
         "";
-    LASER_CANNOT_CUT_BLIND = Warning "laser-cannot-cut-blind":
-        "blind work in a file for a laser",
-        "A laser cuts right through. Holes with a depth, grooves, rebates and recesses are drawn on layer NOTES only: make them by hand, or take the file for the router.",
+    KERF_ALONG_ONE_AXIS = Error "kerf-along-one-axis":
+        "a kerf of 0 along one axis only",
+        "A beam has a width in both directions. Give both, or one number.",
         "";
-    LASER_DOES_NOT_ENGRAVE_TEXT = Note "laser-does-not-engrave-text":
-        "a text in a file for a laser",
-        "Letters of a font are no lines that a laser can follow; texts of marks are on layer NOTES and are not engraved.",
-        "";
-    LASER_DOES_NOT_KNOW_STOCK = Warning "laser-does-not-know-stock":
-        "a material of kind `other` in a file for a laser",
-        "Whether it may go under a laser depends on what is in it. Ask its maker, and never cut anything that holds PVC or vinyl.",
-        "film: {thickness: 1}";
     LASER_ON_GLUE_BOUND_BOARD = Note "laser-on-glue-bound-board":
         "a glued board in a file for a laser",
         "The glue of MDF, particleboard and the like gives off harmful fumes. Ask your workshop, and extract the fumes.",
         "board: {thickness: 3, kind: mdf}";
-    LASER_REFUSES_PVC = Error "laser-refuses-pvc":
+    LASER_ON_PVC = Error "laser-on-pvc":
         "vinyl in a file for a laser",
         "PVC gives off hydrogen chloride when it burns, which poisons people and eats the machine. No setting makes it safe, and no acceptance lets it pass.",
         "film: {thickness: 1, kind: pvc}";
-    MACHINE_LEAVES_HAND_WORK = Note "machine-leaves-hand-work":
-        "work that the router's file leaves to the hand",
-        "Holes in edges, angled bores and bevels cannot be cut from above. They are on layer HAND_WORK: make them by hand with the part's template.",
-        "- edge_hole: {edge: left, along: 50, diameter: 8, depth: 30}";
-    NO_SUCH_LETTER = Warning "no-such-letter":
+    LASER_ON_UNKNOWN_MATERIAL = Warning "laser-on-unknown-material":
+        "a material of kind `other` in a file for a laser",
+        "Whether it may go under a laser depends on what is in it. Ask its maker, and never cut anything that holds PVC or vinyl.",
+        "film: {thickness: 1}";
+    LAYER_NAME_INVALID = Error "layer-name-invalid":
+        "a name that no layer can have",
+        "Every version of DXF takes at most 31 characters of A to Z, 0 to 9, $, _ and -; a depth takes up to eight of them.",
+        "";
+    LETTER_NOT_IN_TYPEFACE = Warning "letter-not-in-typeface":
         "a letter that the typeface of drawings does not have",
         "Drawings are lettered with Latin, Greek and Cyrillic letters; anything else is written as its code.",
         "";
@@ -49,16 +45,24 @@ jigless_core::codes! {
         "a part that fits no sheet",
         "In no turn that its grain allows does the part fit a sheet of its stock, or the bed, with the margin. Take a larger sheet, a smaller margin, or do not arrange this part.",
         "";
+    PART_SMALLER_THAN_BED_OPENING = Warning "part-smaller-than-bed-opening":
+        "a part that falls through the bed",
+        "A part smaller than the openings of the bed tips and catches the head, or is lost. Leave it on tabs, or cut it from another sheet.",
+        "";
     ROUTER_HAS_NO_TOOLS = Note "router-has-no-tools":
         "a file for a router without a list of tools",
         "Without tools nothing can be said of corners and slots that they do not reach. List them in a profile.",
         "";
-    SHARED_EDGES_NEED_ONE_KERF = Error "shared-edges-need-one-kerf":
+    SHARED_EDGES_OF_SEVERAL_KERFS = Error "shared-edges-of-several-kerfs":
         "shared edges with more than one kerf",
         "Two parts can share a cut only where the kerf is one number.",
         "";
-    SMALLER_THAN_BED_OPENING = Warning "smaller-than-bed-opening":
-        "a part that falls through the bed",
-        "A part smaller than the openings of the bed tips and catches the head, or is lost. Leave it on tabs, or cut it from another sheet.",
+    TEXT_NOT_ENGRAVED = Note "text-not-engraved":
+        "a text in a file for a laser",
+        "Letters of a font are no lines that a laser can follow; texts of marks are on layer NOTES and are not engraved.",
         "";
+    WORK_NOT_MACHINED = Note "work-not-machined":
+        "work that the router's file leaves to the hand",
+        "Holes in edges, angled bores and bevels cannot be cut from above. They are on layer HAND_WORK: make them by hand with the part's template.",
+        "- edge_hole: {edge: left, along: 50, diameter: 8, depth: 30}";
 }

@@ -3,10 +3,10 @@
 use jigless_core::plan::Part;
 use jigless_core::side::Face;
 
-/// `door.dxf` for the front of a part, `door.back.dxf` for its back.
-pub(crate) fn of_face(part: &Part, face: Face, extension: &str) -> String {
+/// `door` for the front of a part, `door.back` for its back: a path without extension.
+pub(crate) fn stem_of_face(part: &Part, face: Face) -> String {
     match face {
-        Face::Front => format!("{}.{extension}", part.id),
-        Face::Back => format!("{}.back.{extension}", part.id),
+        Face::Front => part.id.clone(),
+        Face::Back => format!("{}.back", part.id),
     }
 }

@@ -8,21 +8,24 @@ mod file_name;
 pub mod inspect;
 mod lists;
 mod machine;
+mod option_check;
 mod overlay;
 mod pdf;
 mod svg;
+mod view_edge;
 
 pub use codes::CODES;
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
 pub use lists::{
-    BuyingList, BuyingOptions, CutListCsv, CutListJson, HardwareCsv, ListOptions, ListUnits,
+    BuyingListCsv, BuyingListOptions, CuttingListCsv, CuttingListJson, HardwareCsv, ListOptions,
+    ListUnits,
 };
 pub use machine::coupon;
 pub use machine::{
-    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileUnits, Kerf, KerfRule,
-    LaserOptions, LayerStyle, Origin, PartIds, Relief, RouterOptions, SheetLayout, SvgLaser,
-    SvgLaserOptions, Tool, Version,
+    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
+    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, PartIds, Relief, RouterOptions,
+    SheetLayout, SvgLaser, SvgLaserOptions, Tool, Version,
 };
 pub use overlay::overlay;
 pub use pdf::{
@@ -40,11 +43,24 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &SvgLaser,
     &SvgDrilling,
     &PdfTemplate,
-    &CutListCsv,
-    &CutListJson,
+    &CuttingListCsv,
+    &CuttingListJson,
     &HardwareCsv,
-    &BuyingList,
+    &BuyingListCsv,
 ];
+
+/// Former ids of exporters, each with today's.
+const RENAMED: [(&str, &str); 3] = [
+    ("cutlist-csv", "cutting-list-csv"),
+    ("cutlist-json", "cutting-list-json"),
+    ("buying-list", "buying-list-csv"),
+];
+
+/// Today's id of an exporter that had another one in an earlier version.
+pub fn renamed(former: &str) -> Option<&'static str> {
+    let mut found = RENAMED.iter().filter(|(id, _)| *id == former);
+    found.next().map(|(_, today)| *today)
+}
 
 /// The exporter with an id.
 pub fn exporter(id: &str) -> Option<&'static dyn AnyExporter> {

@@ -6,7 +6,7 @@ use jigless_core::units::Unit;
 use jigless_core::workpiece::Workpiece;
 
 use crate::drawing::measure::Lengths;
-use crate::drawing::{Dash, Ink, Inks, Item, Pen, Role, Shape, Text, Tint, face};
+use crate::drawing::{Dash, Ink, Inks, Item, ItemShape, Pen, Role, TextLine, Tint, face};
 use crate::svg::paint::document;
 
 const WAS: Ink = Ink(200, 30, 20);
@@ -47,7 +47,7 @@ pub fn overlay(before: Option<&Workpiece>, after: Option<&Workpiece>, unit: Unit
             continue;
         };
         let shift = Point::new(left - bounds.min.x, 0.0);
-        let heading = Text::new(
+        let heading = TextLine::new(
             Point::new(left, bounds.max.y + LETTERS),
             LETTERS,
             side.name(),
@@ -62,7 +62,7 @@ pub fn overlay(before: Option<&Workpiece>, after: Option<&Workpiece>, unit: Unit
     for line in ["red, dashed: before", "black: after", name] {
         items.push(Item::text(
             Role::Label,
-            Text::new(Point::new(drawn.min.x, y), LETTERS, line),
+            TextLine::new(Point::new(drawn.min.x, y), LETTERS, line),
         ));
         y += 1.5 * LETTERS;
     }
@@ -75,10 +75,10 @@ pub fn overlay(before: Option<&Workpiece>, after: Option<&Workpiece>, unit: Unit
 fn traced(item: Item, ink: Ink, dash: Dash) -> Option<Item> {
     let pen = |pen: Pen| Pen { ink, dash, ..pen };
     let shape = match item.shape {
-        Shape::Stroke(path, own) => Shape::Stroke(path, pen(own)),
-        Shape::Ellipse(ellipse, own) => Shape::Ellipse(ellipse, pen(own)),
-        Shape::Fill(path, _) => Shape::Stroke(path, Pen::new(0.2, ink).dashed(dash)),
-        Shape::Text(_) => return None,
+        ItemShape::Stroke(path, own) => ItemShape::Stroke(path, pen(own)),
+        ItemShape::Ellipse(ellipse, own) => ItemShape::Ellipse(ellipse, pen(own)),
+        ItemShape::Fill(path, _) => ItemShape::Stroke(path, Pen::new(0.2, ink).dashed(dash)),
+        ItemShape::Text(_) => return None,
     };
     Some(Item { shape, ..item })
 }

@@ -33,7 +33,8 @@ def of_file(path):
     if path.name != "manifest.json":
         return path.read_bytes()
     manifest = json.loads(path.read_text())
-    manifest.pop("build", None)
+    for exporter in manifest.get("exporters", []):
+        exporter.get("made_from", {}).pop("build", None)
     return json.dumps(manifest, indent=1).encode()
 
 

@@ -6,6 +6,7 @@
 pub mod cabinet;
 pub mod expectation;
 pub mod fixtures;
+pub mod modules;
 pub mod program;
 pub mod readers;
 pub mod report;

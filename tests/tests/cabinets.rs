@@ -323,7 +323,7 @@ fn sums_fill_openings(cabinet: &Cabinet, plan: &Plan) -> Result<(), TestCaseErro
 
 /// The cut list's sizes are those of the boxes that fill the whole.
 fn volumes_agree(plan: &Plan, workpieces: &[Workpiece]) -> Result<(), TestCaseError> {
-    let exporter = jigless_exporters::exporter("cutlist-json").expect("the cut list");
+    let exporter = jigless_exporters::exporter("cutting-list-json").expect("the cut list");
     let settings: [Setting; 0] = [];
     let configured = exporter
         .configure(&settings)

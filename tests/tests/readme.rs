@@ -131,7 +131,7 @@ fn checks() -> String {
                 cell(kind.name),
                 cell(&formula),
                 cell(&limit),
-                cell(kind.source)
+                cell(&kind.source_in_words())
             );
         }
         text.push('\n');

@@ -5,7 +5,7 @@ use std::path::Path;
 use jigless_core::load::{Entry, Node, Value, parse};
 use jigless_core::source::Sources;
 use jigless_core::units::decimal;
-use jigless_exporters::coupon::{Told, evaluate, files};
+use jigless_exporters::coupon::{CouponResult, evaluate, files};
 
 use crate::args::CouponArgs;
 use crate::console::{self, Console};
@@ -86,7 +86,7 @@ fn learn(args: &CouponArgs, best: f64, block: (f64, f64)) -> Result<String, Prob
 }
 
 /// The settings of a profile that a coupon tells.
-fn settings(told: &Told) -> [(&'static str, String); 2] {
+fn settings(told: &CouponResult) -> [(&'static str, String); 2] {
     let number = |value: f64| decimal(value, 3);
     let kerf = if (told.kerf_x - told.kerf_y).abs() < 1e-9 {
         number(told.kerf_x)
@@ -174,7 +174,7 @@ mod tests {
     use super::*;
 
     fn told() -> [(&'static str, String); 2] {
-        settings(&Told {
+        settings(&CouponResult {
             kerf_x: 0.18,
             kerf_y: 0.18,
             fit: 0.28,

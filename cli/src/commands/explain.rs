@@ -74,12 +74,13 @@ fn check(kind: &CheckKind) -> String {
         };
         format!("{}{unit}: {}", decimal(limit.default, 3), limit.help)
     });
+    let source = kind.source_in_words();
     for (title, words) in [
         ("Why", Some(kind.explanation)),
         ("Measures", Some(kind.measures)),
         ("Limit", limit.as_deref()),
         ("Formula", kind.formula),
-        ("Source", Some(kind.source)),
+        ("Source", Some(source.as_str())),
     ] {
         if let Some(words) = words {
             paragraph(&mut text, title, words);

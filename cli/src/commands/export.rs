@@ -202,7 +202,9 @@ impl<'a> Export<'a> {
         let mut ahead = Vec::new();
         let mut kept = BTreeSet::new();
         let mut why = None;
-        for exporter in self.exporters {
+        let unsuited = before.unsuited(&inputs);
+        let suits = |e: &&Chosen| self.named || unsuited.iter().all(|id| id != e.id());
+        for exporter in self.exporters.iter().filter(suits) {
             let coming = self.record(exporter, &inputs);
             let reason = if !self.args.part.is_empty() {
                 Some("parts were asked for".to_owned())
@@ -269,7 +271,11 @@ impl<'a> Export<'a> {
         let Some(manifest) = &before.manifest else {
             return outcome;
         };
-        let chosen = |record: &&ExporterRecord| self.exporters.iter().any(|e| e.id() == record.id);
+        let unsuited = &manifest.plan.unsuited;
+        let chosen = |record: &&ExporterRecord| {
+            let is_left = !self.named && unsuited.contains(&record.id);
+            !is_left && self.exporters.iter().any(|e| e.id() == record.id)
+        };
         outcome.warnings = manifest.plan.warnings;
         for record in manifest.exporters.iter().filter(chosen) {
             outcome.warnings += record.warnings;
@@ -390,11 +396,15 @@ impl Work<'_> {
             outcome.deed = Deed::PassedOver;
             return Ok(outcome);
         }
+        let (ahead, unsuited) = self.suited(ahead, &model);
         let warnings = findings.count(Severity::Warning);
         let mut records = self.kept_records();
         let mut making = Vec::new();
         let mut refusals = Vec::new();
-        for (&exporter, (id, found)) in ahead.iter().zip(vet(ahead, &model, &chosen, &export.stamp))
+        for (&exporter, (id, found)) in
+            ahead
+                .iter()
+                .zip(vet(&ahead, &model, &chosen, &export.stamp))
         {
             let mut record = export.record(exporter, &self.inputs);
             record.warnings = found.count(Severity::Warning);
@@ -437,6 +447,7 @@ impl Work<'_> {
                 title: model.title.clone(),
                 digest: model.digest.clone(),
                 warnings,
+                unsuited,
             },
             inputs: self.inputs.clone(),
             exporters: records,
@@ -459,6 +470,25 @@ impl Work<'_> {
                 outcome.add_problem(&problem);
                 Err(outcome)
             }
+        }
+    }
+
+    /// The formats that are to be made of a plan: those that are named, or that suit it; and the ids of those that do not
+    /// suit it.
+    fn suited<'b>(&self, ahead: &[&'b Chosen], model: &Plan) -> (Vec<&'b Chosen>, Vec<String>) {
+        let (suited, unsuited): (Vec<&Chosen>, Vec<&Chosen>) =
+            ahead.iter().partition(|exporter| exporter.suits(model));
+        let mut ids: Vec<String> = unsuited.iter().map(|e| e.id().to_owned()).collect();
+        // Those that this run did not look at are still known from the one before.
+        for id in self.before.unsuited(&self.inputs) {
+            if !ids.contains(id) {
+                ids.push(id.clone());
+            }
+        }
+        if self.export.named {
+            (ahead.to_vec(), ids)
+        } else {
+            (suited, ids)
         }
     }
 

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::touched::Changed;
 use crate::exit::Problem;
+use crate::inputs::Inputs;
 use crate::manifest::{
     FileRecord, MANIFEST, Manifest, Owned, PENDING, Record, read_manifest, read_pending,
 };
@@ -67,6 +68,17 @@ impl Before {
             owned,
             foreign,
         })
+    }
+
+    /// The formats that do not suit the plan, where it was made by this build from the same inputs.
+    pub fn unsuited(&self, inputs: &Inputs) -> &[String] {
+        let same = |manifest: &&Manifest| {
+            let mut records = manifest.exporters.iter();
+            manifest.inputs == *inputs
+                && records.all(|record| record.made_from.build == crate::BUILD)
+        };
+        let manifest = self.manifest.as_ref().filter(same);
+        manifest.map_or(&[], |manifest| &manifest.plan.unsuited)
     }
 
     /// Whether a format had warnings or errors about the plan.

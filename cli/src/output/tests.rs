@@ -59,6 +59,7 @@ fn output(digest: &str, files: &[(&'static str, &str, &str)]) -> Result<Output, 
         title: "Shelf".to_owned(),
         digest: digest.to_owned(),
         warnings: 0,
+        unsuited: Vec::new(),
     };
     let about = About {
         tool: "jigless 1".to_owned(),

@@ -10,7 +10,11 @@ fn manifest(place: &Place, path: &str) -> Value {
 
 #[test]
 fn every_format_is_written_and_the_manifest_tells_the_truth() {
-    let place = Place::with_jars();
+    let place = Place::empty();
+    // So thin that it suits a laser and a router.
+    let thin =
+        plan("Jars", &["shelf", "door"]).replace("nominal: 18, thickness: 17.8", "thickness: 3");
+    place.file("jars/plan.yaml", &thin);
     let ran = place.expect(0, &["export", "jars"]);
     let manifest = manifest(&place, "out/jars/manifest.json");
     let files = manifest["files"].as_array().unwrap();
@@ -49,6 +53,57 @@ fn every_format_is_written_and_the_manifest_tells_the_truth() {
             "{id}"
         );
     }
+}
+
+#[test]
+fn a_format_that_does_not_suit_a_plan_is_made_where_it_is_named() {
+    let place = Place::with_jars();
+    let made = |id: &str| place.path(&format!("out/jars/{id}")).exists();
+    for _ in 0..2 {
+        let ran = place.expect(0, &["export", "jars"]);
+        assert_eq!(ran.err, "");
+        let lasers = ["dxf-laser", "svg-laser"];
+        assert!(!lasers.into_iter().any(made), "a laser for 18 mm");
+        assert!(made("dxf-cnc") && made("pdf-template"));
+    }
+    assert_eq!(
+        place.expect(0, &["export", "jars"]).out,
+        "jars: unchanged\n"
+    );
+    place.expect(0, &["export", "jars", "--to", "dxf-laser"]);
+    assert!(made("dxf-laser"));
+    place.expect(0, &["export", "jars"]);
+    assert!(made("dxf-laser"), "what was asked for stays");
+    let solid = plan("Jars", &["door"]).replace("kind: plywood", "kind: solid");
+    place.file("jars/plan.yaml", &solid);
+    place.expect(0, &["export", "jars", "--out", "solid"]);
+    assert!(!place.path("solid/jars/dxf-cnc").exists());
+}
+
+#[test]
+fn a_former_name_of_a_format_or_option_is_refused_and_todays_is_named() {
+    let place = Place::with_jars();
+    let ran = place.expect(2, &["export", "jars", "--to", "cutlist-csv"]);
+    assert!(ran.err.contains("write `cutting-list-csv`"), "{}", ran.err);
+    let set = ["export", "jars", "--set", "dxf-cnc.run_out=2"];
+    let ran = place.expect(2, &set);
+    assert!(ran.err.contains("write `overrun`"), "{}", ran.err);
+    for profile in [
+        "export: {buying-list: {waste: 3}}",
+        "export: {dxf-cnc: {run_out: 2}}",
+        "machine: {run_out: 2}",
+    ] {
+        place.file("shop.yaml", profile);
+        let ran = place.expect(1, &["export", "jars", "--profile", "shop.yaml"]);
+        let named = ["write `buying-list-csv`", "write `overrun`"];
+        assert!(
+            named.iter().any(|name| ran.err.contains(name)),
+            "{}",
+            ran.err
+        );
+        assert!(ran.err.contains("shop.yaml"), "{}", ran.err);
+    }
+    assert!(place.tree("out").is_empty());
 }
 
 fn place_of(path: &str) -> String {
@@ -129,7 +184,9 @@ fn formats_and_parts_can_be_chosen() {
 #[test]
 fn what_a_format_that_nobody_named_has_against_a_plan_is_counted_only() {
     let place = Place::empty();
-    let blind = plan("Jars", &["door"]).replace("depth: through", "depth: 9");
+    let blind = plan("Jars", &["door"])
+        .replace("depth: through", "depth: 9")
+        .replace("kind: plywood", "kind: plywood, cut_by: laser");
     place.file("jars/plan.yaml", &blind);
     let all = place.expect(0, &["export", "jars"]);
     let mut warning = 0;

@@ -142,37 +142,42 @@ fn the_files_of_parts_and_plans_that_are_gone_go_and_others_stay() {
 #[test]
 fn a_format_that_refuses_a_plan_is_left_out_and_the_others_are_made() {
     let place = Place::empty();
-    // The laser takes no vinyl: its fumes harm people and the machine.
-    let vinyl = plan("Sign", &["a"]).replace("kind: plywood", "kind: pvc");
-    place.file("sign/plan.yaml", &vinyl);
-    let laser = "dxf-laser";
-    assert!(formats().contains(&laser));
+    let router = "dxf-cnc";
+    let bed = [
+        "--set",
+        "dxf-cnc.arrange=bed",
+        "--set",
+        "dxf-cnc.bed=[500, 900]",
+    ];
+    let export = |code: i32, more: &[&str]| {
+        place.expect(code, &[&["export", "sign"], &bed[..], more].concat())
+    };
+    // Larger than the bed of the router.
+    let large = plan("Sign", &["a"]).replace("width: 296", "width: 1296");
+    place.file("sign/plan.yaml", &large);
     for _ in 0..2 {
-        let ran = place.expect(0, &["export", "sign"]);
-        let told: Vec<&str> = ran
-            .err
-            .lines()
-            .filter(|line| line.contains("dxf-laser is left out"))
-            .collect();
+        let ran = export(0, &[]);
+        let told = ran.err.lines().filter(|line| line.contains("is left out"));
+        let told: Vec<&str> = told.collect();
         assert_eq!(told.len(), 1, "{}", ran.err);
         assert!(
-            told[0].contains("sign: dxf-laser is left out: "),
+            told[0].contains("sign: dxf-cnc is left out: "),
             "{}",
             ran.err
         );
     }
     let tree = place.tree("out/sign");
-    assert!(!tree.keys().any(|path| path.starts_with(laser)));
+    assert!(!tree.keys().any(|path| path.starts_with(router)));
     assert!(tree.len() > 1);
-    let named = place.expect(1, &["export", "sign", "--to", laser]);
+    let named = export(1, &["--to", router]);
     assert!(named.err.contains("error["), "{}", named.err);
-    // What it made before the sheet became vinyl must not lie about.
+    // What it made before the sign became so large must not lie about.
     place.file("sign/plan.yaml", &plan("Sign", &["a"]));
-    place.expect(0, &["export", "sign"]);
-    assert!(place.path("out/sign/dxf-laser").exists());
-    place.file("sign/plan.yaml", &vinyl);
-    place.expect(0, &["export", "sign"]);
-    assert!(!place.path("out/sign/dxf-laser").exists());
+    export(0, &[]);
+    assert!(place.path("out/sign/dxf-cnc").exists());
+    place.file("sign/plan.yaml", &large);
+    export(0, &[]);
+    assert!(!place.path("out/sign/dxf-cnc").exists());
 }
 
 #[test]
@@ -294,7 +299,9 @@ fn a_second_run_touches_no_file() {
 fn what_unnamed_formats_have_against_a_library_is_told_once() {
     let place = Place::empty();
     for name in ["a", "b", "c"] {
-        let blind = plan(name, &["door"]).replace("depth: through", "depth: 9");
+        let blind = plan(name, &["door"])
+            .replace("depth: through", "depth: 9")
+            .replace("kind: plywood", "kind: plywood, cut_by: laser");
         place.file(&format!("lib/{name}/plan.yaml"), &blind);
     }
     let ran = place.expect(0, &["export", "lib"]);

@@ -4,6 +4,7 @@ use jigless_model::check::{CheckName, CheckSetting, LimitUnit};
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::plan::Plan;
+use jigless_model::provenance::{Source, sentences};
 
 use crate::report::Report;
 use crate::scene::Scene;
@@ -92,7 +93,7 @@ pub struct CheckKind {
     /// How it is worked out, if that takes more than a comparison.
     pub formula: Option<&'static str>,
     /// Where the limit and the formula come from, and how sure that is.
-    pub source: &'static str,
+    pub source: &'static [Source],
     /// Why it matters, and what to do.
     pub explanation: &'static str,
     /// A line of a plan that is found at fault.
@@ -101,6 +102,11 @@ pub struct CheckKind {
 }
 
 impl CheckKind {
+    /// Where the limit and the formula come from, and how sure that is, in words.
+    pub fn source_in_words(&self) -> String {
+        sentences(self.source)
+    }
+
     /// The check as far as a plan can name it.
     pub fn name_in_plans(&self) -> CheckName {
         CheckName {

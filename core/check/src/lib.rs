@@ -128,7 +128,7 @@ mod tests {
             for text in [
                 kind.name,
                 kind.measures,
-                kind.source,
+                &kind.source_in_words(),
                 kind.explanation,
                 kind.example,
             ] {

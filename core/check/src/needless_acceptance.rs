@@ -2,6 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::provenance::Source;
 
 use crate::{CheckKind, Group, Report, Scene};
 
@@ -13,7 +14,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "entries of `accept` that no finding needed",
     limit: None,
     formula: None,
-    source: "the plan itself",
+    source: &[Source::Note("the plan itself")],
     explanation: "An acceptance is printed on the plan with its reason. One that nothing needs tells the builder of a \
         trouble that is no longer there, and would hide it if it came back. Take it away.",
     example: "- groove: {along: width, from: {bottom: 20}, width: 6, depth: 4, accept: {groove-too-deep: it holds}}",

@@ -157,10 +157,6 @@ jigless_model::codes! {
         "no usual screw fits",
         "What is to be held is too thin or too thick for the lengths that screws are sold in. Give the screw, or use bolts.",
         "base_with_casters: {stock: ply6, ...}";
-    NOT_A_MAP = Error "not-a-map":
-        "a file that holds no map",
-        "A plan is keys and what belongs to them.",
-        "- a";
     NOT_TEXT = Error "not-text":
         "a file that is no text",
         "Plans are UTF-8 text.",

@@ -7,7 +7,6 @@
 pub mod check;
 pub mod code;
 pub mod diag;
-pub mod evidence;
 pub mod export;
 pub mod fact;
 pub mod feature;
@@ -17,6 +16,7 @@ pub mod hardware;
 pub mod joint;
 pub mod operation;
 pub mod plan;
+pub mod provenance;
 pub mod sheets;
 pub mod side;
 pub mod source;

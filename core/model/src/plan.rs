@@ -171,7 +171,7 @@ pub struct Sheet {
 
 crate::words! {
     /// What a stock is made of.
-    #[derive(Hash, serde::Serialize)]
+    #[derive(Hash, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
     #[serde(rename_all = "kebab-case")]
     pub enum StockKind {
         /// Veneers, crosswise glued.

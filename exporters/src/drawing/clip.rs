@@ -7,7 +7,7 @@ use std::f64::consts::TAU;
 
 use jigless_core::geom::{Arc, Bounds, LENGTH_TOLERANCE, Path, Point, Segment, Vertex};
 
-use super::{Item, Shape};
+use super::item::{Item, ItemShape};
 
 /// Straight pieces stay this close to an ellipse that is cut through, in millimetres.
 const ELLIPSE_ERROR: f64 = 0.005;
@@ -25,16 +25,16 @@ pub(crate) fn clip(item: &Item, window: Bounds, by: Point) -> Vec<Item> {
     if bounds.intersection(window).is_none() {
         return Vec::new();
     }
-    let shapes: Vec<Shape> = match &item.shape {
-        Shape::Stroke(path, pen) => clip_path(path, window)
+    let shapes: Vec<ItemShape> = match &item.shape {
+        ItemShape::Stroke(path, pen) => clip_path(path, window)
             .into_iter()
-            .map(|path| Shape::Stroke(path, *pen))
+            .map(|path| ItemShape::Stroke(path, *pen))
             .collect(),
-        Shape::Fill(path, ink) => clip_fill(path, window)
+        ItemShape::Fill(path, ink) => clip_fill(path, window)
             .into_iter()
-            .map(|path| Shape::Fill(path, *ink))
+            .map(|path| ItemShape::Fill(path, *ink))
             .collect(),
-        Shape::Ellipse(ellipse, pen) => {
+        ItemShape::Ellipse(ellipse, pen) => {
             // Chord error of a circle of the long radius is the worst of the ellipse's.
             let step = 2.0
                 * (1.0 - ELLIPSE_ERROR / ellipse.half_length.max(0.01))
@@ -44,10 +44,10 @@ pub(crate) fn clip(item: &Item, window: Bounds, by: Point) -> Vec<Item> {
             let points = (0..pieces).map(|i| ellipse.point_at(TAU * i as f64 / pieces as f64));
             clip_path(&Path::of_points(points, true), window)
                 .into_iter()
-                .map(|path| Shape::Stroke(path, *pen))
+                .map(|path| ItemShape::Stroke(path, *pen))
                 .collect()
         }
-        Shape::Text(_) => Vec::new(),
+        ItemShape::Text(_) => Vec::new(),
     };
     let role = item.role;
     shapes
@@ -62,11 +62,11 @@ pub(crate) fn reaches(item: &Item, window: Bounds) -> bool {
 }
 
 /// The box around the middle lines of an item: whether a pen's half width reaches out of a window does not matter.
-fn geometry_bounds(shape: &Shape) -> Option<Bounds> {
+fn geometry_bounds(shape: &ItemShape) -> Option<Bounds> {
     match shape {
-        Shape::Stroke(path, _) | Shape::Fill(path, _) => path.bounds(),
-        Shape::Ellipse(ellipse, _) => Some(ellipse.bounds()),
-        Shape::Text(text) => Some(text.bounds()),
+        ItemShape::Stroke(path, _) | ItemShape::Fill(path, _) => path.bounds(),
+        ItemShape::Ellipse(ellipse, _) => Some(ellipse.bounds()),
+        ItemShape::Text(text) => Some(text.bounds()),
     }
 }
 
@@ -300,14 +300,14 @@ mod tests {
         };
         let item = Item {
             role: Role::HandWork,
-            shape: Shape::Ellipse(ellipse, Pen::THIN),
+            shape: ItemShape::Ellipse(ellipse, Pen::THIN),
         };
         let cut = clip(
             &item,
             Bounds::new(Point::new(0.0, -50.0), Point::new(50.0, 50.0)),
             Point::default(),
         );
-        let Shape::Stroke(path, _) = &cut[0].shape else {
+        let ItemShape::Stroke(path, _) = &cut[0].shape else {
             panic!("{cut:?}");
         };
         for vertex in &path.vertices {

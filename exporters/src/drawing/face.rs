@@ -1,22 +1,18 @@
 //! One face of a part as a drawing: its contour, its marks, and the labels that want room.
 
-use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Region, Segment, circle};
-use jigless_core::operation::{
-    AngledBore, AreaKind, Bevel, ContourSide, CutContour, Depth, Drill, EdgeDrill, MillArea, Mouth,
-    Operation, Work,
-};
+use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Point, Segment};
+use jigless_core::operation::ContourSide;
 use jigless_core::plan::Grain;
-use jigless_core::side::{Edge, Face};
+use jigless_core::side::Edge;
 use jigless_core::view::FaceView;
 
-use super::label::{Target, Wish};
-use super::mark::{ARM, OPEN, cross};
-use super::measure::{Lengths, degrees};
+use super::face_work::{FaceWork, HoleEntry};
+use super::item::{Item, Role};
+use super::label::{LabelRequest, LabelTarget};
+use super::measure::Lengths;
+use super::style::{Ink, Inks};
 use super::text::{Block, Turn};
-use super::{Dash, Ellipse, Ink, Inks, Item, Pen, Role, Shape};
-
-/// How far the mark of an edge hole reaches out over the edge, in millimetres: enough to see when it is folded.
-const OVER_EDGE: f64 = 5.0;
+use crate::view_edge;
 
 /// A face as a drawing in view coordinates.
 #[derive(Debug, Clone)]
@@ -26,78 +22,35 @@ pub(crate) struct FaceDrawing {
     /// Contours, areas and marks.
     pub(crate) items: Vec<Item>,
     /// The labels that want room, the most needed first.
-    pub(crate) wishes: Vec<Wish>,
+    pub(crate) requests: Vec<LabelRequest>,
     /// The holes and bores that are drilled from this face, in the order of the plan.
     pub(crate) holes: Vec<HoleEntry>,
 }
 
-/// A hole or bore as a line of a list.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct HoleEntry {
-    /// Its short name.
-    pub(crate) id: String,
-    /// What is drilled, in words.
-    pub(crate) what: String,
-    /// Where, in view coordinates.
-    pub(crate) centre: Point,
-}
-
 /// Draws a face.
 pub(crate) fn draw(view: &FaceView, inks: Inks, lengths: Lengths) -> FaceDrawing {
-    let mut pen = FacePen {
-        view,
-        inks,
-        lengths,
-        region: region(view),
-        items: Vec::new(),
-        labels: Vec::new(),
-        notes: Vec::new(),
-        holes: Vec::new(),
-    };
-    for operation in &view.operations {
-        pen.operation(operation);
-    }
-    for operation in view.from_other_face.iter().chain(&view.edge_work) {
-        pen.operation(operation);
+    let mut work = FaceWork::new(view, inks, lengths);
+    let seen = view.operations.iter();
+    for operation in seen.chain(&view.from_other_face).chain(&view.edge_work) {
+        work.operation(operation);
     }
     for cut in &view.contours {
-        pen.contour(cut);
+        work.contour(cut);
     }
-    for edge in Edge::ALL {
-        pen.name_edge(edge);
-    }
-    pen.show_grain();
-
     let face = Bounds::of_size(view.width, view.height);
-    let boxes = pen.items.iter().filter_map(Item::bounds);
-    let mut wishes = pen.labels;
-    wishes.append(&mut pen.notes);
+    let boxes = work.items.iter().filter_map(Item::bounds);
+    let extent = to_whole_mm(boxes.fold(face, Bounds::union));
+    let mut requests = work.labels;
+    let names = Edge::ALL
+        .into_iter()
+        .filter_map(|edge| name_of_edge(view, edge, inks.quiet));
+    requests.extend(names.chain(grain(view, inks.quiet)));
     FaceDrawing {
-        extent: to_whole_mm(boxes.fold(face, Bounds::union)),
-        items: pen.items,
-        wishes,
-        holes: pen.holes,
+        extent,
+        items: work.items,
+        requests,
+        holes: work.holes,
     }
-}
-
-/// The material as seen from here; `None` for a plain rectangle, which holds every area that is milled into it.
-fn region(view: &FaceView) -> Option<Region> {
-    let outer = view
-        .contours
-        .iter()
-        .find(|cut| cut.side == ContourSide::Outer)?;
-    let inner: Vec<Path> = view
-        .contours
-        .iter()
-        .filter(|cut| cut.side == ContourSide::Inner)
-        .map(|cut| cut.path.clone())
-        .collect();
-    let face = view.width * view.height;
-    let plain = inner.is_empty() && (outer.path.area().abs() - face).abs() < 1e-6;
-    (!plain).then(|| Region {
-        inner,
-        ..Region::new(&outer.path)
-    })
 }
 
 /// The box grown to whole millimetres, so that what is reckoned from its borders comes in plain numbers.
@@ -108,412 +61,48 @@ fn to_whole_mm(bounds: Bounds) -> Bounds {
     )
 }
 
-/// Draws one operation after the other.
-struct FacePen<'a> {
-    view: &'a FaceView<'a>,
-    inks: Inks,
-    lengths: Lengths,
-    /// The material, where it is not a plain rectangle.
-    region: Option<Region>,
-    items: Vec<Item>,
-    labels: Vec<Wish>,
-    notes: Vec<Wish>,
-    holes: Vec<HoleEntry>,
+/// The longest straight piece of the outline that lies on an edge, with the part on the left-hand side of the way;
+/// `None` where the outline has left the edge altogether.
+fn straight_piece(view: &FaceView, edge: Edge) -> Option<(Point, Point)> {
+    let on_edge = |point: Point| view_edge::distance(view, edge, point).abs() < LENGTH_TOLERANCE;
+    let outlines = view
+        .contours
+        .iter()
+        .filter(|cut| cut.side == ContourSide::Outer);
+    outlines
+        .flat_map(|cut| cut.path.segments())
+        .filter_map(|segment| match segment {
+            Segment::Line(from, to) => Some((from, to)),
+            Segment::Arc(_) => None,
+        })
+        .filter(|(from, to)| on_edge(*from) && on_edge(*to))
+        .max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
 }
 
-impl FacePen<'_> {
-    fn operation(&mut self, operation: &Operation) {
-        let label = operation.origin.label.as_deref();
-        match &operation.work {
-            Work::Drill(drill) => self.drill(drill, label),
-            Work::AngledBore(bore) => self.angled_bore(bore, label),
-            Work::MillArea(area) => self.area(area, label),
-            Work::CutContour(cut) => self.contour(cut),
-            Work::Mark(mark) => {
-                let pen = Pen::new(0.25, Ink::BLACK);
-                for path in &mark.lines {
-                    self.items.push(Item::stroke(Role::Mark, path.clone(), pen));
-                }
-                if let Some((at, words)) = &mark.text {
-                    self.label(
-                        Role::Mark,
-                        Target::Point(*at),
-                        vec![Block::label([words.as_str()])],
-                    );
-                }
-            }
-            Work::EdgeDrill(hole) => self.edge_drill(hole, label),
-            Work::Bevel(bevel) => self.bevel(*bevel, label),
-        }
-    }
+/// The name of an edge, along it.
+fn name_of_edge(view: &FaceView, edge: Edge, ink: Ink) -> Option<LabelRequest> {
+    let (from, to) = straight_piece(view, edge)?;
+    let physical = view.physical(edge);
+    let name = format!("{} edge", physical.name());
+    let own = view.workpiece.part.edge_label(physical);
+    let full = own.map(|own| format!("{name}: {own}"));
+    let words = [full.as_deref(), Some(name.as_str())].into_iter().flatten();
+    let blocks = words.map(|words| Block::label([words]).inked(ink));
+    let target = LabelTarget::Edge(from, to);
+    Some(LabelRequest::new(Role::Note, target, blocks.collect()))
+}
 
-    fn label(&mut self, role: Role, target: Target, blocks: Vec<Block>) {
-        self.labels.push(Wish {
-            role,
-            target,
-            blocks,
-            arrow: None,
-        });
-    }
-
-    fn drill(&mut self, drill: &Drill, label: Option<&str>) {
-        let from_here = drill.face == self.view.face;
-        let mut widest = drill.diameter / 2.0;
-        self.circle(drill.centre, widest, from_here);
-        let mouth = drill.mouth.filter(|_| from_here);
-        if let Some(mouth) = mouth {
-            widest = widest.max(mouth.diameter() / 2.0);
-            self.circle(drill.centre, mouth.diameter() / 2.0, true);
-        }
-        self.items
-            .extend(cross(Role::Hole, drill.centre, widest + ARM));
-
-        let size = format!("{} Ø{}", drill.id, self.lengths.bare(drill.diameter));
-        let depth = match drill.depth {
-            Depth::Through => "THROUGH".to_owned(),
-            Depth::Blind(depth) => format!("{} deep", self.lengths.bare(depth)),
-        };
-        let mouth = mouth
-            .map(|mouth| self.mouth_words(mouth))
-            .unwrap_or_default();
-        let face = if from_here {
-            format!("{size} {}", drill.face.name())
-        } else {
-            format!("{size} from {}", drill.face.name())
-        };
-        let own = label.unwrap_or_default();
-        self.label(
-            Role::Label,
-            Target::Round(drill.centre, widest),
-            vec![
-                Block::label([face.as_str(), &depth, &mouth, own]),
-                Block::label([size.as_str(), &depth, &mouth]),
-                Block::label([drill.id.as_str()]),
-            ],
-        );
-        if from_here {
-            let what = format!("Ø{}, {depth}", self.lengths.bare(drill.diameter));
-            self.holes.push(HoleEntry {
-                id: drill.id.clone(),
-                what: [what, mouth].join(" ").trim_end().to_owned(),
-                centre: drill.centre,
-            });
-        }
-    }
-
-    fn mouth_words(&self, mouth: Mouth) -> String {
-        let diameter = self.lengths.bare(mouth.diameter());
-        match mouth {
-            Mouth::Countersink { angle, .. } => {
-                format!("countersink Ø{diameter} {}", degrees(angle))
-            }
-            Mouth::Counterbore { depth, .. } => {
-                format!("counterbore Ø{diameter}, {} deep", self.lengths.bare(depth))
-            }
-        }
-    }
-
-    fn circle(&mut self, centre: Point, radius: f64, solid: bool) {
-        let pen = if solid {
-            Pen::THIN
-        } else {
-            Pen::THIN.dashed(Dash::Hidden)
-        };
-        self.items
-            .push(Item::stroke(Role::Hole, circle(centre, radius), pen));
-    }
-
-    fn angled_bore(&mut self, bore: &AngledBore, label: Option<&str>) {
-        let ink = self.inks.hand_work;
-        let way = (bore.exit - bore.entry).unit();
-        let half_length = bore.mouth_half_length();
-        let ellipse = Ellipse {
-            centre: bore.entry,
-            half_length,
-            half_width: bore.diameter / 2.0,
-            angle: way.angle(),
-        };
-        self.items.push(Item {
-            role: Role::HandWork,
-            shape: Shape::Ellipse(ellipse, Pen::THIN),
-        });
-        // Along the axis the mark runs to where the bore leaves the edge, and over it.
-        for (way, reach) in [
-            (way, bore.entry.distance(bore.exit) + OVER_EDGE),
-            (way * -1.0, half_length + ARM),
-            (way.left(), bore.diameter / 2.0 + ARM),
-            (way.left() * -1.0, bore.diameter / 2.0 + ARM),
-        ] {
-            self.items.push(Item::line(
-                Role::HandWork,
-                bore.entry + way * (OPEN / 2.0),
-                bore.entry + way * reach,
-                Pen::HAIR,
-            ));
-        }
-        let size = format!("{} Ø{}", bore.id, self.lengths.bare(bore.diameter));
-        let angle = format!("at {} to the face", degrees(bore.angle));
-        let short = format!("{size} at {}", degrees(bore.angle));
-        let toward = format!("to {} edge", self.view.physical(bore.edge).name());
-        let pilot = format!("pilot Ø{}", self.lengths.bare(bore.pilot));
-        let own = label.unwrap_or_default();
-        self.label(
-            Role::Label,
-            Target::Box(ellipse.bounds()),
-            vec![
-                Block::label([size.as_str(), &angle, &toward, &pilot, own]).inked(ink),
-                Block::label([short.as_str(), &pilot]).inked(ink),
-                Block::label([bore.id.as_str()]).inked(ink),
-            ],
-        );
-        self.holes.push(HoleEntry {
-            id: bore.id.clone(),
-            what: format!(
-                "Ø{} {angle}, {toward}, {pilot}",
-                self.lengths.bare(bore.diameter)
-            ),
-            centre: bore.entry,
-        });
-    }
-
-    fn area(&mut self, area: &MillArea, label: Option<&str>) {
-        let ink = self.inks.area_words;
-        // Nothing is milled where the contour has taken the wood away.
-        let pieces = match &self.region {
-            Some(region) => region.covered(&area.outline),
-            None => vec![area.outline.clone()],
-        };
-        for piece in pieces {
-            self.items
-                .push(Item::fill(Role::Area, piece.clone(), self.inks.area));
-            self.items.push(Item::stroke(Role::Area, piece, Pen::THIN));
-        }
-        let Some(bounds) = area.outline.bounds() else {
-            return;
-        };
-        let depth = format!("{} deep", self.lengths.bare(area.depth));
-        let name = format!("{} {}", area.id, area.kind.name());
-        let size = self.area_size(area, bounds);
-        let own = label.unwrap_or_default();
-        let one_line = [name.as_str(), &size, &depth, own]
-            .into_iter()
-            .filter(|words| !words.is_empty())
-            .collect::<Vec<_>>()
-            .join(", ");
-        let short = format!("{} {depth}", area.id);
-        self.label(
-            Role::Label,
-            Target::Box(bounds),
-            vec![
-                Block::label([one_line.as_str()]).inked(ink),
-                Block::label([name.as_str(), &size, &depth, own]).inked(ink),
-                Block::label([short.as_str()]).inked(ink),
-                Block::label([area.id.as_str()]).inked(ink),
-            ],
-        );
-    }
-
-    /// The size of an area in words, where a few words can say it.
-    fn area_size(&self, area: &MillArea, bounds: Bounds) -> String {
-        let (width, height) = (bounds.width(), bounds.height());
-        if let Some((_, radius)) = area.outline.as_circle() {
-            return format!("Ø{}", self.lengths.bare(2.0 * radius));
-        }
-        if (area.outline.area().abs() - width * height).abs() > 1e-6 {
-            return String::new();
-        }
-        match area.kind {
-            AreaKind::Groove | AreaKind::Rebate => {
-                format!("{} wide", self.lengths.bare(width.min(height)))
-            }
-            AreaKind::Recess => {
-                format!(
-                    "{} × {}",
-                    self.lengths.bare(width),
-                    self.lengths.bare(height)
-                )
-            }
-        }
-    }
-
-    fn contour(&mut self, cut: &CutContour) {
-        self.items
-            .push(Item::stroke(Role::Contour, cut.path.clone(), Pen::BOLD));
-        if let (ContourSide::Inner, Some(bounds)) = (cut.side, cut.path.bounds()) {
-            self.label(
-                Role::Label,
-                Target::Box(bounds),
-                vec![Block::label(["cut out"])],
-            );
-        }
-    }
-
-    /// A point on an edge of the view, and the way into the part from it.
-    fn on_edge(&self, edge: Edge, along: f64) -> (Point, Point) {
-        match edge {
-            Edge::Left => (Point::new(0.0, along), Point::new(1.0, 0.0)),
-            Edge::Right => (Point::new(self.view.width, along), Point::new(-1.0, 0.0)),
-            Edge::Bottom => (Point::new(along, 0.0), Point::new(0.0, 1.0)),
-            Edge::Top => (Point::new(along, self.view.height), Point::new(0.0, -1.0)),
-        }
-    }
-
-    fn edge_drill(&mut self, hole: &EdgeDrill, label: Option<&str>) {
-        let ink = self.inks.hand_work;
-        let (at, inward) = self.on_edge(hole.edge, hole.along);
-        let across = inward.left() * (hole.diameter / 2.0);
-        let bottom = at + inward * hole.depth;
-        let axis = Pen::HAIR;
-        self.items.push(Item::line(
-            Role::HandWork,
-            at - inward * OVER_EDGE,
-            at,
-            axis,
-        ));
-        self.items.push(Item::line(
-            Role::HandWork,
-            at,
-            bottom + inward * 2.0,
-            axis.dashed(Dash::Centre),
-        ));
-        let bore = [at + across, bottom + across, bottom - across, at - across];
-        self.items.push(Item::stroke(
-            Role::HandWork,
-            Path::of_points(bore, false),
-            Pen::THIN.dashed(Dash::Hidden),
-        ));
-        let size = format!("{} Ø{}", hole.id, self.lengths.bare(hole.diameter));
-        let depth = format!("{} deep", self.lengths.bare(hole.depth));
-        let edge = format!("into {} edge", self.view.physical(hole.edge).name());
-        let from = format!("{} from front", self.lengths.bare(hole.from_front));
-        let own = label.unwrap_or_default();
-        self.label(
-            Role::Label,
-            Target::Box(Bounds::new(at + across, bottom - across)),
-            vec![
-                Block::label([format!("{size}, {depth}").as_str(), &edge, &from, own]).inked(ink),
-                Block::label([size.as_str(), &depth, &from]).inked(ink),
-                Block::label([hole.id.as_str()]).inked(ink),
-            ],
-        );
-        self.holes.push(HoleEntry {
-            id: hole.id.clone(),
-            what: format!(
-                "Ø{}, {depth}, {edge}, {from}",
-                self.lengths.bare(hole.diameter)
-            ),
-            centre: at,
-        });
-    }
-
-    fn bevel(&mut self, bevel: Bevel, label: Option<&str>) {
-        let setback = bevel.setback(self.view.workpiece.part.thickness());
-        let loses = if bevel.angle > 0.0 {
-            Face::Back
-        } else {
-            Face::Front
-        };
-        let pen = if loses == self.view.face {
-            Pen::THIN
-        } else {
-            Pen::THIN.dashed(Dash::Hidden)
-        };
-        let length = if bevel.edge.is_upright() {
-            self.view.height
-        } else {
-            self.view.width
-        };
-        let (from, inward) = self.on_edge(bevel.edge, 0.0);
-        let (to, _) = self.on_edge(bevel.edge, length);
-        self.items.push(Item::line(
-            Role::HandWork,
-            from + inward * setback,
-            to + inward * setback,
-            pen,
-        ));
-        let words = format!(
-            "bevel {} off square, {} face loses {}",
-            degrees(bevel.angle.abs()),
-            loses.name(),
-            self.lengths.bare(setback)
-        );
-        let (from, to) = self.edge_ends(bevel.edge);
-        self.label(
-            Role::HandWork,
-            Target::Edge(from, to),
-            vec![
-                Block::label([words.as_str(), label.unwrap_or_default()])
-                    .inked(self.inks.hand_work),
-            ],
-        );
-    }
-
-    /// The ends of an edge, so that the part lies on the left-hand side of the way.
-    fn edge_ends(&self, edge: Edge) -> (Point, Point) {
-        let length = if edge.is_upright() {
-            self.view.height
-        } else {
-            self.view.width
-        };
-        let ends = (self.on_edge(edge, 0.0).0, self.on_edge(edge, length).0);
-        match edge {
-            Edge::Bottom | Edge::Right => ends,
-            Edge::Top | Edge::Left => (ends.1, ends.0),
-        }
-    }
-
-    /// The longest straight piece of the outline that lies on an edge, with the part on the left-hand side of the way;
-    /// `None` where the outline has left the edge altogether.
-    fn left_of_edge(&self, edge: Edge) -> Option<(Point, Point)> {
-        let (on, inward) = self.on_edge(edge, 0.0);
-        let outlines = self.view.contours.iter();
-        let segments = outlines
-            .filter(|cut| cut.side == ContourSide::Outer)
-            .flat_map(|cut| cut.path.segments());
-        segments
-            .filter_map(|segment| match segment {
-                Segment::Line(from, to) => Some((from, to)),
-                Segment::Arc(_) => None,
-            })
-            .filter(|(from, to)| {
-                let off = |p: Point| (p - on).dot(inward).abs();
-                off(*from) < LENGTH_TOLERANCE && off(*to) < LENGTH_TOLERANCE
-            })
-            .max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
-    }
-
-    fn name_edge(&mut self, edge: Edge) {
-        let Some((from, to)) = self.left_of_edge(edge) else {
-            return;
-        };
-        let physical = self.view.physical(edge);
-        let name = format!("{} edge", physical.name());
-        let own = self.view.workpiece.part.edge_label(physical);
-        let full = own.map(|own| format!("{name}: {own}"));
-        let words = [full.as_deref(), Some(name.as_str())];
-        self.notes.push(Wish {
-            role: Role::Note,
-            target: Target::Edge(from, to),
-            blocks: words
-                .into_iter()
-                .flatten()
-                .map(|words| Block::label([words]).inked(self.inks.quiet))
-                .collect(),
-            arrow: None,
-        });
-    }
-
-    fn show_grain(&mut self) {
-        let turn = match self.view.workpiece.part.grain {
-            Grain::Width => Turn::Level,
-            Grain::Height => Turn::Up,
-            Grain::None => return,
-        };
-        self.notes.push(Wish {
-            role: Role::Note,
-            target: Target::Near(Point::new(self.view.width / 2.0, self.view.height / 2.0)),
-            blocks: vec![Block::label(["grain runs this way"]).inked(self.inks.quiet)],
-            arrow: Some(turn),
-        });
-    }
+/// Which way the grain runs, if it does.
+fn grain(view: &FaceView, ink: Ink) -> Option<LabelRequest> {
+    let turn = match view.workpiece.part.grain {
+        Grain::Width => Turn::Level,
+        Grain::Height => Turn::Up,
+        Grain::None => return None,
+    };
+    Some(LabelRequest {
+        role: Role::Note,
+        target: LabelTarget::Near(Point::new(view.width / 2.0, view.height / 2.0)),
+        blocks: vec![Block::label(["grain runs this way"]).inked(ink)],
+        arrow: Some(turn),
+    })
 }

@@ -7,11 +7,13 @@ use jigless_core::operation::{AngledBore, EdgeDrill, Work};
 use jigless_core::side::{Edge, Face};
 use jigless_core::view::FaceView;
 
-use super::label::{Target, Wish};
+use super::item::{Ellipse, Item, ItemShape, Role};
+use super::label::{LabelRequest, LabelTarget};
 use super::mark::{ARM, cross};
 use super::measure::Lengths;
+use super::style::{Inks, Pen};
 use super::text::Block;
-use super::{Ellipse, Inks, Item, Pen, Role, Shape};
+use crate::view_edge;
 
 /// What lies on one edge, in view coordinates of the face beside it.
 #[derive(Debug, Default)]
@@ -19,7 +21,7 @@ pub(crate) struct Flap {
     /// Marks.
     pub(crate) items: Vec<Item>,
     /// Their labels.
-    pub(crate) wishes: Vec<Wish>,
+    pub(crate) requests: Vec<LabelRequest>,
     /// How far the marks reach out from the edge, in millimetres.
     pub(crate) reach: f64,
 }
@@ -41,23 +43,13 @@ pub(crate) fn unfold(view: &FaceView, edge: Edge, inks: Inks, lengths: Lengths) 
     flap
 }
 
-/// A point of the edge and the way out of the part from it.
-pub(crate) fn outward(view: &FaceView, edge: Edge, along: f64) -> (Point, Point) {
-    match edge {
-        Edge::Left => (Point::new(0.0, along), Point::new(-1.0, 0.0)),
-        Edge::Right => (Point::new(view.width, along), Point::new(1.0, 0.0)),
-        Edge::Bottom => (Point::new(along, 0.0), Point::new(0.0, -1.0)),
-        Edge::Top => (Point::new(along, view.height), Point::new(0.0, 1.0)),
-    }
-}
-
 impl Flap {
     fn edge_hole(&mut self, view: &FaceView, hole: &EdgeDrill, inks: Inks, lengths: Lengths) {
         let depth = match view.face {
             Face::Front => hole.from_front,
             Face::Back => view.workpiece.part.thickness() - hole.from_front,
         };
-        let (at, out) = outward(view, hole.edge, hole.along);
+        let (at, out) = view_edge::outward(view, hole.edge, hole.along);
         let (centre, radius) = (at + out * depth, hole.diameter / 2.0);
         self.items.push(Item::stroke(
             Role::HandWork,
@@ -83,7 +75,7 @@ impl Flap {
         } else {
             bore.exit.x
         };
-        let (at, out) = outward(view, bore.edge, along);
+        let (at, out) = view_edge::outward(view, bore.edge, along);
         let centre = at + out * bore.exit_depth;
         let ellipse = Ellipse {
             centre,
@@ -93,7 +85,7 @@ impl Flap {
         };
         self.items.push(Item {
             role: Role::HandWork,
-            shape: Shape::Ellipse(ellipse, Pen::THIN),
+            shape: ItemShape::Ellipse(ellipse, Pen::THIN),
         });
         self.items
             .extend(cross(Role::HandWork, centre, ellipse.half_length + ARM));
@@ -103,21 +95,20 @@ impl Flap {
     }
 
     fn label(&mut self, centre: Point, radius: f64, full: &str, id: &str, inks: Inks) {
-        self.wishes.push(Wish {
-            role: Role::Label,
-            target: Target::Round(centre, radius),
-            blocks: vec![
+        self.requests.push(LabelRequest::new(
+            Role::Label,
+            LabelTarget::Round(centre, radius),
+            vec![
                 Block::label([full]).inked(inks.hand_work),
                 Block::label([id]).inked(inks.hand_work),
             ],
-            arrow: None,
-        });
+        ));
     }
 }
 
 /// The box of a flap: `depth` out from the edge, from one place along it to another.
 pub(crate) fn strip(view: &FaceView, edge: Edge, along: (f64, f64), depth: f64) -> Bounds {
-    let (from, out) = outward(view, edge, along.0);
-    let (to, _) = outward(view, edge, along.1);
+    let (from, out) = view_edge::outward(view, edge, along.0);
+    let (to, _) = view_edge::outward(view, edge, along.1);
     Bounds::new(from, to + out * depth)
 }

@@ -8,7 +8,6 @@ use std::sync::OnceLock;
 
 use printpdf::ParsedFont;
 
-use super::Weight;
 use super::helvetica;
 
 /// A typeface.
@@ -18,6 +17,15 @@ pub(crate) enum Typeface {
     BuiltIn,
     /// `DejaVu` Sans, which is embedded where it is used.
     Embedded,
+}
+
+/// How heavy the letters are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Weight {
+    /// As usual.
+    Regular,
+    /// Heavier.
+    Bold,
 }
 
 /// Top of the highest letters above the baseline, in ems: `FontBBox` of the Helvetica metrics is 0.931, `Ascender`

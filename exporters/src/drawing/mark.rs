@@ -4,7 +4,8 @@ use std::f64::consts::FRAC_PI_2;
 
 use jigless_core::geom::Point;
 
-use super::{Item, Pen, Role};
+use super::item::{Item, Role};
+use super::style::Pen;
 
 /// How far the arms of a hole mark reach beyond its circle, in millimetres, so that they are still there once the hole
 /// is drilled.

@@ -49,9 +49,12 @@ impl Lengths {
         }
     }
 
-    /// Whether inches are written at all.
-    pub(crate) fn has_inches(self) -> bool {
-        self != Lengths::Decimal(Unit::Millimetre)
+    /// The unit of the check bars: inches beside millimetres where inches are read.
+    pub(crate) fn bar_unit(self) -> Unit {
+        match self {
+            Lengths::Decimal(unit) => unit,
+            Lengths::Fraction(_) | Lengths::Both(_) => Unit::Inch,
+        }
     }
 
     /// The bare number: the paper says once which unit holds. Millimetres to 0.01, inches to 0.0001.

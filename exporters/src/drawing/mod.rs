@@ -1,16 +1,19 @@
 //! A drawing that knows no format: what is on the paper, in millimetres, y up, and what each stroke stands for.
 //!
-//! [`face`] turns one face of a part into strokes and into wishes for labels; [`label`] finds room for the labels on
-//! the paper at hand; [`clip`] cuts a drawing down to one page. Exporters that put ink on paper or paths in a file only
-//! paint the [`Item`]s.
+//! [`face`] turns one face of a part into strokes and into [requests for labels](label); [`label_layout`] finds room for
+//! the labels on the paper at hand; [`clip`] cuts a drawing down to one page. Exporters that put ink on paper or paths in a
+//! file only paint the [`Item`]s.
 
 pub(crate) mod caption;
 pub(crate) mod clip;
 pub(crate) mod face;
+pub(crate) mod face_work;
 pub(crate) mod flap;
 pub(crate) mod font;
 mod helvetica;
+mod item;
 pub(crate) mod label;
+pub(crate) mod label_layout;
 pub(crate) mod mark;
 pub(crate) mod measure;
 mod occupied;
@@ -21,192 +24,9 @@ pub(crate) mod style;
 pub(crate) mod text;
 pub(crate) mod vet;
 
-use jigless_core::geom::{Bounds, Path, Point};
-
 pub use style::Tint;
+
+pub(crate) use font::Weight;
+pub(crate) use item::{Ellipse, Item, ItemShape, Role};
 pub(crate) use style::{Dash, Ink, Inks, Pen};
-pub(crate) use text::{Anchor, Text, Turn, Weight};
-
-/// What a stroke, area or text stands for. Formats with layers make one of each.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Role {
-    /// A through cut: the outline and the openings.
-    Contour,
-    /// The mark of a hole square to the face.
-    Hole,
-    /// An area milled to a depth.
-    Area,
-    /// Work that a drill square to the face does not do: angled bores, edge holes, bevels.
-    HandWork,
-    /// A pencil line or engraving that the plan asks for.
-    Mark,
-    /// Words beside the work.
-    Label,
-    /// Words about the whole part: edge names, grain, which face.
-    Note,
-    /// What is on the paper and not on the part: title, page map, frame.
-    Frame,
-    /// Bars to measure the print by.
-    CheckBar,
-    /// Seams and join marks of neighbouring pages.
-    Join,
-}
-
-impl Role {
-    /// Every role, from the one painted first to the one painted last.
-    pub(crate) const ALL: [Role; 10] = [
-        Role::Area,
-        Role::Contour,
-        Role::Mark,
-        Role::HandWork,
-        Role::Hole,
-        Role::Label,
-        Role::Note,
-        Role::Join,
-        Role::Frame,
-        Role::CheckBar,
-    ];
-
-    /// Its name in files.
-    pub(crate) const fn name(self) -> &'static str {
-        match self {
-            Role::Contour => "contour",
-            Role::Hole => "holes",
-            Role::Area => "areas",
-            Role::HandWork => "hand-work",
-            Role::Mark => "marks",
-            Role::Label => "labels",
-            Role::Note => "notes",
-            Role::Frame => "frame",
-            Role::CheckBar => "check-bars",
-            Role::Join => "joins",
-        }
-    }
-}
-
-/// One thing on the paper.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Item {
-    /// What it stands for.
-    pub(crate) role: Role,
-    /// What it looks like.
-    pub(crate) shape: Shape,
-}
-
-/// What a thing on the paper looks like.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Shape {
-    /// A line along a path.
-    Stroke(Path, Pen),
-    /// A filled area inside a closed path.
-    Fill(Path, Ink),
-    /// The outline of an ellipse.
-    Ellipse(Ellipse, Pen),
-    /// A line of words.
-    Text(Text),
-}
-
-/// An ellipse in any position.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Ellipse {
-    /// Its centre.
-    pub(crate) centre: Point,
-    /// Half its long axis, in millimetres.
-    pub(crate) half_length: f64,
-    /// Half its short axis, in millimetres.
-    pub(crate) half_width: f64,
-    /// Direction of its long axis, in radians from the x axis.
-    pub(crate) angle: f64,
-}
-
-impl Ellipse {
-    /// The point at a parameter (radians; 0 is the end of the long axis).
-    pub(crate) fn point_at(&self, parameter: f64) -> Point {
-        self.centre
-            + Point::polar(self.half_length * parameter.cos(), self.angle)
-            + Point::polar(self.half_width * parameter.sin(), self.angle).left()
-    }
-
-    /// The derivative of [`Ellipse::point_at`].
-    pub(crate) fn direction_at(&self, parameter: f64) -> Point {
-        Point::polar(self.half_width * parameter.cos(), self.angle).left()
-            + Point::polar(-self.half_length * parameter.sin(), self.angle)
-    }
-
-    /// The box around it.
-    pub(crate) fn bounds(&self) -> Bounds {
-        // Extremes of a rotated ellipse: the two axes' shadows add up as the sides of a right triangle.
-        let (sin, cos) = self.angle.sin_cos();
-        let x = (self.half_length * cos).hypot(self.half_width * sin);
-        let y = (self.half_length * sin).hypot(self.half_width * cos);
-        Bounds::new(
-            self.centre - Point::new(x, y),
-            self.centre + Point::new(x, y),
-        )
-    }
-}
-
-impl Item {
-    /// A line along a path.
-    pub(crate) fn stroke(role: Role, path: Path, pen: Pen) -> Self {
-        Self {
-            role,
-            shape: Shape::Stroke(path, pen),
-        }
-    }
-
-    /// A straight line.
-    pub(crate) fn line(role: Role, from: Point, to: Point, pen: Pen) -> Self {
-        Self::stroke(role, Path::line(from, to), pen)
-    }
-
-    /// A filled area.
-    pub(crate) fn fill(role: Role, path: Path, ink: Ink) -> Self {
-        Self {
-            role,
-            shape: Shape::Fill(path, ink),
-        }
-    }
-
-    /// A line of words.
-    pub(crate) fn text(role: Role, text: Text) -> Self {
-        Self {
-            role,
-            shape: Shape::Text(text),
-        }
-    }
-
-    /// The box around its ink, pens included; `None` for an empty path.
-    pub(crate) fn bounds(&self) -> Option<Bounds> {
-        match &self.shape {
-            Shape::Stroke(path, pen) => path.bounds().map(|b| b.grown(pen.width / 2.0)),
-            Shape::Fill(path, _) => path.bounds(),
-            Shape::Ellipse(ellipse, pen) => Some(ellipse.bounds().grown(pen.width / 2.0)),
-            Shape::Text(text) => Some(text.bounds()),
-        }
-    }
-
-    /// The item moved by a vector.
-    #[must_use]
-    pub(crate) fn moved(&self, by: Point) -> Self {
-        let shape = match &self.shape {
-            Shape::Stroke(path, pen) => Shape::Stroke(path.moved(by), *pen),
-            Shape::Fill(path, ink) => Shape::Fill(path.moved(by), *ink),
-            Shape::Ellipse(ellipse, pen) => Shape::Ellipse(
-                Ellipse {
-                    centre: ellipse.centre + by,
-                    ..*ellipse
-                },
-                *pen,
-            ),
-            Shape::Text(text) => Shape::Text(Text {
-                at: text.at + by,
-                ..text.clone()
-            }),
-        };
-        Self {
-            role: self.role,
-            shape,
-        }
-    }
-}
+pub(crate) use text::{Anchor, TextLine, Turn};

@@ -2,14 +2,14 @@
 
 use jigless_core::geom::{Bounds, Path, Point};
 
-use super::{Item, Shape};
+use super::item::{Item, ItemShape};
 
 /// Texts that touch another text or a stroke, or reach out of an area: the words and what they touch.
 pub(crate) fn collisions(items: &[Item], area: Bounds) -> Vec<(String, String)> {
     let mut bad = Vec::new();
     let boxes: Vec<Option<Bounds>> = items.iter().map(Item::bounds).collect();
     for (index, item) in items.iter().enumerate() {
-        let Shape::Text(text) = &item.shape else {
+        let ItemShape::Text(text) = &item.shape else {
             continue;
         };
         let here = text.bounds();
@@ -20,14 +20,14 @@ pub(crate) fn collisions(items: &[Item], area: Bounds) -> Vec<(String, String)> 
         for other_index in (0..items.len()).filter(near) {
             let other = &items[other_index];
             let touched = match &other.shape {
-                Shape::Text(other) if other_index != index => other
+                ItemShape::Text(other) if other_index != index => other
                     .bounds()
                     .overlaps(here, 1e-6)
                     .then(|| other.words.clone()),
-                Shape::Stroke(path, pen) => {
+                ItemShape::Stroke(path, pen) => {
                     touches(path, here.grown(pen.width / 2.0)).then(|| format!("{:?}", other.role))
                 }
-                Shape::Ellipse(ellipse, pen) => {
+                ItemShape::Ellipse(ellipse, pen) => {
                     let points = (0..200).map(|i| ellipse.point_at(f64::from(i) * 0.0315));
                     let path = Path::of_points(points, true);
                     touches(&path, here.grown(pen.width / 2.0)).then(|| format!("{:?}", other.role))

@@ -3,8 +3,9 @@
 use jigless_core::geom::{Bounds, Path, Point, rectangle};
 use jigless_core::operation::{AngledBore, Depth, Drill, Mouth};
 
+use super::item::{Item, Role};
 use super::measure::{Lengths, degrees};
-use super::{Dash, Ink, Item, Pen, Role};
+use super::style::{Dash, Ink, Pen};
 
 /// Free wood shown beside a bore, in millimetres.
 const BESIDE: f64 = 8.0;

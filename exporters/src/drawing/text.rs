@@ -2,22 +2,13 @@
 
 use jigless_core::geom::{Bounds, Point};
 
-use super::font;
+use super::font::{self, Weight};
 use super::style::Ink;
 
 /// Size of labels in millimetres: 9 pt, the least that reads at arm's length over a workbench.
 pub(crate) const LABEL: f64 = 3.175;
 /// From one line of words to the next, in sizes.
 pub(crate) const LEADING: f64 = 1.15;
-
-/// How heavy the letters are.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Weight {
-    /// As usual.
-    Regular,
-    /// Heavier.
-    Bold,
-}
 
 /// Which point of the line of words lies at its place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,7 +32,7 @@ pub(crate) enum Turn {
 
 /// A line of words.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Text {
+pub(crate) struct TextLine {
     /// Where it is: on the baseline, at the anchor.
     pub(crate) at: Point,
     /// Size in millimetres.
@@ -58,7 +49,7 @@ pub(crate) struct Text {
     pub(crate) ink: Ink,
 }
 
-impl Text {
+impl TextLine {
     /// A level line in the regular weight, black, from its beginning.
     pub(crate) fn new(at: Point, size: f64, words: &str) -> Self {
         Self {
@@ -216,7 +207,7 @@ impl Block {
     }
 
     /// The lines inside a box of the block's footprint.
-    pub(crate) fn set(&self, inside: Bounds, anchor: Anchor, turn: Turn) -> Vec<Text> {
+    pub(crate) fn set(&self, inside: Bounds, anchor: Anchor, turn: Turn) -> Vec<TextLine> {
         let step = self.step();
         let first = self.rise_and_fall().0;
         let along = |from: f64, to: f64| match anchor {
@@ -233,7 +224,7 @@ impl Block {
         };
         let lines = self.lines.iter().enumerate();
         lines
-            .map(|(index, words)| Text {
+            .map(|(index, words)| TextLine {
                 at: place(index),
                 size: self.size,
                 weight: self.weight,
@@ -265,7 +256,7 @@ mod tests {
                 let all = block
                     .set(inside, anchor, turn)
                     .iter()
-                    .map(Text::bounds)
+                    .map(TextLine::bounds)
                     .reduce(Bounds::union)
                     .unwrap();
                 assert!(inside.contains_box(all, 1e-9), "{turn:?} {anchor:?}");
@@ -277,12 +268,12 @@ mod tests {
 
     #[test]
     fn a_text_is_cut_to_its_room() {
-        let text = Text::new(Point::default(), 4.0, "a very long name of a part").fitted(20.0);
+        let text = TextLine::new(Point::default(), 4.0, "a very long name of a part").fitted(20.0);
         assert!(
             text.width() <= 20.0 && text.words.ends_with('…'),
             "{text:?}"
         );
-        let short = Text::new(Point::default(), 4.0, "door").fitted(20.0);
+        let short = TextLine::new(Point::default(), 4.0, "door").fitted(20.0);
         assert_eq!(short.words, "door");
     }
 }

@@ -1,4 +1,4 @@
-//! What a drawing cannot show, told before anything is written.
+//! What a drawing cannot show, reported before anything is written.
 
 use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::ExportInput;
@@ -7,35 +7,8 @@ use jigless_core::operation::Work;
 use super::font;
 use crate::codes;
 
-/// An option that must lie between two numbers.
-pub(crate) fn number(exporter: &str, key: &str, value: f64, range: (f64, f64)) -> Findings {
-    let mut findings = Findings::new();
-    if !(range.0..=range.1).contains(&value) {
-        let message = format!("`{exporter}.{key}` is {value}");
-        let fix = format!("give a number from {} to {}", range.0, range.1);
-        findings.push(
-            Finding::new(codes::OPTION_OUT_OF_RANGE, Severity::Error, None, message).fix(fix),
-        );
-    }
-    findings
-}
-
-/// The smallest fraction of an inch must be one that is on a rule.
-pub(crate) fn fractions(exporter: &str, denominator: u32) -> Findings {
-    let mut findings = Findings::new();
-    if ![8, 16, 32, 64].contains(&denominator) {
-        let message = format!("`{exporter}.fractions` is {denominator}");
-        findings.push(
-            Finding::new(codes::OPTION_OUT_OF_RANGE, Severity::Error, None, message)
-                .fix("give 8, 16, 32 or 64"),
-        );
-    }
-    findings
-}
-
-/// Words with characters that no typeface on the paper has.
-pub(crate) fn words(input: &ExportInput) -> Findings {
-    let mut findings = Findings::new();
+/// Reports words with characters that no typeface on the paper has.
+pub(crate) fn words(input: &ExportInput, findings: &mut Findings) {
     let mut look_at = |words: &str, span| {
         let missing = font::missing(words);
         if missing.is_empty() {
@@ -47,8 +20,13 @@ pub(crate) fn words(input: &ExportInput) -> Findings {
             shown.join(", ")
         );
         findings.push(
-            Finding::new(codes::NO_SUCH_LETTER, Severity::Warning, span, message)
-                .fix("use Latin, Greek or Cyrillic letters in words that are printed"),
+            Finding::new(
+                codes::LETTER_NOT_IN_TYPEFACE,
+                Severity::Warning,
+                span,
+                message,
+            )
+            .fix("use Latin, Greek or Cyrillic letters in words that are printed"),
         );
     };
     look_at(&input.plan.title, None);
@@ -73,5 +51,4 @@ pub(crate) fn words(input: &ExportInput) -> Findings {
             }
         }
     }
-    findings
 }

@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use jigless_core::geom::{Arc, Path, Point, Vertex, circle};
 use jigless_core::units::Unit;
 
-use super::{Entity, Fault, Inspection};
+use super::inspection::{Entity, Inspection, InspectionFault};
 
 /// A record: its groups, the first of which has code 0 and names it.
-type Record<'a> = [(i32, &'a str)];
+type DxfRecord<'a> = [(i32, &'a str)];
 
 /// Units by $INSUNITS: number, word, millimetres (DXF Reference, header variables).
 const UNITS: [(i64, &str, f64); 5] = [
@@ -45,7 +45,7 @@ pub(super) fn read(bytes: &[u8], assumed: Option<Unit>) -> Result<Inspection, St
         ..Inspection::default()
     };
     read_header(&groups, assumed, &mut found);
-    let mut reader = Reader {
+    let mut reader = DxfReader {
         found,
         declared: BTreeSet::from(["0".to_owned()]),
         undeclared: BTreeSet::new(),
@@ -69,7 +69,7 @@ pub(super) fn read(bytes: &[u8], assumed: Option<Unit>) -> Result<Inspection, St
     Ok(reader.found)
 }
 
-fn read_header(groups: &Record, assumed: Option<Unit>, found: &mut Inspection) {
+fn read_header(groups: &DxfRecord, assumed: Option<Unit>, found: &mut Inspection) {
     let variable = |name: &str| {
         let at = groups.iter().position(|group| *group == (9, name))?;
         groups.get(at + 1).map(|group| group.1)
@@ -97,7 +97,7 @@ fn read_header(groups: &Record, assumed: Option<Unit>, found: &mut Inspection) {
     }
 }
 
-struct Reader {
+struct DxfReader {
     found: Inspection,
     declared: BTreeSet<String>,
     undeclared: BTreeSet<String>,
@@ -107,12 +107,12 @@ struct Reader {
     ended: bool,
 }
 
-impl Reader {
+impl DxfReader {
     fn fault(&mut self, code: &'static str, message: impl Into<String>) {
-        self.found.faults.push(Fault::new(code, message));
+        self.found.faults.push(InspectionFault::new(code, message));
     }
 
-    fn record(&mut self, record: &Record) {
+    fn record(&mut self, record: &DxfRecord) {
         let name = record.first().map_or("", |group| group.1);
         match (self.section.as_str(), name) {
             (_, "SECTION") => text(record, 2)
@@ -128,7 +128,7 @@ impl Reader {
         }
     }
 
-    fn entity(&mut self, name: &str, record: &Record) {
+    fn entity(&mut self, name: &str, record: &DxfRecord) {
         let scale = self.found.scale;
         let number = |code: i32| number(record, code).unwrap_or(0.0) * scale;
         let point = |x: i32, y: i32| Point::new(number(x), number(y));
@@ -237,18 +237,18 @@ impl Reader {
     }
 }
 
-fn text<'a>(record: &Record<'a>, code: i32) -> Option<&'a str> {
+fn text<'a>(record: &DxfRecord<'a>, code: i32) -> Option<&'a str> {
     record
         .iter()
         .find(|group| group.0 == code)
         .map(|group| group.1)
 }
 
-fn number(record: &Record, code: i32) -> Option<f64> {
+fn number(record: &DxfRecord, code: i32) -> Option<f64> {
     text(record, code).map(|value| value.parse().unwrap_or(f64::NAN))
 }
 
-fn whole(record: &Record, code: i32) -> i64 {
+fn whole(record: &DxfRecord, code: i32) -> i64 {
     text(record, code)
         .and_then(|value| value.parse().ok())
         .unwrap_or(0)

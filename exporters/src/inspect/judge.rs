@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use jigless_core::geom::{Path, Point, Segment};
 
-use super::{Entity, Fault, Inspection, Use};
+use super::inspection::{Entity, Inspection, InspectionFault, LayerUse};
 
 /// The shortest segment that is right, in millimetres. Common practice, no source.
 const SHORTEST: f64 = 0.05;
@@ -19,13 +19,16 @@ pub(super) fn judge(inspection: &mut Inspection) {
         && inspection.unit.is_none()
         && inspection.faults.iter().all(|f| f.code != "no-units")
     {
-        faults.push(Fault::new(
+        faults.push(InspectionFault::new(
             "no-units",
             "the file names no unit, so its size is a guess",
         ));
     }
     if inspection.entities.is_empty() {
-        faults.push(Fault::new("nothing-drawn", "there is no line in it"));
+        faults.push(InspectionFault::new(
+            "nothing-drawn",
+            "there is no line in it",
+        ));
     }
     for entity in &inspection.entities {
         judge_entity(entity, &mut faults);
@@ -35,7 +38,7 @@ pub(super) fn judge(inspection: &mut Inspection) {
     shorten(&mut inspection.faults);
 }
 
-fn judge_entity(entity: &Entity, faults: &mut Vec<Fault>) {
+fn judge_entity(entity: &Entity, faults: &mut Vec<InspectionFault>) {
     let Entity {
         layer, kind, path, ..
     } = entity;
@@ -44,7 +47,7 @@ fn judge_entity(entity: &Entity, faults: &mut Vec<Fault>) {
         .iter()
         .all(|v| v.point.is_finite() && v.bulge.is_finite());
     if !finite {
-        faults.push(Fault::new(
+        faults.push(InspectionFault::new(
             "not-a-number",
             format!("a {kind} on `{layer}` has a coordinate that is no number"),
         ));
@@ -54,12 +57,12 @@ fn judge_entity(entity: &Entity, faults: &mut Vec<Fault>) {
         .vertices
         .first()
         .map_or_else(String::new, |v| place(v.point));
-    let used = Use::of(layer);
-    if used == Use::Information {
+    let used = LayerUse::of(layer);
+    if used == LayerUse::Information {
         return;
     }
     if path.vertices.len() < 2 {
-        faults.push(Fault::new(
+        faults.push(InspectionFault::new(
             "too-short",
             format!("a {kind} on `{layer}`{at} is a point"),
         ));
@@ -71,18 +74,18 @@ fn judge_entity(entity: &Entity, faults: &mut Vec<Fault>) {
         .zip(path.vertices.last())
         .is_some_and(|(a, b)| a.point.distance(b.point) < NEAR);
     if path.closed && ends_meet {
-        faults.push(Fault::new(
+        faults.push(InspectionFault::new(
             "repeated-end",
             format!("a closed {kind} on `{layer}`{at} repeats its first vertex"),
         ));
     }
-    if !path.closed && matches!(used, Use::Cut | Use::Area) {
+    if !path.closed && matches!(used, LayerUse::Cut | LayerUse::Area) {
         let message = if ends_meet {
             format!("a {kind} on `{layer}`{at} ends where it begins and is not marked as closed")
         } else {
             format!("a {kind} on `{layer}`{at} is open")
         };
-        faults.push(Fault::new("open-contour", message));
+        faults.push(InspectionFault::new("open-contour", message));
     }
     let repeated = usize::from(path.closed && ends_meet);
     let short = path
@@ -91,13 +94,13 @@ fn judge_entity(entity: &Entity, faults: &mut Vec<Fault>) {
         .count()
         .saturating_sub(repeated);
     if short > 0 {
-        faults.push(Fault::new(
+        faults.push(InspectionFault::new(
             "too-short",
             format!("a {kind} on `{layer}`{at} has {short} segments shorter than {SHORTEST} mm"),
         ));
     }
     if path.closed && path.vertices.len() > 2 && path.crosses_itself() {
-        faults.push(Fault::new(
+        faults.push(InspectionFault::new(
             "crosses-itself",
             format!("a {kind} on `{layer}`{at} crosses itself"),
         ));
@@ -116,17 +119,19 @@ type Track<'a> = (&'a str, [i64; 3]);
 type Pieces = Vec<(f64, f64, usize)>;
 
 /// Tells of lines that lie on one another on a layer that is cut or marked.
-fn drawn_twice(entities: &[Entity], faults: &mut Vec<Fault>) {
+fn drawn_twice(entities: &[Entity], faults: &mut Vec<InspectionFault>) {
     let mut lines: BTreeMap<Track, Pieces> = BTreeMap::new();
     let mut arcs: BTreeMap<Track, Pieces> = BTreeMap::new();
     let step = |value: f64, of: f64| (value / of).round() as i64;
     let mut same: BTreeMap<(&str, String), usize> = BTreeMap::new();
     for (index, entity) in entities.iter().enumerate() {
-        let used = Use::of(&entity.layer);
-        if used == Use::Information || entity.path.vertices.iter().any(|v| !v.point.is_finite()) {
+        let used = LayerUse::of(&entity.layer);
+        if used == LayerUse::Information
+            || entity.path.vertices.iter().any(|v| !v.point.is_finite())
+        {
             continue;
         }
-        if used == Use::Area {
+        if used == LayerUse::Area {
             // Areas may share a border; they must not be the same.
             *same.entry((&entity.layer, key(&entity.path))).or_insert(0) += 1;
             continue;
@@ -171,7 +176,7 @@ fn drawn_twice(entities: &[Entity], faults: &mut Vec<Fault>) {
         }
     }
     for ((layer, track), _) in same.iter().filter(|(_, count)| **count > 1) {
-        faults.push(Fault::new(
+        faults.push(InspectionFault::new(
             "drawn-twice",
             format!("an area on `{layer}` is drawn twice: {track}"),
         ));
@@ -193,7 +198,7 @@ fn drawn_twice(entities: &[Entity], faults: &mut Vec<Fault>) {
                     .first()
                     .map_or_else(String::new, |v| place(v.point));
                 let length = jigless_core::units::decimal(length, 2);
-                faults.push(Fault::new(
+                faults.push(InspectionFault::new(
                     "drawn-twice",
                     format!(
                         "{what} on `{layer}` lie on one another over {length} mm, near the one{at}"
@@ -217,7 +222,7 @@ fn key(path: &Path) -> String {
 }
 
 /// Keeps the first few faults of a kind and counts the others.
-fn shorten(faults: &mut Vec<Fault>) {
+fn shorten(faults: &mut Vec<InspectionFault>) {
     let mut counts: BTreeMap<&'static str, usize> = BTreeMap::new();
     let mut kept = Vec::new();
     for fault in faults.drain(..) {
@@ -229,7 +234,10 @@ fn shorten(faults: &mut Vec<Fault>) {
     }
     for (code, count) in counts {
         if count > TOLD {
-            kept.push(Fault::new(code, format!("and {} more", count - TOLD)));
+            kept.push(InspectionFault::new(
+                code,
+                format!("and {} more", count - TOLD),
+            ));
         }
     }
     *faults = kept;

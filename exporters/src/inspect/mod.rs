@@ -1,93 +1,14 @@
 //! What a machine will see in a DXF or SVG file, whoever wrote it: read back without the code that writes, and judged.
 
 mod dxf;
+mod inspection;
 mod judge;
 mod report;
 mod svg;
 
-use std::collections::BTreeMap;
-
-use jigless_core::geom::{Bounds, Path, Segment};
 use jigless_core::units::Unit;
 
-/// A file as it was read. Lengths are in the file's own unit until [`Inspection::scale`] is applied.
-#[derive(Debug, Clone, Default)]
-pub struct Inspection {
-    /// The format and its version: `DXF AC1015`.
-    pub format: String,
-    /// The unit that the file names, as a word; `None` where it names none.
-    pub unit: Option<&'static str>,
-    /// Millimetres in one of the file's units; 1 where it names none.
-    pub scale: f64,
-    /// Whether a file of this version can name its unit.
-    pub can_name_unit: bool,
-    /// Lines and arcs, in the order of the file.
-    pub entities: Vec<Entity>,
-    /// Texts by layer.
-    pub texts: BTreeMap<String, usize>,
-    /// What is wrong with it.
-    pub faults: Vec<Fault>,
-}
-
-/// One entity that a machine can follow.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Entity {
-    /// Its layer; of SVG the id of its group, or its stroke.
-    pub layer: String,
-    /// What the format calls it.
-    pub kind: &'static str,
-    /// Its line in millimetres.
-    pub path: Path,
-    /// Its height in millimetres.
-    pub z: f64,
-}
-
-/// Something that a machine would stumble over.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Fault {
-    /// Stable name in kebab case.
-    pub code: &'static str,
-    /// What is wrong, and where.
-    pub message: String,
-}
-
-impl Fault {
-    fn new(code: &'static str, message: impl Into<String>) -> Self {
-        Self {
-            code,
-            message: message.into(),
-        }
-    }
-}
-
-/// What a layer is for, by its name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Use {
-    /// Read only.
-    Information,
-    /// Lines that need not be closed.
-    Line,
-    /// Areas, which may share borders.
-    Area,
-    /// Cuts: closed, and nothing twice.
-    Cut,
-}
-
-impl Use {
-    fn of(layer: &str) -> Use {
-        let upper = layer.to_ascii_uppercase();
-        let begins = |words: &[&str]| words.iter().any(|word| upper.starts_with(word));
-        if begins(&["NOTES", "REFERENCE", "HAND_WORK", "DEFPOINTS"]) {
-            Use::Information
-        } else if begins(&["MARK", "CUT_OPEN"]) {
-            Use::Line
-        } else if begins(&["GROOVE", "REBATE", "RECESS", "COUNTER"]) {
-            Use::Area
-        } else {
-            Use::Cut
-        }
-    }
-}
+pub use inspection::{Entity, Inspection, InspectionFault};
 
 /// Reads a file by its content and judges it. Of a DXF that names no unit, `assumed` is taken, or what a text in it says
 /// (`Units: inches`).
@@ -105,58 +26,4 @@ pub fn inspect(bytes: &[u8], assumed: Option<Unit>) -> Result<Inspection, String
     };
     judge::judge(&mut inspection);
     Ok(inspection)
-}
-
-impl Inspection {
-    /// The box around everything but texts, in millimetres.
-    pub fn bounds(&self) -> Option<Bounds> {
-        self.entities
-            .iter()
-            .filter_map(|entity| entity.path.bounds())
-            .reduce(Bounds::union)
-    }
-
-    /// The box around what is worked, in millimetres.
-    pub fn worked(&self) -> Option<Bounds> {
-        self.entities
-            .iter()
-            .filter(|entity| Use::of(&entity.layer) != Use::Information)
-            .filter_map(|entity| entity.path.bounds())
-            .reduce(Bounds::union)
-    }
-
-    /// The smallest radius that a tool must go around on its inside, in millimetres: that of an opening's corners and
-    /// holes, and of an outline's bites.
-    pub fn smallest_inside_radius(&self) -> Option<f64> {
-        let closed: Vec<&Path> = self
-            .entities
-            .iter()
-            .filter(|entity| Use::of(&entity.layer) == Use::Cut && entity.path.closed)
-            .map(|entity| &entity.path)
-            .collect();
-        let boxes: Vec<Option<Bounds>> = closed.iter().map(|path| path.bounds()).collect();
-        let mut smallest: Option<f64> = None;
-        for (index, path) in closed.iter().enumerate() {
-            let Some(first) = path.vertices.first() else {
-                continue;
-            };
-            let around = (0..closed.len())
-                .filter(|other| *other != index)
-                .filter(|other| boxes[*other].is_some_and(|b| b.contains(first.point, 0.0)))
-                .filter(|other| closed[*other].contains(first.point))
-                .count();
-            let is_opening = around % 2 == 1;
-            let area = path.area();
-            for segment in path.segments() {
-                let Segment::Arc(arc) = segment else { continue };
-                // An arc that turns with the path bulges out of the area that it holds.
-                let bulges_out = arc.bulge * area > 0.0;
-                if bulges_out == is_opening {
-                    let radius = arc.radius();
-                    smallest = Some(smallest.map_or(radius, |other| other.min(radius)));
-                }
-            }
-        }
-        smallest
-    }
 }

@@ -5,11 +5,11 @@ use std::fmt;
 
 use jigless_core::units::decimal;
 
-use super::Inspection;
+use super::inspection::Inspection;
 
 /// Kinds of entities with their numbers, how many are closed and how many open, and heights in micrometres.
 #[derive(Default)]
-struct Layer {
+struct LayerSummary {
     kinds: BTreeMap<&'static str, usize>,
     closed: usize,
     open: usize,
@@ -109,8 +109,8 @@ impl Inspection {
             .collect()
     }
 
-    fn layers(&self) -> BTreeMap<String, Layer> {
-        let mut layers: BTreeMap<String, Layer> = BTreeMap::new();
+    fn layers(&self) -> BTreeMap<String, LayerSummary> {
+        let mut layers: BTreeMap<String, LayerSummary> = BTreeMap::new();
         for entity in &self.entities {
             let layer = layers.entry(entity.layer.clone()).or_default();
             *layer.kinds.entry(entity.kind).or_insert(0) += 1;

@@ -4,7 +4,7 @@ use jigless_core::geom::{Arc, Path, Point, Vertex, circle};
 use roxmltree::{Document, Node};
 use svgtypes::{PathParser, PathSegment};
 
-use super::{Entity, Fault, Inspection};
+use super::inspection::{Entity, Inspection, InspectionFault};
 
 /// Millimetres in the units of length of CSS (CSS Values and Units 3, 6.2); a bare number is a pixel of 1/96 in.
 const UNITS: [(&str, f64); 7] = [
@@ -39,7 +39,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Inspection, String> {
             root.tag_name().name()
         ));
     }
-    let mut reader = Reader {
+    let mut reader = SvgReader {
         found: Inspection {
             format: "SVG".to_owned(),
             scale: 1.0,
@@ -55,15 +55,15 @@ pub(super) fn read(bytes: &[u8]) -> Result<Inspection, String> {
     Ok(reader.found)
 }
 
-struct Reader {
+struct SvgReader {
     found: Inspection,
     /// Lower edge of the view box, in its own units, so that y can be turned upward.
     height: f64,
 }
 
-impl Reader {
+impl SvgReader {
     fn fault(&mut self, code: &'static str, message: impl Into<String>) {
-        self.found.faults.push(Fault::new(code, message));
+        self.found.faults.push(InspectionFault::new(code, message));
     }
 
     fn read_size(&mut self, root: Node) {
@@ -229,7 +229,7 @@ impl Reader {
     }
 
     fn path(&mut self, data: &str, layer: &str) {
-        let mut pen = Pen::default();
+        let mut pen = PathFollower::default();
         for segment in PathParser::from(data) {
             let Ok(segment) = segment else {
                 self.fault("not-a-line", format!("a path on `{layer}` breaks off"));
@@ -253,13 +253,13 @@ impl Reader {
 
 /// Follows path data, in the units of the view box.
 #[derive(Default)]
-struct Pen {
+struct PathFollower {
     at: Point,
     vertices: Vec<Vertex>,
     done: Vec<Path>,
 }
 
-impl Pen {
+impl PathFollower {
     /// Goes along one segment; tells what in it is no line and no circular arc.
     fn follow(&mut self, segment: &PathSegment) -> Option<&'static str> {
         let from = self.at;

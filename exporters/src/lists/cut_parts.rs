@@ -1,15 +1,14 @@
-//! What a cut list says of each part.
+//! What a cutting list says of each part.
 
 use jigless_core::export::ExportInput;
 use jigless_core::geom::LENGTH_TOLERANCE;
 use jigless_core::operation::Work;
-use jigless_core::plan::Grain;
+use jigless_core::plan::{Grain, Part};
 use jigless_core::side::Edge;
 use jigless_core::workpiece::Workpiece;
-use serde::Serialize;
 
-/// One line of a cut list. Lengths are in millimetres.
-#[derive(Debug, Serialize)]
+/// One line of a cutting list. Lengths are in millimetres.
+#[derive(Debug)]
 pub(super) struct CutPart {
     /// Its id.
     pub(super) part: String,
@@ -31,6 +30,7 @@ pub(super) struct CutPart {
     pub(super) joints: Vec<String>,
 }
 
+/// The lines of a cutting list.
 pub(super) fn cut_parts(input: &ExportInput) -> Vec<CutPart> {
     input
         .workpieces
@@ -41,11 +41,7 @@ pub(super) fn cut_parts(input: &ExportInput) -> Vec<CutPart> {
 
 fn cut_part(input: &ExportInput, workpiece: &Workpiece) -> CutPart {
     let part = &workpiece.part;
-    let (length_mm, width_mm) = match part.grain {
-        Grain::Width => (part.width, part.height),
-        Grain::Height => (part.height, part.width),
-        Grain::None => (part.width.max(part.height), part.width.min(part.height)),
-    };
+    let (length_mm, width_mm) = along_grain(part);
     let mut joints: Vec<String> = Vec::new();
     for joint in &input.plan.joints {
         let other = if joint.part == part.id {
@@ -76,6 +72,15 @@ fn cut_part(input: &ExportInput, workpiece: &Workpiece) -> CutPart {
             .map(Edge::name)
             .collect(),
         joints,
+    }
+}
+
+/// Length along the grain and width across it; the longer side is the length where the grain does not matter.
+pub(super) fn along_grain(part: &Part) -> (f64, f64) {
+    match part.grain {
+        Grain::Width => (part.width, part.height),
+        Grain::Height => (part.height, part.width),
+        Grain::None => (part.width.max(part.height), part.width.min(part.height)),
     }
 }
 

@@ -3,7 +3,8 @@
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_core::hardware::count;
 
-use super::{ListOptions, table};
+use super::options::{ListOptions, ListUnits};
+use super::table::{Cell, artifact, length_cells, length_heads};
 
 /// Screws, hinges, runners and the like, and the glue lines.
 #[derive(Debug, Clone, Copy)]
@@ -29,51 +30,55 @@ impl Exporter for HardwareCsv {
         input: &ExportInput,
         options: &ListOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let mut heads = vec!["what".to_owned(), "gauge".to_owned()];
-        heads.extend(options.units.heads(&["length"]));
-        heads.extend(["count", "parts"].map(str::to_owned));
+        let mut heads: Vec<Cell> = ["what", "gauge"].map(Cell::text).into();
+        heads.extend(length_heads(options.units, &["length"]));
+        heads.extend(["count", "parts"].map(Cell::text));
         let mut rows = vec![heads];
         for line in count(input.workpieces) {
             let fitting = &line.fitting;
-            let mut row = vec![
-                fitting.kind.name().to_owned(),
-                fitting.gauge.clone().unwrap_or_default(),
-            ];
-            row.extend(options.units.cells(&[fitting.length]));
-            row.push(fitting.count.to_string());
-            let parts = line
-                .parts
-                .iter()
-                .map(|(part, count)| format!("{part} {count}"));
-            row.push(parts.collect::<Vec<_>>().join("; "));
-            rows.push(row);
+            let parts = line.parts.iter();
+            let parts = parts.map(|(part, count)| format!("{part} {count}"));
+            rows.push(row(
+                options.units,
+                fitting.kind.name(),
+                fitting.gauge.as_deref().unwrap_or_default(),
+                fitting.length,
+                fitting.count,
+                parts.collect(),
+            ));
         }
-        let glued: Vec<_> = input
-            .plan
-            .joints
-            .iter()
-            .filter(|joint| joint.glue.is_some())
-            .collect();
+        let joints = input.plan.joints.iter();
+        let glued: Vec<_> = joints.filter(|joint| joint.glue.is_some()).collect();
         if !glued.is_empty() {
-            let mut row = vec!["glue line".to_owned(), String::new()];
-            row.extend(
-                options
-                    .units
-                    .cells(&[Some(glued.iter().filter_map(|joint| joint.glue).sum())]),
-            );
-            row.push(
-                glued
-                    .iter()
-                    .map(|joint| joint.count)
-                    .sum::<u32>()
-                    .to_string(),
-            );
-            let parts = glued
-                .iter()
-                .map(|joint| format!("{} to {}", joint.part, joint.to));
-            row.push(parts.collect::<Vec<_>>().join("; "));
-            rows.push(row);
+            let length = glued.iter().filter_map(|joint| joint.glue).sum();
+            let count = glued.iter().map(|joint| joint.count).sum();
+            let parts = glued.iter();
+            let parts = parts.map(|joint| format!("{} to {}", joint.part, joint.to));
+            let parts = parts.collect();
+            rows.push(row(
+                options.units,
+                "glue line",
+                "",
+                Some(length),
+                count,
+                parts,
+            ));
         }
-        table(Exporter::id(self), "hardware", rows)
+        artifact(Exporter::id(self), "hardware", &rows)
     }
+}
+
+fn row(
+    units: ListUnits,
+    what: &str,
+    gauge: &str,
+    length: Option<f64>,
+    count: u32,
+    parts: Vec<String>,
+) -> Vec<Cell> {
+    let mut row = vec![Cell::text(what), Cell::text(gauge)];
+    row.extend(length_cells(units, &[length]));
+    row.push(Cell::count(count));
+    row.push(Cell::Text(parts.join("; ")));
+    row
 }

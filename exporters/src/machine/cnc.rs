@@ -3,20 +3,25 @@
 use jigless_core::arrange::Settings;
 use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::geom::{Bounds, Point};
-use jigless_core::operation::{ContourSide, Depth, Drill, Mark, MillArea, Mouth, Work};
-use jigless_core::plan::Stock;
+use jigless_core::geom::Point;
+use jigless_core::operation::{ContourSide, Depth, Drill, MillArea, Mouth, Work};
+use jigless_core::plan::{Plan, Stock};
 use jigless_core::side::Face;
 use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
-use super::drawing::{Drawing, Shape, Text};
+use super::contract::Machine;
+use super::drawing::LayerDrawing;
+use super::file_options::DxfFile;
 use super::layers::Layer;
-use super::options::{DxfCncOptions, Relief, RouterOptions};
+use super::layout_options::SheetLayout;
 use super::parallel::{fillets, turns};
 use super::relief::relieve;
-use super::{Machine, hand_work, lettering, notes, pencil, tools};
+use super::router_options::{Relief, RouterOptions};
+use super::{dxf_files, hand_work, marks, notes, suits, tools, vet};
 use crate::codes;
 
 /// DXF for a router: each operation and depth on a layer of its own.
@@ -29,6 +34,21 @@ const BETWEEN_PARTS: f64 = 2.0;
 /// Between the part and a hole for a register pin, besides the largest tool, in millimetres. Common practice, no source.
 const BESIDE_PART: f64 = 5.0;
 
+/// Options of `dxf-cnc`.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default)]
+pub struct DxfCncOptions {
+    /// What the file is like.
+    #[serde(flatten)]
+    pub file: DxfFile,
+    /// Where things are.
+    #[serde(flatten)]
+    pub layout: SheetLayout,
+    /// What the router can do.
+    #[serde(flatten)]
+    pub router: RouterOptions,
+}
+
 impl Exporter for DxfCnc {
     type Options = DxfCncOptions;
 
@@ -37,11 +57,19 @@ impl Exporter for DxfCnc {
     }
 
     fn summary(&self) -> &'static str {
-        "DXF for a router: contours, holes and blind work, a layer for each operation and depth"
+        "DXF for a router: contours, holes and blind work, a layer for each operation and depth; suits plans with sheet goods that are not for saw or laser"
     }
 
     fn stage(&self) -> Stage {
         Stage::Part
+    }
+
+    fn suits(&self, plan: &Plan) -> bool {
+        suits::router(plan)
+    }
+
+    fn renamed_options(&self) -> &'static [(&'static str, &'static str)] {
+        &[("run_out", "overrun")]
     }
 
     fn arranging(&self, options: &DxfCncOptions) -> Option<Settings> {
@@ -62,8 +90,8 @@ impl Exporter for DxfCnc {
             tools::vet(&options.router, workpiece, unit, &mut findings);
             vet_nominal(&options.router, workpiece, &mut findings);
         }
-        super::vet_sheets(input, self.arranging(options).as_ref(), &mut findings);
-        findings.extend(super::vet_hand_work(input));
+        vet::sheets(input, self.arranging(options).as_ref(), &mut findings);
+        findings.extend(vet::hand_work(input));
         findings
     }
 
@@ -73,7 +101,7 @@ impl Exporter for DxfCnc {
         options: &DxfCncOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
         let router = Router(&options.router);
-        super::export_dxf(
+        dxf_files::export(
             &router,
             input,
             &options.file,
@@ -121,7 +149,7 @@ impl Machine for Router<'_> {
         face == Face::Front || workpiece.has_work_on(face)
     }
 
-    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut Drawing) -> Vec<String> {
+    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut LayerDrawing) -> Vec<String> {
         let mut passes = self.draw_contours(view, unit, drawing);
         for operation in &view.from_other_face {
             if let Work::Drill(hole) = &operation.work {
@@ -133,7 +161,7 @@ impl Machine for Router<'_> {
             match &operation.work {
                 Work::Drill(hole) => draw_hole(hole, drawing),
                 Work::MillArea(area) => passes.extend(self.draw_area(area, view, unit, drawing)),
-                Work::Mark(mark) => draw_mark(mark, text_height, drawing),
+                Work::Mark(mark) => marks::draw(mark, text_height, drawing),
                 // Contours are not among a view's operations; the rest is hand work, below.
                 Work::AngledBore(_) | Work::CutContour(_) | Work::EdgeDrill(_) | Work::Bevel(_) => {
                 }
@@ -151,7 +179,7 @@ impl Machine for Router<'_> {
         remarks
     }
 
-    fn finish(&self, _: &Stock, _: Unit, _: &mut Drawing) -> Result<Vec<String>, String> {
+    fn finish(&self, _: &Stock, _: Unit, _: &mut LayerDrawing) -> Result<Vec<String>, String> {
         Ok(vec![
             "Lines are those of the work: your program allows for the tool's radius".to_owned(),
             "The order of the lines is advice: your program may change it".to_owned(),
@@ -165,7 +193,7 @@ impl Router<'_> {
         &self,
         view: &FaceView,
         unit: Unit,
-        drawing: &mut Drawing,
+        drawing: &mut LayerDrawing,
     ) -> Vec<(String, String)> {
         let tool = tools::for_contours(self.0, view.workpiece);
         let mut remarks = Vec::new();
@@ -225,7 +253,7 @@ impl Router<'_> {
         area: &MillArea,
         view: &FaceView,
         unit: Unit,
-        drawing: &mut Drawing,
+        drawing: &mut LayerDrawing,
     ) -> Option<(String, String)> {
         let layer = Layer::Area(area.kind, area.depth);
         let Some((tool, border)) = tools::for_area(self.0, area, (view.width, view.height)) else {
@@ -246,7 +274,12 @@ impl Router<'_> {
 
     /// Two holes beside a part that is worked from both faces. They lie the same on both, since a part is turned over
     /// about the upright line through its middle.
-    fn draw_register(&self, view: &FaceView, unit: Unit, drawing: &mut Drawing) -> Vec<String> {
+    fn draw_register(
+        &self,
+        view: &FaceView,
+        unit: Unit,
+        drawing: &mut LayerDrawing,
+    ) -> Vec<String> {
         if self.0.register == 0.0 || !view.workpiece.has_work_on(Face::Back) {
             return Vec::new();
         }
@@ -264,7 +297,7 @@ impl Router<'_> {
 }
 
 /// The hole at its true diameter, and its mouth on a layer of its own.
-fn draw_hole(hole: &Drill, drawing: &mut Drawing) {
+fn draw_hole(hole: &Drill, drawing: &mut LayerDrawing) {
     if let Some(mouth) = hole.mouth {
         drawing.circle(layer_of_mouth(mouth), hole.centre, mouth.diameter());
     }
@@ -280,56 +313,4 @@ fn layer_of_mouth(mouth: Mouth) -> Layer {
         Mouth::Countersink { angle, .. } => Layer::Countersink(angle),
         Mouth::Counterbore { depth, .. } => Layer::Counterbore(depth),
     }
-}
-
-/// The lines and the text of a mark. A text with letters that the alphabet has not goes to the notes.
-pub(super) fn draw_mark(mark: &Mark, text_height: f64, drawing: &mut Drawing) {
-    for line in &mark.lines {
-        for piece in pencil::not_yet_drawn(line, drawing) {
-            drawing.path(Layer::Mark, &piece);
-        }
-    }
-    let Some((middle, text)) = &mark.text else {
-        return;
-    };
-    let base = Point::new(middle.x, (middle.y - text_height / 2.0).max(0.0));
-    if lettering::knows(text) {
-        let base = beside_lines(text, base, text_height, drawing);
-        let start = base - Point::new(lettering::length(text, text_height) / 2.0, 0.0);
-        for stroke in lettering::strokes(text, start, text_height) {
-            drawing.path(Layer::Mark, &stroke);
-        }
-        return;
-    }
-    let text = Text {
-        at: base,
-        centred: true,
-        height: text_height,
-        upward: false,
-        content: text.clone(),
-    };
-    drawing.add(Layer::Notes, Shape::Text(text));
-}
-
-/// The place nearest to where a text is asked for at which it lies on no line; that place itself, if there is none.
-fn beside_lines(text: &str, base: Point, height: f64, drawing: &Drawing) -> Point {
-    let length = lettering::length(text, height);
-    let steps = [
-        (0.0, 0.0),
-        (0.0, 1.25 * height),
-        (0.0, -1.25 * height),
-        (0.5 * length + height, 0.0),
-        (-0.5 * length - height, 0.0),
-        (0.5 * length + height, height),
-        (-0.5 * length - height, -height),
-    ];
-    steps
-        .into_iter()
-        .map(|(x, y)| base + Point::new(x, y))
-        .find(|at| {
-            let corner = *at - Point::new(length / 2.0, 0.0);
-            let room = Bounds::new(corner, corner + Point::new(length, height));
-            room.min.x >= 0.0 && room.min.y >= 0.0 && drawing.is_clear(room.grown(0.1 * height))
-        })
-        .unwrap_or(base)
 }

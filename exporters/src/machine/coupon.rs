@@ -6,10 +6,11 @@ use jigless_core::export::{Artifact, ExportError};
 use jigless_core::geom::{Bounds, Path, Point, rectangle};
 use jigless_core::units::{Unit, decimal};
 
-use super::drawing::{Drawing, Shape};
-use super::layers::{Layer, Naming};
-use super::options::Version;
-use super::{MEDIA_TYPE, lettering, svg, writer};
+use super::drawing::{LayerDrawing, LayerShape};
+use super::dxf::{self, FileHeader};
+use super::file_options::Version;
+use super::layers::{Layer, LayerNaming};
+use super::{lettering, notes, svg};
 
 /// Side of the block as drawn, in millimetres.
 pub const BLOCK: f64 = 40.0;
@@ -25,7 +26,7 @@ const LETTERS: f64 = 2.2;
 
 /// What a coupon told.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Told {
+pub struct CouponResult {
     /// Width of the cut as measured from left to right, in millimetres.
     pub kerf_x: f64,
     /// Width of the cut as measured up and down, in millimetres.
@@ -39,7 +40,7 @@ pub struct Told {
 ///
 /// # Errors
 /// What cannot be true, in words.
-pub fn evaluate(thickness: f64, best: f64, block: (f64, f64)) -> Result<Told, String> {
+pub fn evaluate(thickness: f64, best: f64, block: (f64, f64)) -> Result<CouponResult, String> {
     let kerf = |side: f64| {
         let kerf = BLOCK - side;
         if (0.0..=2.0).contains(&kerf) {
@@ -61,7 +62,7 @@ pub fn evaluate(thickness: f64, best: f64, block: (f64, f64)) -> Result<Told, St
             decimal(thickness, 3)
         ));
     }
-    Ok(Told {
+    Ok(CouponResult {
         kerf_x,
         kerf_y,
         fit: best + kerf_x - thickness,
@@ -102,19 +103,16 @@ pub fn files(thickness: f64, tool: &str) -> Result<Vec<Artifact>, ExportError> {
         format!("Made by {tool}"),
     ];
     let svg = svg::document(&drawing, &lines[0], &lines[1..], 0.1);
-    super::notes::write_block(BLOCK, 2.5, &lines, &mut drawing);
+    notes::write_block(BLOCK, 2.5, &lines, &mut drawing);
     drawing.sort();
-    let identity = writer::Identity {
-        naming: Naming {
-            unit: Unit::Millimetre,
-            styles: std::collections::BTreeMap::new(),
-        },
+    let header = FileHeader {
+        naming: LayerNaming::own(Unit::Millimetre),
         version: Version::R2000,
         name: format!("coupon/{}", decimal(thickness, 6)),
         date: None,
         depths: None,
     };
-    let dxf = writer::write(&drawing, &identity).map_err(|fault| failed(fault.to_string()))?;
+    let bytes = dxf::write(&drawing, &header).map_err(|fault| failed(fault.to_string()))?;
     let artifact = |path: &str, media_type, bytes| Artifact {
         path: path.to_owned(),
         media_type,
@@ -122,16 +120,16 @@ pub fn files(thickness: f64, tool: &str) -> Result<Vec<Artifact>, ExportError> {
         bytes,
     };
     Ok(vec![
-        artifact("coupon.dxf", MEDIA_TYPE, dxf),
+        artifact("coupon.dxf", dxf::MEDIA_TYPE, bytes),
         artifact("coupon.svg", "image/svg+xml", svg.into_bytes()),
     ])
 }
 
-fn draw(thickness: f64) -> Drawing {
+fn draw(thickness: f64) -> LayerDrawing {
     let (pitch, height, depth) = COMB;
     let count = 2 * SLOTS.0 + 1;
     let width = f64::from(count) * pitch;
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     let mut points = vec![
         Point::default(),
         Point::new(width, 0.0),
@@ -163,10 +161,10 @@ fn draw(thickness: f64) -> Drawing {
     drawing
 }
 
-fn engrave(drawing: &mut Drawing, text: &str, at: Point) {
+fn engrave(drawing: &mut LayerDrawing, text: &str, at: Point) {
     debug_assert!(lettering::knows(text));
     for stroke in lettering::strokes(text, at, LETTERS) {
-        drawing.add(Layer::Mark, Shape::Path(stroke));
+        drawing.add(Layer::Mark, LayerShape::Path(stroke));
     }
 }
 

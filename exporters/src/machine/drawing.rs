@@ -3,7 +3,7 @@
 use jigless_core::arrange::Placed;
 use jigless_core::geom::{Bounds, Path, Point, Vertex};
 
-use super::layers::{Layer, Naming, Step};
+use super::layers::{Layer, LayerNaming, MachiningStep};
 
 /// The shortest segment that is written, in millimetres. Controllers stutter on shorter ones, and some refuse them.
 /// Common practice, no source.
@@ -14,7 +14,7 @@ pub(super) const CHARACTER_WIDTH: f64 = 1.0;
 
 /// A shape.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Shape {
+pub(super) enum LayerShape {
     /// A full circle.
     Circle {
         /// Its centre.
@@ -25,12 +25,12 @@ pub(super) enum Shape {
     /// A run of lines and arcs.
     Path(Path),
     /// A line of text.
-    Text(Text),
+    Text(NoteText),
 }
 
 /// A line of text.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Text {
+pub(super) struct NoteText {
     /// The left end of the base line, or its middle where `centred`.
     pub(super) at: Point,
     /// Whether `at` is the middle.
@@ -43,7 +43,7 @@ pub(super) struct Text {
     pub(super) content: String,
 }
 
-impl Text {
+impl NoteText {
     /// How long it is at most.
     pub(super) fn length(&self) -> f64 {
         self.content.chars().count() as f64 * CHARACTER_WIDTH * self.height
@@ -77,51 +77,51 @@ impl Text {
     }
 }
 
-impl Shape {
+impl LayerShape {
     /// A closed or open path; a full circle becomes one.
-    pub(super) fn of_path(path: &Path) -> Shape {
+    pub(super) fn of_path(path: &Path) -> LayerShape {
         match path.as_circle() {
-            Some((centre, radius)) => Shape::Circle { centre, radius },
-            None => Shape::Path(without_short_segments(path)),
+            Some((centre, radius)) => LayerShape::Circle { centre, radius },
+            None => LayerShape::Path(without_short_segments(path)),
         }
     }
 
     /// The box around it; `None` for an empty path.
     pub(super) fn bounds(&self) -> Option<Bounds> {
         match self {
-            Shape::Circle { centre, radius } => Some(Bounds::around(*centre, *radius)),
-            Shape::Path(path) => path.bounds(),
-            Shape::Text(text) => Some(text.bounds()),
+            LayerShape::Circle { centre, radius } => Some(Bounds::around(*centre, *radius)),
+            LayerShape::Path(path) => path.bounds(),
+            LayerShape::Text(text) => Some(text.bounds()),
         }
     }
 }
 
-impl Shape {
+impl LayerShape {
     /// Where a tool begins and ends on it.
     fn ends(&self) -> (Point, Point) {
         match self {
-            Shape::Circle { centre, radius } => {
+            LayerShape::Circle { centre, radius } => {
                 let start = *centre + Point::new(*radius, 0.0);
                 (start, start)
             }
-            Shape::Path(path) => {
+            LayerShape::Path(path) => {
                 let first = path.vertices.first().map_or(Point::default(), |v| v.point);
                 let last = path.vertices.last().map_or(first, |v| v.point);
                 (first, if path.closed { first } else { last })
             }
-            Shape::Text(text) => (text.at, text.at),
+            LayerShape::Text(text) => (text.at, text.at),
         }
     }
 
     /// The shape moved by a vector.
-    pub(super) fn moved(&self, by: Point) -> Shape {
+    pub(super) fn moved(&self, by: Point) -> LayerShape {
         match self {
-            Shape::Circle { centre, radius } => Shape::Circle {
+            LayerShape::Circle { centre, radius } => LayerShape::Circle {
                 centre: *centre + by,
                 radius: *radius,
             },
-            Shape::Path(path) => Shape::Path(path.moved(by)),
-            Shape::Text(text) => Shape::Text(Text {
+            LayerShape::Path(path) => LayerShape::Path(path.moved(by)),
+            LayerShape::Text(text) => LayerShape::Text(NoteText {
                 at: text.at + by,
                 ..text.clone()
             }),
@@ -129,20 +129,20 @@ impl Shape {
     }
 
     /// The shape where an arranger has put its part; a text does not follow.
-    pub(super) fn placed(&self, place: &Placed) -> Option<Shape> {
+    pub(super) fn placed(&self, place: &Placed) -> Option<LayerShape> {
         match self {
-            Shape::Circle { centre, radius } => Some(Shape::Circle {
+            LayerShape::Circle { centre, radius } => Some(LayerShape::Circle {
                 centre: place.point(*centre),
                 radius: *radius,
             }),
-            Shape::Path(path) => Some(Shape::Path(place.path(path))),
-            Shape::Text(_) => None,
+            LayerShape::Path(path) => Some(LayerShape::Path(place.path(path))),
+            LayerShape::Text(_) => None,
         }
     }
 }
 
 /// Puts shapes in an order in which each is the nearest of those left. Gives where the last one ends.
-fn nearest_next(items: &mut [Item], from: Point) -> Point {
+fn nearest_next(items: &mut [LayerItem], from: Point) -> Point {
     let mut at = from;
     for done in 0..items.len() {
         let nearest = items[done..]
@@ -160,46 +160,49 @@ fn nearest_next(items: &mut [Item], from: Point) -> Point {
 
 /// A shape on its layer.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Item {
+pub(super) struct LayerItem {
     /// Its layer.
     pub(super) layer: Layer,
     /// What is drawn.
-    pub(super) shape: Shape,
+    pub(super) shape: LayerShape,
 }
 
 /// All shapes of one file.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Drawing {
+pub(super) struct LayerDrawing {
     /// The shapes, in the order in which they are written.
-    pub(super) items: Vec<Item>,
+    pub(super) items: Vec<LayerItem>,
 }
 
-impl Drawing {
+impl LayerDrawing {
     /// Adds a shape.
-    pub(super) fn add(&mut self, layer: Layer, shape: Shape) {
-        self.items.push(Item { layer, shape });
+    pub(super) fn add(&mut self, layer: Layer, shape: LayerShape) {
+        self.items.push(LayerItem { layer, shape });
     }
 
     /// Adds a circle.
     pub(super) fn circle(&mut self, layer: Layer, centre: Point, diameter: f64) {
         let radius = diameter / 2.0;
-        self.add(layer, Shape::Circle { centre, radius });
+        self.add(layer, LayerShape::Circle { centre, radius });
     }
 
     /// Adds a path, or the circle that it is.
     pub(super) fn path(&mut self, layer: Layer, path: &Path) {
-        self.add(layer, Shape::of_path(path));
+        self.add(layer, LayerShape::of_path(path));
     }
 
     /// The order of the work: what holds the board, marks, blind work, holes and openings, the outline; the small before
     /// the large, and of those alike in size the nearest next. What is not worked comes first.
     pub(super) fn sort(&mut self) {
-        let size = |item: &Item| match item.layer.step() {
+        let size = |item: &LayerItem| match item.layer.step() {
             // Doubles of the area: within one it matters little what comes first, and the way there is shorter.
-            Step::Inner | Step::Outer => item.shape.bounds().map_or(0, |b| {
+            MachiningStep::Inner | MachiningStep::Outer => item.shape.bounds().map_or(0, |b| {
                 (b.width() * b.height()).max(1e-3).log2().floor() as i32
             }),
-            Step::Information | Step::Register | Step::Mark | Step::Blind => 0,
+            MachiningStep::Information
+            | MachiningStep::Register
+            | MachiningStep::Mark
+            | MachiningStep::Blind => 0,
         };
         self.items
             .sort_by_key(|item| (item.layer.step(), size(item)));
@@ -213,7 +216,10 @@ impl Drawing {
                 .count();
             let run = &mut self.items[start..start + alike];
             // Blind work stays in the order of its layers, each of which may need another tool.
-            if matches!(step, Step::Mark | Step::Inner | Step::Outer) {
+            if matches!(
+                step,
+                MachiningStep::Mark | MachiningStep::Inner | MachiningStep::Outer
+            ) {
                 at = nearest_next(run, at);
             }
             start += alike;
@@ -242,7 +248,7 @@ impl Drawing {
 
     /// The layers that are in use with their names, in the order of the shapes, each name once: depths that differ by
     /// less than a name can say share a layer.
-    pub(super) fn layers(&self, naming: &Naming) -> Vec<(String, Layer)> {
+    pub(super) fn layers(&self, naming: &LayerNaming) -> Vec<(String, Layer)> {
         let mut layers: Vec<(String, Layer)> = Vec::new();
         for item in &self.items {
             // Neighbours mostly share a layer, and making a name costs more than comparing two layers.
@@ -275,18 +281,18 @@ impl Drawing {
         let near = strip.grown(thickness / 2.0);
         let is_apart = |bounds: Bounds| !bounds.overlaps(near, 0.0);
         self.items.iter().all(|item| match &item.shape {
-            Shape::Circle { centre, radius } => {
+            LayerShape::Circle { centre, radius } => {
                 is_apart(Bounds::around(*centre, *radius))
                     || (middles.clone())
                         .all(|middle| (middle.distance(*centre) - radius).abs() > distance)
             }
-            Shape::Path(path) => path
+            LayerShape::Path(path) => path
                 .segments()
                 .filter(|segment| !is_apart(segment.bounds()))
                 .all(|segment| {
                     (middles.clone()).all(|middle| segment.distance_to(middle) > distance)
                 }),
-            Shape::Text(text) => is_apart(text.bounds()),
+            LayerShape::Text(text) => is_apart(text.bounds()),
         })
     }
 
@@ -395,18 +401,18 @@ mod tests {
         ] {
             assert_eq!(without_short_segments(&path), path);
         }
-        let hole = Shape::of_path(&circle(Point::new(5.0, 6.0), 0.01));
-        assert!(matches!(hole, Shape::Circle { radius, .. } if (radius - 0.01).abs() < 1e-12));
+        let hole = LayerShape::of_path(&circle(Point::new(5.0, 6.0), 0.01));
+        assert!(matches!(hole, LayerShape::Circle { radius, .. } if (radius - 0.01).abs() < 1e-12));
     }
 
     #[test]
     fn depths_that_a_name_cannot_tell_apart_share_a_layer() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         for depth in [12.5, 12.500_000_1, 12.51] {
             drawing.circle(Layer::DrillBlind(depth), Point::default(), 5.0);
         }
         let names: Vec<String> = drawing
-            .layers(&Naming::own(jigless_core::units::Unit::Millimetre))
+            .layers(&LayerNaming::own(jigless_core::units::Unit::Millimetre))
             .into_iter()
             .map(|(name, _)| name)
             .collect();
@@ -415,7 +421,7 @@ mod tests {
 
     #[test]
     fn a_strip_is_clear_where_no_line_crosses_it() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         drawing.path(Layer::CutOutside, &rectangle(Bounds::of_size(400.0, 300.0)));
         drawing.circle(Layer::DrillThrough, Point::new(200.0, 150.0), 80.0);
         let strip = |x: f64, y: f64| {
@@ -431,7 +437,7 @@ mod tests {
 
     #[test]
     fn the_outline_is_last_and_small_openings_are_before_large_ones() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         drawing.path(Layer::CutOutside, &rectangle(Bounds::of_size(400.0, 300.0)));
         drawing.path(Layer::CutInside, &circle(Point::new(200.0, 150.0), 50.0));
         drawing.circle(Layer::DrillThrough, Point::new(20.0, 20.0), 5.0);

@@ -7,7 +7,7 @@ use jigless_core::side::{Edge, Face};
 use jigless_core::units::{Unit, decimal};
 use jigless_core::view::FaceView;
 
-use super::drawing::{CHARACTER_WIDTH, Drawing, Shape, Text};
+use super::drawing::{CHARACTER_WIDTH, LayerDrawing, LayerShape, NoteText};
 use super::layers::Layer;
 
 /// Whether an operation is hand work.
@@ -19,7 +19,7 @@ pub(super) fn is_hand_work(operation: &Operation) -> bool {
 }
 
 /// A piece of hand work as it is listed, and the short text beside it in the drawing.
-struct Piece {
+struct HandWorkItem {
     /// Its name on paper, or what else tells it from others.
     name: String,
     /// What it is.
@@ -37,7 +37,7 @@ pub(super) fn draw(
     view: &FaceView,
     unit: Unit,
     text_height: f64,
-    drawing: &mut Drawing,
+    drawing: &mut LayerDrawing,
 ) -> Vec<(String, String)> {
     let mut list = Vec::new();
     for operation in view.operations.iter().chain(&view.edge_work) {
@@ -47,14 +47,14 @@ pub(super) fn draw(
             Work::Bevel(bevel) => bevelled_edge(view, *bevel, text_height, drawing),
             Work::Drill(_) | Work::MillArea(_) | Work::CutContour(_) | Work::Mark(_) => continue,
         };
-        let tag = Text {
+        let tag = NoteText {
             at: piece.tag_at,
             centred: false,
             height: text_height,
             upward: piece.upward,
             content: piece.tag,
         };
-        drawing.add(Layer::HandWork, Shape::Text(tag));
+        drawing.add(Layer::HandWork, LayerShape::Text(tag));
         let description = format!("{}, by hand, see template", piece.description);
         list.push((piece.name, description));
     }
@@ -72,8 +72,8 @@ fn angled_bore(
     bore: &AngledBore,
     unit: Unit,
     text_height: f64,
-    drawing: &mut Drawing,
-) -> Piece {
+    drawing: &mut LayerDrawing,
+) -> HandWorkItem {
     drawing.path(Layer::HandWork, &mouth(bore));
     drawing.path(Layer::HandWork, &Path::line(bore.entry, bore.exit));
     let description = format!(
@@ -88,7 +88,7 @@ fn angled_bore(
     let reach = Point::new(1.0, 1.0) * f64::midpoint(2.0 * bore.mouth_half_length(), text_height)
         + size * 0.5;
     let middle = bore.entry + Point::new(away.x * reach.x, away.y * reach.y);
-    Piece {
+    HandWorkItem {
         name: bore.id.clone(),
         description,
         tag: bore.id.clone(),
@@ -117,8 +117,8 @@ fn edge_hole(
     hole: &EdgeDrill,
     unit: Unit,
     text_height: f64,
-    drawing: &mut Drawing,
-) -> Piece {
+    drawing: &mut LayerDrawing,
+) -> HandWorkItem {
     let radius = hole.diameter / 2.0;
     let (low, high) = (hole.along - radius, hole.along + radius);
     let (a, b) = match hole.edge {
@@ -151,7 +151,7 @@ fn edge_hole(
         Edge::Bottom => Point::new(low, bounds.max.y + gap),
         Edge::Top => Point::new(low, bounds.min.y - gap - text_height),
     };
-    Piece {
+    HandWorkItem {
         name: hole.id.clone(),
         description,
         tag: hole.id.clone(),
@@ -161,7 +161,12 @@ fn edge_hole(
 }
 
 /// The line to which the face is cut back, where this is the face that loses.
-fn bevelled_edge(view: &FaceView, bevel: Bevel, text_height: f64, drawing: &mut Drawing) -> Piece {
+fn bevelled_edge(
+    view: &FaceView,
+    bevel: Bevel,
+    text_height: f64,
+    drawing: &mut LayerDrawing,
+) -> HandWorkItem {
     let losing = losing_face(bevel);
     let setback = setback(view, bevel);
     let (w, h) = (view.width, view.height);
@@ -188,7 +193,7 @@ fn bevelled_edge(view: &FaceView, bevel: Bevel, text_height: f64, drawing: &mut 
         Edge::Bottom => Point::new(near * w, inside),
         Edge::Top => Point::new(near * w, h - inside - text_height),
     };
-    Piece {
+    HandWorkItem {
         name: format!("{} edge", view.physical(bevel.edge).name()),
         description,
         tag: format!("bevel {degrees} degrees"),

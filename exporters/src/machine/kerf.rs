@@ -4,9 +4,9 @@ use jigless_core::geom::{Path, Point, Vertex, circle};
 use jigless_core::plan::Stock;
 use jigless_core::units::Unit;
 
-use super::drawing::{Drawing, SHORTEST_SEGMENT, Shape};
+use super::drawing::{LayerDrawing, LayerShape, SHORTEST_SEGMENT};
+use super::laser_options::{Kerf, LaserOptions};
 use super::layers::Layer;
-use super::options::{Kerf, LaserOptions};
 use super::parallel::followed;
 
 /// How far straight pieces may lie from an arc where a kerf that differs by axis makes it no arc any more, in
@@ -18,10 +18,7 @@ pub(super) fn of_stock(options: &LaserOptions, stock: &Stock) -> Kerf {
     let near = |a: f64, b: f64| (a - b).abs() <= 0.5;
     let rule = options.kerfs.iter().find(|rule| {
         rule.stock.as_ref().is_none_or(|id| *id == stock.id)
-            && rule
-                .kind
-                .as_ref()
-                .is_none_or(|kind| kind == stock.kind.name())
+            && rule.kind.is_none_or(|kind| kind == stock.kind)
             && rule.thickness.is_none_or(|t| {
                 near(t, stock.thickness) || stock.nominal.is_some_and(|nominal| near(t, nominal))
             })
@@ -48,7 +45,7 @@ pub(super) fn statement(kerf: Kerf, unit: Unit) -> String {
 }
 
 /// Moves every cut of a drawing by half the kerf. Gives the middles of what the beam is too wide for, which is left out.
-pub(super) fn apply(drawing: &mut Drawing, kerf: Kerf) -> Vec<Point> {
+pub(super) fn apply(drawing: &mut LayerDrawing, kerf: Kerf) -> Vec<Point> {
     let mut lost = Vec::new();
     drawing.items.retain_mut(|item| {
         let outward = match item.layer {
@@ -68,20 +65,22 @@ pub(super) fn apply(drawing: &mut Drawing, kerf: Kerf) -> Vec<Point> {
 
 /// A cut moved by half the kerf: outward an outline, inward an opening. `None` where the beam is wider than a slot or
 /// opening.
-pub(super) fn moved(shape: &Shape, outward: bool, kerf: Kerf) -> Option<Shape> {
+pub(super) fn moved(shape: &LayerShape, outward: bool, kerf: Kerf) -> Option<LayerShape> {
     let (x, y) = kerf.axes();
     if x == 0.0 {
         return Some(shape.clone());
     }
     let sign = if outward { 0.5 } else { -0.5 };
     let path = match shape {
-        Shape::Circle { centre, radius } => circle(*centre, *radius),
-        Shape::Path(path) => path.clone(),
-        Shape::Text(_) => return Some(shape.clone()),
+        LayerShape::Circle { centre, radius } => circle(*centre, *radius),
+        LayerShape::Path(path) => path.clone(),
+        LayerShape::Text(_) => return Some(shape.clone()),
     };
     if x.to_bits() == y.to_bits() {
         let path = followed(&path, sign * x)?;
-        return Some(Shape::of_path(&path.with_sharp_corners(SHORTEST_SEGMENT)));
+        return Some(LayerShape::of_path(
+            &path.with_sharp_corners(SHORTEST_SEGMENT),
+        ));
     }
     // Stretched along y so that both kerfs are alike, moved, and pressed back.
     let straight = Path::of_points(path.flattened(CHORD_ERROR), true);
@@ -96,7 +95,7 @@ pub(super) fn moved(shape: &Shape, outward: bool, kerf: Kerf) -> Option<Shape> {
             .collect(),
         closed: true,
     };
-    Some(Shape::of_path(&stretched(&straight, y / x)))
+    Some(LayerShape::of_path(&stretched(&straight, y / x)))
 }
 
 fn stretched(path: &Path, by: f64) -> Path {
@@ -119,9 +118,9 @@ mod tests {
     use super::*;
     use jigless_core::geom::{Bounds, rectangle, rounded_rectangle};
 
-    fn path_of(shape: Option<Shape>) -> Path {
+    fn path_of(shape: Option<LayerShape>) -> Path {
         match shape {
-            Some(Shape::Path(path)) => path,
+            Some(LayerShape::Path(path)) => path,
             other => panic!("{other:?}"),
         }
     }
@@ -130,7 +129,7 @@ mod tests {
     /// for a part of 40; and the classic mistake is the whole kerf for each edge.
     #[test]
     fn half_the_kerf_on_each_edge() {
-        let square = Shape::of_path(&rectangle(Bounds::of_size(40.0, 40.0)));
+        let square = LayerShape::of_path(&rectangle(Bounds::of_size(40.0, 40.0)));
         let outside = path_of(moved(&square, true, Kerf::Even(0.2)))
             .bounds()
             .unwrap();
@@ -139,11 +138,11 @@ mod tests {
             .bounds()
             .unwrap();
         assert!((inside.width() - 39.8).abs() < 1e-9);
-        let hole = Shape::Circle {
+        let hole = LayerShape::Circle {
             centre: Point::new(5.0, 5.0),
             radius: 2.5,
         };
-        let Some(Shape::Circle { radius, .. }) = moved(&hole, false, Kerf::Even(0.15)) else {
+        let Some(LayerShape::Circle { radius, .. }) = moved(&hole, false, Kerf::Even(0.15)) else {
             panic!("a hole stays a circle");
         };
         assert!((radius - 2.425).abs() < 1e-12);
@@ -154,7 +153,7 @@ mod tests {
     #[test]
     fn a_kerf_by_axis() {
         let inch = 25.4;
-        let hole = Shape::of_path(&rectangle(Bounds::of_size(0.5 * inch, 0.5 * inch)));
+        let hole = LayerShape::of_path(&rectangle(Bounds::of_size(0.5 * inch, 0.5 * inch)));
         let kerf = Kerf::ByAxis {
             x: 0.004 * inch,
             y: 0.008 * inch,
@@ -169,7 +168,7 @@ mod tests {
 
     #[test]
     fn arcs_stay_arcs() {
-        let shape = Shape::of_path(&rounded_rectangle(Bounds::of_size(40.0, 30.0), 5.0));
+        let shape = LayerShape::of_path(&rounded_rectangle(Bounds::of_size(40.0, 30.0), 5.0));
         let path = path_of(moved(&shape, true, Kerf::Even(0.15)));
         assert_eq!(path.vertices.iter().filter(|v| v.bulge != 0.0).count(), 4);
         assert_eq!(path.vertices.len(), 8);
@@ -177,9 +176,9 @@ mod tests {
 
     #[test]
     fn what_is_narrower_than_the_beam_is_told() {
-        let slit = Shape::of_path(&rectangle(Bounds::of_size(40.0, 0.1)));
+        let slit = LayerShape::of_path(&rectangle(Bounds::of_size(40.0, 0.1)));
         assert_eq!(moved(&slit, false, Kerf::Even(0.15)), None);
-        let pin = Shape::Circle {
+        let pin = LayerShape::Circle {
             centre: Point::default(),
             radius: 0.05,
         };

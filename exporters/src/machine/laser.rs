@@ -1,28 +1,47 @@
 //! DXF for a laser, which cuts right through or engraves lines, and nothing between.
 
+use crate::codes;
 use jigless_core::arrange::Settings;
 use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_core::geom::{Bounds, Point};
 use jigless_core::operation::{ContourSide, Depth, Operation, Work};
-use jigless_core::plan::{CutBy, Stock, StockKind};
+use jigless_core::plan::{CutBy, Plan, Stock, StockKind};
 use jigless_core::side::Face;
 use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
-use super::cnc::draw_mark;
-use super::drawing::{Drawing, Shape};
+use super::contract::Machine;
+use super::drawing::{LayerDrawing, LayerShape};
+use super::file_options::DxfFile;
+use super::laser_options::{LaserOptions, PartIds};
 use super::layers::Layer;
-use super::options::{DxfLaserOptions, LaserOptions, PartIds, SheetLayout};
-use super::{Machine, hand_work, kerf, lettering, notes, tabs};
-use crate::codes;
+use super::layout_options::SheetLayout;
+use super::{dxf_files, hand_work, kerf, lettering, marks, notes, suits, tabs, vet};
 
 /// DXF for a laser: what goes right through, and marks.
 ///
 /// Holes are openings here. Blind work is drawn on layer NOTES, and `vet` warns of it.
 #[derive(Debug, Clone, Copy)]
 pub struct DxfLaser;
+
+/// Options of `dxf-laser`.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default)]
+pub struct DxfLaserOptions {
+    /// What the file is like.
+    #[serde(flatten)]
+    pub file: DxfFile,
+    /// Where things are.
+    #[serde(flatten)]
+    pub layout: SheetLayout,
+    /// What the laser does.
+    #[serde(flatten)]
+    pub laser: LaserOptions,
+}
 
 /// Between parts on a sheet, in millimetres. Common practice, no source.
 const BETWEEN_PARTS: f64 = 2.0;
@@ -41,11 +60,15 @@ impl Exporter for DxfLaser {
     }
 
     fn summary(&self) -> &'static str {
-        "DXF for a laser: outline, openings and marks; blind work is noted only"
+        "DXF for a laser: outline, openings and marks; blind work is noted only; suits plans of thin stock, or with `cut_by: laser`"
     }
 
     fn stage(&self) -> Stage {
         Stage::Part
+    }
+
+    fn suits(&self, plan: &Plan) -> bool {
+        suits::laser(plan)
     }
 
     fn arranging(&self, options: &DxfLaserOptions) -> Option<Settings> {
@@ -56,7 +79,7 @@ impl Exporter for DxfLaser {
         let mut findings = Findings::new();
         options.file.vet(&mut findings);
         let unit = options.file.units.of_plan(input.plan.units);
-        findings.extend(vet(input, &options.layout, &options.laser, unit));
+        findings.extend(vet_laser(input, &options.layout, &options.laser, unit));
         findings
     }
 
@@ -66,7 +89,7 @@ impl Exporter for DxfLaser {
         options: &DxfLaserOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
         let laser = Laser(&options.laser, Exporter::id(self));
-        super::export_dxf(&laser, input, &options.file, &options.layout, false)
+        dxf_files::export(&laser, input, &options.file, &options.layout, false)
     }
 }
 
@@ -82,7 +105,7 @@ pub(super) fn arranging(layout: &SheetLayout, laser: &LaserOptions) -> Option<Se
 }
 
 /// What a laser cannot make of a plan.
-pub(super) fn vet(
+pub(super) fn vet_laser(
     input: &ExportInput,
     layout: &SheetLayout,
     options: &LaserOptions,
@@ -100,7 +123,7 @@ pub(super) fn vet(
     {
         findings.push(
             Finding::new(
-                codes::SHARED_EDGES_NEED_ONE_KERF,
+                codes::SHARED_EDGES_OF_SEVERAL_KERFS,
                 Severity::Error,
                 None,
                 "edges can be shared only where the kerf is one number",
@@ -113,8 +136,8 @@ pub(super) fn vet(
         vet_operations(workpiece, unit, &mut findings);
         vet_sizes(workpiece, options, unit, &mut findings);
     }
-    super::vet_sheets(input, arranging(layout, options).as_ref(), &mut findings);
-    findings.extend(super::vet_hand_work(input));
+    vet::sheets(input, arranging(layout, options).as_ref(), &mut findings);
+    findings.extend(vet::hand_work(input));
     findings
 }
 
@@ -140,7 +163,7 @@ impl Machine for Laser<'_> {
                 .any(|operation| operation.face() == Some(face) && needs_back(operation))
     }
 
-    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut Drawing) -> Vec<String> {
+    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut LayerDrawing) -> Vec<String> {
         let through = |side: ContourSide| match (view.face, side) {
             (Face::Back, _) => Layer::Reference,
             (Face::Front, ContourSide::Outer) => Layer::CutOutside,
@@ -166,7 +189,7 @@ impl Machine for Laser<'_> {
                     }
                 }
                 Work::MillArea(area) => drawing.path(Layer::Notes, &area.outline),
-                Work::Mark(mark) => draw_mark(mark, text_height, drawing),
+                Work::Mark(mark) => marks::draw(mark, text_height, drawing),
                 // Contours are not among a view's operations; the rest is hand work, below.
                 Work::AngledBore(_) | Work::CutContour(_) | Work::EdgeDrill(_) | Work::Bevel(_) => {
                 }
@@ -191,7 +214,7 @@ impl Machine for Laser<'_> {
         &self,
         stock: &Stock,
         unit: Unit,
-        drawing: &mut Drawing,
+        drawing: &mut LayerDrawing,
     ) -> Result<Vec<String>, String> {
         let width = kerf::of_stock(self.0, stock);
         if let Some(lost) = kerf::apply(drawing, width).first() {
@@ -238,7 +261,7 @@ impl Machine for Laser<'_> {
 
 impl Laser<'_> {
     /// Engraves the part's name where no line is; says if it is left out.
-    fn engrave_id(&self, view: &FaceView, drawing: &mut Drawing) -> Option<String> {
+    fn engrave_id(&self, view: &FaceView, drawing: &mut LayerDrawing) -> Option<String> {
         let part = &view.workpiece.part;
         let hidden = part
             .face_label(Face::Front)
@@ -269,7 +292,7 @@ impl Laser<'_> {
         match place {
             Some(strip) if height >= LETTERS.1 => {
                 for stroke in lettering::strokes(&part.id, strip.min, height) {
-                    drawing.add(Layer::Mark, Shape::Path(stroke));
+                    drawing.add(Layer::Mark, LayerShape::Path(stroke));
                 }
                 None
             }
@@ -284,9 +307,12 @@ fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings
     let width = kerf::of_stock(options, &part.stock);
     for operation in &workpiece.operations {
         let (shape, outward) = match &operation.work {
-            Work::CutContour(cut) => (Shape::of_path(&cut.path), cut.side == ContourSide::Outer),
+            Work::CutContour(cut) => (
+                LayerShape::of_path(&cut.path),
+                cut.side == ContourSide::Outer,
+            ),
             Work::Drill(hole) if hole.depth == Depth::Through => (
-                Shape::Circle {
+                LayerShape::Circle {
                     centre: hole.centre,
                     radius: hole.diameter / 2.0,
                 },
@@ -325,7 +351,7 @@ fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings
         };
         findings.push(
             Finding::new(
-                codes::SMALLER_THAN_BED_OPENING,
+                codes::PART_SMALLER_THAN_BED_OPENING,
                 severity,
                 Some(part.span),
                 message,
@@ -375,7 +401,7 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
     match stock.kind {
         StockKind::Pvc => findings.push(
             Finding::error(
-                codes::LASER_REFUSES_PVC,
+                codes::LASER_ON_PVC,
                 stock.span,
                 format!(
                     "{label} is PVC: under a laser it gives off hydrogen chloride, which poisons people and eats the \
@@ -386,7 +412,7 @@ fn vet_stock(workpiece: &Workpiece, findings: &mut Findings) {
         ),
         StockKind::Other => findings.push(
             Finding::warning(
-                codes::LASER_DOES_NOT_KNOW_STOCK,
+                codes::LASER_ON_UNKNOWN_MATERIAL,
                 stock.span,
                 format!("{label} is of kind `other`: whether it may go under a laser is not known"),
             )
@@ -428,7 +454,7 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
     if count > 0 {
         let pieces = if count == 1 { "piece" } else { "pieces" };
         let mut finding = Finding::warning(
-            codes::LASER_CANNOT_CUT_BLIND,
+            codes::BLIND_WORK_FOR_LASER,
             part.span,
             format!(
                 "part `{}`: a laser cuts right through and cannot make {count} {pieces} of blind work",
@@ -442,7 +468,7 @@ fn vet_operations(workpiece: &Workpiece, unit: Unit, findings: &mut Findings) {
         findings.push(finding);
     }
     let mut texts = Finding::new(
-        codes::LASER_DOES_NOT_ENGRAVE_TEXT,
+        codes::TEXT_NOT_ENGRAVED,
         Severity::Note,
         Some(part.span),
         format!(

@@ -29,7 +29,7 @@ use std::collections::BTreeMap;
 use jigless_core::operation::AreaKind;
 use jigless_core::units::{Unit, decimal};
 
-use super::options::LayerStyle;
+use super::layer_style::{LayerKind, LayerStyle};
 
 /// One kind of work at one depth, which is what a layer holds. Lengths in millimetres, angles in radians.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,7 +64,7 @@ pub(super) enum Layer {
 
 /// When a layer is worked: what is on a later one would no longer be held by the board if it came first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Step {
+pub(super) enum MachiningStep {
     /// Not worked at all.
     Information,
     /// What holds the board in place.
@@ -138,78 +138,71 @@ impl Layer {
     }
 
     /// When it is worked.
-    pub(super) fn step(self) -> Step {
+    pub(super) fn step(self) -> MachiningStep {
         match self {
-            Layer::Notes | Layer::Reference | Layer::HandWork => Step::Information,
-            Layer::Register => Step::Register,
-            Layer::Mark => Step::Mark,
+            Layer::Notes | Layer::Reference | Layer::HandWork => MachiningStep::Information,
+            Layer::Register => MachiningStep::Register,
+            Layer::Mark => MachiningStep::Mark,
             Layer::Area(..)
             | Layer::Countersink(_)
             | Layer::Counterbore(_)
-            | Layer::DrillBlind(_) => Step::Blind,
-            Layer::DrillThrough | Layer::CutInside => Step::Inner,
-            Layer::CutOpen | Layer::CutOutside => Step::Outer,
+            | Layer::DrillBlind(_) => MachiningStep::Blind,
+            Layer::DrillThrough | Layer::CutInside => MachiningStep::Inner,
+            Layer::CutOpen | Layer::CutOutside => MachiningStep::Outer,
         }
     }
 
-    /// Its colour number. Machines that go by colour must be able to tell what is cut from what is only to be read, so
-    /// nothing that is worked is grey, and all that is not worked is grey or vermillion.
-    pub(super) fn colour(self) -> u8 {
+    /// Its colour: by number, and where a format has colours of its own that of the palette. Machines that go by colour
+    /// must be able to tell what is cut from what is only to be read, so nothing that is worked is grey, and all that is
+    /// not worked is grey or vermillion.
+    fn colours(self) -> (u8, &'static str) {
         match self {
             // Grey is not of the palette: it stands back.
-            Layer::Notes | Layer::Reference => 8,
+            Layer::Notes | Layer::Reference => (8, "#808080"),
             // Vermillion (213, 94, 0).
-            Layer::HandWork => 30,
+            Layer::HandWork => (30, "#d55e00"),
             // Reddish purple (204, 121, 167).
-            Layer::Mark => 233,
+            Layer::Mark => (233, "#cc79a7"),
             // Yellow (240, 228, 66).
-            Layer::Register => 51,
+            Layer::Register => (51, "#f0e442"),
             // Orange (230, 159, 0).
-            Layer::Area(..) => 40,
+            Layer::Area(..) => (40, "#e69f00"),
             // Sky blue (86, 180, 233).
-            Layer::Countersink(_) | Layer::Counterbore(_) | Layer::DrillBlind(_) => 140,
+            Layer::Countersink(_) | Layer::Counterbore(_) | Layer::DrillBlind(_) => {
+                (140, "#56b4e9")
+            }
             // Bluish green (0, 158, 115).
-            Layer::DrillThrough => 122,
+            Layer::DrillThrough => (122, "#009e73"),
             // Blue (0, 114, 178).
-            Layer::CutInside => 163,
+            Layer::CutInside => (163, "#0072b2"),
             // Black (0, 0, 0); drawn white on a black screen.
-            Layer::CutOpen | Layer::CutOutside => 7,
+            Layer::CutOpen | Layer::CutOutside => (7, "#000000"),
         }
     }
 
-    /// The word for its kind in a profile.
-    pub(super) fn word(self) -> &'static str {
-        match self {
-            Layer::Notes => "notes",
-            Layer::Reference => "reference",
-            Layer::HandWork => "hand_work",
-            Layer::Register => "register",
-            Layer::Mark => "mark",
-            Layer::Area(AreaKind::Groove, _) => "groove",
-            Layer::Area(AreaKind::Rebate, _) => "rebate",
-            Layer::Area(AreaKind::Recess, _) => "recess",
-            Layer::Countersink(_) => "countersink",
-            Layer::Counterbore(_) => "counterbore",
-            Layer::DrillBlind(_) => "drill",
-            Layer::DrillThrough => "drill_through",
-            Layer::CutInside => "cut_inside",
-            Layer::CutOpen => "cut_open",
-            Layer::CutOutside => "cut_outside",
-        }
-    }
-
-    /// Its colour where a format has colours of its own: those of the palette, as six hexadecimal digits.
+    /// Its colour where a format has colours of its own, as `#` and six hexadecimal digits.
     pub(super) fn rgb(self) -> &'static str {
+        self.colours().1
+    }
+
+    /// Its kind, by which a profile names it.
+    fn kind(self) -> LayerKind {
         match self {
-            Layer::Notes | Layer::Reference => "#808080",
-            Layer::HandWork => "#d55e00",
-            Layer::Register => "#f0e442",
-            Layer::Mark => "#cc79a7",
-            Layer::Area(..) => "#e69f00",
-            Layer::Countersink(_) | Layer::Counterbore(_) | Layer::DrillBlind(_) => "#56b4e9",
-            Layer::DrillThrough => "#009e73",
-            Layer::CutInside => "#0072b2",
-            Layer::CutOpen | Layer::CutOutside => "#000000",
+            Layer::Notes => LayerKind::Notes,
+            Layer::Reference => LayerKind::Reference,
+            Layer::HandWork => LayerKind::HandWork,
+            Layer::Register => LayerKind::Register,
+            Layer::Mark => LayerKind::Mark,
+            Layer::Area(AreaKind::Groove, _) => LayerKind::Groove,
+            Layer::Area(AreaKind::Rebate, _) => LayerKind::Rebate,
+            Layer::Area(AreaKind::Recess, _) => LayerKind::Recess,
+            Layer::Countersink(_) => LayerKind::Countersink,
+            Layer::Counterbore(_) => LayerKind::Counterbore,
+            Layer::DrillBlind(_) => LayerKind::Drill,
+            Layer::DrillThrough => LayerKind::DrillThrough,
+            Layer::CutInside => LayerKind::CutInside,
+            Layer::CutOpen => LayerKind::CutOpen,
+            Layer::CutOutside => LayerKind::CutOutside,
         }
     }
 
@@ -233,11 +226,11 @@ impl Layer {
 
     /// Whether a tool follows it.
     pub(super) fn is_worked(self) -> bool {
-        self.step() != Step::Information
+        self.step() != MachiningStep::Information
     }
 
     /// Its name in a file, as the profile has it.
-    pub(super) fn named(self, naming: &Naming) -> String {
+    pub(super) fn named(self, naming: &LayerNaming) -> String {
         let Some(pattern) = naming.style(self).and_then(|style| style.name.as_ref()) else {
             return self.name(naming.unit);
         };
@@ -249,24 +242,23 @@ impl Layer {
     }
 
     /// Its colour number in a file, as the profile has it.
-    pub(super) fn coloured(self, naming: &Naming) -> u8 {
+    pub(super) fn coloured(self, naming: &LayerNaming) -> u8 {
         let own = naming.style(self).and_then(|style| style.colour);
-        own.unwrap_or_else(|| self.colour())
+        own.unwrap_or_else(|| self.colours().0)
     }
 }
 
 /// How layers are named and coloured in one file.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Naming {
+pub(super) struct LayerNaming {
     /// Unit of the file.
     pub(super) unit: Unit,
-    /// What the profile says, by the word of the layer's kind.
-    pub(super) styles: BTreeMap<String, LayerStyle>,
+    /// What the profile says, by the kind of a layer.
+    pub(super) styles: BTreeMap<LayerKind, LayerStyle>,
 }
 
-impl Naming {
+impl LayerNaming {
     /// The names and colours of this program.
-    #[cfg(test)]
     pub(super) fn own(unit: Unit) -> Self {
         Self {
             unit,
@@ -275,28 +267,9 @@ impl Naming {
     }
 
     fn style(&self, layer: Layer) -> Option<&LayerStyle> {
-        self.styles.get(layer.word())
+        self.styles.get(&layer.kind())
     }
 }
-
-/// The words for the kinds of layers in a profile.
-pub(super) const WORDS: [&str; 15] = [
-    "notes",
-    "reference",
-    "hand_work",
-    "register",
-    "mark",
-    "groove",
-    "rebate",
-    "recess",
-    "countersink",
-    "counterbore",
-    "drill",
-    "drill_through",
-    "cut_inside",
-    "cut_open",
-    "cut_outside",
-];
 
 /// A depth as part of a layer name: `12-5`, `0-5IN`.
 fn depth_word(depth: f64, unit: Unit) -> String {
@@ -360,7 +333,7 @@ mod tests {
                         .all(|c| c.is_ascii_uppercase() || c.is_ascii_digit() || "_-".contains(c)),
                     "{name}"
                 );
-                assert!((1..=255).contains(&layer.colour()));
+                assert!((1..=255).contains(&layer.colours().0));
             }
         }
     }

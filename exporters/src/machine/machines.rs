@@ -11,12 +11,15 @@ use jigless_core::units::Unit;
 use jigless_core::workpiece::Workpiece;
 
 use super::cnc::Router;
-use super::drawing::{Drawing, Item, Shape};
+use super::contract::Machine;
+use super::drawing::{LayerDrawing, LayerItem, LayerShape};
 use super::laser::Laser;
-use super::layers::{Layer, Naming};
-use super::options::{LaserOptions, RouterOptions, SheetLayout, Tool};
-use super::pages::{Style, pages};
-use super::{DxfCnc, DxfLaser, Machine, notes};
+use super::laser_options::LaserOptions;
+use super::layers::{Layer, LayerNaming};
+use super::layout_options::SheetLayout;
+use super::pages::{PageStyle, pages};
+use super::router_options::{RouterOptions, Tool};
+use super::{DxfCnc, DxfLaser, notes};
 
 const DOOR: &str = "\
 jigless: 1
@@ -46,9 +49,9 @@ fn compiled(yaml: &str) -> (Plan, Vec<Workpiece>) {
     compiled.result.unwrap()
 }
 
-fn drawn(machine: &impl Machine, face: Face) -> Drawing {
+fn drawn(machine: &impl Machine, face: Face) -> LayerDrawing {
     let (_, workpieces) = compiled(DOOR);
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     machine.draw(
         &workpieces[0].seen_from(face),
         Unit::Millimetre,
@@ -58,15 +61,15 @@ fn drawn(machine: &impl Machine, face: Face) -> Drawing {
 }
 
 /// Circles as layer, centre and diameter.
-fn circles(drawing: &Drawing) -> Vec<(String, f64, f64, f64)> {
-    let circle = |item: &Item| match &item.shape {
-        Shape::Circle { centre, radius } => Some((
+fn circles(drawing: &LayerDrawing) -> Vec<(String, f64, f64, f64)> {
+    let circle = |item: &LayerItem| match &item.shape {
+        LayerShape::Circle { centre, radius } => Some((
             item.layer.name(Unit::Millimetre),
             centre.x,
             centre.y,
             2.0 * radius,
         )),
-        Shape::Path(_) | Shape::Text(_) => None,
+        LayerShape::Path(_) | LayerShape::Text(_) => None,
     };
     drawing.items.iter().filter_map(circle).collect()
 }
@@ -135,13 +138,13 @@ fn a_laser_cuts_all_that_goes_through_from_the_front() {
 #[test]
 fn nothing_but_cuts_and_marks_is_on_the_layers_of_a_laser() {
     let drawing = drawn(&Laser(&LaserOptions::default(), "dxf-laser"), Face::Front);
-    for (name, _) in drawing.layers(&Naming::own(Unit::Millimetre)) {
+    for (name, _) in drawing.layers(&LayerNaming::own(Unit::Millimetre)) {
         let known = ["CUT_OUTSIDE", "CUT_INSIDE", "MARK", "NOTES", "HAND_WORK"];
         assert!(known.contains(&name.as_str()), "{name}");
     }
     for item in &drawing.items {
         let name = item.layer.name(Unit::Millimetre);
-        let is_text = matches!(item.shape, Shape::Text(_));
+        let is_text = matches!(item.shape, LayerShape::Text(_));
         assert!(!is_text || name == "NOTES" || name == "HAND_WORK", "{name}");
     }
 }
@@ -154,7 +157,7 @@ fn edge_holes_are_drawn_as_hand_work_and_told_of() {
             .items
             .iter()
             .filter(|item| item.layer.name(Unit::Millimetre) == "HAND_WORK")
-            .filter(|item| matches!(item.shape, Shape::Path(_)))
+            .filter(|item| matches!(item.shape, LayerShape::Path(_)))
             .filter_map(|item| Some(item.shape.bounds()?.centre()))
             .collect();
         let xs = match face {
@@ -168,7 +171,7 @@ fn edge_holes_are_drawn_as_hand_work_and_told_of() {
         .iter()
         .map(|finding| finding.code.as_str())
         .collect();
-    assert_eq!(told, ["router-has-no-tools", "machine-leaves-hand-work"]);
+    assert_eq!(told, ["router-has-no-tools", "work-not-machined"]);
     assert!(!findings.has_errors());
 }
 
@@ -177,7 +180,7 @@ fn a_laser_is_told_of_all_that_it_cannot_make() {
     let findings = vet(&DxfLaser, DOOR);
     let blind: Vec<_> = findings
         .iter()
-        .filter(|finding| finding.code == "laser-cannot-cut-blind")
+        .filter(|finding| finding.code == "blind-work-for-laser")
         .collect();
     assert_eq!(blind.len(), 1);
     assert!(
@@ -211,10 +214,10 @@ fn a_laser_refuses_vinyl_and_doubts_what_it_does_not_know() {
         )
     };
     for (kind, code, severity) in [
-        ("pvc", Some("laser-refuses-pvc"), Severity::Error),
+        ("pvc", Some("laser-on-pvc"), Severity::Error),
         (
             "other",
-            Some("laser-does-not-know-stock"),
+            Some("laser-on-unknown-material"),
             Severity::Warning,
         ),
         ("mdf", Some("laser-on-glue-bound-board"), Severity::Note),
@@ -264,10 +267,10 @@ fn the_back_has_a_file_only_where_it_has_work() {
 fn edges_keep_their_own_names_on_the_back() {
     let (_, workpieces) = compiled(DOOR);
     let view = workpieces[0].seen_from(Face::Back);
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     notes::label_edges(&view, &mut drawing);
     let label = drawing.items.iter().find_map(|item| match &item.shape {
-        Shape::Text(text) if text.content.starts_with("left edge") => Some(text),
+        LayerShape::Text(text) if text.content.starts_with("left edge") => Some(text),
         _ => None,
     });
     let label = label.unwrap();
@@ -280,8 +283,8 @@ fn no_coordinate_is_negative_and_the_work_is_the_size_of_the_part() {
     let (plan, workpieces) = compiled(DOOR);
     let stamp = Stamp::new("jigless", None);
     let input = ExportInput::new(&plan, &workpieces, &stamp);
-    let naming = Naming::own(Unit::Millimetre);
-    let style = Style {
+    let naming = LayerNaming::own(Unit::Millimetre);
+    let style = PageStyle {
         layout: &SheetLayout::default(),
         naming: &naming,
         notes: true,
@@ -305,8 +308,8 @@ fn a_known_tool_runs_out_and_the_part_moves_up() {
     let (plan, workpieces) = compiled(DOOR);
     let stamp = Stamp::new("jigless", None);
     let input = ExportInput::new(&plan, &workpieces, &stamp);
-    let naming = Naming::own(Unit::Millimetre);
-    let style = Style {
+    let naming = LayerNaming::own(Unit::Millimetre);
+    let style = PageStyle {
         layout: &SheetLayout::default(),
         naming: &naming,
         notes: false,
@@ -346,7 +349,7 @@ fn a_known_tool_runs_out_and_the_part_moves_up() {
 
 #[test]
 fn the_way_from_cut_to_cut_is_short() {
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     for n in 0..40 {
         let place = Point::new(f64::from(n * 7 % 40) * 10.0, f64::from(n * 3 % 5));
         drawing.circle(Layer::CutInside, place, 4.0);

@@ -9,9 +9,9 @@ use jigless_core::side::{Edge, Face};
 use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 
-use super::drawing::{CHARACTER_WIDTH, Drawing, Shape, Text};
+use super::drawing::{CHARACTER_WIDTH, LayerDrawing, LayerShape, NoteText};
 use super::hand_work;
-use super::layers::{Layer, Naming};
+use super::layers::{Layer, LayerNaming};
 
 /// Between base lines, in heights of the text. Common practice, no source.
 const LINE_STEP: f64 = 1.7;
@@ -23,7 +23,7 @@ pub(super) fn text_height(view: &FaceView) -> f64 {
 }
 
 /// Names each side of the drawing by the part's own edge, where there is room beside it.
-pub(super) fn label_edges(view: &FaceView, drawing: &mut Drawing) {
+pub(super) fn label_edges(view: &FaceView, drawing: &mut LayerDrawing) {
     for side in Edge::ALL {
         let edge = view.physical(side);
         let label = match view.workpiece.part.edge_label(edge) {
@@ -31,13 +31,13 @@ pub(super) fn label_edges(view: &FaceView, drawing: &mut Drawing) {
             None => format!("{} edge", edge.name()),
         };
         let text = place_label(view, side, &label, drawing);
-        drawing.add(Layer::Notes, Shape::Text(text));
+        drawing.add(Layer::Notes, LayerShape::Text(text));
     }
 }
 
 /// The first place along a side, from the middle outward and then further in, where a label lies on no line; the
 /// middle, if there is none.
-fn place_label(view: &FaceView, side: Edge, label: &str, drawing: &Drawing) -> Text {
+fn place_label(view: &FaceView, side: Edge, label: &str, drawing: &LayerDrawing) -> NoteText {
     /// How far along the side, as shares of its length.
     const ALONG: [f64; 9] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
     /// How far in, in heights of the text.
@@ -61,7 +61,7 @@ fn place_label(view: &FaceView, side: Edge, label: &str, drawing: &Drawing) -> T
             Edge::Bottom => Point::new(along, inside),
             Edge::Top => Point::new(along, view.height - inside - height),
         };
-        Text {
+        NoteText {
             at,
             centred: true,
             height,
@@ -79,18 +79,18 @@ fn place_label(view: &FaceView, side: Edge, label: &str, drawing: &Drawing) -> T
 }
 
 /// Writes lines above everything, from a height on, the first one on top.
-pub(super) fn write_block(above: f64, height: f64, lines: &[String], drawing: &mut Drawing) {
+pub(super) fn write_block(above: f64, height: f64, lines: &[String], drawing: &mut LayerDrawing) {
     let count = lines.len();
     for (index, line) in lines.iter().enumerate() {
         let below = (count - index) as f64;
-        let text = Text {
+        let text = NoteText {
             at: Point::new(0.0, above + below * height * LINE_STEP),
             centred: false,
             height,
             upward: false,
             content: line.clone(),
         };
-        drawing.add(Layer::Notes, Shape::Text(text));
+        drawing.add(Layer::Notes, LayerShape::Text(text));
     }
 }
 
@@ -149,7 +149,7 @@ pub(super) fn identity(input: &ExportInput, view: &FaceView, unit: Unit) -> Vec<
 }
 
 /// What each layer of the drawing means, line by line.
-pub(super) fn legend(drawing: &Drawing, naming: &Naming) -> Vec<String> {
+pub(super) fn legend(drawing: &LayerDrawing, naming: &LayerNaming) -> Vec<String> {
     let mut lines = Vec::new();
     for (name, layer) in drawing.layers(naming) {
         if layer != Layer::Notes {

@@ -1,19 +1,19 @@
 //! From parts to pages: what goes into each file, before it is written in a format.
 
-use std::fmt::Write;
-
 use jigless_core::arrange::ArrangedSheet;
-use jigless_core::export::ExportInput;
+use jigless_core::export::{Artifact, ExportInput};
 use jigless_core::geom::{Bounds, Path, Point, rectangle};
 use jigless_core::side::Face;
-use jigless_core::units::{Unit, decimal};
+use jigless_core::units::Unit;
 use jigless_core::view::FaceView;
 use jigless_core::workpiece::Workpiece;
 
-use super::drawing::{Drawing, Item, Shape, Text};
-use super::layers::{Layer, Naming};
-use super::options::{Origin, SheetLayout};
-use super::{Machine, notes, shared};
+use super::contract::Machine;
+use super::drawing::{LayerDrawing, LayerItem, LayerShape, NoteText};
+use super::layers::{Layer, LayerNaming};
+use super::layout_options::{FileOrigin, SheetLayout};
+use super::sheet_list::{heading, sheet_name};
+use super::{notes, shared};
 use crate::file_name;
 
 /// What goes into one file.
@@ -29,13 +29,30 @@ pub(super) struct Page {
     pub(super) remarks: Vec<String>,
     /// Thickness of the board, in millimetres.
     pub(super) thickness: f64,
-    pub(super) drawing: Drawing,
+    pub(super) drawing: LayerDrawing,
+}
+
+impl Page {
+    /// The page as a file.
+    pub(super) fn artifact(
+        &self,
+        path: String,
+        media_type: &'static str,
+        bytes: Vec<u8>,
+    ) -> Artifact {
+        Artifact {
+            path,
+            media_type,
+            part: self.part.clone(),
+            bytes,
+        }
+    }
 }
 
 /// How pages are drawn.
-pub(super) struct Style<'a> {
+pub(super) struct PageStyle<'a> {
     pub(super) layout: &'a SheetLayout,
-    pub(super) naming: &'a Naming,
+    pub(super) naming: &'a LayerNaming,
     /// Whether texts are written.
     pub(super) notes: bool,
 }
@@ -47,7 +64,7 @@ pub(super) struct Style<'a> {
 pub(super) fn pages(
     machine: &impl Machine,
     input: &ExportInput,
-    style: &Style,
+    style: &PageStyle,
 ) -> Result<Vec<Page>, String> {
     let mut pages = Vec::new();
     if let Some(arrangement) = input.sheets {
@@ -85,12 +102,12 @@ pub(super) fn pages(
 fn part_page(
     machine: &impl Machine,
     input: &ExportInput,
-    style: &Style,
+    style: &PageStyle,
     view: &FaceView,
 ) -> Result<Page, String> {
     let part = &view.workpiece.part;
     let unit = style.naming.unit;
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     let mut remarks = machine.draw(view, unit, &mut drawing);
     let compensation = machine.finish(&part.stock, unit, &mut drawing)?;
     remarks.splice(0..0, compensation);
@@ -113,9 +130,7 @@ fn part_page(
     drawing.move_by(shift);
     drawing.sort();
     Ok(Page {
-        stem: file_name::of_face(part, view.face, "")
-            .trim_end_matches('.')
-            .to_owned(),
+        stem: file_name::stem_of_face(part, view.face),
         part: Some(part.id.clone()),
         title: part.title.clone(),
         remarks,
@@ -125,14 +140,14 @@ fn part_page(
 }
 
 /// The highest point of what is drawn.
-fn top(drawing: &Drawing) -> f64 {
+fn top(drawing: &LayerDrawing) -> f64 {
     drawing.bounds().map_or(0.0, |bounds| bounds.max.y)
 }
 
 /// How everything is moved so that the origin is where it is asked for, and what the file says of it.
 fn shift(
-    drawing: &Drawing,
-    origin: Origin,
+    drawing: &LayerDrawing,
+    origin: FileOrigin,
     own: Bounds,
     unit: Unit,
     whose: &str,
@@ -145,12 +160,12 @@ fn shift(
         .fold(own, Bounds::union);
     let (min, max) = (worked.min, worked.max);
     let (at, word) = match origin {
-        Origin::LowerLeft => (min, "lower left corner of the work"),
-        Origin::LowerRight => (Point::new(max.x, min.y), "lower right corner of the work"),
-        Origin::UpperLeft => (Point::new(min.x, max.y), "upper left corner of the work"),
-        Origin::UpperRight => (max, "upper right corner of the work"),
-        Origin::Centre => (worked.centre(), "centre of the work"),
-        Origin::Part => (own.min, "the lower left corner itself"),
+        FileOrigin::LowerLeft => (min, "lower left corner of the work"),
+        FileOrigin::LowerRight => (Point::new(max.x, min.y), "lower right corner of the work"),
+        FileOrigin::UpperLeft => (Point::new(min.x, max.y), "upper left corner of the work"),
+        FileOrigin::UpperRight => (max, "upper right corner of the work"),
+        FileOrigin::Centre => (worked.centre(), "centre of the work"),
+        FileOrigin::Part => (own.min, "the lower left corner itself"),
     };
     let corner = own.min - at;
     let remark = format!(
@@ -164,18 +179,18 @@ fn shift(
 fn sheet_page(
     machine: &impl Machine,
     input: &ExportInput,
-    style: &Style,
+    style: &PageStyle,
     sheet: &ArrangedSheet,
     of: usize,
 ) -> Result<Page, String> {
     let unit = style.naming.unit;
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     for placed in &sheet.placed {
-        let mut own = Drawing::default();
+        let mut own = LayerDrawing::default();
         let workpiece = &input.workpieces[placed.workpiece];
         machine.draw(&workpiece.seen_from(Face::Front), unit, &mut own);
         // A neighbour may lie where the pins of a single part go.
-        let kept = |item: &Item| item.layer.is_worked() && item.layer != Layer::Register;
+        let kept = |item: &LayerItem| item.layer.is_worked() && item.layer != Layer::Register;
         for item in own.items.into_iter().filter(kept) {
             if let Some(shape) = item.shape.placed(placed) {
                 drawing.add(item.layer, shape);
@@ -197,7 +212,7 @@ fn sheet_page(
         for placed in &sheet.placed {
             let workpiece = &input.workpieces[placed.workpiece];
             if let Some(label) = label(workpiece, &placed.path(workpiece.outline())) {
-                drawing.add(Layer::Notes, Shape::Text(label));
+                drawing.add(Layer::Notes, LayerShape::Text(label));
             }
         }
         let mut lines = vec![input.plan.title.clone()];
@@ -219,24 +234,8 @@ fn sheet_page(
     })
 }
 
-fn sheet_name(sheet: &ArrangedSheet) -> String {
-    let id: String = sheet
-        .stock
-        .id
-        .chars()
-        .map(|c| {
-            if c.is_ascii_alphanumeric() || c == '_' {
-                c
-            } else {
-                '-'
-            }
-        })
-        .collect();
-    format!("sheet-{id}-{}", sheet.number)
-}
-
 /// The part's name in its middle, as large as fits.
-fn label(workpiece: &Workpiece, outline: &Path) -> Option<Text> {
+fn label(workpiece: &Workpiece, outline: &Path) -> Option<NoteText> {
     let bounds = outline.bounds()?;
     let upward = bounds.height() > bounds.width();
     let (along, across) = if upward {
@@ -254,80 +253,11 @@ fn label(workpiece: &Workpiece, outline: &Path) -> Option<Text> {
     } else {
         Point::new(middle.x, middle.y - height / 2.0)
     };
-    Some(Text {
+    Some(NoteText {
         at,
         centred: true,
         height,
         upward,
         content: id.clone(),
     })
-}
-
-fn heading(sheet: &ArrangedSheet, of: usize, unit: Unit) -> String {
-    let beyond = if sheet.at_hand {
-        ""
-    } else {
-        ", one more than the plan has at hand"
-    };
-    format!(
-        "{} ({}), sheet {} of {of}: {} by {}, {} parts, waste {} %{beyond}",
-        sheet.stock.label,
-        sheet.stock.id,
-        sheet.number,
-        unit.show(sheet.width),
-        unit.show(sheet.height),
-        sheet.placed.len(),
-        decimal(100.0 * sheet.waste(), 1)
-    )
-}
-
-/// All sheets in words: what lies where on each, and what is wasted.
-pub(super) fn list_of_sheets(input: &ExportInput, unit: Unit) -> String {
-    let mut text = format!("{}: parts on sheets\n", input.plan.title);
-    let Some(arrangement) = input.sheets else {
-        return text;
-    };
-    let (mut area, mut used) = (0.0, 0.0);
-    for sheet in &arrangement.sheets {
-        let of = arrangement
-            .sheets
-            .iter()
-            .filter(|other| other.stock.id == sheet.stock.id)
-            .count();
-        area += sheet.width * sheet.height;
-        used += sheet.used;
-        // Writing to a String cannot fail.
-        let _ = writeln!(
-            text,
-            "\n{}\n{}",
-            sheet_name(sheet),
-            heading(sheet, of, unit)
-        );
-        for placed in &sheet.placed {
-            let workpiece = &input.workpieces[placed.workpiece];
-            let Some(bounds) = placed.path(workpiece.outline()).bounds() else {
-                continue;
-            };
-            let turned = match placed.quarters % 4 {
-                0 => String::new(),
-                quarters => format!(", turned {} degrees", u32::from(quarters) * 90),
-            };
-            let _ = writeln!(
-                text,
-                "  {} ({} of {}): x {}, y {}, {} by {}{turned}",
-                workpiece.part.id,
-                placed.copy,
-                workpiece.part.count,
-                unit.show(bounds.min.x),
-                unit.show(bounds.min.y),
-                unit.show(bounds.width()),
-                unit.show(bounds.height()),
-            );
-        }
-    }
-    if area > 0.0 {
-        let waste = decimal(100.0 * (1.0 - used / area), 1);
-        let _ = writeln!(text, "\nWaste of all sheets together: {waste} %");
-    }
-    text
 }

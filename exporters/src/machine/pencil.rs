@@ -2,18 +2,18 @@
 
 use jigless_core::geom::{LENGTH_TOLERANCE, Path, Point, Segment};
 
-use super::drawing::{Drawing, Shape};
+use super::drawing::{LayerDrawing, LayerShape};
 use super::layers::Layer;
 
 /// What of a line is not drawn yet: the line itself where nothing of it is, else its pieces.
-pub(super) fn not_yet_drawn(line: &Path, drawing: &Drawing) -> Vec<Path> {
+pub(super) fn not_yet_drawn(line: &Path, drawing: &LayerDrawing) -> Vec<Path> {
     let drawn: Vec<(Point, Point)> = drawing
         .items
         .iter()
         .filter(|item| item.layer == Layer::Mark)
         .filter_map(|item| match &item.shape {
-            Shape::Path(path) => Some(path.segments().filter_map(|s| straight(&s))),
-            Shape::Circle { .. } | Shape::Text(_) => None,
+            LayerShape::Path(path) => Some(path.segments().filter_map(|s| straight(&s))),
+            LayerShape::Circle { .. } | LayerShape::Text(_) => None,
         })
         .flatten()
         .collect();
@@ -70,7 +70,7 @@ mod tests {
 
     #[test]
     fn neighbours_share_a_line() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         let lower = rectangle(Bounds::of_size(100.0, 20.0));
         assert_eq!(not_yet_drawn(&lower, &drawing), vec![lower.clone()]);
         drawing.path(Layer::Mark, &lower);

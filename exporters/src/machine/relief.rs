@@ -4,8 +4,8 @@ use std::f64::consts::PI;
 
 use jigless_core::geom::{Path, Point, Vertex};
 
-use super::options::Relief;
 use super::parallel::turns;
+use super::router_options::Relief;
 
 /// A contour with its corners relieved.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,7 +2,7 @@
 
 use jigless_core::geom::{Path, Point, Segment, Vertex};
 
-use super::drawing::{Drawing, Shape};
+use super::drawing::{LayerDrawing, LayerShape};
 use super::layers::Layer;
 
 /// Lines closer than this, in millimetres, are one line.
@@ -10,13 +10,13 @@ const NEAR: f64 = 1e-4;
 
 /// Takes from every outline what an earlier one cuts already. What is left of it is no longer closed. Gives the length
 /// that is cut once instead of twice, in millimetres.
-pub(super) fn cut_once(drawing: &mut Drawing) -> f64 {
+pub(super) fn cut_once(drawing: &mut LayerDrawing) -> f64 {
     let mut cut: Vec<(Point, Point)> = Vec::new();
     let mut saved = 0.0;
     let mut items = Vec::with_capacity(drawing.items.len());
     for item in drawing.items.drain(..) {
         let path = match &item.shape {
-            Shape::Path(path) if item.layer == Layer::CutOutside && path.closed => path,
+            LayerShape::Path(path) if item.layer == Layer::CutOutside && path.closed => path,
             _ => {
                 items.push(item);
                 continue;
@@ -31,9 +31,9 @@ pub(super) fn cut_once(drawing: &mut Drawing) -> f64 {
             None => items.push(item),
             Some(pieces) => {
                 saved += path.length() - pieces.iter().map(Path::length).sum::<f64>();
-                items.extend(pieces.into_iter().map(|piece| super::drawing::Item {
+                items.extend(pieces.into_iter().map(|piece| super::drawing::LayerItem {
                     layer: Layer::CutOpen,
-                    shape: Shape::Path(piece),
+                    shape: LayerShape::Path(piece),
                 }));
             }
         }
@@ -136,14 +136,15 @@ mod tests {
         rectangle(Bounds::new(Point::new(x, y), Point::new(x + w, y + h)))
     }
 
-    fn paths(drawing: &Drawing) -> Vec<&Path> {
-        let path = |item: &'_ super::super::drawing::Item| matches!(item.shape, Shape::Path(_));
+    fn paths(drawing: &LayerDrawing) -> Vec<&Path> {
+        let path =
+            |item: &'_ super::super::drawing::LayerItem| matches!(item.shape, LayerShape::Path(_));
         assert!(drawing.items.iter().all(path));
         drawing
             .items
             .iter()
             .filter_map(|item| match &item.shape {
-                Shape::Path(path) => Some(path),
+                LayerShape::Path(path) => Some(path),
                 _ => None,
             })
             .collect()
@@ -151,7 +152,7 @@ mod tests {
 
     #[test]
     fn two_squares_share_a_side() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         drawing.path(Layer::CutOutside, &boxed(0.0, 0.0, 10.0, 10.0));
         drawing.path(Layer::CutOutside, &boxed(10.0, 0.0, 10.0, 10.0));
         assert!((cut_once(&mut drawing) - 10.0).abs() < 1e-9);
@@ -163,7 +164,7 @@ mod tests {
 
     #[test]
     fn a_short_neighbour_leaves_the_rest_of_a_side() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         drawing.path(Layer::CutOutside, &boxed(0.0, 3.0, 10.0, 4.0));
         drawing.path(Layer::CutOutside, &boxed(10.0, 0.0, 10.0, 10.0));
         assert!((cut_once(&mut drawing) - 4.0).abs() < 1e-9);
@@ -173,7 +174,7 @@ mod tests {
 
     #[test]
     fn strangers_stay_closed() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         drawing.path(Layer::CutOutside, &boxed(0.0, 0.0, 10.0, 10.0));
         drawing.path(Layer::CutOutside, &boxed(10.1, 0.0, 10.0, 10.0));
         assert!(cut_once(&mut drawing).abs() < 1e-12);

@@ -8,20 +8,61 @@ use jigless_core::arrange::Settings;
 use jigless_core::diag::Findings;
 use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_core::geom::{Path, Point, Segment};
+use jigless_core::plan::Plan;
 use jigless_core::units::{Decimal, Unit, push_decimal};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 use svg::Document;
 use svg::node::Blob;
 use svg::node::element::{Description, Group, Title};
 
-use super::drawing::{Drawing, Shape};
+use super::drawing::{LayerDrawing, LayerShape};
 use super::laser::{self, Laser};
-use super::layers::{Layer, Naming};
-use super::options::SvgLaserOptions;
-use super::pages::{Page, Style, pages};
+use super::laser_options::LaserOptions;
+use super::layers::{Layer, LayerNaming};
+use super::layout_options::SheetLayout;
+use super::pages::{Page, PageStyle, pages};
+use super::{sheet_list, suits};
+use crate::option_check::length_in_range;
 
 /// SVG for a laser, with the same lines as `dxf-laser`.
 #[derive(Debug, Clone, Copy)]
 pub struct SvgLaser;
+
+/// Options of `svg-laser`.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default)]
+pub struct SvgLaserOptions {
+    /// Where things are.
+    #[serde(flatten)]
+    pub layout: SheetLayout,
+    /// What the laser does.
+    #[serde(flatten)]
+    pub laser: LaserOptions,
+    /// Whether to add a line of 100 mm, in the colour of marks, above the work, to measure the scale by.
+    pub check_line: bool,
+    /// Width of every line. Some programs cut only what is thinner than a limit of theirs: 0.01 suits all, but can hardly
+    /// be seen on a screen.
+    pub line: f64,
+}
+
+impl Default for SvgLaserOptions {
+    fn default() -> Self {
+        Self {
+            layout: SheetLayout::default(),
+            laser: LaserOptions::default(),
+            check_line: false,
+            line: 0.1,
+        }
+    }
+}
+
+impl SvgLaserOptions {
+    /// What is wrong with the values.
+    pub(super) fn vet(&self, findings: &mut Findings) {
+        length_in_range("line", self.line, (0.001, 2.0), findings);
+    }
+}
 
 /// Decimals of a coordinate in millimetres.
 const DECIMALS: usize = 6;
@@ -36,11 +77,15 @@ impl Exporter for SvgLaser {
     }
 
     fn summary(&self) -> &'static str {
-        "SVG for a laser: outline, openings and marks by colour, at scale, the same lines as dxf-laser"
+        "SVG for a laser: outline, openings and marks by colour, at scale, the same lines as dxf-laser; suits the same plans"
     }
 
     fn stage(&self) -> Stage {
         Stage::Part
+    }
+
+    fn suits(&self, plan: &Plan) -> bool {
+        suits::laser(plan)
     }
 
     fn arranging(&self, options: &SvgLaserOptions) -> Option<Settings> {
@@ -48,7 +93,8 @@ impl Exporter for SvgLaser {
     }
 
     fn vet(&self, input: &ExportInput, options: &SvgLaserOptions) -> Findings {
-        let mut findings = laser::vet(input, &options.layout, &options.laser, input.plan.units);
+        let mut findings =
+            laser::vet_laser(input, &options.layout, &options.laser, input.plan.units);
         options.vet(&mut findings);
         findings
     }
@@ -59,11 +105,8 @@ impl Exporter for SvgLaser {
         options: &SvgLaserOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
         let machine = Laser(&options.laser, Exporter::id(self));
-        let naming = Naming {
-            unit: Unit::Millimetre,
-            styles: std::collections::BTreeMap::new(),
-        };
-        let style = Style {
+        let naming = LayerNaming::own(Unit::Millimetre);
+        let style = PageStyle {
             layout: &options.layout,
             naming: &naming,
             notes: false,
@@ -74,18 +117,18 @@ impl Exporter for SvgLaser {
         })?;
         let mut artifacts = Vec::new();
         for mut page in pages {
-            page.drawing
-                .items
-                .retain(|item| item.layer.is_worked() && !matches!(item.shape, Shape::Text(_)));
+            page.drawing.items.retain(|item| {
+                item.layer.is_worked() && !matches!(item.shape, LayerShape::Text(_))
+            });
             // A back with hand work only has nothing for a laser.
             if page.drawing.items.is_empty() {
                 continue;
             }
             let bytes = write(&mut page, options).into_bytes();
             let path = format!("{}.svg", page.stem);
-            artifacts.push(super::artifact(&page, path, "image/svg+xml", bytes));
+            artifacts.push(page.artifact(path, "image/svg+xml", bytes));
         }
-        artifacts.extend(super::maps_of_sheets(input, Unit::Millimetre));
+        artifacts.extend(sheet_list::artifacts(input, Unit::Millimetre));
         Ok(artifacts)
     }
 }
@@ -98,9 +141,9 @@ fn write(page: &mut Page, options: &SvgLaserOptions) -> String {
         let line = Path::line(Point::new(0.0, top), Point::new(CHECK.0, top));
         drawing.items.insert(
             0,
-            super::drawing::Item {
+            super::drawing::LayerItem {
                 layer: Layer::Mark,
-                shape: Shape::Path(line),
+                shape: LayerShape::Path(line),
             },
         );
     }
@@ -108,7 +151,12 @@ fn write(page: &mut Page, options: &SvgLaserOptions) -> String {
 }
 
 /// A drawing as a document, its lowest point at the bottom.
-pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String], line: f64) -> String {
+pub(super) fn document(
+    drawing: &LayerDrawing,
+    title: &str,
+    remarks: &[String],
+    line: f64,
+) -> String {
     let bounds = drawing
         .bounds()
         .unwrap_or_else(|| jigless_core::geom::Bounds::of_size(1.0, 1.0));
@@ -155,13 +203,13 @@ pub(super) fn document(drawing: &Drawing, title: &str, remarks: &[String], line:
 }
 
 /// Adds a shape as an element on a line of its own; a text is none.
-fn push_element(text: &mut String, shape: &Shape, at: &impl Fn(Point) -> Point) {
+fn push_element(text: &mut String, shape: &LayerShape, at: &impl Fn(Point) -> Point) {
     // The lines before the first element and after the last are the group's.
-    if !text.is_empty() && !matches!(shape, Shape::Text(_)) {
+    if !text.is_empty() && !matches!(shape, LayerShape::Text(_)) {
         text.push('\n');
     }
     match shape {
-        Shape::Circle { centre, radius } => {
+        LayerShape::Circle { centre, radius } => {
             let centre = at(*centre);
             let named = [("cx", centre.x), ("cy", centre.y), ("r", *radius)];
             text.push_str("<circle");
@@ -174,12 +222,12 @@ fn push_element(text: &mut String, shape: &Shape, at: &impl Fn(Point) -> Point) 
             }
             text.push_str("/>");
         }
-        Shape::Path(path) => {
+        LayerShape::Path(path) => {
             text.push_str("<path d=\"");
             push_data(text, path, at);
             text.push_str("\"/>");
         }
-        Shape::Text(_) => {}
+        LayerShape::Text(_) => {}
     }
 }
 
@@ -241,7 +289,7 @@ mod tests {
 
     #[test]
     fn a_contour_is_one_closed_path_with_arcs() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         drawing.path(
             Layer::CutOutside,
             &rounded_rectangle(Bounds::of_size(40.0, 30.0), 5.0),

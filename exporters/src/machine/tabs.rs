@@ -2,19 +2,19 @@
 
 use jigless_core::geom::{Bounds, Path, Point, Segment, Vertex};
 
-use super::drawing::{Drawing, Shape};
+use super::drawing::{LayerDrawing, LayerShape};
 use super::layers::Layer;
 
 /// How many tabs a part gets.
 const COUNT: usize = 2;
 
 /// Leaves every outline that is smaller than a cell of the bed standing on tabs. Gives how many there are.
-pub(super) fn leave(drawing: &mut Drawing, cell: f64, width: f64) -> usize {
+pub(super) fn leave(drawing: &mut LayerDrawing, cell: f64, width: f64) -> usize {
     let mut count = 0;
     let mut items = Vec::with_capacity(drawing.items.len());
     for item in drawing.items.drain(..) {
         let pieces = match &item.shape {
-            Shape::Path(path) if item.layer == Layer::CutOutside && is_small(path, cell) => {
+            LayerShape::Path(path) if item.layer == Layer::CutOutside && is_small(path, cell) => {
                 tabbed(path, width)
             }
             _ => None,
@@ -24,9 +24,9 @@ pub(super) fn leave(drawing: &mut Drawing, cell: f64, width: f64) -> usize {
             continue;
         };
         count += 1;
-        items.extend(pieces.into_iter().map(|piece| super::drawing::Item {
+        items.extend(pieces.into_iter().map(|piece| super::drawing::LayerItem {
             layer: Layer::CutOpen,
-            shape: Shape::Path(piece),
+            shape: LayerShape::Path(piece),
         }));
     }
     drawing.items = items;
@@ -107,14 +107,14 @@ mod tests {
     #[test]
     fn two_gaps_of_the_width_of_a_tab() {
         let path = rounded_rectangle(Bounds::of_size(20.0, 8.0), 2.0);
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         drawing.path(Layer::CutOutside, &path);
         assert_eq!(leave(&mut drawing, 10.0, 0.5), 1);
         let pieces: Vec<&Path> = drawing
             .items
             .iter()
             .filter_map(|item| match &item.shape {
-                Shape::Path(path) if item.layer == Layer::CutOpen => Some(path),
+                LayerShape::Path(path) if item.layer == Layer::CutOpen => Some(path),
                 _ => None,
             })
             .collect();
@@ -126,7 +126,7 @@ mod tests {
 
     #[test]
     fn large_parts_stay_closed() {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         drawing.path(
             Layer::CutOutside,
             &rounded_rectangle(Bounds::of_size(20.0, 18.0), 2.0),

@@ -7,8 +7,8 @@ use jigless_core::side::Edge;
 use jigless_core::units::Unit;
 use jigless_core::workpiece::Workpiece;
 
-use super::options::{RouterOptions, Tool};
 use super::parallel::followed;
+use super::router_options::{RouterOptions, Tool};
 use crate::codes;
 
 /// A tool may be as wide as the slot; this share of its radius keeps arithmetic from calling that too wide.
@@ -62,13 +62,13 @@ pub(super) fn for_area<'a>(
 ) -> Option<(&'a Tool, Path)> {
     reaching(options, area.depth).into_iter().find_map(|tool| {
         let radius = tool.diameter / 2.0;
-        let border = run_out(area, size, radius + options.run_out);
+        let border = overrun(area, size, radius + options.overrun);
         followed(&border, -radius * SNUG).map(|_| (tool, border))
     })
 }
 
 /// The border of an area, moved outward over each edge at which it is open.
-pub(super) fn run_out(area: &MillArea, (width, height): (f64, f64), by: f64) -> Path {
+pub(super) fn overrun(area: &MillArea, (width, height): (f64, f64), by: f64) -> Path {
     let mut path = area.outline.clone();
     for vertex in &mut path.vertices {
         let point = &mut vertex.point;

@@ -4,7 +4,7 @@
 use jigless_core::operation::{Depth, Work};
 use jigless_core::view::FaceView;
 
-use super::card::{Card, Line};
+use super::card::{Card, CardLine};
 use crate::drawing::measure::Lengths;
 use crate::drawing::section;
 
@@ -16,7 +16,7 @@ const THIN: f64 = 3.0;
 
 /// What a template knows of how it lies on the part.
 #[derive(Debug, Default)]
-pub(super) struct Laid {
+pub(super) struct PlacingSteps {
     /// How to lay it on.
     pub(super) steps: Vec<String>,
     /// Distances of its marks, to be checked with a tape once it lies.
@@ -27,7 +27,7 @@ pub(super) struct Laid {
 pub(super) fn cards(
     view: &FaceView,
     features: &[usize],
-    laid: &Laid,
+    placing: &PlacingSteps,
     lengths: Lengths,
 ) -> Vec<Card> {
     let mut cards = Vec::new();
@@ -40,28 +40,28 @@ pub(super) fn cards(
     let order = order(view, lengths);
     let scrap = order
         .is_some()
-        .then(|| Line::Tick("Drill scrap of the same thickness first.".to_owned()));
-    let numbered = laid.steps.iter().cloned().chain(order).enumerate();
-    let mut how: Vec<Line> = numbered
-        .map(|(index, step)| Line::Plain(format!("{}. {step}", index + 1)))
+        .then(|| CardLine::Tick("Drill scrap of the same thickness first.".to_owned()));
+    let numbered = placing.steps.iter().cloned().chain(order).enumerate();
+    let mut how: Vec<CardLine> = numbered
+        .map(|(index, step)| CardLine::Plain(format!("{}. {step}", index + 1)))
         .collect();
     how.extend(scrap);
     if !how.is_empty() {
         cards.push(Card::of_words(&how, WIDTH).padded_to(WIDTH));
     }
-    if !laid.distances.is_empty() {
-        let mut lines = vec![Line::Bold("check with a tape once it lies".to_owned())];
-        lines.extend(laid.distances.iter().cloned().map(Line::Tick));
+    if !placing.distances.is_empty() {
+        let mut lines = vec![CardLine::Bold("check with a tape once it lies".to_owned())];
+        lines.extend(placing.distances.iter().cloned().map(CardLine::Tick));
         cards.push(Card::of_words(&lines, WIDTH).padded_to(WIDTH));
     }
     let workings = view.workpiece.workings.iter();
-    let arithmetic: Vec<Line> = workings
+    let arithmetic: Vec<CardLine> = workings
         .filter(|working| features.binary_search(&working.feature).is_ok())
         .flat_map(|working| &working.lines)
-        .map(|line| Line::Plain(line.to_string()))
+        .map(|line| CardLine::Plain(line.to_string()))
         .collect();
     if !arithmetic.is_empty() {
-        let mut lines = vec![Line::Bold(
+        let mut lines = vec![CardLine::Bold(
             "worked out from your numbers; check them against the data sheet".to_owned(),
         )];
         lines.extend(arithmetic);
@@ -71,8 +71,8 @@ pub(super) fn cards(
 }
 
 /// The depth stops, each once, in large type.
-fn stops(view: &FaceView, lengths: Lengths) -> Vec<Line> {
-    let mut lines: Vec<Line> = Vec::new();
+fn stops(view: &FaceView, lengths: Lengths) -> Vec<CardLine> {
+    let mut lines: Vec<CardLine> = Vec::new();
     let thickness = view.workpiece.part.thickness();
     for operation in &view.operations {
         let Work::Drill(drill) = &operation.work else {
@@ -81,7 +81,7 @@ fn stops(view: &FaceView, lengths: Lengths) -> Vec<Line> {
         let Depth::Blind(depth) = drill.depth else {
             continue;
         };
-        let large = Line::Large(format!(
+        let large = CardLine::Large(format!(
             "Ø{}: STOP {}",
             lengths.bare(drill.diameter),
             lengths.full(depth)
@@ -91,7 +91,7 @@ fn stops(view: &FaceView, lengths: Lengths) -> Vec<Line> {
         }
         lines.push(large);
         if thickness - depth < THIN {
-            lines.push(Line::Plain(format!(
+            lines.push(CardLine::Plain(format!(
                 "only {} of wood is left under it: mind the point of the bit",
                 lengths.full(thickness - depth)
             )));

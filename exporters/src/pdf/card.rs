@@ -4,7 +4,7 @@ use jigless_core::geom::Point;
 
 use crate::drawing::section::Section;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Item, Role, Text, font};
+use crate::drawing::{Item, Role, TextLine, font};
 
 /// Size of large type in millimetres: to be read from the machine.
 const LARGE: f64 = 6.0;
@@ -22,7 +22,7 @@ pub(super) struct Card {
 
 /// Words of a card, one under the other.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Line {
+pub(super) enum CardLine {
     /// In large bold type.
     Large(String),
     /// In bold type.
@@ -35,7 +35,7 @@ pub(super) enum Line {
 
 impl Card {
     /// Words, no wider than `width` in millimetres.
-    pub(super) fn of_words(lines: &[Line], width: f64) -> Self {
+    pub(super) fn of_words(lines: &[CardLine], width: f64) -> Self {
         let mut card = Self {
             size: (0.0, 0.0),
             items: Vec::new(),
@@ -43,25 +43,25 @@ impl Card {
         // Downward from 0, and moved up in the end.
         for line in lines {
             match line {
-                Line::Large(words) => {
-                    card.write(Text::new(Point::default(), LARGE, words).bold(), 0.0);
+                CardLine::Large(words) => {
+                    card.write(TextLine::new(Point::default(), LARGE, words).bold(), 0.0);
                 }
-                Line::Bold(words) => {
+                CardLine::Bold(words) => {
                     for words in wrapped(words, width) {
-                        card.write(Text::new(Point::default(), LABEL, &words).bold(), 0.0);
+                        card.write(TextLine::new(Point::default(), LABEL, &words).bold(), 0.0);
                     }
                 }
-                Line::Plain(words) => {
+                CardLine::Plain(words) => {
                     for words in wrapped(words, width) {
-                        card.write(Text::new(Point::default(), LABEL, &words), 0.0);
+                        card.write(TextLine::new(Point::default(), LABEL, &words), 0.0);
                     }
                 }
-                Line::Tick(words) => {
+                CardLine::Tick(words) => {
                     for (index, words) in wrapped(words, width - 4.0).iter().enumerate() {
-                        card.write(Text::new(Point::default(), LABEL, words), 4.0);
+                        card.write(TextLine::new(Point::default(), LABEL, words), 4.0);
                         if index == 0 {
                             let at = Point::new(0.15, -card.size.1 + 0.2 * LABEL);
-                            card.items.push(super::sheet::tick_box(at, 2.4));
+                            card.items.push(super::page_frame::tick_box(at, 2.4));
                         }
                     }
                 }
@@ -70,11 +70,11 @@ impl Card {
         card.lifted()
     }
 
-    fn write(&mut self, text: Text, indent: f64) {
+    fn write(&mut self, text: TextLine, indent: f64) {
         let size = text.size;
         self.size.1 += size * LEADING;
         let at = Point::new(indent, -self.size.1 + size * (font::DESCENT + 0.03));
-        let text = Text { at, ..text };
+        let text = TextLine { at, ..text };
         self.size.0 = self.size.0.max(indent + text.width());
         self.items.push(Item::text(Role::Frame, text));
     }
@@ -88,10 +88,10 @@ impl Card {
     /// A section with its names over it and its numbers beside it.
     pub(super) fn of_section(section: &Section, ids: &str) -> Self {
         let mut lines = vec![
-            Line::Bold(format!("{ids}: side section, 1:1")),
-            Line::Large(section.stop.clone()),
+            CardLine::Bold(format!("{ids}: side section, 1:1")),
+            CardLine::Large(section.stop.clone()),
         ];
-        lines.extend(section.lines.iter().cloned().map(Line::Plain));
+        lines.extend(section.lines.iter().cloned().map(CardLine::Plain));
         let words = Card::of_words(&lines, 70.0);
         let gap = 2.0;
         let drawing = section.bounds;
@@ -138,7 +138,11 @@ pub(super) fn wrapped(words: &str, width: f64) -> Vec<String> {
     // A single word that is wider than the line is cut.
     lines
         .into_iter()
-        .map(|line| Text::new(Point::default(), LABEL, line).fitted(width).words)
+        .map(|line| {
+            TextLine::new(Point::default(), LABEL, line)
+                .fitted(width)
+                .words
+        })
         .collect()
 }
 
@@ -149,9 +153,11 @@ mod tests {
     #[test]
     fn words_stay_inside_their_card() {
         let lines = [
-            Line::Large("STOP 12.5 mm".to_owned()),
-            Line::Plain("cup centre from the left edge: 6.35 mm + 35 mm / 2 = 23.85 mm".to_owned()),
-            Line::Tick("Drill scrap of the same thickness first.".to_owned()),
+            CardLine::Large("STOP 12.5 mm".to_owned()),
+            CardLine::Plain(
+                "cup centre from the left edge: 6.35 mm + 35 mm / 2 = 23.85 mm".to_owned(),
+            ),
+            CardLine::Tick("Drill scrap of the same thickness first.".to_owned()),
         ];
         let card = Card::of_words(&lines, 50.0);
         let whole = jigless_core::geom::Bounds::of_size(card.size.0, card.size.1);

@@ -3,17 +3,18 @@
 use jigless_core::geom::{Bounds, Point, rounded_rectangle};
 use jigless_core::units::MM_PER_INCH;
 
-use super::card::{Card, Line};
+use super::card::{Card, CardLine};
+use super::correction::LONG_BARS;
 use super::hole_list::HoleList;
+use super::page_format::PageFormat;
+use super::page_frame::{lines_down, long_bar};
 use super::page_map;
-use super::sheet::{self, Leaf, Sheet, long_bar};
+use super::paper_sheet::PaperSheet;
 use super::template::Template;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Ink, Item, Pen, Role, Shape, Text, Turn};
+use crate::drawing::{Ink, Item, ItemShape, Pen, Role, TextLine, Turn};
 
-/// The longest bars that fit A4 and Letter alike, in millimetres: across and along the feed.
-pub(super) const LONG_BARS: [f64; 2] = [180.0, 250.0];
-/// The same in inches.
+/// [`LONG_BARS`] in inches.
 const LONG_BARS_INCHES: [f64; 2] = [7.0, 9.0];
 /// Room that the bars take along the lower and the left side, in millimetres.
 const BARS: f64 = 16.5;
@@ -44,7 +45,7 @@ const WORK: [&str; 5] = [
 ];
 
 /// What a check sheet tells beside its bars.
-pub(super) struct Told<'a> {
+pub(super) struct CheckSheetText<'a> {
     /// What it is for, in large type.
     pub(super) title: String,
     /// Lines under the title.
@@ -62,7 +63,7 @@ pub(super) struct Told<'a> {
 /// A check sheet that may still be told how many pages there are.
 pub(super) struct CheckSheet {
     /// The page.
-    pub(super) sheet: Sheet,
+    pub(super) sheet: PaperSheet,
     /// How many lines of the hole list it took.
     pub(super) taken: usize,
     /// Which of its items says how many pages there are.
@@ -72,23 +73,24 @@ pub(super) struct CheckSheet {
 impl CheckSheet {
     /// Says how many pages there are.
     pub(super) fn tell_pages(&mut self, words: &str) {
-        if let Some(Shape::Text(text)) = self.sheet.items.get_mut(self.pages).map(|i| &mut i.shape)
+        if let Some(ItemShape::Text(text)) =
+            self.sheet.items.get_mut(self.pages).map(|i| &mut i.shape)
         {
-            let width = room(self.sheet.leaf).max.x - text.at.x;
-            *text = Text::new(text.at, text.size, words).fitted(width);
+            let width = room(self.sheet.format).max.x - text.at.x;
+            *text = TextLine::new(text.at, text.size, words).fitted(width);
         }
     }
 }
 
 /// The page.
-pub(super) fn draw(leaf: Leaf, told: &Told) -> CheckSheet {
-    let printable = leaf.printable();
+pub(super) fn draw(format: PageFormat, told: &CheckSheetText) -> CheckSheet {
+    let printable = format.printable();
     let (mut items, names) = bars(printable);
-    let inside = room(leaf);
+    let inside = room(format);
     let at = Point::new(inside.min.x, inside.max.y - 6.0);
-    let title = Text::new(at, 6.0, "CHECK SHEET").bold();
+    let title = TextLine::new(at, 6.0, "CHECK SHEET").bold();
     let part_at = title.at + Point::new(title.width() + 5.0, 0.0);
-    let part = Text::new(part_at, 6.0, &told.title)
+    let part = TextLine::new(part_at, 6.0, &told.title)
         .bold()
         .fitted(inside.max.x - part_at.x);
     items.extend([title, part].map(|text| Item::text(Role::Frame, text)));
@@ -96,7 +98,7 @@ pub(super) fn draw(leaf: Leaf, told: &Told) -> CheckSheet {
     let below = |y: f64| Bounds::new(inside.min, Point::new(inside.max.x, y));
     let facts = told.facts.iter().map(String::as_str);
     let facts = facts.chain((!told.pages.is_empty()).then_some(told.pages.as_str()));
-    let (lines, y) = sheet::lines_down(below(inside.max.y - 8.0), LABEL, facts);
+    let (lines, y) = lines_down(below(inside.max.y - 8.0), LABEL, facts);
     let pages = items.len() + told.facts.len();
     items.extend(lines);
     let work: &[&str] = if told.templates.is_empty() {
@@ -104,11 +106,11 @@ pub(super) fn draw(leaf: Leaf, told: &Told) -> CheckSheet {
     } else {
         &WORK
     };
-    let steps: Vec<Line> = PRINT
+    let steps: Vec<CardLine> = PRINT
         .iter()
         .chain(work)
         .enumerate()
-        .map(|(index, step)| Line::Plain(format!("{}. {step}", index + 1)))
+        .map(|(index, step)| CardLine::Plain(format!("{}. {step}", index + 1)))
         .collect();
     let steps = Card::of_words(&steps, inside.width());
     let y = y - 2.0 - steps.size.1;
@@ -129,8 +131,8 @@ pub(super) fn draw(leaf: Leaf, told: &Told) -> CheckSheet {
         taken = now;
     }
     CheckSheet {
-        sheet: Sheet {
-            leaf,
+        sheet: PaperSheet {
+            format,
             items,
             viewport: None,
         },
@@ -140,8 +142,8 @@ pub(super) fn draw(leaf: Leaf, told: &Told) -> CheckSheet {
 }
 
 /// The part of the page between the bars.
-pub(super) fn room(leaf: Leaf) -> Bounds {
-    let printable = leaf.printable();
+pub(super) fn room(format: PageFormat) -> Bounds {
+    let printable = format.printable();
     Bounds::new(
         printable.min + Point::new(BARS + 2.0, BARS + 2.0),
         printable.max - Point::new(INCH_BAR, 0.0),
@@ -202,18 +204,18 @@ fn card_outline(corner: Point) -> Vec<Item> {
         "it fills the outline (ISO/IEC 7810 ID-1,",
         "85.60 × 53.98 mm) on every side alike.",
     ];
-    let lines = words.map(|words| Line::Plain(words.to_owned()));
+    let lines = words.map(|words| CardLine::Plain(words.to_owned()));
     let card = Card::of_words(&lines, width - 12.0);
     let at = bounds.centre() - Point::new(card.size.0 / 2.0, card.size.1 / 2.0);
     std::iter::once(outline).chain(card.at(at)).collect()
 }
 
 /// Room to write down what was measured, and what to expect of it.
-fn measured(inside: Bounds, bars: &[String], told: &Told) -> Vec<Item> {
-    let mut lines = vec![Line::Bold("what your rule says".to_owned())];
+fn measured(inside: Bounds, bars: &[String], told: &CheckSheetText) -> Vec<Item> {
+    let mut lines = vec![CardLine::Bold("what your rule says".to_owned())];
     for bar in bars {
         let unit = bar.split(' ').next_back().unwrap_or_default();
-        lines.push(Line::Tick(format!("{bar} bar: __________ {unit}")));
+        lines.push(CardLine::Tick(format!("{bar} bar: __________ {unit}")));
     }
     // Read to a quarter of a millimetre on 180: 0.25 / 180 = 0.14 %. Half a millimetre let pass: 0.28 %.
     let expected = if told.correction.is_some() {
@@ -221,13 +223,13 @@ fn measured(inside: Bounds, bars: &[String], told: &Told) -> Vec<Item> {
     } else {
         "Expected error with bars right to 0.5 mm: 0.3 mm in 100 mm, and 0.3 mm more across each taped seam."
     };
-    lines.push(Line::Plain(expected.to_owned()));
+    lines.push(CardLine::Plain(expected.to_owned()));
     if let Some(correction) = told.correction {
-        lines.push(Line::Bold(correction.to_owned()));
+        lines.push(CardLine::Bold(correction.to_owned()));
     } else if told.templates.is_empty() {
         let words = "jigless print-check --printer NAME --measured 180.0,250.0 stores what the mm bars measure: \
                      the level one, and the upright one, which lies along the feed.";
-        lines.push(Line::Plain(words.to_owned()));
+        lines.push(CardLine::Plain(words.to_owned()));
     }
     let card = Card::of_words(&lines, inside.width());
     let at = Point::new(inside.min.x, inside.max.y - card.size.1);
@@ -256,7 +258,7 @@ fn maps(inside: Bounds, templates: &[Template]) -> (Vec<Item>, f64) {
             more => format!("{}: {more} pages", template.caption.face),
         };
         let at = Point::new(x, inside.max.y - 5.0);
-        let text = Text::new(at, LABEL, &words).bold().fitted(width - 4.0);
+        let text = TextLine::new(at, LABEL, &words).bold().fitted(width - 4.0);
         items.push(Item::text(Role::Frame, text));
         let room = Bounds::new(
             Point::new(x, inside.max.y - 7.0 - height),

@@ -9,9 +9,9 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, TAU};
 use jigless_core::geom::{Arc, Path, Point, Segment};
 use jigless_core::units::{Decimal, mm_to_points};
 
-use super::sheet::Leaf;
+use super::page_format::PageFormat;
 use crate::drawing::font::{self, Typeface};
-use crate::drawing::{Ellipse, Ink, Item, Pen, Shape, Text, Turn, Weight};
+use crate::drawing::{Ellipse, Ink, Item, ItemShape, Pen, TextLine, Turn, Weight};
 
 /// Arcs up to this radius, in millimetres, are drawn in quarter circles; larger ones in eighths. A quarter circle as a
 /// cubic strays 0.00027 of its radius, an eighth 0.000004.
@@ -30,9 +30,9 @@ pub(super) struct Fonts {
 }
 
 /// The content stream of a page.
-pub(super) fn stream(leaf: Leaf, items: &[Item], fonts: &Fonts) -> Vec<u8> {
-    let mut brush = Brush {
-        leaf,
+pub(super) fn stream(format: PageFormat, items: &[Item], fonts: &Fonts) -> Vec<u8> {
+    let mut writer = ContentWriter {
+        format,
         fonts,
         out: Vec::with_capacity(64 * items.len()),
         pen: None,
@@ -40,14 +40,14 @@ pub(super) fn stream(leaf: Leaf, items: &[Item], fonts: &Fonts) -> Vec<u8> {
         font: None,
     };
     for item in items {
-        brush.paint(item);
+        writer.paint(item);
     }
-    brush.out
+    writer.out
 }
 
 /// Paints one item after the other, and says what has changed only when it has.
-struct Brush<'a> {
-    leaf: Leaf,
+struct ContentWriter<'a> {
+    format: PageFormat,
     fonts: &'a Fonts,
     out: Vec<u8>,
     pen: Option<Pen>,
@@ -55,29 +55,29 @@ struct Brush<'a> {
     font: Option<(&'static str, f64)>,
 }
 
-impl Brush<'_> {
+impl ContentWriter<'_> {
     fn paint(&mut self, item: &Item) {
         match &item.shape {
-            Shape::Stroke(path, pen) => {
-                self.take_up(*pen);
+            ItemShape::Stroke(path, pen) => {
+                self.set_stroke(*pen);
                 self.trace(path);
                 self.operator(if path.closed { b"s" } else { b"S" });
             }
-            Shape::Ellipse(ellipse, pen) => {
-                self.take_up(*pen);
+            ItemShape::Ellipse(ellipse, pen) => {
+                self.set_stroke(*pen);
                 self.trace_ellipse(ellipse);
                 self.operator(b"s");
             }
-            Shape::Fill(path, ink) => {
-                self.dip(*ink);
+            ItemShape::Fill(path, ink) => {
+                self.set_fill(*ink);
                 self.trace(path);
                 self.operator(b"f");
             }
-            Shape::Text(text) => self.write(text),
+            ItemShape::Text(text) => self.write(text),
         }
     }
 
-    fn take_up(&mut self, pen: Pen) {
+    fn set_stroke(&mut self, pen: Pen) {
         let before = self.pen.replace(pen);
         if before.map(|p| p.ink) != Some(pen.ink) {
             self.colour(pen.ink, [b"G", b"RG"]);
@@ -95,7 +95,7 @@ impl Brush<'_> {
         }
     }
 
-    fn dip(&mut self, ink: Ink) {
+    fn set_fill(&mut self, ink: Ink) {
         if self.fill.replace(ink) != Some(ink) {
             self.colour(ink, [b"g", b"rg"]);
         }
@@ -113,11 +113,11 @@ impl Brush<'_> {
         }
     }
 
-    fn write(&mut self, text: &Text) {
+    fn write(&mut self, text: &TextLine) {
         if text.words.is_empty() {
             return;
         }
-        self.dip(text.ink);
+        self.set_fill(text.ink);
         let typeface = font::typeface(&text.words);
         let font = match (typeface, text.weight) {
             (Typeface::Embedded, _) => self.fonts.embedded,
@@ -252,7 +252,7 @@ impl Brush<'_> {
 
     /// A point of the sheet as two numbers.
     fn point(&mut self, point: Point) {
-        let drawn = self.leaf.drawn(point);
+        let drawn = self.format.drawn(point);
         self.number(mm_to_points(drawn.x));
         self.number(mm_to_points(drawn.y));
     }
@@ -275,7 +275,7 @@ mod tests {
     use super::*;
     use jigless_core::geom::circle;
 
-    const PLAIN: Leaf = Leaf {
+    const PLAIN: PageFormat = PageFormat {
         size: (210.0, 297.0),
         scale: (1.0, 1.0),
         blank: (0.0, 0.0),
@@ -344,7 +344,7 @@ mod tests {
         };
         let points = points(&written(Item {
             role: crate::drawing::Role::HandWork,
-            shape: Shape::Ellipse(ellipse, Pen::THIN),
+            shape: ItemShape::Ellipse(ellipse, Pen::THIN),
         }));
         assert_eq!(points.len(), 25);
         for piece in points.windows(4).step_by(3) {
@@ -362,7 +362,7 @@ mod tests {
         let text = |words: &str| {
             written(Item::text(
                 crate::drawing::Role::Label,
-                Text::new(Point::new(25.4, 50.8), 3.175, words),
+                TextLine::new(Point::new(25.4, 50.8), 3.175, words),
             ))
         };
         assert_eq!(

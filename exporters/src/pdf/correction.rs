@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::check_sheet::LONG_BARS;
-
+/// The longest bars that fit A4 and Letter alike, in millimetres: across and along the feed.
+pub(super) const LONG_BARS: [f64; 2] = [180.0, 250.0];
 /// Printers that stretch more than this are not stretching: the page has been fitted to the paper.
 pub(super) const MOST: f64 = 0.03;
 

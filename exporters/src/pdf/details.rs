@@ -3,13 +3,11 @@
 use jigless_core::geom::{Bounds, Point};
 
 use super::card::Card;
-use super::sheet::{Leaf, Sheet};
-use crate::drawing::label::Placer;
-use crate::drawing::text::LABEL;
-use crate::drawing::{Anchor, Item, Role, Text};
-
-/// Room for the title, in millimetres.
-const TITLE: f64 = 10.0;
+use super::page_format::PageFormat;
+use super::page_frame;
+use super::paper_sheet::PaperSheet;
+use crate::drawing::label_layout::LabelLayout;
+use crate::drawing::{Item, Role};
 
 /// Puts cards where an area has room beside what is on it already; gives those that found none.
 pub(super) fn place(
@@ -18,20 +16,20 @@ pub(super) fn place(
     cards: Vec<Card>,
     placed: &mut Vec<Item>,
 ) -> Vec<Card> {
-    let mut placer = Placer::new(area, there);
+    let mut layout = LabelLayout::new(area, there);
     for item in there {
         // Nothing goes into a frame, where it would seem to belong.
         if let (Role::CheckBar, Some(bounds)) = (item.role, item.bounds()) {
-            placer.reserve(bounds);
+            layout.reserve(bounds);
         }
     }
     let corner = Point::new(area.min.x, area.max.y);
     let mut left = Vec::new();
     for card in cards {
-        match placer.free_box(card.size, corner) {
+        match layout.free_box(card.size, corner) {
             Some(place) => {
                 placed.extend(card.at(place.min));
-                placer.reserve(place.grown(1.5));
+                layout.reserve(place.grown(1.5));
             }
             None => left.push(card),
         }
@@ -41,46 +39,32 @@ pub(super) fn place(
 
 /// As many pages as the cards take.
 pub(super) fn pages(
-    leaf: Leaf,
+    format: PageFormat,
     part: &str,
     correction: Option<&str>,
     cards: &[Card],
-) -> Vec<Sheet> {
-    let printable = leaf.printable();
-    let area = Bounds::new(printable.min, printable.max - Point::new(0.0, TITLE));
+) -> Vec<PaperSheet> {
+    let title = format!("DETAILS, {part}");
+    let note = match correction {
+        Some(correction) => format!("sections 1:1 · {correction}"),
+        None => "sections 1:1, no template".to_owned(),
+    };
+    let area = page_frame::below_title(format);
     let mut sheets = Vec::new();
     let mut left = cards.to_vec();
     while !left.is_empty() {
         let before = left.len();
-        let mut items = title(printable, part, correction);
+        let mut items = page_frame::title(format, &title, &note);
         left = place(area, &[], left, &mut items);
         if left.len() == before {
             // Larger than the paper: nothing can be done for it.
             break;
         }
-        sheets.push(Sheet {
-            leaf,
+        sheets.push(PaperSheet {
+            format,
             items,
             viewport: None,
         });
     }
     sheets
-}
-
-fn title(printable: Bounds, part: &str, correction: Option<&str>) -> Vec<Item> {
-    let at = Point::new(printable.min.x, printable.max.y - 6.0);
-    let title = Text::new(at, 6.0, &format!("DETAILS, {part}")).bold();
-    let end = printable.max - Point::new(0.0, 6.0);
-    let note = match correction {
-        Some(correction) => format!("sections 1:1 · {correction}"),
-        None => "sections 1:1, no template".to_owned(),
-    };
-    let note = Text::new(end, LABEL, &note)
-        .anchored(Anchor::End)
-        .fitted(printable.width() * 0.6);
-    let room = printable.width() - note.width() - 4.0;
-    vec![
-        Item::text(Role::Frame, title.fitted(room)),
-        Item::text(Role::Frame, note),
-    ]
 }

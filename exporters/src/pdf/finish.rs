@@ -12,7 +12,8 @@ use jigless_core::units::{MM_PER_INCH, POINTS_PER_INCH, mm_to_points};
 use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 
-use super::sheet::{Leaf, Sheet, Viewport};
+use super::page_format::PageFormat;
+use super::paper_sheet::{PaperSheet, Viewport};
 
 /// Level of compression, of 9: a template of 12 KB at a higher one has 15 KB at this, and takes half the time.
 const LEVEL: u32 = 1;
@@ -20,7 +21,7 @@ const LEVEL: u32 = 1;
 /// The file, finished. `contents` is what each page draws.
 pub(super) fn finish(
     mut document: Document,
-    sheets: &[Sheet],
+    sheets: &[PaperSheet],
     contents: impl Iterator<Item = Vec<u8>>,
     title: &str,
     stamp: &Stamp,
@@ -51,7 +52,7 @@ pub(super) fn finish(
         if let Some(viewport) = &sheet.viewport {
             page.set(
                 "VP",
-                vec![Object::Dictionary(measured(viewport, sheet.leaf))],
+                vec![Object::Dictionary(measured(viewport, sheet.format))],
             );
         }
         // All pages have the same fonts and nothing else: those of the first do for all.
@@ -133,7 +134,7 @@ fn compress(document: &mut Document) -> Result<(), CompressError> {
 /// Where the part lies on a page, for readers that measure: a viewport with a rectilinear measure of 1:1 in
 /// millimetres, whose origin is the part's 0,0 (ISO 32000-1, 12.9, Tables 260 to 263). Where the page is drawn longer or
 /// shorter for a printer, the measure says what is meant.
-fn measured(viewport: &Viewport, leaf: Leaf) -> Dictionary {
+fn measured(viewport: &Viewport, format: PageFormat) -> Dictionary {
     let real = |mm: f64| Object::Real((mm_to_points(mm) * 10_000.0).round() as f32 / 10_000.0);
     let unit = |name: &str, factor: f64| {
         vec![Object::Dictionary(dictionary! {
@@ -144,22 +145,22 @@ fn measured(viewport: &Viewport, leaf: Leaf) -> Dictionary {
         })]
     };
     let window = Bounds::new(
-        leaf.drawn(viewport.window.min),
-        leaf.drawn(viewport.window.max),
+        format.drawn(viewport.window.min),
+        format.drawn(viewport.window.max),
     );
-    let origin = leaf.drawn(viewport.origin);
+    let origin = format.drawn(viewport.origin);
     let unit_mm = MM_PER_INCH / POINTS_PER_INCH;
     let mut measure = dictionary! {
         "Type" => "Measure",
         "Subtype" => "RL",
         "R" => Object::string_literal("1:1"),
         "O" => vec![real(origin.x), real(origin.y)],
-        "X" => unit("mm", unit_mm / leaf.scale.0),
+        "X" => unit("mm", unit_mm / format.scale.0),
         "D" => unit("mm", 1.0),
         "A" => unit("mm2", 1.0),
     };
-    if leaf.scale.0.to_bits() != leaf.scale.1.to_bits() {
-        measure.set("Y", unit("mm", unit_mm / leaf.scale.1));
+    if format.scale.0.to_bits() != format.scale.1.to_bits() {
+        measure.set("Y", unit("mm", unit_mm / format.scale.1));
         measure.set("CYX", Object::Real(1.0));
     }
     dictionary! {

@@ -4,11 +4,13 @@ use jigless_core::geom::{Bounds, Point};
 use jigless_core::side::{Edge, Face};
 
 use super::card::wrapped;
-use super::sheet::{Leaf, Sheet, tick_box};
+use super::page_format::PageFormat;
+use super::page_frame;
+use super::paper_sheet::PaperSheet;
 use super::template::Template;
-use crate::drawing::face::HoleEntry;
+use crate::drawing::face_work::HoleEntry;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Anchor, Item, Role, Text, Weight, font};
+use crate::drawing::{Anchor, Item, Role, TextLine, Weight, font};
 
 /// From one line to the next, in millimetres.
 const STEP: f64 = LABEL * 1.35;
@@ -28,11 +30,11 @@ pub(super) struct HoleList {
     part: String,
     width: f64,
     number: f64,
-    lines: Vec<Line>,
+    lines: Vec<HoleListLine>,
 }
 
 /// A line of the list.
-enum Line {
+enum HoleListLine {
     Heading(String),
     Words(String),
     /// A hole and its distances.
@@ -49,9 +51,9 @@ enum Line {
 }
 
 impl HoleList {
-    /// The lists of some templates. `ruled` is the work that is set out with a rule, `homeless` are the labels that found
+    /// The lists of some templates. `ruled` is the work that is set out with a rule, `unplaced` are the labels that found
     /// no room.
-    pub(super) fn new(templates: &[Template], ruled: &[String], homeless: &[String]) -> Self {
+    pub(super) fn new(templates: &[Template], ruled: &[String], unplaced: &[String]) -> Self {
         let mut list = Self {
             part: templates
                 .first()
@@ -74,13 +76,14 @@ impl HoleList {
             list.holes_of(templates, face);
         }
         list.section("by rule and gauge", ruled);
-        list.section("no room on the page for", homeless);
+        list.section("no room on the page for", unplaced);
         list
     }
 
     fn heading(&mut self, words: &str) {
         let wrapped = wrapped(words, self.width);
-        self.lines.extend(wrapped.into_iter().map(Line::Heading));
+        self.lines
+            .extend(wrapped.into_iter().map(HoleListLine::Heading));
     }
 
     fn section(&mut self, heading: &str, words: &[String]) {
@@ -90,7 +93,8 @@ impl HoleList {
         self.heading(heading);
         for words in words {
             let wrapped = wrapped(words, self.width);
-            self.lines.extend(wrapped.into_iter().map(Line::Words));
+            self.lines
+                .extend(wrapped.into_iter().map(HoleListLine::Words));
         }
     }
 
@@ -119,11 +123,11 @@ impl HoleList {
                 // Where both do not fit one line, the names stand over the numbers.
                 if 4.0 + width(&between) + width(&distance) + width(BLANK) + 5.0 > self.width {
                     let names = wrapped(&between, self.width);
-                    lines.extend(names.into_iter().map(Line::Words));
+                    lines.extend(names.into_iter().map(HoleListLine::Words));
                     let between = String::new();
-                    lines.push(Line::Verify { between, distance });
+                    lines.push(HoleListLine::Verify { between, distance });
                 } else {
-                    lines.push(Line::Verify { between, distance });
+                    lines.push(HoleListLine::Verify { between, distance });
                 }
             }
         }
@@ -163,9 +167,10 @@ impl HoleList {
         }
         for what in alike {
             let wrapped = wrapped(what, self.width);
-            self.lines.extend(wrapped.into_iter().map(Line::Words));
+            self.lines
+                .extend(wrapped.into_iter().map(HoleListLine::Words));
             let same = holes().filter(|hole| hole.what == what);
-            self.lines.extend(same.map(|hole| Line::Hole {
+            self.lines.extend(same.map(|hole| HoleListLine::Hole {
                 id: hole.id.clone(),
                 from_side: lengths.bare(hole.centre.x),
                 from_bottom: lengths.bare(hole.centre.y),
@@ -198,46 +203,42 @@ impl HoleList {
     }
 
     /// A page of the list from a line on, and how many lines have now been taken.
-    pub(super) fn page(&self, leaf: Leaf, correction: Option<&str>, from: usize) -> (Sheet, usize) {
-        let printable = leaf.printable();
-        let end = printable.max - Point::new(0.0, 6.0);
+    pub(super) fn page(
+        &self,
+        format: PageFormat,
+        correction: Option<&str>,
+        from: usize,
+    ) -> (PaperSheet, usize) {
         let note = match correction {
             Some(correction) => format!("NOT TO SCALE · {correction}"),
             None => "NOT TO SCALE".to_owned(),
         };
-        let note = Text::new(end, LABEL, &note)
-            .anchored(Anchor::End)
-            .fitted(printable.width() * 0.6);
-        let title = Text::new(
-            Point::new(printable.min.x, printable.max.y - 6.0),
-            6.0,
+        let (mut items, taken) = self.fill(page_frame::below_title(format), from);
+        items.extend(page_frame::title(
+            format,
             &format!("HOLES, {}", self.part),
-        )
-        .bold()
-        .fitted(printable.width() - note.width() - 4.0);
-        let inside = Bounds::new(printable.min, printable.max - Point::new(0.0, 10.0));
-        let (mut items, taken) = self.fill(inside, from);
-        items.extend([title, note].map(|text| Item::text(Role::Frame, text)));
-        let sheet = Sheet {
-            leaf,
+            &note,
+        ));
+        let sheet = PaperSheet {
+            format,
             items,
             viewport: None,
         };
         (sheet, taken)
     }
 
-    fn draw(&self, line: &Line, at: Point) -> Vec<Item> {
-        let text = |x: f64, words: &str| Text::new(at + Point::new(x, 0.8), LABEL, words);
-        let tick = || tick_box(at + Point::new(0.0, 0.6), 2.6);
+    fn draw(&self, line: &HoleListLine, at: Point) -> Vec<Item> {
+        let text = |x: f64, words: &str| TextLine::new(at + Point::new(x, 0.8), LABEL, words);
+        let tick = || page_frame::tick_box(at + Point::new(0.0, 0.6), 2.6);
         match line {
-            Line::Heading(words) => {
+            HoleListLine::Heading(words) => {
                 let words = text(0.0, words).bold().fitted(self.width);
                 vec![Item::text(Role::Frame, words)]
             }
-            Line::Words(words) => {
+            HoleListLine::Words(words) => {
                 vec![Item::text(Role::Frame, text(0.0, words).fitted(self.width))]
             }
-            Line::Hole {
+            HoleListLine::Hole {
                 id,
                 from_side,
                 from_bottom,
@@ -248,7 +249,7 @@ impl HoleList {
                 let texts = [id, side, bottom].map(|text| Item::text(Role::Frame, text));
                 [tick()].into_iter().chain(texts).collect()
             }
-            Line::Verify { between, distance } => {
+            HoleListLine::Verify { between, distance } => {
                 let blank = text(self.width, BLANK).anchored(Anchor::End);
                 let distance =
                     text(self.width - blank.width() - 1.5, distance).anchored(Anchor::End);

@@ -6,8 +6,8 @@ use jigless_core::operation::{AreaKind, ContourSide, MillArea, Mouth, Operation,
 use jigless_core::side::{Edge, Face};
 use jigless_core::view::FaceView;
 
-use crate::drawing::flap;
 use crate::drawing::mark::ARM;
+use crate::view_edge;
 
 /// Work this near to an edge, in millimetres, registers on it.
 const NEAR: f64 = 120.0;
@@ -45,7 +45,7 @@ pub(super) enum Register {
 
 /// The work of one small template.
 #[derive(Debug, Clone)]
-pub(super) struct Group<'a> {
+pub(super) struct WorkGroup<'a> {
     /// What of the face is done here.
     pub(super) view: FaceView<'a>,
     /// The box around that work with its marks, and out to the edges that it registers on.
@@ -58,15 +58,15 @@ pub(super) struct Group<'a> {
 
 /// What of a face small templates show.
 #[derive(Debug, Clone)]
-pub(super) struct Local<'a> {
+pub(super) struct LocalWork<'a> {
     /// The templates.
-    pub(super) groups: Vec<Group<'a>>,
+    pub(super) groups: Vec<WorkGroup<'a>>,
     /// Work that is set out with a rule, by its place in the operations of the view: grooves and rebates, and long lines.
     pub(super) ruled: Vec<usize>,
 }
 
 /// One piece of work that wants a place on a template.
-struct Wanted {
+struct WantedWork {
     /// Its place in the operations of the view; `None` for work on edges and contours.
     operation: Option<usize>,
     bounds: Bounds,
@@ -76,7 +76,7 @@ struct Wanted {
 
 /// Sorts the work of a face into small templates whose drawing area is `room` across and upward. `None` where some of
 /// the work fits no page.
-pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<Local<'a>> {
+pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<LocalWork<'a>> {
     let mut wanted = Vec::new();
     let mut ruled = Vec::new();
     for (index, operation) in view.operations.iter().enumerate() {
@@ -84,7 +84,7 @@ pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<Local<'a
         if is_ruled(operation, bounds, room) {
             ruled.push(index);
         } else {
-            wanted.push(Wanted {
+            wanted.push(WantedWork {
                 operation: Some(index),
                 bounds,
                 reach: reach(view, operation),
@@ -93,14 +93,14 @@ pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<Local<'a
     }
     // What is cut right through, and edges, are worked from the front.
     if view.face == Face::Front {
-        wanted.extend(contour_boxes(view).into_iter().map(|bounds| Wanted {
+        wanted.extend(contour_boxes(view).into_iter().map(|bounds| WantedWork {
             operation: None,
             bounds,
             reach: 0.0,
         }));
         for operation in &view.edge_work {
             if let Work::EdgeDrill(_) = &operation.work {
-                wanted.push(Wanted {
+                wanted.push(WantedWork {
                     operation: None,
                     bounds: work_box_of_edge(view, operation)?,
                     reach: reach(view, operation),
@@ -124,13 +124,17 @@ pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<Local<'a
         }
     }
     let groups = pack(view, wanted, room);
-    Some(Local { groups, ruled })
+    Some(LocalWork { groups, ruled })
 }
 
 /// Puts work together on pages: from the lowest and leftmost that is left, all that still fits beside it.
-fn pack<'a>(view: &FaceView<'a>, mut wanted: Vec<Wanted>, room: (f64, f64)) -> Vec<Group<'a>> {
+fn pack<'a>(
+    view: &FaceView<'a>,
+    mut wanted: Vec<WantedWork>,
+    room: (f64, f64),
+) -> Vec<WorkGroup<'a>> {
     wanted.sort_by(|a, b| {
-        let key = |w: &Wanted| (w.bounds.min.y, w.bounds.min.x);
+        let key = |w: &WantedWork| (w.bounds.min.y, w.bounds.min.x);
         let (a, b) = (key(a), key(b));
         a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
     });
@@ -160,11 +164,11 @@ fn pack<'a>(view: &FaceView<'a>, mut wanted: Vec<Wanted>, room: (f64, f64)) -> V
 
 fn group<'a>(
     view: &FaceView<'a>,
-    taken: &[Wanted],
+    taken: &[WantedWork],
     bounds: Bounds,
     depth: f64,
     room: (f64, f64),
-) -> Group<'a> {
+) -> WorkGroup<'a> {
     let mut own = view.clone();
     let mut index = 0;
     own.operations.retain(|operation| {
@@ -194,7 +198,7 @@ fn group<'a>(
         })
         .filter(|(edge, _)| has_marks(&own, *edge) && is_touched(view, bounds, *edge))
         .collect();
-    Group {
+    WorkGroup {
         view: own,
         bounds,
         register: registers,
@@ -275,12 +279,8 @@ fn has_marks(view: &FaceView, edge: Edge) -> bool {
 
 /// Whether a box reaches a side of the view.
 fn is_touched(view: &FaceView, bounds: Bounds, edge: Edge) -> bool {
-    match edge {
-        Edge::Left => bounds.min.x < LENGTH_TOLERANCE,
-        Edge::Right => bounds.max.x > view.width - LENGTH_TOLERANCE,
-        Edge::Bottom => bounds.min.y < LENGTH_TOLERANCE,
-        Edge::Top => bounds.max.y > view.height - LENGTH_TOLERANCE,
-    }
+    let reach = |corner: Point| view_edge::distance(view, edge, corner);
+    reach(bounds.min).min(reach(bounds.max)) < LENGTH_TOLERANCE
 }
 
 /// Width and height that a template takes with its flaps.
@@ -359,7 +359,7 @@ fn work_box_of_edge(view: &FaceView, operation: &Operation) -> Option<Bounds> {
     let Work::EdgeDrill(hole) = &operation.work else {
         return None;
     };
-    let (at, out) = flap::outward(view, hole.edge, hole.along);
+    let (at, out) = view_edge::outward(view, hole.edge, hole.along);
     let bore = Bounds::new(at, at - out * (hole.depth + 3.0));
     Some(bore.union(Bounds::around(at, hole.diameter / 2.0 + ARM)))
 }
@@ -442,7 +442,7 @@ fn contour_boxes(view: &FaceView) -> Vec<Bounds> {
 
 /// The straight pieces of the outline on a side of the view, as ranges along it.
 pub(super) fn straight_pieces(view: &FaceView, edge: Edge, inside: Bounds) -> Vec<(f64, f64)> {
-    let (on, out) = flap::outward(view, edge, 0.0);
+    let (on, out) = view_edge::outward(view, edge, 0.0);
     let outlines = view
         .contours
         .iter()

@@ -3,9 +3,10 @@
 use jigless_core::geom::{Bounds, Path, Point, Vertex, circle, rectangle};
 
 use super::template::Template;
-use crate::drawing::label::{Placer, Target, Wish};
+use crate::drawing::label::{LabelRequest, LabelTarget};
+use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::text::Block;
-use crate::drawing::{Anchor, Dash, Ink, Item, Pen, Role, Shape, Text};
+use crate::drawing::{Anchor, Dash, Ink, Item, ItemShape, Pen, Role, TextLine};
 
 /// Dots for holes are left out where there are more than this: they would be a grey smear.
 const MOST_DOTS: usize = 60;
@@ -42,11 +43,11 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
             room.max.x = middle - BETWEEN / 2.0;
             other.min.x = middle + BETWEEN / 2.0;
         }
-        let frame = Frame::new(other, extent, true);
+        let frame = MapTransform::new(other, extent, true);
         let pen = Pen::new(0.15, Ink::GREY).dashed(Dash::Hidden);
         items.extend(contours(template, &frame, pen));
     }
-    let frame = Frame::new(room, extent, false);
+    let frame = MapTransform::new(room, extent, false);
     if let Some(tile) = here.and_then(|index| template.tiles.get(index)) {
         let filled = Item::fill(
             Role::Frame,
@@ -63,7 +64,7 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
         items.push(Item::stroke(Role::Frame, rectangle(*cell), pen));
     }
     if template.small.is_none() {
-        let mut placer = Placer::new(inside, &items);
+        let mut layout = LabelLayout::new(inside, &items);
         for (index, cell) in cells.into_iter().enumerate() {
             let size = (cell.height() * 0.5).min(5.0);
             if size < 2.2 {
@@ -73,13 +74,8 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
                 size,
                 ..Block::label([template.page_name(index).as_str()])
             };
-            let wish = Wish {
-                role: Role::Frame,
-                target: Target::Inside(cell),
-                blocks: vec![name],
-                arrow: None,
-            };
-            items.extend(placer.place(&wish).into_iter().flatten());
+            let request = LabelRequest::new(Role::Frame, LabelTarget::Inside(cell), vec![name]);
+            items.extend(layout.place(&request).into_iter().flatten());
         }
     }
     let holes = &template.drawing.holes;
@@ -93,7 +89,7 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
 }
 
 /// From the face to the picture.
-struct Frame {
+struct MapTransform {
     corner: Point,
     from: Point,
     scale: f64,
@@ -101,7 +97,7 @@ struct Frame {
     mirrored: Option<f64>,
 }
 
-impl Frame {
+impl MapTransform {
     fn new(inside: Bounds, extent: Bounds, mirrored: bool) -> Self {
         let scale = (inside.width() / extent.width()).min(inside.height() / extent.height());
         let half = Point::new(extent.width(), extent.height()) * (scale / 2.0);
@@ -138,11 +134,11 @@ impl Frame {
     }
 }
 
-fn contours(template: &Template, frame: &Frame, pen: Pen) -> Vec<Item> {
+fn contours(template: &Template, frame: &MapTransform, pen: Pen) -> Vec<Item> {
     let items = template.drawing.items.iter();
     items
         .filter_map(|item| match &item.shape {
-            Shape::Stroke(path, _) if item.role == Role::Contour && path.closed => {
+            ItemShape::Stroke(path, _) if item.role == Role::Contour && path.closed => {
                 Some(Item::stroke(Role::Frame, frame.path(path), pen))
             }
             _ => None,
@@ -160,7 +156,7 @@ fn arrow(inside: Bounds) -> Vec<Item> {
         high,
         high + Point::new(1.2, -2.2),
     ];
-    let words = Text::new(middle + Point::new(0.0, 4.2), 2.4, "top").anchored(Anchor::Middle);
+    let words = TextLine::new(middle + Point::new(0.0, 4.2), 2.4, "top").anchored(Anchor::Middle);
     vec![
         Item::line(Role::Frame, low, high, pen),
         Item::stroke(Role::Frame, Path::of_points(head, false), pen),

@@ -13,15 +13,20 @@ use printpdf::{
 use super::content::{self, Fonts};
 use super::embed;
 use super::finish;
-use super::sheet::{Leaf, Sheet};
-use crate::drawing::Shape;
+use super::page_format::PageFormat;
+use super::paper_sheet::PaperSheet;
+use crate::drawing::ItemShape;
 use crate::drawing::font::{self, Typeface};
 
 /// Resource name of the embedded typeface.
 const EMBEDDED: &str = "Wide";
 
 /// A whole document.
-pub(super) fn document(sheets: &[Sheet], title: &str, stamp: &Stamp) -> Result<Vec<u8>, String> {
+pub(super) fn document(
+    sheets: &[PaperSheet],
+    title: &str,
+    stamp: &Stamp,
+) -> Result<Vec<u8>, String> {
     let mut document = PdfDocument::new(title);
     let mut fonts = Fonts {
         regular: BuiltinFont::Helvetica.get_pdf_id(),
@@ -32,7 +37,7 @@ pub(super) fn document(sheets: &[Sheet], title: &str, stamp: &Stamp) -> Result<V
     let items = sheets.iter().flat_map(|sheet| &sheet.items);
     let wide: Vec<&str> = items
         .filter_map(|item| match &item.shape {
-            Shape::Text(text) => Some(text.words.as_str()),
+            ItemShape::Text(text) => Some(text.words.as_str()),
             _ => None,
         })
         .filter(|words| font::typeface(words) == Typeface::Embedded)
@@ -53,7 +58,10 @@ pub(super) fn document(sheets: &[Sheet], title: &str, stamp: &Stamp) -> Result<V
         });
     }
     // What the first page names, all pages have.
-    document.pages = sheets.iter().map(|sheet| empty_page(sheet.leaf)).collect();
+    document.pages = sheets
+        .iter()
+        .map(|sheet| empty_page(sheet.format))
+        .collect();
     if let Some(first) = document.pages.first_mut() {
         first.ops = naming;
     }
@@ -61,7 +69,7 @@ pub(super) fn document(sheets: &[Sheet], title: &str, stamp: &Stamp) -> Result<V
     let raw = document.to_lopdf_document(&PdfSaveOptions::default(), &mut warnings);
     let contents = sheets
         .iter()
-        .map(|sheet| content::stream(sheet.leaf, &sheet.items, &fonts));
+        .map(|sheet| content::stream(sheet.format, &sheet.items, &fonts));
     finish::finish(raw, sheets, contents, title, stamp)
 }
 
@@ -72,8 +80,8 @@ fn naming_font(font: PdfFontHandle) -> Op {
     }
 }
 
-fn empty_page(leaf: Leaf) -> PdfPage {
-    let full = Rect::from_wh(points(leaf.size.0), points(leaf.size.1));
+fn empty_page(format: PageFormat) -> PdfPage {
+    let full = Rect::from_wh(points(format.size.0), points(format.size.1));
     PdfPage {
         media_box: full.clone(),
         trim_box: full.clone(),

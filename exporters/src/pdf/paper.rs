@@ -5,12 +5,6 @@ use serde::{Deserialize, Serialize};
 
 use jigless_core::units::MM_PER_INCH;
 
-use super::PdfTemplateOptions;
-use super::sheet::Leaf;
-
-/// No ink comes nearer to the edge of the paper than this, in millimetres: home printers leave at least part of it
-/// blank.
-pub(super) const MARGIN: f64 = 12.0;
 /// The longest page a reader need take: 14,400 units of 1/72 in (PDF Reference 1.6, implementation note 171).
 pub(super) const LONGEST: f64 = 14_400.0 / 72.0 * MM_PER_INCH;
 
@@ -88,36 +82,6 @@ pub enum Scope {
     Local,
     /// The whole face, over as many pages as it takes.
     Face,
-}
-
-/// Length of the check sheet on a roll, in millimetres: its long bar and room around it.
-const CHECK_SHEET_ON_ROLL: f64 = 297.0;
-
-/// The paper of the check sheet. It is always upright, so that its bars follow the paper's feed.
-pub(super) fn check_sheet_leaf(options: &PdfTemplateOptions) -> Leaf {
-    let roll = (options.roll_width, CHECK_SHEET_ON_ROLL);
-    leaf(options, options.paper.size().unwrap_or(roll))
-}
-
-/// A page of some size. A page that lies across goes through the printer on its side, so its height is across the feed.
-pub(super) fn leaf(options: &PdfTemplateOptions, size: (f64, f64)) -> Leaf {
-    let (across, feed) = (options.scale_across, options.scale_feed);
-    let lies_across = options.paper.size().is_some() && size.0 > size.1;
-    let scale = if lies_across {
-        (feed, across)
-    } else {
-        (across, feed)
-    };
-    let shorter = match options.paper {
-        Paper::Both => 297.0 - 11.0 * MM_PER_INCH,
-        _ => 0.0,
-    };
-    let blank = if lies_across {
-        (shorter / 2.0, 0.0)
-    } else {
-        (0.0, shorter / 2.0)
-    };
-    Leaf { size, scale, blank }
 }
 
 #[cfg(test)]

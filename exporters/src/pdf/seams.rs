@@ -3,7 +3,7 @@
 use jigless_core::geom::{Bounds, Point};
 use jigless_core::side::Edge;
 
-use super::sheet::join_mark;
+use super::page_frame::join_mark;
 use super::tiling::Tile;
 use crate::drawing::{Dash, Ink, Item, Pen, Role};
 

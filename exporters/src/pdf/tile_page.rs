@@ -2,17 +2,18 @@
 
 use jigless_core::geom::{Bounds, Point};
 use jigless_core::side::Face;
-use jigless_core::units::Unit;
 
 use super::card::Card;
+use super::page_frame;
 use super::page_map;
+use super::paper_sheet::{PaperSheet, Viewport};
 use super::seams;
-use super::sheet::{self, Leaf, Sheet, Viewport};
 use super::template::Template;
 use super::tiling::Tile;
-use crate::drawing::label::{Placer, Target, Wish};
+use crate::drawing::label::{LabelRequest, LabelTarget};
+use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::text::{Block, LABEL};
-use crate::drawing::{Anchor, Inks, Item, Role, Text, clip};
+use crate::drawing::{Anchor, Inks, Item, Role, TextLine, clip};
 
 /// Names of edges are written on a page that shows at least this much of the edge, in millimetres.
 const EDGE_SHOWN: f64 = 30.0;
@@ -22,11 +23,11 @@ const AREA_SHOWN: f64 = 25.0;
 const TITLE: f64 = 5.0;
 
 /// A page, and what found no room on it.
-pub(super) struct Drawn {
+pub(super) struct DrawnPage {
     /// The page.
-    pub(super) sheet: Sheet,
+    pub(super) sheet: PaperSheet,
     /// What its labels would have said.
-    pub(super) homeless: Vec<String>,
+    pub(super) unplaced: Vec<String>,
     /// Cards.
     pub(super) cards: Vec<Card>,
 }
@@ -38,10 +39,10 @@ pub(super) fn draw(
     cards: Vec<Card>,
     inks: Inks,
     correction: Option<&str>,
-) -> Drawn {
+) -> DrawnPage {
     let tile = &template.tiles[index];
-    let leaf = template.leaf;
-    let area = sheet::drawing_area(leaf, template.bars());
+    let format = template.format;
+    let area = page_frame::drawing_area(format, template.bars());
     let origin = origin_on_page(area, tile, template.small.is_some());
     let window = tile.window.moved(origin);
 
@@ -56,40 +57,40 @@ pub(super) fn draw(
     let seams = seams::draw(&template.tiles, tile, origin, area);
     items.extend(seams.items);
 
-    let mut placer = Placer::new(seams.label_area, &items);
-    let mut homeless = Vec::new();
-    let wishes = template.drawing.wishes.iter();
-    for wish in wishes {
-        let Some((target, owed)) = on_tile(&wish.target, tile) else {
+    let mut layout = LabelLayout::new(seams.label_area, &items);
+    let mut unplaced = Vec::new();
+    let requests = template.drawing.requests.iter();
+    for request in requests {
+        let Some((target, owed)) = on_tile(&request.target, tile) else {
             continue;
         };
-        match placer.place_at(wish, &target.moved(origin)) {
+        match layout.place_at(request, &target.moved(origin)) {
             Some(label) => items.extend(label),
             // What a flap is for is said in the steps too.
-            None if owed && wish.role != Role::Join => {
-                let words = wish.blocks.first().map(|block| block.lines.join(", "));
+            None if owed && request.role != Role::Join => {
+                let words = request.blocks.first().map(|block| block.lines.join(", "));
                 let page = format!("{} {}", template.face.name(), template.page_name(index));
-                homeless.extend(words.map(|words| format!("{page}: {words}")));
+                unplaced.extend(words.map(|words| format!("{page}: {words}")));
             }
             None => {}
         }
     }
     for flap in template.small.iter().flat_map(|small| &small.flaps) {
-        placer.reserve(flap.moved(origin));
+        layout.reserve(flap.moved(origin));
     }
     // Cards do not stand inside areas and frames either, where they would seem to belong.
     for item in &items {
         if let (Role::Area | Role::Mark, Some(bounds)) = (item.role, item.bounds()) {
-            placer.reserve(bounds);
+            layout.reserve(bounds);
         }
     }
     // Away from the work, one under the other from a corner.
     let near = far_corner(area, template, origin);
     let mut left = Vec::new();
     for card in cards {
-        match placer.free_box(card.size, near) {
+        match layout.free_box(card.size, near) {
             Some(place) => {
-                placer.reserve(place.grown(1.0));
+                layout.reserve(place.grown(1.0));
                 items.extend(card.at(place.min));
             }
             None => left.push(card),
@@ -98,17 +99,16 @@ pub(super) fn draw(
     // The strips under the neighbours carry their own few words, if no mark is in the way.
     let mut strips = None;
     for (strip, words) in seams.strips {
-        let strips = strips.get_or_insert_with(|| Placer::new(area, &items));
-        let wish = Wish {
-            role: Role::Join,
-            target: Target::Inside(strip),
-            blocks: vec![Block::label([words.as_str()]).inked(inks.quiet)],
-            arrow: None,
-        };
-        items.extend(strips.place(&wish).into_iter().flatten());
+        let strips = strips.get_or_insert_with(|| LabelLayout::new(area, &items));
+        let request = LabelRequest::new(
+            Role::Join,
+            LabelTarget::Inside(strip),
+            vec![Block::label([words.as_str()]).inked(inks.quiet)],
+        );
+        items.extend(strips.place(&request).into_iter().flatten());
     }
 
-    items.extend(sheet::check_bars(leaf, template.bars()));
+    items.extend(page_frame::check_bars(format, template.bars()));
     items.extend(head(template, index));
     items.extend(foot(template, correction));
     let viewport = Viewport {
@@ -116,13 +116,13 @@ pub(super) fn draw(
         window,
         origin,
     };
-    Drawn {
-        sheet: Sheet {
-            leaf,
+    DrawnPage {
+        sheet: PaperSheet {
+            format,
             items,
             viewport: Some(viewport),
         },
-        homeless,
+        unplaced,
         cards: left,
     }
 }
@@ -165,29 +165,29 @@ fn to_hundredth(mm: f64) -> f64 {
 }
 
 /// What of a label's target is on a tile, and whether the tile is the one that owes the label.
-fn on_tile(target: &Target, tile: &Tile) -> Option<(Target, bool)> {
+fn on_tile(target: &LabelTarget, tile: &Tile) -> Option<(LabelTarget, bool)> {
     match target {
-        Target::Round(at, _) | Target::Point(at) => {
+        LabelTarget::Round(at, _) | LabelTarget::Point(at) => {
             let owed = tile.core.contains(*at, 0.0);
             (owed || tile.window.contains(*at, 0.0)).then(|| (target.clone(), owed))
         }
-        Target::Box(bounds) | Target::Inside(bounds) => {
+        LabelTarget::Box(bounds) | LabelTarget::Inside(bounds) => {
             let owed = tile.core.contains(bounds.centre(), 0.0);
             let shown = bounds.intersection(tile.core)?;
             let enough = shown.width().max(shown.height()) >= AREA_SHOWN;
             let target = match target {
-                Target::Inside(_) => Target::Inside(shown),
-                _ => Target::Box(shown),
+                LabelTarget::Inside(_) => LabelTarget::Inside(shown),
+                _ => LabelTarget::Box(shown),
             };
             (owed || enough).then_some((target, owed))
         }
-        Target::Edge(from, to) => {
+        LabelTarget::Edge(from, to) => {
             let core = tile.core.grown(1e-6);
             let shown = Bounds::new(*from, *to).intersection(core)?;
             let (a, b) = (nearest(shown, *from), nearest(shown, *to));
-            (a.distance(b) >= EDGE_SHOWN).then_some((Target::Edge(a, b), false))
+            (a.distance(b) >= EDGE_SHOWN).then_some((LabelTarget::Edge(a, b), false))
         }
-        Target::Near(_) => Some((Target::Near(tile.core.centre()), false)),
+        LabelTarget::Near(_) => Some((LabelTarget::Near(tile.core.centre()), false)),
     }
 }
 
@@ -200,9 +200,9 @@ fn nearest(bounds: Bounds, to: Point) -> Point {
 
 /// What the page is, and where it belongs.
 fn head(template: &Template, index: usize) -> Vec<Item> {
-    let printable = template.leaf.printable();
+    let printable = template.format.printable();
     let head = Bounds::new(
-        Point::new(printable.min.x, printable.max.y - sheet::HEAD + 1.5),
+        Point::new(printable.min.x, printable.max.y - page_frame::HEAD + 1.5),
         printable.max,
     );
     let map = Bounds::new(Point::new(head.max.x - 24.0, head.min.y), head.max);
@@ -212,7 +212,7 @@ fn head(template: &Template, index: usize) -> Vec<Item> {
         Face::Front => template.page_name(index),
         Face::Back => format!("back {}", template.page_name(index)),
     };
-    let name = Text::new(
+    let name = TextLine::new(
         Point::new(map.min.x - 3.0, head.max.y - TITLE),
         TITLE * 1.3,
         &name,
@@ -224,10 +224,10 @@ fn head(template: &Template, index: usize) -> Vec<Item> {
         Some(hand) => format!("1:1 TEMPLATE · {}", hand.word),
         None => "1:1 TEMPLATE".to_owned(),
     };
-    let kind = Text::new(head_line(head), TITLE, &kind).bold();
+    let kind = TextLine::new(head_line(head), TITLE, &kind).bold();
     let part_at = head_line(head) + Point::new(kind.width() + 4.0, 0.0);
     let part_room = name.at.x - name_width - 4.0 - part_at.x;
-    let title = Text::new(part_at, TITLE, &template.caption.part)
+    let title = TextLine::new(part_at, TITLE, &template.caption.part)
         .bold()
         .fitted(part_room);
     items.extend([name, kind, title].map(|text| Item::text(Role::Frame, text)));
@@ -242,7 +242,7 @@ fn head(template: &Template, index: usize) -> Vec<Item> {
         None => caption.face.clone(),
     };
     let make = format!("{} · {}", caption.size, caption.make);
-    let (lines, _) = sheet::lines_down(
+    let (lines, _) = page_frame::lines_down(
         below,
         LABEL,
         [face.as_str(), make.as_str(), caption.plan.as_str()],
@@ -260,17 +260,11 @@ fn foot(template: &Template, correction: Option<&str>) -> Vec<Item> {
     let Some(words) = correction else {
         return Vec::new();
     };
-    let room = sheet::foot_room(template.leaf, template.bars());
+    let room = page_frame::foot_room(template.format, template.bars());
     let at = Point::new(room.max.x, room.min.y + 1.6);
-    let text = Text::new(at, LABEL, words)
+    let text = TextLine::new(at, LABEL, words)
         .bold()
         .anchored(Anchor::End)
         .fitted(room.width());
     vec![Item::text(Role::Frame, text)]
-}
-
-/// The drawing area of a page in millimetres across and upward.
-pub(super) fn room(leaf: Leaf, unit: Unit) -> (f64, f64) {
-    let area = sheet::drawing_area(leaf, unit);
-    (area.width() - 0.02, area.height() - 0.02)
 }

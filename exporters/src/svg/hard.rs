@@ -4,8 +4,8 @@ use jigless_core::geom::{Bounds, circle};
 use jigless_core::operation::Work;
 use jigless_core::view::FaceView;
 
-use super::SvgDrillingOptions;
-use crate::drawing::{Ellipse, Ink, Item, Pen, Role, Shape};
+use super::options::SvgDrillingOptions;
+use crate::drawing::{Ellipse, Ink, Item, ItemShape, Pen, Role};
 
 /// The pen of every cut.
 const CUT: Pen = Pen::new(0.1, Ink::BLACK);
@@ -32,7 +32,7 @@ pub(super) fn compose(view: &FaceView, options: &SvgDrillingOptions) -> (Bounds,
             }
             Work::AngledBore(bore) => items.push(Item {
                 role: Role::HandWork,
-                shape: Shape::Ellipse(
+                shape: ItemShape::Ellipse(
                     Ellipse {
                         centre: bore.entry,
                         half_length: bore.mouth_half_length(),

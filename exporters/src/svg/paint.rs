@@ -14,7 +14,7 @@ use jigless_core::geom::{Bounds, Path, Point, Segment};
 use jigless_core::units::{Decimal, push_decimal};
 use svg::node::{Blob, element};
 
-use crate::drawing::{Anchor, Ellipse, Ink, Item, Pen, Role, Shape, Text, Turn, Weight};
+use crate::drawing::{Anchor, Ellipse, Ink, Item, ItemShape, Pen, Role, TextLine, Turn, Weight};
 
 /// Decimals of a number in millimetres or degrees.
 const DECIMALS: usize = 4;
@@ -31,7 +31,7 @@ pub(crate) fn document(canvas: Bounds, title: &str, items: &[Item]) -> String {
         .add(element::Title::new(crate::drawing::font::showable(title)));
     let mut length = 1000;
     for role in Role::ALL {
-        let mut sheet = Sheet {
+        let mut sheet = SvgElements {
             canvas,
             text: String::new(),
         };
@@ -51,19 +51,19 @@ pub(crate) fn document(canvas: Bounds, title: &str, items: &[Item]) -> String {
 }
 
 /// The elements of a group, and the paper, by which it is known where a point of the drawing lies.
-struct Sheet {
+struct SvgElements {
     canvas: Bounds,
     text: String,
 }
 
-impl Sheet {
-    fn add(&mut self, shape: &Shape) {
+impl SvgElements {
+    fn add(&mut self, shape: &ItemShape) {
         // The lines before the first element and after the last are the group's.
         if !self.text.is_empty() {
             self.text.push('\n');
         }
         match shape {
-            Shape::Stroke(path, pen) => {
+            ItemShape::Stroke(path, pen) => {
                 if let Some((centre, radius)) = path.as_circle() {
                     self.text.push_str("<circle");
                     self.place(["cx", "cy"], centre);
@@ -76,18 +76,18 @@ impl Sheet {
                 }
                 self.pen(pen);
             }
-            Shape::Fill(path, ink) => {
+            ItemShape::Fill(path, ink) => {
                 self.text.push_str("<path");
                 self.path_data(path);
                 self.colour("fill", *ink);
             }
-            Shape::Ellipse(ellipse, pen) => {
+            ItemShape::Ellipse(ellipse, pen) => {
                 self.text.push_str("<path");
                 self.ellipse_data(ellipse);
                 self.word("fill", "none");
                 self.pen(pen);
             }
-            Shape::Text(text) => {
+            ItemShape::Text(text) => {
                 self.text.push_str("<text");
                 return self.words(text);
             }
@@ -138,7 +138,7 @@ impl Sheet {
         self.text.push_str("Z\"");
     }
 
-    fn words(&mut self, text: &Text) {
+    fn words(&mut self, text: &TextLine) {
         self.colour("fill", text.ink);
         // Quotes of an attribute are written as entities, as the crate does.
         self.word(
@@ -260,13 +260,13 @@ impl Sheet {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::Text;
+    use crate::drawing::TextLine;
 
     /// The elements stand as the crate writes its own nodes, so that a text may hold what an element does not.
     #[test]
     fn words_are_escaped_as_the_crate_escapes_them() {
         let words = "<Böden & \"Türen\">, it's &lt; 5 > 3 &";
-        let mut text = Text::new(Point::new(10.0, 20.0), 3.0, "x");
+        let mut text = TextLine::new(Point::new(10.0, 20.0), 3.0, "x");
         words.clone_into(&mut text.words);
         text.turn = Turn::Up;
         text.weight = Weight::Bold;

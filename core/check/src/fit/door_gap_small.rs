@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use crate::report::Owner;
@@ -17,7 +18,9 @@ pub(crate) static KIND: CheckKind = CheckKind {
         entry's `gap`",
     limit: None,
     formula: Some("(room - sum of widths) / (count - 1) < gap"),
-    source: "2 mm where the entry gives none: common practice, no source",
+    source: &[Source::Note(
+        "2 mm where the entry gives none: common practice, no source",
+    )],
     explanation: "Doors swell, sag a little and are never hung quite true; they rub where there is no gap.",
     example: "usage: - doors: {parts: [door-left, door-right], room: 800, gap: 2} # two of 399.5",
     run,

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use crate::report::Owner;
@@ -16,7 +17,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the widths of doors side by side, against the room for all of them",
     limit: None,
     formula: Some("sum of widths > room"),
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "The doors hit each other when they close. Make them narrower by what is missing and by the gaps \
         between them.",
     example: "usage: - doors: {parts: [door-left, door-right], room: 800} # two of 402",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use super::{cups_of, plates_of};
@@ -20,8 +21,13 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "most that a cup and its plate may be apart",
     )),
     formula: Some("|rise + cup - plate| > limit"),
-    source: "elementary geometry; hinges adjust by about 2 mm either way, of which half is left for hanging the \
-        door: common practice, no source",
+    source: &[
+        Source::Elementary,
+        Source::Note(
+            "hinges adjust by about 2 mm either way, of which half is left for hanging the door: common practice, \
+        no source",
+        ),
+    ],
     explanation: "A hinge arm meets its plate at one height. Measure both from the same marked end, and mind how far \
         the door begins above the side.",
     example: "usage: - door: {part: door, side: side, rise: 80} # cups at 63.5, plates at 150",

@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::{Fact, Received, Slot};
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use crate::Piece;
 use crate::report::Owner;
@@ -17,7 +18,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the depths of two notches that take one another's part, against the lower of the two parts",
     limit: None,
     formula: Some("depth + depth < smaller height across the notch"),
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "Parts that cross, such as tray dividers, slide into one another until the notches meet. Together the \
         notches must be as deep as the parts are high, or they stay apart.",
     example: "- notch: {edge: top, start: 40, width: 3.2, depth: 20, receives: cross} # and 20 in `cross`, both 50 \

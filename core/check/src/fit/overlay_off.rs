@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use super::edge_gap_of;
@@ -18,9 +19,11 @@ pub(crate) static KIND: CheckKind = CheckKind {
         plate, where an entry `door` gives all three",
     limit: Some(Limit::length(0.5, "most difference of the overlays")),
     formula: Some("overlay = hinge constant + edge gap - plate height"),
-    source: "trade practice, seen in trade catalogues and a forum ('height of plate moves the door's edge that \
-        far'); no standard fixes it. Example of a maker-neutral chart: gap 3, plate 0, overlay 3/4 in gives \
-        a constant of 16",
+    source: &[Source::Note(
+        "trade practice, seen in trade catalogues and a forum ('height of plate moves the door's edge that \
+        far'); no standard fixes it. Example of a maker-neutral chart: gap 3, plate 0, overlay 3/4 in gives a constant \
+        of 16",
+    )],
     explanation: "A millimetre more of edge gap is a millimetre more of overlay; a millimetre more of plate is one \
         less. Use the figures of the data sheet of your own hinge.",
     example: "usage: - door: {part: door, side: side, overlay: 16, constant: 16, plate: 3} # cups with an edge \

@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::{Fact, Slot};
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::likely_sheet;
 use crate::report::Owner;
@@ -17,8 +18,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the width of the groove, notch or slot less the thinnest reading of the panel that it takes",
     limit: Some(Limit::length(0.5, "most play of a panel in its groove")),
     formula: Some("width - thinnest reading > limit"),
-    source: "the limit is common practice, no source; sheets sold as 3/4 in may measure 0.688 to 0.781 in (PS 1 \
+    source: &[Source::Note(
+        "the limit is common practice, no source; sheets sold as 3/4 in may measure 0.688 to 0.781 in (PS 1 \
         performance categories 23/32 and 3/4, seen second-hand), so a groove of 0.750 may be 0.062 in loose",
+    )],
     explanation: "A loose panel rattles, and glue does not fill the gap. Most often a nominal size was written where \
         the sheet measures less: set the stock's `thickness` from readings and the groove from that.",
     example: "- groove: {along: width, from: {bottom: 8}, width: 3/4 in, depth: 5, receives: shelf} # and a shelf of \

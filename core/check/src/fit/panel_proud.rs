@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::{Fact, Slot};
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::likely_sheet;
 use crate::report::Owner;
@@ -17,7 +18,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the thickest reading of the panel less the width of the rebate that names it with `receives`",
     limit: Some(Limit::length(0.2, "most that a panel may stand proud")),
     formula: Some("thickest reading - width > limit"),
-    source: "common practice, no source",
+    source: &[Source::CommonPractice],
     explanation: "A panel thicker than its rebate stands out behind the cabinet or in front of the edge. Make the \
         rebate as wide as the thickest reading.",
     example: "- rebate: {edge: right, width: 6, depth: 8, receives: back} # and a back of 6.5 mm",

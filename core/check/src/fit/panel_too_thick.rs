@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::{Fact, Slot};
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::likely_sheet;
 use crate::report::Owner;
@@ -18,7 +19,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
         it with `receives`",
     limit: None,
     formula: Some("thickest reading > width"),
-    source: "elementary geometry; the measured thickness counts, not the nominal one",
+    source: &[
+        Source::Elementary,
+        Source::Note("the measured thickness counts, not the nominal one"),
+    ],
     explanation: "The panel does not go in. Measure the sheet at several places and make the groove wider by a little \
         more than the thickest reading: 0.1 to 0.2 mm for a panel that slips in by hand (common practice, no \
         source).",

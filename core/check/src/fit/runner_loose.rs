@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use crate::report::Owner;
@@ -19,8 +20,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "most room beyond what the runner needs, on each side",
     )),
     formula: Some("(opening - box) / 2 - room on each side > limit"),
-    source: "+1/32 in (0.8 mm) and -0 on each side: common practice, no source; the room itself: ShopNotes 91, \
+    source: &[Source::Note(
+        "+1/32 in (0.8 mm) and -0 on each side: common practice, no source; the room itself: ShopNotes 91, \
         page 10 (seen)",
+    )],
     explanation: "Runners that are pulled apart run hard and let the drawer hang. Pack one side out, or make the box \
         wider.",
     example: "usage: - drawer: {opening: 400, width: 372}",

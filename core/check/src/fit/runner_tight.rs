@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use crate::report::Owner;
@@ -16,8 +17,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "half of what the opening is wider than the box, against the room that a runner needs",
     limit: None,
     formula: Some("(opening - box) / 2 < room on each side"),
-    source: "most metal side runners need 1/2 in (12.7 mm) on each side: ShopNotes 91, page 10 (seen); +0.8 / -0 \
+    source: &[Source::Note(
+        "most metal side runners need 1/2 in (12.7 mm) on each side: ShopNotes 91, page 10 (seen); +0.8 / -0 \
         mm on a side is common practice, no source",
+    )],
     explanation: "A box that is too wide jams: the runners bend or do not go in at all. Room that is lacking cannot be \
         made up, room to spare can be packed out. 12.7 mm is neither 12.5 nor 13: over two sides that is 0.4 \
         mm too little or 0.6 mm too much.",

@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::clearance;
 use crate::report::Owner;
@@ -20,8 +21,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     formula: Some(
         "wood screw: hole < diameter + 0.004 in; machine screw: hole < the fine clearance hole",
     ),
-    source: "shank 0.060 in + 0.013 in x gauge after ASME B18.6.1 (formula seen second-hand), tolerance +0.004 in \
+    source: &[Source::Note(
+        "shank 0.060 in + 0.013 in x gauge after ASME B18.6.1 (formula seen second-hand), tolerance +0.004 in \
         (boring chart, seen); fine clearance holes after ISO 273 (seen in two copies that agree)",
+    )],
     explanation: "A screw that bites into both parts holds them apart instead of pulling them together.",
     example: "- hole: {at: [50, 50], diameter: 4, depth: through, screw: {length: 32, size: \"#8\", into: side, \
         enters: edge}}",

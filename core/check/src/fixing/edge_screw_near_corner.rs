@@ -6,6 +6,7 @@ use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::Work;
 use jigless_model::plan::StockKind;
+use jigless_model::provenance::{Confidence, Source};
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -18,7 +19,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the distance from an `edge_hole` with a `screw` to the nearer end of its edge, in MDF",
     limit: Some(Limit::length(70.0, "least distance from a corner")),
     formula: Some("distance < limit"),
-    source: "mdf-info.eu, screwing (seen)",
+    source: &[Source::Handbook("mdf-info.eu, screwing", Confidence::Seen)],
     explanation: "MDF splits in its middle layer when a screw goes into the edge, and first of all at a corner. Dowels \
         or a confirmed pilot of the right size help, too.",
     example: "- edge_hole: {edge: left, along: 40, diameter: 2.5, depth: 40, screw: {length: 38, size: 4 mm}}",

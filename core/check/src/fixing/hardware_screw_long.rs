@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -17,7 +18,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
         the part's thickness",
     limit: Some(Limit::length(1.0, "least wood in front of the point")),
     formula: Some("length > thickness - limit"),
-    source: "elementary geometry; the limit is common practice, no source",
+    source: &[
+        Source::Elementary,
+        Source::Note("the limit is common practice, no source"),
+    ],
     explanation: "The screws that come in the bag are for a thicker board. Take shorter ones of the same head: the \
         point comes out on the show side.",
     example: "- runner_holes: {edge: left, height: 60, setback: 2, offsets: [37], diameter: 2.5, depth: 10, screw: \

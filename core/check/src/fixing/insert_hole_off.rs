@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -16,8 +17,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the diameter of a hole with an `insert`, against the diameter that the insert's maker asks for",
     limit: Some(Limit::length(0.2, "most difference of the diameters")),
     formula: Some("|diameter - wanted| > limit"),
-    source: "the data sheet of the insert; the limit is common practice, no source (a small insert often wants \
+    source: &[Source::Note(
+        "the data sheet of the insert; the limit is common practice, no source (a small insert often wants \
         3/8 in)",
+    )],
     explanation: "In a hole that is too large the insert turns with the bolt; in one that is too small it splits the \
         wood.",
     example: "- hole: {at: [50, 50], diameter: 9, depth: 14, insert: {hole: 3/8 in, length: 13}}",

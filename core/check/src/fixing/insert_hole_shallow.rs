@@ -5,6 +5,7 @@ use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::Depth;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -18,7 +19,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
         length",
     limit: None,
     formula: Some("depth < length"),
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "The insert stands out of the face. Mind that a bolt may reach further than the insert.",
     example: "- hole: {at: [50, 50], diameter: 9.5, depth: 10, insert: {hole: 9.5, length: 13}}",
     run,

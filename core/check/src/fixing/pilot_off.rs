@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::pilot_range;
 use crate::report::Owner;
@@ -20,9 +21,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "root = 2/3 x diameter; softwood to hardwood 70 to 90 % of the root, fibre- and particleboard 85 to \
         95 %",
     ),
-    source: "root about 2/3 of the shank: Wood Handbook (GTR-190), page 8-10 (seen); 70 % softwood, 90 % \
-        hardwood: Wood Handbook ch. 8 (memory), NDS Commentary Part XI (seen); MDF 85 to 95 %: mdf-info.eu \
-        (seen)",
+    source: &[Source::Note(
+        "root about 2/3 of the shank: Wood Handbook (GTR-190), page 8-10 (seen); 70 % softwood, 90 % \
+        hardwood: Wood Handbook ch. 8 (memory), NDS Commentary Part XI (seen); MDF 85 to 95 %: mdf-info.eu (seen)",
+    )],
     explanation: "Too small a pilot splits the wood or shears the screw; too large a one leaves the thread nothing. \
         The root is an estimate: the data sheet of your own screw goes before it.",
     example: "- hole: {at: [50, 50], diameter: 4, depth: 25, screw: {length: 24, size: \"#8\"}}",

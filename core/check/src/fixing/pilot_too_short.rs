@@ -6,6 +6,7 @@ use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::Depth;
 use jigless_model::plan::StockKind;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -18,8 +19,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the depth of a blind hole with a screw that ends in it, against the screw's length; in MDF 1 mm more",
     limit: None,
     formula: Some("depth < length; in MDF depth < length + 1 mm"),
-    source: "MDF: mdf-info.eu, at least 1 mm deeper than the screw (seen); otherwise the screw's length: common \
+    source: &[Source::Note(
+        "MDF: mdf-info.eu, at least 1 mm deeper than the screw (seen); otherwise the screw's length: common \
         practice, no source",
+    )],
     explanation: "Below the pilot the screw drives the fibres apart: MDF and edges split, and the head stays up.",
     example: "- hole: {at: [50, 50], diameter: 2.2, depth: 12, screw: {length: 16, size: \"#8\"}}",
     run,

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::pocket_screws;
 use crate::report::Owner;
@@ -16,7 +17,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "what a pocket screw reaches into the face of the part that it goes `into`, square to it",
     limit: Some(Limit::length(10.0, "least reach into the other part")),
     formula: Some("(length - wood between shoulder and edge) x cos(angle) < limit"),
-    source: "common practice, no source; usual screws (3/4 in stock with 1-1/4 in) reach 12 to 13 mm",
+    source: &[
+        Source::CommonPractice,
+        Source::Note("usual screws (3/4 in stock with 1-1/4 in) reach 12 to 13 mm"),
+    ],
     explanation: "A screw that only scratches the other part holds nothing. Take a longer screw or set the collar of \
         the bit so that the shoulder is nearer to the edge.",
     example: "- pocket_holes: {edge: left, at: [50], screw: {length: 25}, into: side} # both 18 mm",

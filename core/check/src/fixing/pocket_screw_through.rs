@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::pocket_screws;
 use crate::report::Owner;
@@ -19,8 +20,13 @@ pub(crate) static KIND: CheckKind = CheckKind {
     formula: Some(
         "(length - wood between shoulder and edge) x cos(angle) > thickness of the other part - limit",
     ),
-    source: "elementary geometry; the limit is common practice, no source; every published length table traces to \
-        jig makers, so none is used",
+    source: &[
+        Source::Elementary,
+        Source::Note(
+            "the limit is common practice, no source; every published length table traces to jig makers, so none \
+        is used",
+        ),
+    ],
     explanation: "The point of a screw tears skin and cloth. Take a shorter screw or a deeper shoulder. A screw into \
         an edge has more wood before it: leave `into` out there.",
     example: "- pocket_holes: {edge: left, at: [50], screw: {length: 45}, into: side} # both 18 mm",

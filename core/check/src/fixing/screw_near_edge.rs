@@ -5,6 +5,7 @@ use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::StockKind;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::scene::edge_distances;
@@ -22,9 +23,11 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "least distance in diameters of the screw",
     )),
     formula: Some("distance < limit x diameter; in MDF distance < 12 mm"),
-    source: "3 d predrilled: EN 1995-1-1, Table 8.2, as reproduced in the LVL Handbook 2025, Table 5.1 (seen; 5 d \
-        without predrilling). MDF 12 mm: mdf-info.eu, screwing (seen). NDS gives no number, only 'sufficient \
-        to prevent splitting' (seen)",
+    source: &[Source::Note(
+        "3 d predrilled: EN 1995-1-1, Table 8.2, as reproduced in the LVL Handbook 2025, Table 5.1 (seen; 5 d \
+        without predrilling). MDF 12 mm: mdf-info.eu, screwing (seen). NDS gives no number, only 'sufficient to \
+        prevent splitting' (seen)",
+    )],
     explanation: "Near an edge the wood splits or the edge bulges. The rule is one for timber structures and may \
         apply; local rules go before it.",
     example: "- hole: {at: [8, 50], diameter: 4.5, depth: through, screw: {length: 40, size: 4 mm, into: side, \

@@ -5,6 +5,7 @@ use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::{Grain, StockKind};
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::scene::edge_distances;
@@ -22,9 +23,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "least distance from an end in diameters of the screw",
     )),
     formula: Some("distance < limit x diameter; in MDF distance from a corner < 25 mm"),
-    source: "7 d predrilled, unloaded end: EN 1995-1-1, Table 8.2, as reproduced in the LVL Handbook 2025, Table \
-        5.1 (seen; 10 d without predrilling). MDF 25 mm: mdf-info.eu, screwing (seen). NDS gives no number \
-        (seen)",
+    source: &[Source::Note(
+        "7 d predrilled, unloaded end: EN 1995-1-1, Table 8.2, as reproduced in the LVL Handbook 2025, Table \
+        5.1 (seen; 10 d without predrilling). MDF 25 mm: mdf-info.eu, screwing (seen). NDS gives no number (seen)",
+    )],
     explanation: "A screw near the end of a board splits it along the grain. The rule is one for timber structures and \
         may apply; local rules go before it. Parts without `grain` are not looked at, except MDF.",
     example: "- hole: {at: [15, 50], diameter: 4.5, depth: through, screw: {length: 40, size: 4 mm, into: side, \

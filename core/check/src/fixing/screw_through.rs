@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::{Hold, hold};
 use crate::report::Owner;
@@ -20,8 +21,12 @@ pub(crate) static KIND: CheckKind = CheckKind {
     formula: Some(
         "length + depth of the counterbore - thickness of the first part > thickness of the second - limit",
     ),
-    source: "elementary geometry; the limit is common practice, no source. A flat head counts with the screw's \
-        whole length",
+    source: &[
+        Source::Elementary,
+        Source::Note(
+            "the limit is common practice, no source. A flat head counts with the screw's whole length",
+        ),
+    ],
     explanation: "The point of a screw tears skin and cloth. Take a shorter screw, or drive it where more wood is \
         behind.",
     example: "- hole: {at: [50, 50], diameter: 4.5, depth: through, screw: {length: 40, size: 4 mm, into: side}} # \

@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::{Hold, hold};
 use crate::report::Owner;
@@ -17,8 +18,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "what a screw reaches beyond the part that it goes through, in diameters of the screw",
     limit: Some(Limit::number(6.0, "least reach in diameters of the screw")),
     formula: Some("reach < limit x diameter"),
-    source: "6 d: EN 1995-1-1, 8.7.2(3) (memory), and the same in the notes to the NDS tables (memory). Both are \
+    source: &[Source::Note(
+        "6 d: EN 1995-1-1, 8.7.2(3) (memory), and the same in the notes to the NDS tables (memory). Both are \
         rules for timber structures and may apply to furniture that carries load; local rules go before them",
+    )],
     explanation: "A screw holds by the wood around its thread. Where the far part is thin, more screws hold more than \
         longer ones.",
     example: "- hole: {at: [50, 50], diameter: 4.5, depth: through, screw: {length: 25, size: 4 mm, into: side, \

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::{LENGTH_TOLERANCE, Path, Point};
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -15,7 +16,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the outline and every opening as they are cut, after corners, notches and cutouts",
     limit: None,
     formula: None,
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "No saw or router can follow it, and the inside and outside of the part are not clear. Each feature \
         on its own may be sound; together they are not.",
     example: "- cutout: {at: [50, 20], width: 20, height: 20}   # and another at [70, 40], corner to corner",

@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::Work;
+use jigless_model::provenance::Source;
 
 use super::inside_corners;
 use crate::report::Owner;
@@ -18,7 +19,12 @@ pub(crate) static KIND: CheckKind = CheckKind {
         the stock is cut by a router",
     limit: None,
     formula: Some("corner radius < tool diameter / 2"),
-    source: "elementary geometry; a half-inch bit leaves a quarter-inch radius (seen on pages of router shops)",
+    source: &[
+        Source::Elementary,
+        Source::Note(
+            "a half-inch bit leaves a quarter-inch radius (seen on pages of router shops)",
+        ),
+    ],
     explanation: "A round bit leaves a round corner. Give the corner a radius, list a smaller bit, or choose corner \
         relief where the file for the router is made and accept this.",
     example: "tools: [6] # and - cutout: {at: [50, 50], width: 100, height: 60, corner_radius: 2}",

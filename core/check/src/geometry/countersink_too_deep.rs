@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::{Mouth, Work};
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -16,7 +17,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "thickness less the depth of a countersink or counterbore in a hole that goes through",
     limit: Some(Limit::length(2.0, "least wood under the head")),
     formula: Some("cone: (mouth diameter - hole) / 2 / tan(angle / 2); thickness - depth < limit"),
-    source: "elementary geometry; the limit is common practice, no source",
+    source: &[
+        Source::Elementary,
+        Source::Note("the limit is common practice, no source"),
+    ],
     explanation: "The wood under the head is all that the screw pulls on. In thin sheets the cone reaches the far face \
         and the head pulls through.",
     example: "- hole: {at: [50, 50], diameter: 4, depth: through, countersink: {diameter: 12}} # in 5 mm",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -15,7 +16,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "holes drilled into an edge that overlap holes, grooves, rebates, recesses or other edge holes",
     limit: None,
     formula: None,
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "A dowel or screw in the edge meets the other work, or stands in air. Fittings that want the two \
         holes to meet are accepted with the reason.",
     example: "- edge_hole: {edge: left, along: 50, diameter: 8, depth: 30} # and a hole at [20, 50]",

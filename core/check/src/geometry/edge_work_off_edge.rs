@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::Work;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -16,7 +17,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "whether the contour runs where a hole enters an edge or a pocket screw leaves it",
     limit: None,
     formula: None,
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "Notches, corners and outlines take the straight edge away; a hole that is measured along it then \
         starts in air and has another depth than the plan says.",
     example: "- edge_hole: {edge: bottom, along: 20, diameter: 8, depth: 30} # where a notch starts at 0 and is 60 \

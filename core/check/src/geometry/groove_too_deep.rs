@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::{AreaKind, Work};
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -19,7 +20,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "greatest depth as a share of the thickness",
     )),
     formula: Some("depth / thickness > limit"),
-    source: "common practice, no source",
+    source: &[Source::CommonPractice],
     explanation: "A groove is a line along which the part breaks. Half the thickness is what the trade keeps to; a \
         third is better in solid wood.",
     example: "- groove: {along: width, from: {bottom: 8}, width: 6, depth: 7} # in 12 mm",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -16,7 +17,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
         mouth",
     limit: None,
     formula: Some("distance to the contour < diameter / 2"),
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "The drill comes out at the side and tears the edge. Where an open hole is meant (half a hinge cup \
         over the edge, a finger grip), accept it with the reason.",
     example: "- hole: {at: [2, 50], diameter: 10, depth: through}",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::what_is_there;
 use crate::report::Owner;
@@ -16,8 +17,12 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the wood between the rim of a hole (or its mouth) and the nearest contour",
     limit: Some(Limit::length(3.0, "least wood between rim and edge")),
     formula: Some("distance to the contour - diameter / 2 < limit"),
-    source: "common practice, no source; cup hinge data sheets ask for 3 to 7 mm (trade practice, seen in trade \
-        catalogues)",
+    source: &[
+        Source::CommonPractice,
+        Source::Note(
+            "cup hinge data sheets ask for 3 to 7 mm (trade practice, seen in trade catalogues)",
+        ),
+    ],
     explanation: "A thin wall beside a hole splits when it is drilled or when a screw is driven. Move the hole, or \
         take a smaller drill.",
     example: "- hole: {at: [7, 50], diameter: 10, depth: through}",

@@ -2,6 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -14,7 +15,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "whether the centre of every hole lies within the outline and outside every opening",
     limit: None,
     formula: None,
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "A drill that finds no wood under its point wanders or catches. Usually an edge was mixed up, or the \
         part has been made smaller since.",
     example: "- hole: {at: [500, 50], diameter: 5, depth: through} # on a part 200 wide",

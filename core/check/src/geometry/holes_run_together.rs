@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::scene::Footprint;
@@ -17,7 +18,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
         hole and are meant",
     limit: None,
     formula: Some("distance of centres < both radii together"),
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "The second drill slips into the first hole. If the same hole is described twice, keep one; if a long \
         hole is meant, a cutout or recess gives a clean one.",
     example: "- hole_row: {first: [50, 50], step: [0, 4], count: 2, diameter: 5, depth: 10}",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::scene::Footprint;
@@ -16,7 +17,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the wood between two holes whose depths overlap",
     limit: Some(Limit::length(2.0, "least wood between two holes")),
     formula: Some("distance of centres - both radii < limit"),
-    source: "common practice, no source",
+    source: &[Source::CommonPractice],
     explanation: "The wall between the holes breaks out when the second one is drilled. Holes in one row may be the \
         same holes described twice.",
     example: "- hole_row: {first: [50, 50], step: [0, 6], count: 5, diameter: 5, depth: 10}",

@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::{Grain, Sheet};
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -17,8 +18,12 @@ pub(crate) static KIND: CheckKind = CheckKind {
         the grain of a sheet runs along its height",
     limit: None,
     formula: None,
-    source: "elementary geometry; sheets may be 1.6 mm short (PS 1: +0, -1/16 in, seen second-hand), so measure a \
-        part that just fits",
+    source: &[
+        Source::Elementary,
+        Source::Note(
+            "sheets may be 1.6 mm short (PS 1: +0, -1/16 in, seen second-hand), so measure a part that just fits",
+        ),
+    ],
     explanation: "The part cannot be cut in one piece. List a larger sheet, turn the grain if the look allows it, or \
         make the part of two.",
     example: "sheets: [{width: 1220, height: 1220}] # and a part 1500 wide",

@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::{Depth, Work};
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -16,7 +17,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "thickness less depth of every blind hole, groove, rebate and recess",
     limit: Some(Limit::length(2.0, "least wood under blind work")),
     formula: Some("thickness - depth < limit"),
-    source: "common practice, no source; under hinge cups the trade wants about 3 mm",
+    source: &[
+        Source::CommonPractice,
+        Source::Note("under hinge cups the trade wants about 3 mm"),
+    ],
     explanation: "The point of a drill comes through before its edges reach the depth, and a thin floor shows as a \
         bump or breaks. Mind the point of your own bit, which the depth does not count.",
     example: "- hole: {at: [50, 50], diameter: 8, depth: 17} # in 18 mm",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 
 use super::thinnest_web;
 use crate::report::Owner;
@@ -17,7 +18,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
         of the outline that are far apart along it",
     limit: Some(Limit::length(2.0, "least width of a strip")),
     formula: Some("least distance between two contours, exact for lines and arcs"),
-    source: "common practice, no source",
+    source: &[Source::CommonPractice],
     explanation: "A narrow strip chars under a laser, breaks under a router, and is the first thing to go in use. Move \
         the openings apart or make one of them.",
     example: "- cutout: {at: [1, 20], width: 40, height: 40}",

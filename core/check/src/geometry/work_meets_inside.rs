@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::operation::{Depth, Work};
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -17,7 +18,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
         in depth",
     limit: None,
     formula: Some("depth from the front + depth from the back > thickness"),
-    source: "elementary geometry",
+    source: &[Source::Elementary],
     explanation: "What should be two blind pieces of work becomes an opening: screws meet screws, pins fall through, \
         glue runs out. A hole right through is meant to meet and is not looked at.",
     example: "- hole: {at: [50, 50], diameter: 8, depth: 10} # and a groove 10 deep behind it, in 18 mm",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::plan::{CutBy, StockKind};
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -15,7 +16,9 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the kind of every stock with `cut_by: laser`",
     limit: None,
     formula: None,
-    source: "common practice, no source: every laser workshop's list of refused materials",
+    source: &[Source::Note(
+        "common practice, no source: every laser workshop's list of refused materials",
+    )],
     explanation: "PVC gives off hydrogen chloride when it burns: it poisons whoever is in the room and eats the \
         machine. There is no setting that makes it safe. Cut it by saw or router, or take another material.",
     example: "film: {thickness: 1, kind: pvc, cut_by: laser}",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::plan::CutBy;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -15,7 +16,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the kind of every stock with `cut_by: laser`: boards with much glue, and what has no kind",
     limit: None,
     formula: None,
-    source: "common practice, no source",
+    source: &[Source::CommonPractice],
     explanation: "Glues, coatings and fillers decide what the smoke holds. Ask your workshop, with the data sheet of \
         the board; extract the fumes; stay beside the machine while it runs.",
     example: "board: {thickness: 3, kind: mdf, cut_by: laser}",

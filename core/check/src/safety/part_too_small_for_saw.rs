@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::CutBy;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -16,7 +17,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the sides of every part whose stock has `cut_by: saw`",
     limit: Some(Limit::length(150.0, "least length of a part from the saw")),
     formula: Some("larger side < limit"),
-    source: "common practice, no source; the manual of your own saw goes before it",
+    source: &[
+        Source::CommonPractice,
+        Source::Note("the manual of your own saw goes before it"),
+    ],
     explanation: "A short piece tips into the blade or is thrown. Cut it from a longer one with a sled and a clamp, or \
         work it while it is still part of a larger board.",
     example: "block: {stock: birch18, width: 60, height: 60} # a stock with `cut_by: saw`",

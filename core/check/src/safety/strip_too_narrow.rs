@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::CutBy;
+use jigless_model::provenance::Source;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -16,7 +17,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the sides of every part whose stock has `cut_by: saw`",
     limit: Some(Limit::length(30.0, "least width of a part from the saw")),
     formula: Some("smaller side < limit"),
-    source: "common practice, no source; the manual of your own saw goes before it",
+    source: &[
+        Source::CommonPractice,
+        Source::Note("the manual of your own saw goes before it"),
+    ],
     explanation: "Between fence and blade there is no room for a hand, and a narrow strip shoots back. Rip it from a \
         wide board on the far side of the blade, with push stick and riving knife, or let it be cut \
         elsewhere.",

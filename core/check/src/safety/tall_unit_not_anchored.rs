@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use crate::report::Owner;
@@ -19,8 +20,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "height from which a unit should be anchored",
     )),
     formula: Some("height >= limit and not anchored"),
-    source: "common practice, no source; rules on tip-over differ from place to place and may apply to lower \
-        units",
+    source: &[
+        Source::CommonPractice,
+        Source::Note("rules on tip-over differ from place to place and may apply to lower units"),
+    ],
     explanation: "Children climb on open drawers, and a cabinet that tips kills. Fix it to the wall with hardware for \
         your kind of wall, say so in the plan, and set `anchored: yes`. Rules of the place where it stands \
         may apply and go before this.",

@@ -2,6 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use super::{practice_share, tell_overload};
@@ -15,8 +16,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the share of the load that one caster may have to carry, against the rating that the author gives",
     limit: None,
     formula: Some("load / (count - 1) > rating"),
-    source: "a third of the load for four casters: trade practice (seen on two makers' pages); the rating is the \
+    source: &[Source::Note(
+        "a third of the load for four casters: trade practice (seen on two makers' pages); the rating is the \
         one that the author gives",
+    )],
     explanation: "Floors are never flat, so one caster hangs in the air and the others carry. The rating is per caster \
         and for a smooth floor.",
     example: "usage: - casters: {rating: 40, load: 150}",

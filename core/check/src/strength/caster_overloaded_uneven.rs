@@ -2,6 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use super::{practice_share, tell_overload, worst_share};
@@ -15,8 +16,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the share of the load that one caster may have to carry, against the rating that the author gives",
     limit: None,
     formula: Some("load / 2 > rating"),
-    source: "statics (derived): with one caster of a stiff rectangle in the air the load hangs on a diagonal, so \
+    source: &[Source::Note(
+        "statics (derived): with one caster of a stiff rectangle in the air the load hangs on a diagonal, so \
         two casters carry half each; a third is not an upper bound",
+    )],
     explanation: "Rolled over a sill or an uneven floor, two casters carry everything. Casters rated for half the load \
         bear that.",
     example: "usage: - casters: {rating: 60, load: 150}",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::Fact;
+use jigless_model::provenance::Source;
 
 use super::hinges_wanted;
 use crate::report::Owner;
@@ -20,8 +21,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "up to 40 in 2, 60 in 3, 80 in 4, 100 in 5; up to 15 lb 2, 30 lb 3, 45 lb 4, 60 lb 5; the greater of \
         the two",
     ),
-    source: "trade practice, seen on home pages and in a trade chart; charts differ, and a trade forum says that \
+    source: &[Source::Note(
+        "trade practice, seen on home pages and in a trade chart; charts differ, and a trade forum says that \
         it is a curve and no steps. No standard gives a number",
+    )],
     explanation: "Too few hinges let the door sag and tear out. The weight is that of the sheet by its density, \
         without glass, mirror or handles. The data sheet of your own hinge goes before this.",
     example: "- hinge_cups: {edge: left, at: [80, 1420], edge_gap: 5} # on a door 1500 high",

@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::StockKind;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use super::across_grain;
@@ -18,9 +19,11 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "the width of a solid panel across its grain at the greatest moisture content, against its room",
     limit: None,
     formula: Some("change = width x coefficient x (wettest - made)"),
-    source: "Wood Handbook (GTR-190) ch. 13, eq. 13-2, valid from 6 to 14 % moisture, and the tangential \
-        coefficients of Table 13-5 (seen); the tangential one is the greater, for flatsawn boards. Plywood \
-        and MDF move a tenth of that or less in their plane and are not looked at",
+    source: &[Source::Note(
+        "Wood Handbook (GTR-190) ch. 13, eq. 13-2, valid from 6 to 14 % moisture, and the tangential \
+        coefficients of Table 13-5 (seen); the tangential one is the greater, for flatsawn boards. Plywood and MDF \
+        move a tenth of that or less in their plane and are not looked at",
+    )],
     explanation: "A panel that is held tight bursts its frame or bows. Give it room across the grain, and fix it in \
         the middle only.",
     example: "usage: - panel: {part: panel, room: 401} # 400 wide, of beech made at 8 % and later at 12 %",

@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::fact::{Enters, Fact};
 use jigless_model::plan::StockKind;
+use jigless_model::provenance::Source;
 
 use super::{weight, withdrawal_allowable, withdrawal_ultimate};
 use crate::fixing::{Hold, hold};
@@ -22,9 +23,11 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "allowable 2850 G^2 D an inch of thread (19.65 G^2 D N/mm); ultimate 15 700 G^2 D (108.25 G^2 D \
         N/mm), 5.5 times as much; thread = two thirds of the screw or what reaches in",
     ),
-    source: "allowable: NDS 12.2.2 (seen in Civil Engineering Formulas, p. 170). Ultimate: Wood Handbook ch. 8, \
-        eq. 8-10 (number from memory and seen second-hand). Thread about 2/3 of the length: ASME B18.6.1 \
-        (seen). Over-predicts for plywood: Ahn et al. 2021 (seen, abstract)",
+    source: &[Source::Note(
+        "allowable: NDS 12.2.2 (seen in Civil Engineering Formulas, p. 170). Ultimate: Wood Handbook ch. 8, \
+        eq. 8-10 (number from memory and seen second-hand). Thread about 2/3 of the length: ASME B18.6.1 (seen). \
+        Over-predicts for plywood: Ahn et al. 2021 (seen, abstract)",
+    )],
     explanation: "The allowable value is for design and already holds the safety; the ultimate is where tests tore the \
         screw out. They are never mixed here: only the allowable one is compared. Advice from average \
         density, no load rating; edges and end grain hold less.",

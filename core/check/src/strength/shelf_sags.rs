@@ -2,6 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use super::{CREEP, sag, stiffness, weight};
@@ -19,10 +20,12 @@ pub(crate) static KIND: CheckKind = CheckKind {
         "the span divided by this is the most sag",
     )),
     formula: Some("sag = 2.0 x 5/384 x W L^3 / (E I), I = b t^3 / 12; sag > span / limit"),
-    source: "5/384: beam theory (Wood Handbook ch. 9). Creep 2.0: Wood Handbook (GTR-190) ch. 5 (seen). E: lower \
-        values of Wood Handbook Table 12-1 (seen): plywood 6.96, MDF 3.59, particleboard 2.76, OSB 4.41, \
-        hardboard 3.10 GPa. Limit 1/16 in a foot = span/192: KCMA A161.1 (seen in a copy); others use 144 \
-        (AWS 2009), 240 (board associations), 384 (what the eye notices)",
+    source: &[Source::Note(
+        "5/384: beam theory (Wood Handbook ch. 9). Creep 2.0: Wood Handbook (GTR-190) ch. 5 (seen). E: lower \
+        values of Wood Handbook Table 12-1 (seen): plywood 6.96, MDF 3.59, particleboard 2.76, OSB 4.41, hardboard \
+        3.10 GPa. Limit 1/16 in a foot = span/192: KCMA A161.1 (seen in a copy); others use 144 (AWS 2009), 240 (board \
+        associations), 384 (what the eye notices)",
+    )],
     explanation: "Twice the thickness is an eighth of the sag; half the span is an eighth, too. A front edge glued on \
         upright helps most. This is advice on looks from average figures and no load rating: the weight of \
         the shelf itself, damp and warmth come on top.",

@@ -3,6 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::plan::{Grain, StockKind};
+use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
 use super::stiffness;
@@ -17,8 +18,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
     measures: "whether a stiffness is known for the shelf's stock in the direction of the span",
     limit: None,
     formula: None,
-    source: "published values for plywood are for the strong direction, along the grain of the faces (Wood \
+    source: &[Source::Note(
+        "published values for plywood are for the strong direction, along the grain of the faces (Wood \
         Handbook Table 12-1, seen); solid wood differs by species",
+    )],
     explanation: "Across the grain of its faces plywood has a small fraction of its stiffness, and solid wood less \
         still. Turn the grain along the span, or give the stock's `stiffness` in GPa for the direction in \
         which it is used.",

@@ -2,6 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::provenance::Source;
 use jigless_model::side::Edge;
 use jigless_model::whole::Motion;
 
@@ -20,7 +21,9 @@ pub(crate) static KIND: CheckKind = CheckKind {
     formula: Some(
         "the corner of a door that turns about its hinge edge reaches out by the diagonal less the width",
     ),
-    source: "elementary; a cup hinge moves the door out a little first, so the gap is on the safe side",
+    source: &[Source::Note(
+        "elementary; a cup hinge moves the door out a little first, so the gap is on the safe side",
+    )],
     explanation: "The inner corner of a door between walls swings out past the wall before it comes free.",
     example: "door: {fit: inset, gap: 0.1}   # a wide door of thick stock",
     run,

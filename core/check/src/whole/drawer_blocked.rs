@@ -2,6 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::provenance::Source;
 use jigless_model::whole::Motion;
 
 use super::solid::{Solid, shared};
@@ -18,7 +19,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
         other pieces that have places; doors are taken to be open",
     limit: None,
     formula: None,
-    source: "elementary",
+    source: &[Source::Note("elementary")],
     explanation: "What slides must find nothing in its way: a rail, a post or a shelf that is too low.",
     example: "post: {place: {at: [20, 0, 530]}}   # before a drawer in a cabinet 500 deep",
     run,

@@ -2,6 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::provenance::Source;
 
 use super::solid::{joined, shared};
 use super::{TOLERANCE, solids_in};
@@ -19,7 +20,9 @@ pub(crate) static KIND: CheckKind = CheckKind {
     formula: Some(
         "the overlap of two boxes is cut wherever wood may begin or end, and each cell is looked at",
     ),
-    source: "elementary; overlaps below 0.005 mm only touch",
+    source: &[Source::Note(
+        "elementary; overlaps below 0.005 mm only touch",
+    )],
     explanation: "Two panels cannot be in one place: one of them is too long, stands wrong, or misses its groove.",
     example: "shelf: {place: {at: [15, 200, 0], height: back}}   # beside a side 18 thick",
     run,

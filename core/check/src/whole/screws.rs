@@ -4,6 +4,7 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::joint::DrivenScrew;
 use jigless_model::plan::Part;
+use jigless_model::provenance::Source;
 
 use crate::{CheckKind, Group, Limit, Report, Scene};
 
@@ -16,7 +17,7 @@ pub(crate) static COMES_OUT: CheckKind = CheckKind {
         into",
     limit: None,
     formula: None,
-    source: "elementary",
+    source: &[Source::Note("elementary")],
     explanation: "A tip that comes out scratches, splits the face and holds less than one that ends inside.",
     example: "- butt: {part: rail, to: side, screw: {length: 80}}   # through 18 into a rail 60 wide",
     run: comes_out,
@@ -33,7 +34,7 @@ pub(crate) static SHORT: CheckKind = CheckKind {
         "the least that a thread holds in; a 14 mm false front has no room for more",
     )),
     formula: None,
-    source: "common practice, no source",
+    source: &[Source::CommonPractice],
     explanation: "A thread with hardly any wood around it is pulled out by hand.",
     example: "- butt: {part: shelf, to: side, screw: {length: 20}}   # through 18",
     run: short,

@@ -27,7 +27,7 @@ crate::fields! {
         /// length of the strip below the shelf, outside
         arm: Size,
         /// screw holes
-        clearance: Size = "4.5 mm" [Published("ISO 273 medium for 4 mm: 4.5")],
+        clearance: Size = "4.5 mm" [Note("ISO 273 medium for 4 mm: 4.5")],
         /// how many brackets
         count: Repeats = "1",
         /// where the lower left back corner of the first one is; 0, 0, 0 where nothing is said

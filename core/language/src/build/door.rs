@@ -73,7 +73,7 @@ crate::fields! {
         /// whether the cups' screw holes are drilled: 45 mm apart, 9.5 mm behind the cup's middle
         cup_screws: YesNo = "yes" [CommonPractice],
         /// line of the plates' holes from the front edge of the wall; an inset door's thickness is added
-        setback: Size = "37 mm" [System("32 mm system")],
+        setback: Size = "37 mm" [Note("32 mm system, common practice, no source")],
         /// depth of the plates' holes
         plate_depth: Size = "12 mm" [CommonPractice],
         /// where a hole for a knob goes, seen on the front of a door with its hinges at the left

@@ -24,7 +24,7 @@ crate::fields! {
         /// the screw; 4 mm (#8) and as long as the parts ask where nothing is said
         screw: Option<crate::resolve::Map<ScrewKeys>>,
         /// hole for the screw's shank
-        clearance: Size = "4.5 mm" [Published("ISO 273 medium for 4 mm: 4.5")],
+        clearance: Size = "4.5 mm" [Note("ISO 273 medium for 4 mm: 4.5")],
         /// diameter of the 90 degree cone for the head; 0 for none
         countersink: Distance = "9 mm" [CommonPractice],
         /// hole for the thread of a 4 mm screw, 1 mm deeper than the screw reaches; 0 for none

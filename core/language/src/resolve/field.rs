@@ -1,6 +1,6 @@
 //! What a map in a plan may hold: declared once, used for reading, for messages and for documentation.
 
-use jigless_model::evidence::Source;
+use jigless_model::provenance::Source;
 
 /// One key of a map.
 #[derive(Debug, Clone, Copy)]

@@ -1,6 +1,6 @@
 //! Sets of keys: one declaration gives the struct, its reader and everything that is said of the keys.
 
-use jigless_model::evidence::Source;
+use jigless_model::provenance::Source;
 use jigless_model::source::Spanned;
 
 use super::context::Context;

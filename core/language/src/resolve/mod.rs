@@ -23,8 +23,8 @@ pub use accept::{
 pub use context::{Context, MAX_LENGTH};
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
-pub use jigless_model::evidence::Source;
 pub use jigless_model::frame::Frame;
+pub use jigless_model::provenance::Source;
 pub use jigless_model::source::Spanned;
 pub use jigless_model::words::Word;
 pub use key_set::{Declared, KeySet, KeyType};

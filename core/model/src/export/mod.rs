@@ -121,6 +121,17 @@ pub trait Exporter: Send + Sync {
     /// What it works on, when nothing is set.
     fn stage(&self) -> Stage;
 
+    /// Whether it is of use for a plan. A run in which the user names no format makes those that suit; a format that is
+    /// named is made of any plan. What does not say otherwise suits every plan; what does says in its summary which.
+    fn suits(&self, _plan: &Plan) -> bool {
+        true
+    }
+
+    /// Options that had another name in an earlier version: that name, and today's. It is refused, and today's is named.
+    fn renamed_options(&self) -> &'static [(&'static str, &'static str)] {
+        &[]
+    }
+
     /// How parts are to be arranged on sheets, if these options ask for it; nothing is arranged that nobody asked for.
     /// The exporter is then handed all chosen parts at once ([`Stage::Sheet`]) with [`ExportInput::sheets`].
     fn arranging(&self, _options: &Self::Options) -> Option<sheets::Settings> {
@@ -153,6 +164,10 @@ pub trait AnyExporter: Send + Sync {
     fn stage(&self) -> Stage;
     /// Its options in alphabetical order.
     fn options(&self) -> Vec<OptionSpec>;
+    /// See [`Exporter::renamed_options`].
+    fn renamed_options(&self) -> &'static [(&'static str, &'static str)] {
+        &[]
+    }
     /// JSON Schema (2020-12) of its options.
     fn options_schema(&self) -> serde_json::Value;
     /// Settles the options: the defaults, then each setting in order.
@@ -169,6 +184,10 @@ pub trait Configured: Send + Sync {
     fn id(&self) -> &'static str;
     /// What it works on with these options.
     fn stage(&self) -> Stage;
+    /// See [`Exporter::suits`].
+    fn suits(&self, _plan: &Plan) -> bool {
+        true
+    }
     /// See [`Exporter::arranging`].
     fn arranging(&self) -> Option<sheets::Settings>;
     /// The options in force, as JSON.
@@ -199,6 +218,10 @@ impl<E: Exporter> AnyExporter for E {
         options::specs::<E::Options>()
     }
 
+    fn renamed_options(&self) -> &'static [(&'static str, &'static str)] {
+        Exporter::renamed_options(self)
+    }
+
     fn options_schema(&self) -> serde_json::Value {
         options::schema::<E::Options>()
     }
@@ -207,7 +230,7 @@ impl<E: Exporter> AnyExporter for E {
         &self,
         settings: &[Setting],
     ) -> Result<Box<dyn Configured + '_>, Vec<OptionFault>> {
-        let options = options::settle::<E::Options>(settings)?;
+        let options = options::settle::<E::Options>(settings, Exporter::renamed_options(self))?;
         Ok(Box::new(WithOptions {
             exporter: self,
             options,
@@ -231,6 +254,10 @@ impl<E: Exporter> Configured for WithOptions<'_, E> {
         } else {
             Exporter::stage(self.exporter)
         }
+    }
+
+    fn suits(&self, plan: &Plan) -> bool {
+        self.exporter.suits(plan)
     }
 
     fn arranging(&self) -> Option<sheets::Settings> {

@@ -69,8 +69,12 @@ pub(super) fn specs<O: JsonSchema + Serialize + Default>() -> Vec<OptionSpec> {
     specs
 }
 
-/// Reads the settings on top of the defaults. A later setting of the same option wins.
-pub(super) fn settle<O>(settings: &[Setting]) -> Result<O, Vec<OptionFault>>
+/// Reads the settings on top of the defaults. A later setting of the same option wins. `renamed` are former names of
+/// options, each with today's.
+pub(super) fn settle<O>(
+    settings: &[Setting],
+    renamed: &[(&str, &str)],
+) -> Result<O, Vec<OptionFault>>
 where
     O: JsonSchema + Serialize + DeserializeOwned + Default,
 {
@@ -82,11 +86,7 @@ where
     let mut faults = Vec::new();
     for (index, setting) in settings.iter().enumerate() {
         let Some(spec) = specs.iter().find(|spec| spec.key == setting.key) else {
-            faults.push(OptionFault {
-                setting: index,
-                message: format!("there is no option `{}`", setting.key),
-                fix: unknown_option_fix(&setting.key, &specs),
-            });
+            faults.push(unknown_option(index, &setting.key, &specs, renamed));
             continue;
         };
         match fitting::<O>(&values, setting) {
@@ -140,6 +140,29 @@ fn fitting<O: DeserializeOwned>(
     Err(reason)
 }
 
+fn unknown_option(
+    setting: usize,
+    key: &str,
+    specs: &[OptionSpec],
+    renamed: &[(&str, &str)],
+) -> OptionFault {
+    let (message, fix) = match renamed.iter().find(|(former, _)| *former == key) {
+        Some((_, name)) => (
+            format!("option `{key}` is called `{name}` now"),
+            format!("write `{name}`"),
+        ),
+        None => (
+            format!("there is no option `{key}`"),
+            unknown_option_fix(key, specs),
+        ),
+    };
+    OptionFault {
+        setting,
+        message,
+        fix,
+    }
+}
+
 fn unknown_option_fix(key: &str, specs: &[OptionSpec]) -> String {
     let keys = specs.iter().map(|spec| spec.key.as_str());
     if let Some(near) = nearest(key, keys.clone()) {
@@ -147,7 +170,7 @@ fn unknown_option_fix(key: &str, specs: &[OptionSpec]) -> String {
     }
     let all: Vec<&str> = keys.collect();
     if all.is_empty() {
-        "this exporter has no options".to_owned()
+        "this format has no options".to_owned()
     } else {
         format!("its options are {}", all.join(", "))
     }
@@ -263,12 +286,15 @@ mod tests {
 
     #[test]
     fn texts_are_read_as_what_the_option_wants() {
-        let options: Options = settle(&[
-            set("overlap", json!("12.5")),
-            set("paper", json!("letter")),
-            set("labels", json!("false")),
-            set("only", json!(3)),
-        ])
+        let options: Options = settle(
+            &[
+                set("overlap", json!("12.5")),
+                set("paper", json!("letter")),
+                set("labels", json!("false")),
+                set("only", json!(3)),
+            ],
+            &[],
+        )
         .unwrap();
         assert_eq!(
             options,
@@ -283,16 +309,30 @@ mod tests {
 
     #[test]
     fn every_faulty_setting_is_told() {
-        let faults = settle::<Options>(&[
-            set("papr", json!("a4")),
-            set("paper", json!("a5")),
-            set("overlap", json!("wide")),
-        ])
+        let faults = settle::<Options>(
+            &[
+                set("papr", json!("a4")),
+                set("paper", json!("a5")),
+                set("overlap", json!("wide")),
+            ],
+            &[],
+        )
         .unwrap_err();
         assert_eq!(faults.len(), 3);
         assert_eq!(faults[0].fix, "did you mean `paper`?");
         assert!(faults[1].message.contains("a5"), "{faults:?}");
         assert_eq!(faults[1].fix, "give a4 | letter; the default is a4");
         assert_eq!(faults[2].setting, 2);
+    }
+
+    #[test]
+    fn a_former_name_is_refused_and_todays_is_named() {
+        let renamed = [("overhang", "overlap")];
+        let faults = settle::<Options>(&[set("overhang", json!(3))], &renamed).unwrap_err();
+        assert_eq!(
+            faults[0].message,
+            "option `overhang` is called `overlap` now"
+        );
+        assert_eq!(faults[0].fix, "write `overlap`");
     }
 }

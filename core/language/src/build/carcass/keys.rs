@@ -32,7 +32,7 @@ crate::fields! {
         /// the bottom: between the sides, under them, or in rebates of the sides
         bottom: Bottom = "between",
         /// depth of the rebates for top and bottom
-        rebate_depth: Size = "8 mm" [Rule("near half the thickness")],
+        rebate_depth: Size = "8 mm" [Note("common practice, no source: near half the thickness")],
         /// what holds top, bottom and fixed shelves
         with: With = "screws",
         /// what holds the bottom, if not the same
@@ -93,7 +93,7 @@ crate::fields! {
         /// how its ends are held
         joint: Ends = "housing",
         /// depth of the housings
-        depth: Size = "6 mm" [Rule("a third of the thickness")],
+        depth: Size = "6 mm" [Note("common practice, no source: a third of the thickness")],
         /// how much shorter it is than the space between the bottoms of its housings
         play: Distance = "0.6 mm" [CommonPractice],
     }
@@ -154,9 +154,9 @@ crate::fields! {
         /// how many pin holes, one above the other
         pins: Repeats = "12",
         /// distance of the pin holes
-        step: Size = "32 mm" [System("32 mm system")],
+        step: Size = "32 mm" [Note("32 mm system, common practice, no source")],
         /// rows of pins from the front edge and from the back
-        pin_setback: Size = "37 mm" [System("32 mm system")],
+        pin_setback: Size = "37 mm" [Note("32 mm system, common practice, no source")],
         /// depth of the pin holes
         pin_depth: Size = "10 mm" [CommonPractice],
     }

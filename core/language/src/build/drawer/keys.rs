@@ -43,9 +43,9 @@ crate::fields! {
         /// from what is below to the lower edge of the box
         lift: Distance = "12 mm" [CommonPractice],
         /// room for the runner at each side
-        clearance: Size = "12.7 mm" [Published("half an inch: ShopNotes 91, page 10")],
+        clearance: Size = "12.7 mm" [Note("half an inch: ShopNotes 91, page 10")],
         /// depth of the rebates that take front and back of the box
-        rebate: Size = "6 mm" [Rule("half the thickness")],
+        rebate: Size = "6 mm" [Note("common practice, no source: half the thickness")],
         /// depth of the groove for the bottom; half the thickness of the sides and 6 mm at most where nothing is said
         groove: Option<Size> [CommonPractice],
         /// from the lower edge of the box to the groove
@@ -58,7 +58,7 @@ crate::fields! {
         runner_setback: Distance = "2 mm" [CommonPractice],
         /// screws of the runner in the wall, from its front end; see its data sheet; 37 mm, 165 mm and 293 mm as far as
         /// the runner goes where nothing is said
-        wall_offsets: Option<Sizes> [System("32 mm system")],
+        wall_offsets: Option<Sizes> [Note("32 mm system, common practice, no source")],
         /// screws of the runner in the box, from its front end; see its data sheet; 35 mm, 131 mm and 291 mm as far as
         /// the runner goes where nothing is said
         box_offsets: Option<Sizes> [CommonPractice],

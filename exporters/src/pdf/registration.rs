@@ -5,11 +5,13 @@ use jigless_core::side::Edge;
 use jigless_core::view::FaceView;
 
 use super::local::{Register, straight_pieces};
+use crate::drawing::Weight;
 use crate::drawing::flap;
-use crate::drawing::label::{Target, Wish};
+use crate::drawing::label::{LabelRequest, LabelTarget};
 use crate::drawing::measure::Lengths;
-use crate::drawing::text::{Block, Weight};
+use crate::drawing::text::Block;
 use crate::drawing::{Dash, Ink, Inks, Item, Pen, Role};
+use crate::view_edge;
 
 /// Reference edges: their middle line is the edge.
 const REFERENCE: Pen = Pen::new(0.8, Ink::BLACK);
@@ -22,11 +24,11 @@ const PIECE: f64 = 4.0;
 
 /// What is drawn, in view coordinates.
 #[derive(Debug, Default)]
-pub(super) struct Hooks {
+pub(super) struct RegistrationMarks {
     /// Lines and marks.
     pub(super) items: Vec<Item>,
     /// What is written on the flaps and along the lines, the most needed first.
-    pub(super) wishes: Vec<Wish>,
+    pub(super) requests: Vec<LabelRequest>,
     /// The same in words, for whoever lays the template on.
     pub(super) steps: Vec<String>,
     /// The boxes of the flaps, which are kept free of anything that is not about the edge.
@@ -43,20 +45,20 @@ pub(super) fn draw(
     marks: &[Item],
     inks: Inks,
     lengths: Lengths,
-) -> Hooks {
-    let mut hooks = Hooks::default();
+) -> RegistrationMarks {
+    let mut registered = RegistrationMarks::default();
     let mut folded = Vec::new();
     for one in register {
         if let Register::Fold { edge, depth } = one {
-            hooks.fold(view, edge, depth, window, inks, lengths);
+            registered.fold(view, edge, depth, window, inks, lengths);
             folded.push(view.physical(edge).name());
         }
     }
     for (edge, depth) in also {
-        hooks.fold(view, *edge, *depth, window, inks, lengths);
+        registered.fold(view, *edge, *depth, window, inks, lengths);
     }
     if !folded.is_empty() {
-        hooks.steps.insert(
+        registered.steps.insert(
             0,
             format!(
                 "Cut along the dotted lines. Fold back along the thick {}, and hook over the {} edge{}.",
@@ -72,7 +74,7 @@ pub(super) fn draw(
             // The line goes on over the flap, where it meets the pencil line on the edge.
             for other in register {
                 if let Register::Fold { edge, depth } = other {
-                    let (on, out) = flap::outward(view, edge, at);
+                    let (on, out) = view_edge::outward(view, edge, at);
                     taken = taken.union(Bounds::new(on, on + out * depth));
                 }
             }
@@ -81,17 +83,17 @@ pub(super) fn draw(
                 "on a pencil line {} from the {name} edge",
                 lengths.full(distance)
             );
-            hooks.steps.push(format!(
+            registered.steps.push(format!(
                 "Square a pencil line {} from the {name} edge; the thick broken line lies on it.",
                 lengths.full(distance)
             ));
-            hooks.line(at, across, taken, marks, &words);
+            registered.line(at, across, taken, marks, &words);
         }
     }
-    hooks
+    registered
 }
 
-impl Hooks {
+impl RegistrationMarks {
     fn fold(
         &mut self,
         view: &FaceView,
@@ -107,7 +109,7 @@ impl Hooks {
         };
         let whole = (first.0, last.1);
         for (from, to) in &pieces {
-            let line = [*from, *to].map(|along| flap::outward(view, edge, along).0);
+            let line = [*from, *to].map(|along| view_edge::outward(view, edge, along).0);
             self.items.push(Item::stroke(
                 Role::Contour,
                 Path::line(line[0], line[1]),
@@ -122,7 +124,7 @@ impl Hooks {
         let thickness = view.workpiece.part.thickness();
         if thickness < depth - 0.5 {
             let far = flap::strip(view, edge, whole, thickness);
-            let (_, out) = flap::outward(view, edge, 0.0);
+            let (_, out) = view_edge::outward(view, edge, 0.0);
             let corner = |b: Bounds| {
                 let at_end = |low: f64, high: f64, way: f64| if way > 0.0 { high } else { low };
                 if edge.is_upright() {
@@ -143,7 +145,7 @@ impl Hooks {
         }
         let on_edge = flap::unfold(view, edge, inks, lengths);
         self.items.extend(on_edge.items);
-        self.wishes.extend(on_edge.wishes);
+        self.requests.extend(on_edge.requests);
         let physical = view.physical(edge);
         let own = view.workpiece.part.edge_label(physical);
         let name = match own {
@@ -154,17 +156,16 @@ impl Hooks {
             weight: Weight::Bold,
             ..Block::label([words])
         };
-        self.wishes.push(Wish {
-            role: Role::Join,
-            target: Target::Inside(strip),
-            blocks: vec![
+        self.requests.push(LabelRequest::new(
+            Role::Join,
+            LabelTarget::Inside(strip),
+            vec![
                 bold(&format!("fold over the edge · {name}")),
                 bold(&format!("fold over the {} edge", physical.name())),
                 bold("fold over the edge"),
                 bold("fold"),
             ],
-            arrow: None,
-        });
+        ));
     }
 
     /// A broken line through the window, with gaps where marks are.
@@ -219,12 +220,11 @@ impl Hooks {
             .into_iter()
             .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))
         {
-            self.wishes.push(Wish {
-                role: Role::Label,
-                target: Target::Edge(point(low), point(high)),
-                blocks: vec![Block::label([words])],
-                arrow: None,
-            });
+            self.requests.push(LabelRequest::new(
+                Role::Label,
+                LabelTarget::Edge(point(low), point(high)),
+                vec![Block::label([words])],
+            ));
         }
     }
 }

@@ -1,73 +1,16 @@
-//! A page before it is painted, and the frame that every page has: head, check bars and the area between.
+//! The frame that every page has: head, check bars and the area between.
 
 use jigless_core::geom::{Bounds, Path, Point, rectangle};
 use jigless_core::units::{MM_PER_INCH, Unit};
 
-use super::paper::MARGIN;
+use super::page_format::PageFormat;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Anchor, Ink, Item, Pen, Role, Text, Turn, font};
+use crate::drawing::{Anchor, Ink, Item, Pen, Role, TextLine, Turn, font};
 
-/// A page with everything that is on it, in millimetres from its lower left corner.
-#[derive(Debug, Clone)]
-pub(super) struct Sheet {
-    /// Its paper.
-    pub(super) leaf: Leaf,
-    /// What is on it.
-    pub(super) items: Vec<Item>,
-    /// Where a part lies on it, if one does.
-    pub(super) viewport: Option<Viewport>,
-}
-
-/// A sheet of paper, and what has to be drawn longer or shorter so that a printer's stretching comes out even.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Leaf {
-    /// Width and height in millimetres.
-    pub(super) size: (f64, f64),
-    /// What is drawn for each millimetre meant, across and upward on this page.
-    pub(super) scale: (f64, f64),
-    /// What stays blank at both sides and at both ends beyond the usual border, in millimetres.
-    pub(super) blank: (f64, f64),
-}
-
-impl Leaf {
-    /// The part of the page that may carry ink, in millimetres meant. What is drawn longer about the middle of the page
-    /// must still keep off its border.
-    pub(super) fn printable(self) -> Bounds {
-        let middle = Point::new(self.size.0 / 2.0, self.size.1 / 2.0);
-        let border = MARGIN + PEN_ROOM;
-        let room = middle - Point::new(border + self.blank.0, border + self.blank.1);
-        let half = Point::new(
-            room.x / self.scale.0.max(1.0),
-            room.y / self.scale.1.max(1.0),
-        );
-        Bounds::new(middle - half, middle + half)
-    }
-
-    /// Where on the page a point is drawn, in millimetres of the file.
-    pub(super) fn drawn(self, point: Point) -> Point {
-        let along = |at: f64, size: f64, scale: f64| size / 2.0 + (at - size / 2.0) * scale;
-        Point::new(
-            along(point.x, self.size.0, self.scale.0),
-            along(point.y, self.size.1, self.scale.1),
-        )
-    }
-}
-
-/// Where a part lies on a page. It is written into the page for readers that measure.
-#[derive(Debug, Clone)]
-pub(super) struct Viewport {
-    /// Face and name of the page: `front B2`.
-    pub(super) name: String,
-    /// The box on the page in which the part is drawn, in millimetres.
-    pub(super) window: Bounds,
-    /// Where the part's 0,0 lies, in millimetres from the page's lower left corner; often outside the page.
-    pub(super) origin: Point,
-}
-
-/// Middle lines of pens stay this far inside the margin, in millimetres, so that their ink does too.
-const PEN_ROOM: f64 = 0.45;
 /// Height of the head, in millimetres.
 pub(super) const HEAD: f64 = 19.5;
+/// Size of the title of a page that is not a template, in millimetres.
+const TITLE: f64 = 6.0;
 /// Length of the check bars of a page, in millimetres.
 const BAR: f64 = 100.0;
 /// Length of the check bars of a page in a plan in inches, in inches.
@@ -76,8 +19,8 @@ const BAR_INCHES: f64 = 4.0;
 const BAR_ROOM: f64 = 5.2;
 
 /// The part of a page between its head and its check bars, in which the part is drawn.
-pub(super) fn drawing_area(leaf: Leaf, unit: Unit) -> Bounds {
-    let printable = leaf.printable();
+pub(super) fn drawing_area(format: PageFormat, unit: Unit) -> Bounds {
+    let printable = format.printable();
     let bars = bars_room(unit);
     Bounds::new(
         printable.min + Point::new(bars, bars),
@@ -92,9 +35,15 @@ fn bars_room(unit: Unit) -> f64 {
     }
 }
 
+/// The drawing area of a page in millimetres across and upward.
+pub(super) fn room(format: PageFormat, unit: Unit) -> (f64, f64) {
+    let area = drawing_area(format, unit);
+    (area.width() - 0.02, area.height() - 0.02)
+}
+
 /// The check bars of a page: 100 mm on both axes, and 4 in beside them where the plan is in inches.
-pub(super) fn check_bars(leaf: Leaf, unit: Unit) -> Vec<Item> {
-    let corner = leaf.printable().min;
+pub(super) fn check_bars(format: PageFormat, unit: Unit) -> Vec<Item> {
+    let corner = format.printable().min;
     let begin = bars_room(unit) + 2.0;
     let mut items = Vec::new();
     let mut add = |row: f64, length: f64, step: f64, name: &str| {
@@ -115,8 +64,8 @@ pub(super) fn check_bars(leaf: Leaf, unit: Unit) -> Vec<Item> {
 }
 
 /// Room that the check bars along the lower edge leave to their right.
-pub(super) fn foot_room(leaf: Leaf, unit: Unit) -> Bounds {
-    let printable = leaf.printable();
+pub(super) fn foot_room(format: PageFormat, unit: Unit) -> Bounds {
+    let printable = format.printable();
     let from = printable.min.x + bars_room(unit) + 2.0 + BAR_INCHES * MM_PER_INCH + 15.0;
     Bounds::new(
         Point::new(from.min(printable.max.x), printable.min.y),
@@ -153,7 +102,7 @@ fn ways(turn: Turn) -> (Point, Point) {
 fn bar(from: Point, length: f64, step: f64, turn: Turn, name: &str) -> Vec<Item> {
     let (way, across) = ways(turn);
     let at = from + way * (length + 1.5) - across * (0.36 * LABEL);
-    let text = Text::new(at, LABEL, name).turned(turn);
+    let text = TextLine::new(at, LABEL, name).turned(turn);
     let mut items = strokes(from, length, step, turn);
     items.push(Item::text(Role::CheckBar, text));
     items
@@ -168,7 +117,7 @@ pub(super) fn long_bar(from: Point, length: f64, step: f64, turn: Turn, name: &s
         Turn::Up => across * (-1.0 - font::ASCENT * LABEL),
     };
     let at = from + way * (length - 2.5) + off;
-    let text = Text::new(at, LABEL, name)
+    let text = TextLine::new(at, LABEL, name)
         .turned(turn)
         .anchored(Anchor::End);
     let mut items = strokes(from, length, step, turn);
@@ -192,7 +141,7 @@ pub(super) fn lines_down<'a>(
     let mut items = Vec::new();
     for line in words {
         y -= step;
-        let text = Text::new(Point::new(inside.min.x, y + 0.3 * size), size, line);
+        let text = TextLine::new(Point::new(inside.min.x, y + 0.3 * size), size, line);
         items.push(Item::text(Role::Frame, text.fitted(inside.width())));
     }
     (items, y)
@@ -213,4 +162,27 @@ pub(super) fn join_mark(at: Point) -> Vec<Item> {
         .into_iter()
         .map(|arm| Item::stroke(Role::Join, Path::line(at - arm, at + arm), Pen::HAIR))
         .collect()
+}
+
+/// A title over a page that is not a template, and at its right end a note in small type.
+pub(super) fn title(format: PageFormat, words: &str, note: &str) -> Vec<Item> {
+    let printable = format.printable();
+    let down = Point::new(0.0, TITLE);
+    let note = TextLine::new(printable.max - down, LABEL, note)
+        .anchored(Anchor::End)
+        .fitted(printable.width() * 0.6);
+    let start = Point::new(printable.min.x, printable.max.y) - down;
+    let title = TextLine::new(start, TITLE, words)
+        .bold()
+        .fitted(printable.width() - note.width() - 4.0);
+    vec![
+        Item::text(Role::Frame, title),
+        Item::text(Role::Frame, note),
+    ]
+}
+
+/// What a title leaves of a page.
+pub(super) fn below_title(format: PageFormat) -> Bounds {
+    let printable = format.printable();
+    Bounds::new(printable.min, printable.max - Point::new(0.0, TITLE + 4.0))
 }

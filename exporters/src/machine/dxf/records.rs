@@ -1,4 +1,4 @@
-//! Shapes as entities: CIRCLE, LWPOLYLINE (POLYLINE with its VERTEX and SEQEND records in R12) and TEXT.
+//! Records: layers, and shapes as entities (CIRCLE, LWPOLYLINE or in R12 POLYLINE with its VERTEX and SEQEND, and TEXT).
 //!
 //! Each has the groups that the DXF Reference asks for, in its order. R12 has no subclass markers, no owners and no line
 //! weights. VERTEX and SEQEND are on the layer of their POLYLINE.
@@ -7,10 +7,10 @@ use std::borrow::Cow;
 
 use jigless_core::geom::{Path, Point};
 
-use super::drawing::{CHARACTER_WIDTH, Shape, Text};
 use super::groups::Groups;
-use super::options::Version;
-use super::writer::Fault;
+use super::template::{LAYER_TABLE, MODEL_SPACE};
+use crate::machine::drawing::{CHARACTER_WIDTH, LayerShape, NoteText};
+use crate::machine::file_options::Version;
 
 /// `ByLayer` as a line weight (DXF Reference, common group codes for entities, 370).
 const WEIGHT_BY_LAYER: i16 = -1;
@@ -24,42 +24,69 @@ const CENTRED: i16 = 1;
 /// Bytes that a name or text may take in a record: 255 in every version, less some to spare.
 const LONGEST_TEXT: usize = 240;
 
-/// Writes shapes as entities.
-pub(super) struct Pen<'a> {
-    /// The entities so far.
+/// Why a file could not be written: a coordinate on the layer of this name is not a number.
+#[derive(Debug, PartialEq, thiserror::Error)]
+#[error("a coordinate on layer {0} is not a finite number")]
+pub(crate) struct NotFinite(pub(super) String);
+
+/// Writes records one after the other.
+pub(super) struct RecordWriter {
+    /// The records so far.
     pub(super) groups: Groups,
     pub(super) version: Version,
-    /// Handle of the block record of model space, to which all belongs.
-    pub(super) model_space: &'a str,
     /// Length of the file's unit in millimetres.
     pub(super) unit_in_mm: f64,
-    /// Handle of the next entity.
+    /// Handle of the next record that has one.
     pub(super) next_handle: u64,
 }
 
-impl Pen<'_> {
+impl RecordWriter {
+    /// Declares a layer, drawn with the default line weight.
+    pub(super) fn layer(&mut self, name: &str, colour: u8) {
+        self.groups.text(0, "LAYER");
+        if self.version == Version::R2000 {
+            self.handle();
+            self.groups.text(330, LAYER_TABLE);
+            self.groups.text(100, "AcDbSymbolTableRecord");
+            self.groups.text(100, "AcDbLayerTableRecord");
+        }
+        self.groups.text(2, name);
+        self.groups.short(70, 0);
+        self.groups.short(62, colour.into());
+        self.groups.text(6, "CONTINUOUS");
+        if self.version == Version::R2000 {
+            self.groups.text(290, "1");
+            self.groups.text(370, "-3");
+        }
+    }
+
     /// Draws a shape at a height, in millimetres.
-    pub(super) fn draw(&mut self, shape: &Shape, layer: &str, z: f64) -> Result<(), Fault> {
+    pub(super) fn draw(
+        &mut self,
+        shape: &LayerShape,
+        layer: &str,
+        z: f64,
+    ) -> Result<(), NotFinite> {
         let finite = match shape {
-            Shape::Circle { centre, radius } => centre.is_finite() && radius.is_finite(),
-            Shape::Path(path) => path
+            LayerShape::Circle { centre, radius } => centre.is_finite() && radius.is_finite(),
+            LayerShape::Path(path) => path
                 .vertices
                 .iter()
                 .all(|v| v.point.is_finite() && v.bulge.is_finite()),
-            Shape::Text(text) => text.at.is_finite() && text.height.is_finite(),
+            LayerShape::Text(text) => text.at.is_finite() && text.height.is_finite(),
         };
         if !finite {
-            return Err(Fault::NotFinite(layer.to_owned()));
+            return Err(NotFinite(layer.to_owned()));
         }
         match (shape, self.version) {
-            (Shape::Circle { centre, radius }, _) => {
+            (LayerShape::Circle { centre, radius }, _) => {
                 self.begin("CIRCLE", layer, "AcDbCircle");
                 self.point([10, 20, 30], *centre, z);
                 self.length(40, *radius);
             }
-            (Shape::Path(path), Version::R2000) => self.light_polyline(path, layer, z),
-            (Shape::Path(path), Version::R12) => self.heavy_polyline(path, layer, z),
-            (Shape::Text(text), _) => self.text(text, layer),
+            (LayerShape::Path(path), Version::R2000) => self.light_polyline(path, layer, z),
+            (LayerShape::Path(path), Version::R12) => self.heavy_polyline(path, layer, z),
+            (LayerShape::Text(text), _) => self.text(text, layer),
         }
         Ok(())
     }
@@ -98,7 +125,7 @@ impl Pen<'_> {
 
     /// A text that is too long for one record goes on to the right of itself, in another one. It lies at 0, whatever the
     /// height of the work.
-    fn text(&mut self, text: &Text, layer: &str) {
+    fn text(&mut self, text: &NoteText, layer: &str) {
         let content = plain(&text.content);
         let pieces = split(&content);
         let centred = text.centred && pieces.len() == 1;
@@ -133,10 +160,9 @@ impl Pen<'_> {
     /// Begins an entity with what all have in common.
     fn begin(&mut self, kind: &str, layer: &str, subclass: &str) {
         self.groups.text(0, kind);
-        self.groups.handle(5, self.next_handle);
-        self.next_handle += 1;
+        self.handle();
         if self.version == Version::R2000 {
-            self.groups.text(330, self.model_space);
+            self.groups.text(330, MODEL_SPACE);
         }
         self.subclass("AcDbEntity");
         self.groups.text(8, layer);
@@ -144,6 +170,11 @@ impl Pen<'_> {
             self.groups.short(370, WEIGHT_BY_LAYER);
         }
         self.subclass(subclass);
+    }
+
+    fn handle(&mut self) {
+        self.groups.handle(5, self.next_handle);
+        self.next_handle += 1;
     }
 
     fn subclass(&mut self, name: &str) {

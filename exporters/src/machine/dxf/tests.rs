@@ -3,15 +3,34 @@
 use jigless_core::geom::{Arc, Bounds, Path, Point, Vertex, circle, rounded_rectangle};
 use jigless_core::units::Unit;
 
-use super::drawing::{Drawing, Shape, Text};
-use super::finish::{Group, read_groups};
-use super::layers::{Layer, Naming};
-use super::options::Version;
-use super::writer::{Fault, Identity, write};
+use super::records::NotFinite;
+use super::writer::{FileHeader, write};
+use crate::machine::drawing::{LayerDrawing, LayerShape, NoteText};
+use crate::machine::file_options::Version;
+use crate::machine::layers::{Layer, LayerNaming};
 
-fn identity(version: Version, unit: Unit) -> Identity {
-    Identity {
-        naming: Naming::own(unit),
+/// One group.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct DxfGroup<'a> {
+    code: u16,
+    value: &'a str,
+}
+
+/// The groups of a file.
+fn read_groups(text: &str) -> Vec<DxfGroup<'_>> {
+    let lines: Vec<&str> = text.lines().collect();
+    let pairs = lines.chunks(2);
+    pairs
+        .map(|pair| DxfGroup {
+            code: pair[0].trim().parse().unwrap(),
+            value: pair[1],
+        })
+        .collect()
+}
+
+fn header_of(version: Version, unit: Unit) -> FileHeader {
+    FileHeader {
+        naming: LayerNaming::own(unit),
         depths: None,
         version,
         name: "digest/dxf-cnc/door.dxf".to_owned(),
@@ -19,8 +38,8 @@ fn identity(version: Version, unit: Unit) -> Identity {
     }
 }
 
-fn written(drawing: &Drawing, version: Version, unit: Unit) -> String {
-    from_latin_1(&write(drawing, &identity(version, unit)).unwrap())
+fn written(drawing: &LayerDrawing, version: Version, unit: Unit) -> String {
+    from_latin_1(&write(drawing, &header_of(version, unit)).unwrap())
 }
 
 /// Code page 1252 from 0xA0 on, and ASCII.
@@ -29,16 +48,16 @@ fn from_latin_1(bytes: &[u8]) -> String {
 }
 
 /// A part with one of everything.
-fn sample() -> Drawing {
-    let mut drawing = Drawing::default();
-    let note = Text {
+fn sample() -> LayerDrawing {
+    let mut drawing = LayerDrawing::default();
+    let note = NoteText {
         at: Point::new(0.0, 320.0),
         centred: false,
         height: 5.0,
         upward: false,
         content: "Fächer Ж 50 %% <door>".to_owned(),
     };
-    drawing.add(Layer::Notes, Shape::Text(note));
+    drawing.add(Layer::Notes, LayerShape::Text(note));
     drawing.path(
         Layer::Mark,
         &Path::line(Point::new(10.0, 10.0), Point::new(90.0, 10.0)),
@@ -53,7 +72,7 @@ fn sample() -> Drawing {
 }
 
 /// The records of a kind: each one's groups, without the leading one.
-fn records<'a>(groups: &'a [Group<'a>], kind: &str) -> Vec<&'a [Group<'a>]> {
+fn records<'a>(groups: &'a [DxfGroup<'a>], kind: &str) -> Vec<&'a [DxfGroup<'a>]> {
     groups
         .chunk_by(|_, next| next.code != 0)
         .filter(|record| record[0].value == kind)
@@ -61,7 +80,7 @@ fn records<'a>(groups: &'a [Group<'a>], kind: &str) -> Vec<&'a [Group<'a>]> {
         .collect()
 }
 
-fn values<'a>(record: &[Group<'a>], code: u16) -> Vec<&'a str> {
+fn values<'a>(record: &[DxfGroup<'a>], code: u16) -> Vec<&'a str> {
     record
         .iter()
         .filter(|group| group.code == code)
@@ -69,14 +88,14 @@ fn values<'a>(record: &[Group<'a>], code: u16) -> Vec<&'a str> {
         .collect()
 }
 
-fn numbers(record: &[Group], code: u16) -> Vec<f64> {
+fn numbers(record: &[DxfGroup], code: u16) -> Vec<f64> {
     values(record, code)
         .iter()
         .map(|value| value.parse().unwrap())
         .collect()
 }
 
-fn header<'a>(groups: &[Group<'a>], name: &str) -> Option<&'a str> {
+fn header<'a>(groups: &[DxfGroup<'a>], name: &str) -> Option<&'a str> {
     let at = groups.iter().position(|group| group.value == name)?;
     Some(groups[at + 1].value.trim())
 }
@@ -87,7 +106,7 @@ fn header<'a>(groups: &[Group<'a>], name: &str) -> Option<&'a str> {
 fn an_outline_is_one_closed_polyline_with_bulges() {
     for (unit, insunits, measurement) in [(Unit::Millimetre, "4", "1"), (Unit::Inch, "1", "0")] {
         let text = written(&sample(), Version::R2000, unit);
-        let groups = read_groups(&text).unwrap();
+        let groups = read_groups(&text);
         assert_eq!(header(&groups, "$INSUNITS"), Some(insunits));
         assert_eq!(header(&groups, "$MEASUREMENT"), Some(measurement));
         let outline = records(&groups, "LWPOLYLINE").pop().unwrap();
@@ -132,11 +151,11 @@ fn clockwise_arcs_keep_their_sign_in_both_versions() {
             .collect(),
         closed: true,
     };
-    let mut drawing = Drawing::default();
+    let mut drawing = LayerDrawing::default();
     drawing.path(Layer::CutInside, &path);
     for (version, kind) in [(Version::R2000, "LWPOLYLINE"), (Version::R12, "VERTEX")] {
         let text = written(&drawing, version, Unit::Millimetre);
-        let groups = read_groups(&text).unwrap();
+        let groups = read_groups(&text);
         let bulges: Vec<f64> = records(&groups, kind)
             .into_iter()
             .flat_map(|record| numbers(record, 42))
@@ -158,7 +177,7 @@ fn clockwise_arcs_keep_their_sign_in_both_versions() {
 #[test]
 fn r12_is_its_own_dialect() {
     let text = written(&sample(), Version::R12, Unit::Inch);
-    let groups = read_groups(&text).unwrap();
+    let groups = read_groups(&text);
     assert_eq!(header(&groups, "$ACADVER"), Some("AC1009"));
     assert_eq!(header(&groups, "$INSUNITS"), None);
     assert!(groups.iter().all(|group| group.code != 100));
@@ -177,7 +196,7 @@ fn r12_is_its_own_dialect() {
 #[test]
 fn holes_and_round_openings_are_circles_of_true_diameter() {
     let text = written(&sample(), Version::R2000, Unit::Inch);
-    let groups = read_groups(&text).unwrap();
+    let groups = read_groups(&text);
     let circles = records(&groups, "CIRCLE");
     assert_eq!(circles.len(), 2);
     assert_eq!(values(circles[0], 8), ["DRILL_0-4921IN"]);
@@ -190,7 +209,7 @@ fn holes_and_round_openings_are_circles_of_true_diameter() {
 fn every_layer_is_declared_and_every_handle_is_given_once() {
     for version in [Version::R12, Version::R2000] {
         let text = written(&sample(), version, Unit::Millimetre);
-        let groups = read_groups(&text).unwrap();
+        let groups = read_groups(&text);
         let declared: Vec<&str> = records(&groups, "LAYER")
             .iter()
             .map(|record| values(record, 2)[0])
@@ -221,14 +240,14 @@ fn every_layer_is_declared_and_every_handle_is_given_once() {
 #[test]
 fn the_same_drawing_gives_the_same_bytes() {
     for version in [Version::R12, Version::R2000] {
-        let identity = identity(version, Unit::Millimetre);
+        let own_header = header_of(version, Unit::Millimetre);
         assert_eq!(
-            write(&sample(), &identity).unwrap(),
-            write(&sample(), &identity).unwrap()
+            write(&sample(), &own_header).unwrap(),
+            write(&sample(), &own_header).unwrap()
         );
-        let other = Identity {
+        let other = FileHeader {
             name: "digest/dxf-cnc/shelf.dxf".to_owned(),
-            ..identity
+            ..own_header
         };
         let text = from_latin_1(&write(&sample(), &other).unwrap());
         let same = text == written(&sample(), version, Unit::Millimetre);
@@ -240,12 +259,12 @@ fn the_same_drawing_gives_the_same_bytes() {
 /// 1970-01-01.
 #[test]
 fn the_date_is_the_one_that_was_given() {
-    let dated = Identity {
+    let dated = FileHeader {
         date: Some(946_677_515),
-        ..identity(Version::R2000, Unit::Millimetre)
+        ..header_of(Version::R2000, Unit::Millimetre)
     };
     let text = from_latin_1(&write(&sample(), &dated).unwrap());
-    let groups = read_groups(&text).unwrap();
+    let groups = read_groups(&text);
     for name in ["$TDCREATE", "$TDUCREATE", "$TDUPDATE", "$TDUUPDATE"] {
         let day: f64 = header(&groups, name).unwrap().parse().unwrap();
         assert!((day - 2_451_544.915_682_87).abs() < 1e-8, "{name} {day}");
@@ -255,11 +274,11 @@ fn the_date_is_the_one_that_was_given() {
 #[test]
 fn a_coordinate_that_is_no_number_is_refused() {
     for number in [f64::NAN, f64::INFINITY] {
-        let mut drawing = Drawing::default();
+        let mut drawing = LayerDrawing::default();
         let line = Path::line(Point::default(), Point::new(number, 1.0));
         drawing.path(Layer::CutOutside, &line);
-        let fault = write(&drawing, &identity(Version::R2000, Unit::Millimetre)).err();
-        assert!(matches!(fault, Some(Fault::NotFinite(layer)) if layer == "CUT_OUTSIDE"));
+        let written = write(&drawing, &header_of(Version::R2000, Unit::Millimetre));
+        assert_eq!(written, Err(NotFinite("CUT_OUTSIDE".to_owned())));
     }
 }
 

@@ -1,0 +1,134 @@
+//! The cutting list, as a table and as JSON.
+
+use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_core::plan::Grain;
+use serde_json::{Value, json};
+
+use super::cut_parts::{CutPart, cut_parts};
+use super::options::{ListOptions, ListUnits};
+use super::table::{Cell, artifact, decimals, length_cells, length_heads};
+
+/// The cutting list as a table.
+#[derive(Debug, Clone, Copy)]
+pub struct CuttingListCsv;
+
+impl Exporter for CuttingListCsv {
+    type Options = ListOptions;
+
+    fn id(&self) -> &'static str {
+        "cutting-list-csv"
+    }
+
+    fn summary(&self) -> &'static str {
+        "cutting list as a table: count, stock, finished sizes, edges to trim, joints"
+    }
+
+    fn stage(&self) -> Stage {
+        Stage::Plan
+    }
+
+    fn export(
+        &self,
+        input: &ExportInput,
+        options: &ListOptions,
+    ) -> Result<Vec<Artifact>, ExportError> {
+        let mut heads: Vec<Cell> = ["part", "title", "count", "stock"].map(Cell::text).into();
+        heads.extend(length_heads(
+            options.units,
+            &["length", "width", "thickness"],
+        ));
+        heads.extend(["grain", "trim_edges", "joints"].map(Cell::text));
+        let mut rows = vec![heads];
+        rows.extend(cut_parts(input).into_iter().map(|part| {
+            let mut row = vec![
+                Cell::Text(part.part),
+                Cell::Text(part.title),
+                Cell::count(part.count),
+                Cell::Text(part.stock_label),
+            ];
+            let sizes = [part.length_mm, part.width_mm, part.thickness_mm].map(Some);
+            row.extend(length_cells(options.units, &sizes));
+            row.push(Cell::text(match part.grain {
+                Grain::None => "any way",
+                Grain::Width | Grain::Height => "along the length",
+            }));
+            row.push(Cell::Text(part.trim.join(" ")));
+            row.push(Cell::Text(part.joints.join("; ")));
+            row
+        }));
+        artifact(Exporter::id(self), "cutting-list", &rows)
+    }
+}
+
+/// The cutting list as JSON.
+#[derive(Debug, Clone, Copy)]
+pub struct CuttingListJson;
+
+impl Exporter for CuttingListJson {
+    type Options = ListOptions;
+
+    fn id(&self) -> &'static str {
+        "cutting-list-json"
+    }
+
+    fn summary(&self) -> &'static str {
+        "cutting list as JSON, for other programs"
+    }
+
+    fn stage(&self) -> Stage {
+        Stage::Plan
+    }
+
+    fn export(
+        &self,
+        input: &ExportInput,
+        options: &ListOptions,
+    ) -> Result<Vec<Artifact>, ExportError> {
+        let parts = cut_parts(input);
+        let parts: Vec<Value> = parts.iter().map(|part| json(part, options.units)).collect();
+        let plan = input.plan;
+        let list = json!({
+            "title": plan.title,
+            "revision": plan.revision,
+            "plan": plan.digest,
+            "parts": parts,
+        });
+        let mut bytes = serde_json::to_vec_pretty(&list).map_err(|error| ExportError {
+            exporter: Exporter::id(self),
+            message: error.to_string(),
+        })?;
+        bytes.push(b'\n');
+        Ok(vec![Artifact {
+            path: "cutting-list.json".to_owned(),
+            media_type: "application/json",
+            part: None,
+            bytes,
+        }])
+    }
+}
+
+/// A line of the list, with its sizes in the units that are asked for, to the places that a table has.
+fn json(part: &CutPart, units: ListUnits) -> Value {
+    let mut json = json!({
+        "part": part.part,
+        "title": part.title,
+        "count": part.count,
+        "stock": part.stock,
+        "stock_label": part.stock_label,
+        "grain": part.grain,
+        "trim": part.trim,
+        "joints": part.joints,
+    });
+    for (name, mm) in [
+        ("length", part.length_mm),
+        ("width", part.width_mm),
+        ("thickness", part.thickness_mm),
+    ] {
+        for unit in units.units() {
+            let steps = 10_f64.powi(decimals(*unit) as i32);
+            let rounded = (mm / unit.in_mm() * steps).round() / steps;
+            json[format!("{name}_{}", unit.symbol())] = json!(rounded);
+        }
+    }
+    json
+}

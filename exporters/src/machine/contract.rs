@@ -1,0 +1,37 @@
+//! What sets one machine's files apart from another's.
+
+use jigless_core::plan::Stock;
+use jigless_core::side::Face;
+use jigless_core::units::Unit;
+use jigless_core::view::FaceView;
+use jigless_core::workpiece::Workpiece;
+
+use super::drawing::LayerDrawing;
+
+/// A machine that works parts.
+pub(super) trait Machine {
+    /// Id of the exporter.
+    fn id(&self) -> &'static str;
+
+    /// Whether a face of a part needs a file.
+    fn needs_file(&self, workpiece: &Workpiece, face: Face) -> bool;
+
+    /// Draws the work of a face in nominal lines; gives further lines for the notes.
+    fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut LayerDrawing) -> Vec<String>;
+
+    /// Allows for the width of the cut, once everything lies as it will be cut; says so, line by line.
+    ///
+    /// # Errors
+    /// What is too small for the cut.
+    fn finish(
+        &self,
+        stock: &Stock,
+        unit: Unit,
+        drawing: &mut LayerDrawing,
+    ) -> Result<Vec<String>, String>;
+
+    /// Whether neighbours on a sheet have edges in common that are cut once.
+    fn shares_edges(&self) -> bool {
+        false
+    }
+}

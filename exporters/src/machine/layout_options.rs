@@ -1,0 +1,106 @@
+//! What the user can choose about where parts lie in a file. Lengths are in millimetres, whatever the unit of the file.
+
+use jigless_core::arrange;
+use jigless_core::diag::Findings;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::option_check::length_in_range;
+
+/// Sheet taken where neither a profile nor the stock gives one: 1220 by 2440, half of what sheet goods are sold in by
+/// common practice, no source.
+const FALLBACK_SHEET: (f64, f64) = (1220.0, 2440.0);
+
+/// Where parts lie in a file.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default)]
+pub struct SheetLayout {
+    /// Whether parts are arranged on sheets, and on which: `no` makes a file for each part, `stock` arranges them on the
+    /// sheets that the plan lists for the stock, `bed` on the bed of the machine.
+    pub arrange: Arrange,
+    /// Width and height of the machine's bed, as `[width, height]`.
+    pub bed: Option<[f64; 2]>,
+    /// Distance between parts on a sheet. When not given: the largest tool and 2 mm, or 2 mm for a laser.
+    pub spacing: Option<f64>,
+    /// Distance of parts from the edge of a sheet.
+    pub margin: f64,
+    /// The point of the work that is 0,0 in the file. With `lower-left` no coordinate is negative.
+    pub origin: FileOrigin,
+}
+
+impl Default for SheetLayout {
+    fn default() -> Self {
+        Self {
+            arrange: Arrange::No,
+            bed: None,
+            spacing: None,
+            margin: 5.0,
+            origin: FileOrigin::LowerLeft,
+        }
+    }
+}
+
+/// Whether and on what parts are arranged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Arrange {
+    /// A file for each part.
+    #[default]
+    No,
+    /// On the sheets of the stock.
+    Stock,
+    /// On the bed of the machine.
+    Bed,
+}
+
+/// The point that is 0,0.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum FileOrigin {
+    /// Lower left corner of all that is worked.
+    #[default]
+    LowerLeft,
+    /// Lower right corner.
+    LowerRight,
+    /// Upper left corner.
+    UpperLeft,
+    /// Upper right corner.
+    UpperRight,
+    /// Centre.
+    Centre,
+    /// The part's own lower left corner, whatever reaches over it.
+    Part,
+}
+
+impl SheetLayout {
+    /// How parts are to be arranged, if they are.
+    pub(super) fn settings(&self, spacing: f64, boxes_only: bool) -> Option<arrange::Settings> {
+        let bed = self.bed.map(|[width, height]| (width, height));
+        let bed = match self.arrange {
+            Arrange::No => return None,
+            Arrange::Stock => None,
+            Arrange::Bed => Some(bed.unwrap_or(FALLBACK_SHEET)),
+        };
+        Some(arrange::Settings {
+            bed,
+            fallback: FALLBACK_SHEET,
+            spacing: self.spacing.unwrap_or(spacing),
+            margin: self.margin,
+            boxes_only,
+        })
+    }
+
+    /// What is wrong with the values.
+    pub(super) fn vet(&self, findings: &mut Findings) {
+        for side in self.bed.into_iter().flatten() {
+            length_in_range("bed", side, (1.0, 100_000.0), findings);
+        }
+        length_in_range(
+            "spacing",
+            self.spacing.unwrap_or(0.0),
+            (0.0, 1000.0),
+            findings,
+        );
+        length_in_range("margin", self.margin, (0.0, 1000.0), findings);
+    }
+}
