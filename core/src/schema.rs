@@ -8,8 +8,8 @@ use jigless_language::build::BUILDERS;
 use jigless_language::feature::Registry;
 use jigless_language::joint::JOINTS;
 use jigless_language::resolve::{
-    ACCEPT, FEATURE_FIELDS, Field, INCLUDE_FIELDS, KeySet, Need, PART_FIELDS, PLAN_FIELDS,
-    PlacementKeys, Shape, SpreadKeys, StockKeys, check_fields,
+    ACCEPT, Field, IncludeKeys, KeySet, Need, PairKeys, PartKeys, PlacementKeys, PlanKeys, Shape,
+    SpreadKeys, StockKeys, check_fields,
 };
 use jigless_language::usage::USAGE;
 use serde_json::{Map, Value, json};
@@ -19,8 +19,8 @@ pub const DRAFT: &str = "https://json-schema.org/draft/2020-12/schema";
 
 /// The schema of plan files and of the files that they include.
 pub fn schema(registry: &Registry) -> Value {
-    let plan = object(PLAN_FIELDS, &[]);
-    let mut included = object(INCLUDE_FIELDS, &[]);
+    let plan = object(PlanKeys::FIELDS, &[]);
+    let mut included = object(IncludeKeys::FIELDS, &[]);
     // What marks a plan is what an included file does not have.
     included["not"] = json!({"required": ["jigless"]});
     let mut plan = plan;
@@ -129,7 +129,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
 
 /// A part. What it must have, a builder may have given it already.
 fn part() -> Value {
-    let mut part = object(PART_FIELDS, &[ACCEPT]);
+    let mut part = object(PartKeys::FIELDS, &[ACCEPT]);
     if let Some(keys) = part.as_object_mut() {
         keys.remove("required");
     }
@@ -142,7 +142,7 @@ fn features(registry: &Registry) -> Value {
         .kinds()
         .map(|kind| (kind.key, kind.summary, kind.fields));
     let common: Vec<Field> = std::iter::once(ACCEPT)
-        .chain(FEATURE_FIELDS.iter().copied())
+        .chain(PairKeys::FIELDS.iter().copied())
         .collect();
     let mut features = one_key(kinds, &common);
     features["properties"]["leave_out"] = json!({

@@ -8,7 +8,7 @@ use jigless_model::source::Spanned;
 use super::FeatureKind;
 use super::common::{Label, OnFace};
 use crate::lower::Lowering;
-use crate::resolve::{Fields, KeySet, Place, Size};
+use crate::resolve::{Fields, KeySet, Map, Place, Size};
 
 crate::fields! {
     struct CasterKeys {
@@ -28,7 +28,7 @@ crate::fields! {
         depth: Spanned<Depth>,
         on: OnFace,
         /// what goes into each hole, for the list of hardware
-        hardware: Option<Fitting>,
+        hardware: Option<Map<Fitting>>,
         _label: Label,
     }
 }

@@ -26,7 +26,7 @@ crate::fields! {
         /// distance of the axis from the front face
         from_front: Spanned<Size> = "thickness / 2",
         /// what goes into each hole, for the list of hardware
-        hardware: Option<Fitting>,
+        hardware: Option<Map<Fitting>>,
         /// the screw that goes into this hole
         screw: Option<Map<EdgeScrewKeys>>,
         _label: Label,

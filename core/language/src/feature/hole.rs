@@ -33,7 +33,7 @@ crate::fields! {
         /// a wider hole with a flat bottom for a screw head or plug
         counterbore: Option<Map<Counterbore>>,
         /// what goes into each hole, for the list of hardware
-        hardware: Option<Fitting>,
+        hardware: Option<Map<Fitting>>,
         /// the screw that goes through this hole or into it
         screw: Option<Map<ScrewKeys>>,
         /// the threaded insert that goes into this hole

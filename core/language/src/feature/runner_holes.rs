@@ -9,7 +9,7 @@ use super::FeatureKind;
 use super::common::{HardwareScrew, Label, OnFace};
 use crate::codes;
 use crate::lower::Lowering;
-use crate::resolve::{Distance, Fields, KeySet, Size, Spread};
+use crate::resolve::{Distance, Fields, KeySet, Map, Size, Spread};
 
 crate::fields! {
     struct RunnerKeys {
@@ -30,7 +30,7 @@ crate::fields! {
         /// length of the runner, for the list of hardware; give it on one of the two parts that a runner joins
         runner: Option<Size>,
         /// what goes into each hole, for the list of hardware
-        hardware: Option<Fitting>,
+        hardware: Option<Map<Fitting>>,
         _label: Label,
     }
 }

@@ -4,7 +4,6 @@ use std::cell::RefCell;
 
 use jigless_model::diag::{Finding, Renamed, nearest};
 use jigless_model::operation::Depth;
-use jigless_model::side::{Corner, Edge, Face};
 use jigless_model::source::{Span, Spanned};
 use jigless_model::words::Word;
 
@@ -107,26 +106,16 @@ impl<'a> Fields<'a> {
         })
     }
 
-    /// A map that was taken before, read against other names; nothing is told of its keys again.
-    pub(super) fn again(
-        context: Context<'a>,
-        what: &str,
-        span: Span,
-        node: &'a Node,
-        fields: &'static [Field],
-    ) -> Self {
-        let entries: &[Entry] = match &node.value {
-            Value::Map(entries) => entries,
-            _ => &[],
-        };
-        Self {
-            context,
-            declared: fields,
-            common: &[],
-            entries,
-            span,
-            what: what.to_owned(),
-            told: RefCell::default(),
+    /// The same map read against other names; nothing is told of its keys again.
+    pub(super) fn against<'b>(&self, names: &'b dyn Names) -> Fields<'b>
+    where
+        'a: 'b,
+    {
+        Fields {
+            context: self.context.with_names(names),
+            what: self.what.clone(),
+            told: self.told.clone(),
+            ..*self
         }
     }
 
@@ -303,26 +292,6 @@ impl<'a> Fields<'a> {
             return None;
         };
         self.context.word_of(&text.text, span)
-    }
-
-    /// A face.
-    pub fn face(&self, key: &'static str) -> Option<Spanned<Face>> {
-        self.word_of(key)
-    }
-
-    /// One edge.
-    pub fn edge(&self, key: &'static str) -> Option<Spanned<Edge>> {
-        self.word_of(key)
-    }
-
-    /// One edge or several.
-    pub fn edges(&self, key: &'static str) -> Option<Vec<Spanned<Edge>>> {
-        self.words(key)
-    }
-
-    /// One corner or several.
-    pub fn corners(&self, key: &'static str) -> Option<Vec<Spanned<Corner>>> {
-        self.words(key)
     }
 
     /// The same for one word or a list of them.

@@ -56,6 +56,7 @@ pub trait KeyType {
 /// - `= "60 mm"` is the default, read as an author's text is; behind it in brackets is the [`Source`] of it.
 /// - A key that is no name of a member is written after it: `room as "in": ...`.
 /// - A member whose type is a set of keys takes those keys into this map.
+/// - `for Door { ... }` in place of `struct` declares the keys of a struct that is there already.
 /// - `one of "radius", "chamfer";` behind the struct asks for one of some keys and tells of none and of several.
 #[macro_export]
 macro_rules! fields {
@@ -79,6 +80,26 @@ macro_rules! fields {
             ),*
         }
 
+        $crate::fields! {
+            for $name {
+                $(
+                    $(#[doc = $doc])*
+                    $member $(as $key)? : $type $(= $default)? $([$($source)+])?
+                ),*
+            }
+            $(one of $($choice),+;)*
+        }
+    };
+    (
+        for $name:ty {
+            $(
+                $(#[doc = $doc:literal])*
+                $member:ident $(as $key:literal)? : $type:ty
+                    $(= $default:literal)? $([$($source:tt)+])?
+            ),* $(,)?
+        }
+        $(one of $($choice:literal),+;)*
+    ) => {
         impl $crate::resolve::KeySet for $name {
             const FIELDS: &'static [$crate::resolve::Field] = {
                 const ENTRIES: &[$crate::resolve::Declared] = &[$(
@@ -254,7 +275,7 @@ macro_rules! key_types {
     )+};
 }
 
-pub(super) use key_types;
+pub(crate) use key_types;
 
 /// A reader of a value that is no single text.
 pub(super) fn at_node<T>(

@@ -9,6 +9,7 @@ use jigless_model::operation::Depth;
 use jigless_model::plan::{CutBy, Grain, Stock, StockKind};
 use jigless_model::side::{Corner, Edge, Face};
 use jigless_model::source::{Span, Spanned};
+use jigless_model::units::Unit;
 use jigless_model::whole::{Direction, Motion};
 
 use super::context::Context;
@@ -135,6 +136,19 @@ impl<T: KeyType> KeyType for Lenient<T> {
     }
 }
 
+/// What is declared here and read elsewhere, against other names or entry by entry.
+#[derive(Debug)]
+pub struct Unread<T>(std::marker::PhantomData<T>);
+
+impl<T: KeyType> KeyType for Unread<T> {
+    type Value = ();
+    const SHAPE: Shape = T::SHAPE;
+
+    fn read_key(fields: &Fields, _: &'static str) -> Option<Spanned<()>> {
+        Some(Spanned::new((), fields.span))
+    }
+}
+
 /// What the author wrote for a type, unread: for a joint or feature that reads it.
 #[derive(Debug)]
 pub struct Written<T>(std::marker::PhantomData<T>);
@@ -202,7 +216,8 @@ key_words!(
     With,
     Severity,
     Motion,
-    Direction
+    Direction,
+    Unit
 );
 
 /// What was read of a list, with the place of the whole list.

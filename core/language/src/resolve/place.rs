@@ -92,7 +92,7 @@ impl Place {
 }
 
 /// Reads `[dx, dy]`.
-pub fn read_step(context: Context, node: &Node) -> Option<Spanned<Point>> {
+fn read_step(context: Context, node: &Node) -> Option<Spanned<Point>> {
     let Value::List(items) = &node.value else {
         return wrong_step(context, node);
     };
@@ -104,7 +104,7 @@ pub fn read_step(context: Context, node: &Node) -> Option<Spanned<Point>> {
 }
 
 /// Reads `{left: 37, right: 37}`.
-pub fn read_edge_distances(context: Context, node: &Node) -> Option<Vec<(Spanned<Edge>, f64)>> {
+fn read_edge_distances(context: Context, node: &Node) -> Option<Vec<(Spanned<Edge>, f64)>> {
     match &node.value {
         Value::Map(entries) if !entries.is_empty() => {
             let read: Vec<_> = entries

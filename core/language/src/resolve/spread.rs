@@ -279,18 +279,3 @@ impl KeyType for Spread {
         at_node(fields, key, Spread::read)
     }
 }
-
-/// Reads a spread along an edge of the given length.
-pub fn read_spread(
-    context: Context,
-    node: &Node,
-    edge: Edge,
-    length: f64,
-) -> Option<Vec<Spanned<f64>>> {
-    Spread::read(context, node)?.on_edge(context, edge, length)
-}
-
-/// The `count` of a map, kept within what one feature may ask for.
-pub fn repeats(fields: &Fields) -> Option<u32> {
-    Repeats::read_key(fields, "count").map(|count| count.value)
-}

@@ -25,7 +25,7 @@ crate::fields! {
         /// what it is made of
         kind: StockKind = "other",
         /// the sheets at hand
-        sheets: Lenient<Maps<SheetKeys>>,
+        sheets: Lenient<Maps<Sheet>>,
         /// kilograms per cubic metre
         density: Lenient<Number>,
         /// how its parts are cut out, where safety is to be checked
@@ -55,8 +55,7 @@ crate::fields! {
 }
 
 crate::fields! {
-    /// The keys of a sheet.
-    pub struct SheetKeys {
+    for Sheet {
         /// size across the grain
         width: Size,
         /// size along the grain
@@ -153,16 +152,7 @@ pub(super) fn read_stock(
         thickness: readings.iter().sum::<f64>() / readings.len() as f64,
         readings,
         kind: keys.kind,
-        sheets: keys
-            .sheets
-            .unwrap_or_default()
-            .into_iter()
-            .map(|sheet| Sheet {
-                width: sheet.width,
-                height: sheet.height,
-                count: sheet.count,
-            })
-            .collect(),
+        sheets: keys.sheets.unwrap_or_default(),
         density: keys.density,
         cut_by: keys.cut_by,
         stiffness: keys.stiffness,
