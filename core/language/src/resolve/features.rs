@@ -31,6 +31,7 @@ key_types! {
     Features: Shape::Features => (), |fields, _| Some(Spanned::new((), fields.span));
 }
 
+/// Reads `features:` of a part. `of_pair` names the part and its mirror image.
 pub(super) fn read_features(
     context: Context,
     fields: &Fields,
