@@ -20,6 +20,10 @@ jigless_core::codes! {
         "an outside exporter without a command",
         "A profile says which program makes the format.",
         "outside: {pen: {}}";
+    NOT_A_MAP = Error "not-a-map":
+        "something other than a map in a profile",
+        "A profile and each of its sections is a map: a name, a colon, and what belongs to it, one for each line.",
+        "export: dxf-laser";
     OPTION_VALUE = Error "option-value":
         "a value that an option does not take",
         "`jigless formats` says what each option accepts.",

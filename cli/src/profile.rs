@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use etcetera::BaseStrategy;
-use jigless_core::check::codes::{NOT_A_MAP, UNKNOWN_KEY};
+use jigless_core::check::codes::UNKNOWN_KEY;
 use jigless_core::code::Code;
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::Setting;
@@ -272,7 +272,7 @@ fn entries<'a>(
     }
     let message = format!("{what} must be a map, and this is {}", node.kind());
     findings
-        .push(Finding::error(NOT_A_MAP, node.span, message).fix(format!("write {hint}")));
+        .push(Finding::error(codes::NOT_A_MAP, node.span, message).fix(format!("write {hint}")));
     Vec::new()
 }
 

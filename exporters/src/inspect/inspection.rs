@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use jigless_core::geom::{Bounds, Path, Segment};
+use jigless_model::geom::{Bounds, Path, Segment};
 
 /// A file as it was read. Lengths are in the file's own unit until [`Inspection::scale`] is applied.
 #[derive(Debug, Clone, Default)]

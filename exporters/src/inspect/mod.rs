@@ -6,7 +6,7 @@ mod judge;
 mod report;
 mod svg;
 
-use jigless_core::units::Unit;
+use jigless_model::units::Unit;
 
 pub use inspection::{Entity, Inspection, InspectionFault};
 

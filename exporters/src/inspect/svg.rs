@@ -1,6 +1,6 @@
 //! Reading SVG: shapes with straight lines and circular arcs, in millimetres by the size that the file gives itself.
 
-use jigless_core::geom::{Arc, Path, Point, Vertex, circle};
+use jigless_model::geom::{Arc, Path, Point, Vertex, circle};
 use roxmltree::{Document, Node};
 use svgtypes::{PathParser, PathSegment};
 
@@ -206,9 +206,9 @@ impl SvgReader {
             "rect" => {
                 let (x, y, w, h) = (number("x"), number("y"), number("width"), number("height"));
                 let (a, b) = (self.at(x, y), self.at(x + w, y + h));
-                let bounds = jigless_core::geom::Bounds::new(a, b);
+                let bounds = jigless_model::geom::Bounds::new(a, b);
                 let radius = number("rx").max(number("ry")) * scale;
-                let path = jigless_core::geom::rounded_rectangle(bounds, radius);
+                let path = jigless_model::geom::rounded_rectangle(bounds, radius);
                 self.add(layer, "rect", path);
             }
             _ => {
@@ -260,7 +260,7 @@ struct PathFollower {
 }
 
 impl PathFollower {
-    /// Goes along one segment; tells what in it is no line and no circular arc.
+    /// Goes along one segment; says what in it is no line and no circular arc.
     fn follow(&mut self, segment: &PathSegment) -> Option<&'static str> {
         let from = self.at;
         let point = |abs: bool, x: f64, y: f64| {

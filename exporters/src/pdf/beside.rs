@@ -1,8 +1,8 @@
 //! What is to be read beside the work of a template: how deep, in which order, how it was worked out, and what it looks
 //! like inside the wood.
 
-use jigless_core::operation::{Depth, Work};
-use jigless_core::view::FaceView;
+use jigless_model::operation::{Depth, Work};
+use jigless_model::view::FaceView;
 
 use super::card::{Card, CardLine};
 use crate::drawing::measure::Lengths;
