@@ -461,11 +461,7 @@ mod tests {
     fn a_setting_is_cut_at_its_first_dot_and_first_equals_sign() {
         let set: SetArg = "a-b.title=1.5=x".parse().unwrap();
         assert_eq!(
-            (
-                set.format.as_str(),
-                set.option.as_str(),
-                set.value.as_str()
-            ),
+            (set.format.as_str(), set.option.as_str(), set.value.as_str()),
             ("a-b", "title", "1.5=x")
         );
         for wrong in ["a.b", "a=b", ".b=c", "a.=c", ""] {

@@ -192,18 +192,10 @@ impl Setup {
     ///
     /// # Errors
     /// Every format and option that there is not, and every value that does not fit.
-    pub fn settle(
-        &self,
-        args: &ChoiceArgs,
-        corrections: &[SetArg],
-    ) -> Result<Vec<Chosen>, Faults> {
+    pub fn settle(&self, args: &ChoiceArgs, corrections: &[SetArg]) -> Result<Vec<Chosen>, Faults> {
         let mut faults = Faults::default();
         let ids = self.ids();
-        for id in args
-            .to
-            .iter()
-            .chain(args.set.iter().map(|set| &set.format))
-        {
+        for id in args.to.iter().chain(args.set.iter().map(|set| &set.format)) {
             let problem = unknown_format(id, &ids);
             if !ids.contains(&id.as_str()) && !faults.problems.contains(&problem) {
                 faults.problems.push(problem);
@@ -294,8 +286,7 @@ impl Setup {
         let knows = |placed: &PlacedSetting| options.iter().any(|o| o.key == placed.setting.key);
         self.profiles.iter().any(|profile| {
             let mut sections = profile.exporters.iter();
-            sections.any(|section| section.id == exporter.id())
-                || profile.machine.iter().any(knows)
+            sections.any(|section| section.id == exporter.id()) || profile.machine.iter().any(knows)
         })
     }
 
@@ -467,9 +458,15 @@ mod tests {
         );
         assert_eq!(asked(&[], &[], None), [(none, false), (none, false)]);
         assert_eq!(asked(&["lines"], &[], None), [(none, true)]);
-        assert_eq!(asked(&[], &["dots.scale=2"], None), [(line, true), (none, false)]);
+        assert_eq!(
+            asked(&[], &["dots.scale=2"], None),
+            [(line, true), (none, false)]
+        );
         let machine = Some("machine: {scale: 2}\n");
-        assert_eq!(asked(&[], &[], machine), [(profile, false), (profile, false)]);
+        assert_eq!(
+            asked(&[], &[], machine),
+            [(profile, false), (profile, false)]
+        );
     }
 
     #[test]

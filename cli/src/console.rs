@@ -69,7 +69,9 @@ impl Console {
         match self.form {
             FindingsForm::Words => {
                 let page = Page::of_stderr();
-                let shown = messages.iter().filter(|message| !self.quiet || is_loud(message));
+                let shown = messages
+                    .iter()
+                    .filter(|message| !self.quiet || is_loud(message));
                 let shown: Vec<Message> = shown.cloned().collect();
                 err(report::words(&shown, page).as_str());
             }

@@ -9,10 +9,10 @@ use ignore::{DirEntry, WalkBuilder};
 use jigless_core::load::MAX_FILE_BYTES;
 
 use crate::disk::{folder_of, in_words, leads_out};
-use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 use crate::manifest::{MANIFEST, PENDING, is_ours};
 use crate::paths::{check_relative, folded};
+use crate::styled::shown;
 use crate::write::{There, what_is};
 
 /// The file that makes a folder a plan folder.
@@ -424,7 +424,10 @@ mod tests {
                 assert_eq!(found.problems[0].exit, Exit::Faulty, "{name}");
             }
         }
-        assert_eq!(plan_name(Path::new("k\u{fc}che/jar shelf")).unwrap(), "k\u{fc}che/jar shelf");
+        assert_eq!(
+            plan_name(Path::new("k\u{fc}che/jar shelf")).unwrap(),
+            "k\u{fc}che/jar shelf"
+        );
     }
 
     #[cfg(unix)]
@@ -476,7 +479,10 @@ mod tests {
         assert_eq!(check_apart(&[plan("a"), plan("A")], &[]).len(), 1);
         let twins = [plan("k\u{fc}che"), plan("ku\u{308}che")];
         assert_eq!(check_apart(&twins, &[]).len(), 1);
-        assert_eq!(check_apart(&[plan("a"), plan("a/manifest.json")], &[]).len(), 1);
+        assert_eq!(
+            check_apart(&[plan("a"), plan("a/manifest.json")], &[]).len(),
+            1
+        );
         assert_eq!(check_apart(&apart, &["lists"]).len(), 1);
     }
 }

@@ -57,7 +57,10 @@ fn is_same(path: &Path, bytes: &[u8]) -> bool {
 }
 
 fn in_the_way(path: &Path) -> Problem {
-    Problem::disk(format!("{} is in the way; nothing was written", shown(path)))
+    Problem::disk(format!(
+        "{} is in the way; nothing was written",
+        shown(path)
+    ))
 }
 
 #[cfg(test)]

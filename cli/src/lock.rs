@@ -116,7 +116,11 @@ impl Lock {
                 },
                 opened => opened?,
             };
-            let locked = if shared { by.shared(&file) } else { by.alone(&file) };
+            let locked = if shared {
+                by.shared(&file)
+            } else {
+                by.alone(&file)
+            };
             match locked.map_err(Refused::from) {
                 Ok(()) => {}
                 Err(Refused::NoLocks) => {
@@ -173,7 +177,9 @@ fn name_of(shard: Shard) -> String {
 
 fn is_of_a_shard(path: &Path) -> bool {
     let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let middle = name.strip_prefix(".jigless.").and_then(|n| n.strip_suffix(".lock"));
+    let middle = name
+        .strip_prefix(".jigless.")
+        .and_then(|n| n.strip_suffix(".lock"));
     middle.is_some_and(|middle| middle.contains("-of-"))
 }
 
@@ -353,7 +359,10 @@ mod tests {
         let held = take(None).unwrap();
         for other in [None, shard("1/2")] {
             let refused = take(other).unwrap_err();
-            assert!(refused.message.contains("does not know locks"), "{refused:?}");
+            assert!(
+                refused.message.contains("does not know locks"),
+                "{refused:?}"
+            );
             assert!(refused.fix.unwrap().contains("remove that file"));
         }
         drop(held);
@@ -377,7 +386,10 @@ mod tests {
         let away = tempfile::tempdir().unwrap();
         let out = tempfile::tempdir().unwrap();
         let target = away.path().join("made");
-        for (name, shard) in [(LOCK, None), (".jigless.1-of-2.lock", Some("1/2".parse().unwrap()))] {
+        for (name, shard) in [
+            (LOCK, None),
+            (".jigless.1-of-2.lock", Some("1/2".parse().unwrap())),
+        ] {
             let link = out.path().join(name);
             symlink(&target, &link).unwrap();
             for _ in 0..2 {

@@ -256,8 +256,9 @@ fn record<T: DeserializeOwned>(bytes: &[u8], mark: &str) -> Result<Record<T>, St
         Some(version) if version > u64::from(VERSION) => {
             Err("a newer version of Jigless wrote it; use that one, or another --out".to_owned())
         }
-        Some(_) => Ok(serde_json::from_value(value)
-            .map_or(Record::Foreign, |record| Record::Ours(record))),
+        Some(_) => Ok(
+            serde_json::from_value(value).map_or(Record::Foreign, |record| Record::Ours(record))
+        ),
     }
 }
 

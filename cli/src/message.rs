@@ -172,7 +172,9 @@ impl Message {
             code: finding.code.as_str(),
             severity: finding.severity,
             message: finding.message.clone(),
-            path: finding.span.map_or_else(Vec::new, |span| furniture.path(span)),
+            path: finding
+                .span
+                .map_or_else(Vec::new, |span| furniture.path(span)),
             measured: finding.measured.clone(),
             wanted: finding.wanted.clone(),
             fix: finding.fix.clone(),
@@ -243,6 +245,9 @@ mod tests {
         let text = format!("a: 1\n{}", "é".repeat(1_000_000));
         let (line, words) = quote(&text, 500_000, 500_010);
         assert!(line.len() <= 2 * QUOTED + 4, "{}", line.len());
-        assert!(words.chars().all(|c| c == 'é') && words.len() >= 8, "{words}");
+        assert!(
+            words.chars().all(|c| c == 'é') && words.len() >= 8,
+            "{words}"
+        );
     }
 }

@@ -42,7 +42,12 @@ pub fn check_relative(path: &str) -> Result<(), &'static str> {
 }
 
 fn is_device(name: &str) -> bool {
-    let stem = name.split('.').next().unwrap_or_default().trim_end().to_ascii_lowercase();
+    let stem = name
+        .split('.')
+        .next()
+        .unwrap_or_default()
+        .trim_end()
+        .to_ascii_lowercase();
     let numbered = NUMBERED_DEVICES.iter().any(|device| {
         let number = stem.strip_prefix(device);
         number.is_some_and(|n| n.len() == 1 && n.bytes().all(|b| b.is_ascii_digit()))
@@ -65,13 +70,36 @@ mod tests {
     #[test]
     fn only_paths_that_stay_below_are_let_through() {
         for good in [
-            "door.dxf", "a/b.back.svg", "..a", "a..b/é.pdf", "jar shelf", "console", "com10", "icon.con",
+            "door.dxf",
+            "a/b.back.svg",
+            "..a",
+            "a..b/é.pdf",
+            "jar shelf",
+            "console",
+            "com10",
+            "icon.con",
         ] {
             assert_eq!(check_relative(good), Ok(()), "{good}");
         }
         for bad in [
-            "", "/etc/x", "../x", "a/../x", "a//b", "a/", ".", "a\\b", "c:x", "a\nb", "a.", "nul\0",
-            "a:b", "CON", "a/con.pdf", "Lpt1", "nul .x", "a\u{202e}b",
+            "",
+            "/etc/x",
+            "../x",
+            "a/../x",
+            "a//b",
+            "a/",
+            ".",
+            "a\\b",
+            "c:x",
+            "a\nb",
+            "a.",
+            "nul\0",
+            "a:b",
+            "CON",
+            "a/con.pdf",
+            "Lpt1",
+            "nul .x",
+            "a\u{202e}b",
         ] {
             assert!(check_relative(bad).is_err(), "{bad:?}");
         }

@@ -11,8 +11,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::args::{ChoiceArgs, SetArg};
 use crate::disk::in_words;
-use crate::styled::shown;
 use crate::exit::{Exit, Problem};
+use crate::styled::shown;
 use crate::write::replace;
 
 /// The options of a format whose pages can be corrected: the printer's name, and what is drawn across and along the

@@ -15,9 +15,9 @@ use jigless_exporters::renamed;
 
 use crate::codes;
 use crate::disk::{folder_of, leads_out, read_yaml};
-use crate::styled::shown;
 use crate::exit::Problem;
 use crate::outside::Program;
+use crate::styled::shown;
 
 /// Options of single formats.
 const EXPORT: &str = "export";
@@ -95,7 +95,10 @@ pub fn user_file() -> Option<PathBuf> {
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Problem> {
     let is_own = user_file().is_some_and(|file| file == path);
     if !is_own && leads_out(path, folder_of(path)).unwrap_or(false) {
-        let message = format!("the profile {} is a link that leads out of its folder", shown(path));
+        let message = format!(
+            "the profile {} is a link that leads out of its folder",
+            shown(path)
+        );
         return Err(Problem::disk(message).fix("name the file that it leads to"));
     }
     read_yaml(path).map_err(|reason| {

@@ -6,9 +6,9 @@ use std::fmt::Write;
 use jigless_core::diag::Severity;
 use serde_json::Value;
 use serde_sarif::sarif::{
-    ArtifactLocation, Invocation, Location, LogicalLocation, Message as Text, MultiformatMessageString,
-    Notification, PhysicalLocation, PropertyBag, Region, ReportingDescriptor, Result as Found, ResultLevel, Run,
-    Sarif, Tool, ToolComponent,
+    ArtifactLocation, Invocation, Location, LogicalLocation, Message as Text,
+    MultiformatMessageString, Notification, PhysicalLocation, PropertyBag, Region,
+    ReportingDescriptor, Result as Found, ResultLevel, Run, Sarif, Tool, ToolComponent,
 };
 
 use crate::codes::{self, Meaning};

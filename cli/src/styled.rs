@@ -139,13 +139,22 @@ mod tests {
             text.add_in(bold, "abcd");
             text.add(" ");
         }
-        let lines = anstream::adapter::strip_str(text.wrapped(Some(22), "", "  ").as_str())
-            .to_string();
+        let lines =
+            anstream::adapter::strip_str(text.wrapped(Some(22), "", "  ").as_str()).to_string();
         assert_eq!(
             lines.lines().map(str::trim_end).collect::<Vec<_>>(),
-            ["abcd abcd abcd abcd", "  abcd abcd abcd abcd", "  abcd abcd"]
+            [
+                "abcd abcd abcd abcd",
+                "  abcd abcd abcd abcd",
+                "  abcd abcd"
+            ]
         );
         let path = "shelves/of/the/studio/that/have/long/names.yaml";
-        assert!(Styled::from(path).wrapped(Some(20), "", "").as_str().contains(path));
+        assert!(
+            Styled::from(path)
+                .wrapped(Some(20), "", "")
+                .as_str()
+                .contains(path)
+        );
     }
 }

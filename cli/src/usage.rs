@@ -33,11 +33,16 @@ fn problem(error: &Error) -> Problem {
     let word = [ContextKind::InvalidArg, ContextKind::InvalidSubcommand]
         .into_iter()
         .find_map(|kind| words(error, kind));
-    if matches!(error.kind(), ErrorKind::UnknownArgument | ErrorKind::InvalidSubcommand)
-        && let Some((old, new)) = RENAMED.iter().find(|(old, _)| word.as_deref() == Some(*old))
+    if matches!(
+        error.kind(),
+        ErrorKind::UnknownArgument | ErrorKind::InvalidSubcommand
+    ) && let Some((old, new)) = RENAMED
+        .iter()
+        .find(|(old, _)| word.as_deref() == Some(*old))
     {
-        return Problem::usage(format!("`{old}` is called `{new}` now"))
-            .fix(format!("write `{new}`; `jigless --help` says what it takes"));
+        return Problem::usage(format!("`{old}` is called `{new}` now")).fix(format!(
+            "write `{new}`; `jigless --help` says what it takes"
+        ));
     }
     let text = error.to_string();
     let mut paragraphs = text.split("\n\n");
@@ -53,7 +58,10 @@ fn problem(error: &Error) -> Problem {
         Some(near) => format!("did you mean `{near}`?"),
         None => match words(error, ContextKind::Usage) {
             Some(usage) => format!("write {}", usage.trim_start_matches("Usage: ")),
-            None => "`jigless --help` lists the commands, `jigless COMMAND --help` the options of one".to_owned(),
+            None => {
+                "`jigless --help` lists the commands, `jigless COMMAND --help` the options of one"
+                    .to_owned()
+            }
         },
     };
     Problem::usage(message.join(" ")).fix(fix)
@@ -83,13 +91,22 @@ mod tests {
     #[test]
     fn what_was_renamed_is_named_anew() {
         for (words, new) in [
-            (&["jigless", "check", "a", "--message-format", "json"][..], "--findings"),
-            (&["jigless", "check", "a", "--message-format=json"], "--findings"),
+            (
+                &["jigless", "check", "a", "--message-format", "json"][..],
+                "--findings",
+            ),
+            (
+                &["jigless", "check", "a", "--message-format=json"],
+                "--findings",
+            ),
             (&["jigless", "new", "shelf"], "start"),
             (&["jigless", "explain"], "why"),
         ] {
             let fault = fault(words);
-            assert!(fault.message.ends_with(&format!("is called `{new}` now")), "{fault:?}");
+            assert!(
+                fault.message.ends_with(&format!("is called `{new}` now")),
+                "{fault:?}"
+            );
             assert_eq!(fault.exit, Exit::Usage);
         }
     }
@@ -98,10 +115,22 @@ mod tests {
     fn faults_are_one_sentence_with_a_remedy() {
         for (words, message, fix) in [
             (&["jigless", "chekc", "a"][..], "chekc", "`check`"),
-            (&["jigless", "export", "a", "--jbos", "2"], "--jbos", "`--jobs`"),
+            (
+                &["jigless", "export", "a", "--jbos", "2"],
+                "--jbos",
+                "`--jobs`",
+            ),
             (&["jigless", "export"], "<PATH>", "jigless export"),
-            (&["jigless", "export", "a", "--jobs", "0"], "--jobs", "--help"),
-            (&["jigless", "export", "a", "--set", "x"], "FORMAT.OPTION=VALUE", "--help"),
+            (
+                &["jigless", "export", "a", "--jobs", "0"],
+                "--jobs",
+                "--help",
+            ),
+            (
+                &["jigless", "export", "a", "--set", "x"],
+                "FORMAT.OPTION=VALUE",
+                "--help",
+            ),
         ] {
             let fault = fault(words);
             assert!(fault.message.contains(message), "{fault:?}");

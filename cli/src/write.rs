@@ -93,7 +93,9 @@ impl<'a> Writer<'a> {
     /// When the disk refuses, or something has its name already.
     pub fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
         self.put(path, bytes, None, |file| {
-            file.persist_noclobber(path).map(drop).map_err(|failed| (failed.error, failed.path))
+            file.persist_noclobber(path)
+                .map(drop)
+                .map_err(|failed| (failed.error, failed.path))
         })
     }
 
@@ -169,7 +171,9 @@ impl<'a> Writer<'a> {
 }
 
 fn persist(file: TempPath, path: &Path) -> Result<(), (io::Error, TempPath)> {
-    file.persist(path).map(drop).map_err(|failed| (failed.error, failed.path))
+    file.persist(path)
+        .map(drop)
+        .map_err(|failed| (failed.error, failed.path))
 }
 
 /// [`Writer::replace`] without a gate.

@@ -213,10 +213,7 @@ fn every_code_can_be_explained() {
         .map(str::to_owned)
         .collect();
     for (_, code) in &found {
-        assert!(
-            listed.contains(code),
-            "`jigless why` does not know {code}"
-        );
+        assert!(listed.contains(code), "`jigless why` does not know {code}");
     }
     for kind in CHECKS {
         assert!(listed.contains(kind.code.as_str()), "{}", kind.code);

@@ -85,7 +85,11 @@ fn settings(result: &CouponResult) -> [(&'static str, String); 2] {
     let kerf = if (result.kerf_x - result.kerf_y).abs() < 1e-9 {
         number(result.kerf_x)
     } else {
-        format!("{{x: {}, y: {}}}", number(result.kerf_x), number(result.kerf_y))
+        format!(
+            "{{x: {}, y: {}}}",
+            number(result.kerf_x),
+            number(result.kerf_y)
+        )
     };
     [("kerf", kerf), ("fit", number(result.fit))]
 }

@@ -18,7 +18,9 @@ pub fn run(args: &InspectArgs, console: &mut Console) -> Exit {
         let shown = shown(file);
         let read = read_plain(file, MOST_BYTES + 1).and_then(|bytes| {
             if bytes.len() as u64 > MOST_BYTES {
-                Err(format!("it is larger than {MOST_BYTES} bytes, which no drawing for a machine is"))
+                Err(format!(
+                    "it is larger than {MOST_BYTES} bytes, which no drawing for a machine is"
+                ))
             } else {
                 Ok(bytes)
             }

@@ -38,7 +38,9 @@ pub fn man(args: &ManArgs, console: &mut Console) -> Exit {
 fn pages(dir: &Path) -> Result<Vec<(PathBuf, Vec<u8>)>, Problem> {
     let mut program = Args::command().disable_help_subcommand(true);
     program.build();
-    let commands = program.get_subcommands().filter(|command| !command.is_hide_set());
+    let commands = program
+        .get_subcommands()
+        .filter(|command| !command.is_hide_set());
     let commands: Vec<clap::Command> = commands.cloned().chain([program.clone()]).collect();
     let mut pages = Vec::new();
     for command in commands {

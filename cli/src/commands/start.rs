@@ -6,9 +6,9 @@ use std::io::ErrorKind;
 use crate::args::StartArgs;
 use crate::console::{self, Console};
 use crate::disk::in_words;
-use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 use crate::find::PLAN_FILE;
+use crate::styled::shown;
 use crate::write::create;
 
 /// The file beside the plan that editors read.

@@ -18,13 +18,13 @@ use crate::batch::{Deed, Outcome, Tally, for_each_plan, threads};
 use crate::choice::Chosen;
 use crate::console::{self, Console};
 use crate::date::effective_date;
-use crate::styled::shown;
 use crate::exit::{Exit, Problem};
 use crate::export::{Run, export_plan, formats_of};
 use crate::find::{Found, PlanAt, check_apart, find};
 use crate::lock::Lock;
 use crate::message::Message;
 use crate::progress::Progress;
+use crate::styled::shown;
 
 /// How long it must be quiet before anything is done: a save is several events.
 const QUIET: Duration = Duration::from_millis(100);

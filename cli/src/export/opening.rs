@@ -16,7 +16,9 @@ impl Opening {
             return;
         };
         for (format, path) in files {
-            let known = opening.entry(format.to_owned()).or_insert_with(|| path.to_owned());
+            let known = opening
+                .entry(format.to_owned())
+                .or_insert_with(|| path.to_owned());
             // A format of several files, or of other files for each plan, is opened by its folder.
             if known != path {
                 *known = format!("{format}/");
@@ -27,7 +29,11 @@ impl Opening {
     /// A line for each format, in the order of the formats; nothing where nothing was made. `place` is where the folders
     /// of the formats are.
     pub(super) fn in_words(&self, formats: &[Chosen], place: &str) -> String {
-        let opening = self.0.lock().map(|opening| opening.clone()).unwrap_or_default();
+        let opening = self
+            .0
+            .lock()
+            .map(|opening| opening.clone())
+            .unwrap_or_default();
         let widest = opening.values().map(|path| path.chars().count()).max();
         let lines = formats.iter().filter_map(|format| {
             let path = opening.get(format.id())?;
@@ -65,7 +71,10 @@ mod tests {
 
     #[test]
     fn the_job_is_the_first_clause_of_a_summary() {
-        assert_eq!(job("full-size templates to print, one for each part"), "full-size templates to print");
+        assert_eq!(
+            job("full-size templates to print, one for each part"),
+            "full-size templates to print"
+        );
         assert_eq!(job("a test."), "a test");
     }
 }

@@ -76,13 +76,21 @@ mod tests {
             let mut found = Findings::new();
             found.push(Finding::warning(codes::BAD_LIMIT, span, "mind this"));
             for span in spans {
-                found.push(Finding::new(codes::OPTION_VALUE, Severity::Error, *span, "it is too wide"));
+                found.push(Finding::new(
+                    codes::OPTION_VALUE,
+                    Severity::Error,
+                    *span,
+                    "it is too wide",
+                ));
             }
             Verdict::of(&found, asked)
         };
         assert_eq!(of(&[], true), Verdict::Takes);
         assert_eq!(of(&[Some(span)], true), Verdict::PlanRefused);
-        assert_eq!(of(&[Some(span)], false), Verdict::LeftOut("it is too wide".to_owned()));
+        assert_eq!(
+            of(&[Some(span)], false),
+            Verdict::LeftOut("it is too wide".to_owned())
+        );
         assert_eq!(of(&[Some(span), None], false), Verdict::OptionsRefused);
     }
 }

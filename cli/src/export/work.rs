@@ -117,8 +117,8 @@ impl Work<'_> {
         };
         let about = self.about(record, &model, judged.records, &chosen);
         let parts = chosen.len();
-        let written = Output::new(about, made)
-            .and_then(|output| self.write(&output, parts, &judged.refused));
+        let written =
+            Output::new(about, made).and_then(|output| self.write(&output, parts, &judged.refused));
         match written {
             Ok((deed, line)) => {
                 outcome.deed = deed;
@@ -238,10 +238,19 @@ impl Work<'_> {
             [] => String::new(),
             refused => format!(", not {}", refused.join(", ")),
         };
-        let deed = |deed| if refused.is_empty() { deed } else { Deed::InPart };
+        let deed = |deed| {
+            if refused.is_empty() {
+                deed
+            } else {
+                Deed::InPart
+            }
+        };
         let changes = Changes::of(output, &args.out, self.before, args.force)?;
         if changes.is_nothing() {
-            return Ok((deed(Deed::Unchanged), format!("{name}: unchanged{without}\n")));
+            return Ok((
+                deed(Deed::Unchanged),
+                format!("{name}: unchanged{without}\n"),
+            ));
         }
         if *dry_run {
             let words = changes.in_words();

@@ -3,12 +3,12 @@
 use std::path::{Path, PathBuf};
 
 use super::touched::Changed;
-use crate::styled::shown;
 use crate::exit::Problem;
 use crate::inputs::Inputs;
 use crate::manifest::{
     FileRecord, MANIFEST, Manifest, Owned, PENDING, Record, read_manifest, read_pending,
 };
+use crate::styled::shown;
 use crate::write;
 
 /// What earlier runs left in the folder of a plan.

@@ -7,8 +7,8 @@ use std::path::{Path, PathBuf};
 use super::before::{Before, of_plan};
 use super::made::Output;
 use super::refusal::failed;
-use crate::exit::Problem;
 use super::removal::remove;
+use crate::exit::Problem;
 use crate::manifest::{FileRecord, MANIFEST, Manifest, PENDING, Pending};
 use crate::write::{There, Writer, is_below, what_is};
 

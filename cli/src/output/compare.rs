@@ -36,8 +36,7 @@ impl Output {
             match what_is(&path).map_err(|error| failed(&path, "be looked at", &error))? {
                 There::Nothing | There::Folder => {}
                 There::Link => {
-                    let message =
-                        format!("{}: it is a link, and may lead anywhere", shown(&path));
+                    let message = format!("{}: it is a link, and may lead anywhere", shown(&path));
                     return Err(Problem::disk(message)
                         .fix("put a real folder in its place, or choose another --out"));
                 }

@@ -4,8 +4,8 @@ use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
 use crate::disk::in_words;
-use crate::styled::shown;
 use crate::exit::{Exit, Problem};
+use crate::styled::shown;
 
 /// How many files in the way are named.
 const NAMED: usize = 20;

@@ -80,7 +80,9 @@ fn some_files(rng: &mut Rng) -> Files {
         files.insert(always, rng.u8(..).to_string());
     }
     let files = files.into_iter();
-    files.map(|((format, name), text)| (format, name, text)).collect()
+    files
+        .map(|((format, name), text)| (format, name, text))
+        .collect()
 }
 
 fn export(out: &Path, digest: &str, files: &Files, writer: Writer) -> Result<(), Problem> {
@@ -112,7 +114,11 @@ fn is_made(path: &str) -> bool {
 /// One plan: every step of a run over an older output, with every mishap. Gives how many there were.
 fn stop_everywhere(seed: u64) -> usize {
     let mut rng = Rng::with_seed(seed);
-    let (old, new, later) = (some_files(&mut rng), some_files(&mut rng), some_files(&mut rng));
+    let (old, new, later) = (
+        some_files(&mut rng),
+        some_files(&mut rng),
+        some_files(&mut rng),
+    );
     let (clean_old, clean_new) = (clean("d1", &old), clean("d2", &new));
     let clean_later = clean("d3", &later);
     let mut points = 0;
@@ -130,7 +136,9 @@ fn stop_everywhere(seed: u64) -> usize {
             }
             points += 1;
             for (path, text) in tree(out.path()).iter().filter(|(path, _)| is_made(path)) {
-                let whole = [&clean_old, &clean_new].iter().any(|clean| clean.get(path) == Some(text));
+                let whole = [&clean_old, &clean_new]
+                    .iter()
+                    .any(|clean| clean.get(path) == Some(text));
                 assert!(
                     whole || path.ends_with("mine.txt"),
                     "seed {seed}, {mishap:?} at {at}: {path} is `{text}`"

@@ -516,11 +516,18 @@ fn nothing_is_removed_through_a_link_or_elsewhere() {
     let away = tempfile::tempdir().unwrap();
     let out = tempfile::tempdir().unwrap();
     let shelf = out.path().join("kiln/shelf");
-    let all = [("dots", "a.txt", "1"), ("dots", "sub/b.txt", "1"), ("lines", "a.txt", "1")];
+    let all = [
+        ("dots", "a.txt", "1"),
+        ("dots", "sub/b.txt", "1"),
+        ("lines", "a.txt", "1"),
+    ];
     let prepare = || {
         fs::create_dir_all(out.path().join("kiln")).unwrap();
         let _ = fs::remove_dir_all(&shelf);
-        output("d1", &all).unwrap().write(out.path(), false).unwrap();
+        output("d1", &all)
+            .unwrap()
+            .write(out.path(), false)
+            .unwrap();
         // The same content elsewhere, and a link to it in the middle of the path.
         for (name, text) in [("b.txt", "1"), (".jigless-a1B2c3.tmp", "1"), ("x", "1")] {
             fs::write(away.path().join(name), text).unwrap();
@@ -543,12 +550,22 @@ fn nothing_is_removed_through_a_link_or_elsewhere() {
         assert!(out.path().join("x").exists());
     };
     prepare();
-    output("d2", &[("dots", "a.txt", "2")]).unwrap().write(out.path(), false).unwrap();
+    output("d2", &[("dots", "a.txt", "2")])
+        .unwrap()
+        .write(out.path(), false)
+        .unwrap();
     untouched();
     // A run that was stopped tidies up, and not elsewhere either.
     prepare();
-    fs::write(shelf.join(PENDING), Pending::new(manifest(out.path()).files).to_bytes()).unwrap();
-    output("d2", &[("dots", "a.txt", "2")]).unwrap().write(out.path(), false).unwrap();
+    fs::write(
+        shelf.join(PENDING),
+        Pending::new(manifest(out.path()).files).to_bytes(),
+    )
+    .unwrap();
+    output("d2", &[("dots", "a.txt", "2")])
+        .unwrap()
+        .write(out.path(), false)
+        .unwrap();
     untouched();
     prepare();
     let found = orphans(out.path(), &BTreeSet::new());

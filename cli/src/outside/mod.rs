@@ -20,8 +20,8 @@ use jigless_core::export::{
 };
 use serde_json::{Map, Value};
 
-use crate::exit::{Exit, Problem};
 use crate::digest::sha256;
+use crate::exit::{Exit, Problem};
 use crate::paths::{check_relative, folded};
 use message::{DescribeAnswer, DescribeRequest, ExportAnswer, FileJson, PROTOCOL, ProtocolOnly};
 use process::Failure;

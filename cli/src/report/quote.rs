@@ -28,7 +28,11 @@ impl Cut {
     pub fn of(quote: &Quote, columns: usize) -> Self {
         let line = &quote.line;
         let indent = line.len() - line.trim_start().len();
-        let skip = if quote.cut_before { 0 } else { indent.min(quote.place.start) };
+        let skip = if quote.cut_before {
+            0
+        } else {
+            indent.min(quote.place.start)
+        };
         let mut before = plain(&line[skip..quote.place.start]);
         let mut place = plain(&line[quote.place.clone()]);
         let mut after = plain(&line[quote.place.end..]);
@@ -41,7 +45,11 @@ impl Cut {
             before = tail(&before, rest - behind, more_before);
             after = head(&after, columns - place.width() - before.width(), more_after);
         }
-        Self { before, place, after }
+        Self {
+            before,
+            place,
+            after,
+        }
     }
 
     /// Whether the place is all that is quoted.
@@ -75,7 +83,11 @@ fn tail(text: &str, columns: usize, began_before: bool) -> String {
         return text.to_owned();
     }
     let mut room = columns.saturating_sub(CUT.width());
-    let fits: Vec<char> = text.chars().rev().take_while(|c| take(*c, &mut room)).collect();
+    let fits: Vec<char> = text
+        .chars()
+        .rev()
+        .take_while(|c| take(*c, &mut room))
+        .collect();
     CUT.to_owned() + &fits.into_iter().rev().collect::<String>()
 }
 
@@ -97,7 +109,11 @@ mod tests {
             place: start..start + word.len(),
             ..Quote::default()
         };
-        let Cut { before, place, after } = Cut::of(&quote, columns);
+        let Cut {
+            before,
+            place,
+            after,
+        } = Cut::of(&quote, columns);
         assert!(before.width() + place.width() + after.width() <= columns.max(2 * BEHIND));
         [before, place, after]
     }
@@ -110,8 +126,14 @@ mod tests {
         let long = format!("{} PLACE {}", "x".repeat(90), "y".repeat(90));
         let [before, place, after] = cut(&long, "PLACE", 60);
         assert_eq!(place, "PLACE");
-        assert!(before.starts_with("…xxx") && before.ends_with("x "), "{before}");
-        assert!(after.starts_with(" yyy") && after.ends_with("y…"), "{after}");
+        assert!(
+            before.starts_with("…xxx") && before.ends_with("x "),
+            "{before}"
+        );
+        assert!(
+            after.starts_with(" yyy") && after.ends_with("y…"),
+            "{after}"
+        );
         let [before, _, after] = cut(&format!("a: PLACE {}", "y".repeat(90)), "PLACE", 60);
         assert_eq!((before.as_str(), after.width()), ("a: ", 52));
         let [before, place, after] = cut(&long, &"x".repeat(90), 60);
@@ -121,7 +143,11 @@ mod tests {
 
     #[test]
     fn wide_characters_take_two_columns() {
-        let [before, place, after] = cut(&format!("{}: {}", "板".repeat(40), "架".repeat(40)), ": ", 41);
+        let [before, place, after] = cut(
+            &format!("{}: {}", "板".repeat(40), "架".repeat(40)),
+            ": ",
+            41,
+        );
         assert_eq!(place, ": ");
         assert!(before.width() <= 30 && after.width() <= 30);
     }

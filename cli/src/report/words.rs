@@ -75,7 +75,10 @@ pub fn words(messages: &[Message], page: Page) -> Styled {
         }
     }
     if hidden > 0 {
-        text.add(&format!("and {} not shown\n\n", counted(hidden, "further finding")));
+        text.add(&format!(
+            "and {} not shown\n\n",
+            counted(hidden, "further finding")
+        ));
     }
     text
 }
@@ -117,7 +120,10 @@ fn placeless(text: &mut Styled, severity: Severity, message: &str, fix: Option<&
     add_title(&mut head, severity, lines.next().unwrap_or_default());
     add_line(text, &head.wrapped(page.text(), "", FURTHER));
     for line in lines {
-        add_line(text, &Styled::from(format!("{INDENT}{}", line.trim()).as_str()));
+        add_line(
+            text,
+            &Styled::from(format!("{INDENT}{}", line.trim()).as_str()),
+        );
     }
     let label = match severity {
         Severity::Error => "To mend:",
@@ -154,7 +160,10 @@ fn quotes(text: &mut Styled, found: &FoundJson, page: Page) {
     let Some(first) = &found.place else {
         return;
     };
-    let labels = found.labels.iter().map(|label| (&label.place, Some(label.text.as_str())));
+    let labels = found
+        .labels
+        .iter()
+        .map(|label| (&label.place, Some(label.text.as_str())));
     let mut marks: Vec<(&PlaceJson, Option<&str>)> = vec![(first, None)];
     marks.extend(labels);
     let number = |place: &PlaceJson| {
@@ -164,7 +173,11 @@ fn quotes(text: &mut Styled, found: &FoundJson, page: Page) {
             format!("{} line {}", shown(place.file.as_ref()), place.line)
         }
     };
-    let widest = marks.iter().map(|mark| number(mark.0).width()).max().unwrap_or(0);
+    let widest = marks
+        .iter()
+        .map(|mark| number(mark.0).width())
+        .max()
+        .unwrap_or(0);
     let room = page.quoted().saturating_sub(INDENT.len() + widest + 2);
     let severity = style(found.severity);
     let mut quoted: Vec<(&str, usize)> = Vec::new();
@@ -176,12 +189,17 @@ fn quotes(text: &mut Styled, found: &FoundJson, page: Page) {
         quoted.push(line);
         let cut = Cut::of(&place.quote, room);
         let number = number(place);
-        text.add_in(DIM, &format!("{INDENT}{number}{:1$}", "", widest - number.width() + 2));
+        text.add_in(
+            DIM,
+            &format!("{INDENT}{number}{:1$}", "", widest - number.width() + 2),
+        );
         text.add(&cut.before);
         text.add_in(severity.underline(), &cut.place);
         text.add(&cut.after);
         text.add("\n");
-        let here = marks.iter().filter(|mark| (mark.0.file.as_str(), mark.0.line) == line);
+        let here = marks
+            .iter()
+            .filter(|mark| (mark.0.file.as_str(), mark.0.line) == line);
         for (place, label) in here {
             let words = quote::place(&place.quote, room / 2);
             let needless = label.is_none() && (page.colours || cut.is_all_place());
@@ -306,8 +324,14 @@ shelf/plan.yaml:5:28: error: no key `widht`<U+001B>[2J (unknown-key)
         };
         let text = told(&sources, findings, page);
         assert!(text.lines().all(|line| line.width() <= 50), "{text}");
-        assert!(!text.contains("here: widht\n") || text.contains("set here"), "{text}");
-        assert!(!text.lines().any(|line| line.trim() == "here: widht"), "{text}");
+        assert!(
+            !text.contains("here: widht\n") || text.contains("set here"),
+            "{text}"
+        );
+        assert!(
+            !text.lines().any(|line| line.trim() == "here: widht"),
+            "{text}"
+        );
     }
 
     #[test]

@@ -289,7 +289,11 @@ fn a_folder_that_can_only_be_read_is_told_and_left() {
         &["export", "jars", "--out", "/proc/sys", "--jobs", "2"],
     ] {
         let refused = place.expect(3, arguments);
-        assert!(refused.err.starts_with("jigless: error: "), "{}", refused.err);
+        assert!(
+            refused.err.starts_with("jigless: error: "),
+            "{}",
+            refused.err
+        );
         assert!(refused.err.contains("/proc"), "{}", refused.err);
         assert!(!refused.err.contains("os error"), "{}", refused.err);
         assert!(!refused.out.contains("files in"), "{}", refused.out);

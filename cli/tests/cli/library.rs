@@ -144,7 +144,10 @@ fn a_format_that_refuses_a_plan_is_left_out_and_the_others_are_made() {
     let place = Place::empty();
     let router = "dxf-cnc";
     // A profile does not ask for the format; who sets an option on the command line does.
-    place.file("bed.yaml", "export: {dxf-cnc: {arrange: bed, bed: [500, 900]}}\n");
+    place.file(
+        "bed.yaml",
+        "export: {dxf-cnc: {arrange: bed, bed: [500, 900]}}\n",
+    );
     let bed = ["--profile", "bed.yaml"];
     let export = |code: i32, more: &[&str]| {
         place.expect(code, &[&["export", "sign"], &bed[..], more].concat())
@@ -184,7 +187,8 @@ fn no_plan_is_begun_after_a_fault_where_that_is_asked_for() {
     let ran = place.expect(1, &["export", "lib", "--fail-fast", "--jobs", "1"]);
     // By name p1 comes after p0, and p10 after p1.
     assert!(
-        ran.results().ends_with("1 plan exported, 1 not, 10 not tried\n"),
+        ran.results()
+            .ends_with("1 plan exported, 1 not, 10 not tried\n"),
         "{}",
         ran.out
     );
@@ -303,6 +307,9 @@ fn what_unnamed_formats_have_against_a_library_is_told_once() {
     }
     let ran = place.expect(0, &["export", "lib"]);
     assert!(ran.err.contains(" warnings about 3 plans"), "{}", ran.err);
-    let lines = ran.err.lines().filter(|line| line.starts_with("jigless: warning: "));
+    let lines = ran
+        .err
+        .lines()
+        .filter(|line| line.starts_with("jigless: warning: "));
     assert!(lines.count() < formats().len(), "{}", ran.err);
 }

@@ -23,14 +23,21 @@ fn options_that_a_format_refuses_delete_nothing_wherever_they_come_from() {
             assert_eq!(place.tree("out"), before, "{args:?}");
         }
     }
-    assert_eq!(place.expect(0, &["export", "jars"]).out, "jars: unchanged\n");
+    assert_eq!(
+        place.expect(0, &["export", "jars"]).out,
+        "jars: unchanged\n"
+    );
 }
 
 #[test]
 fn the_other_formats_are_made_and_the_refused_one_is_named() {
     let place = Place::with_jars();
     let ran = place.expect(1, &[&["export", "jars"][..], &WRONG].concat());
-    assert!(ran.results().ends_with(", not pdf-template\n"), "{}", ran.out);
+    assert!(
+        ran.results().ends_with(", not pdf-template\n"),
+        "{}",
+        ran.out
+    );
     let made = |out: &str| -> Vec<&str> {
         let exists = |id: &&str| place.path(&format!("{out}/jars/{id}")).is_dir();
         formats().into_iter().filter(exists).collect()
@@ -45,7 +52,11 @@ fn the_other_formats_are_made_and_the_refused_one_is_named() {
     place.file("lib/a/plan.yaml", &plan("A", &["door"]));
     place.file("lib/b/plan.yaml", &plan("B", &["door"]));
     let ran = place.expect(1, &[&["export", "lib"][..], &WRONG].concat());
-    assert!(ran.results().ends_with("0 plans exported, 2 in part\n"), "{}", ran.out);
+    assert!(
+        ran.results().ends_with("0 plans exported, 2 in part\n"),
+        "{}",
+        ran.out
+    );
 }
 
 #[test]
@@ -66,7 +77,10 @@ fn an_option_that_spoils_one_plan_only_keeps_what_was_made_of_it() {
     place.expect(0, &["export", "jars"]);
     let before = place.tree("out");
     // No part fits so small a bed: nobody asked for the format, and the plan is the same.
-    place.file("bed.yaml", "export: {dxf-cnc: {arrange: bed, bed: [50, 90]}}\n");
+    place.file(
+        "bed.yaml",
+        "export: {dxf-cnc: {arrange: bed, bed: [50, 90]}}\n",
+    );
     let ran = place.expect(0, &["export", "jars", "--profile", "bed.yaml"]);
     assert!(ran.err.contains("dxf-cnc is left out"), "{}", ran.err);
     assert_eq!(place.tree("out"), before);
@@ -82,6 +96,9 @@ fn check_tests_options_too() {
     }
     place.expect(0, &["check", "jars", "--set", "pdf-template.overlap=12"]);
     // A plan is not at fault when a format that nobody asked for cannot express it.
-    place.file("bed.yaml", "export: {dxf-cnc: {arrange: bed, bed: [50, 90]}}\n");
+    place.file(
+        "bed.yaml",
+        "export: {dxf-cnc: {arrange: bed, bed: [50, 90]}}\n",
+    );
     place.expect(0, &["check", "jars", "--profile", "bed.yaml"]);
 }

@@ -122,7 +122,9 @@ impl SvgReader {
 
     fn element(&mut self, node: Node, group: Option<&str>, level: usize) -> Result<(), String> {
         if level > DEEPEST {
-            return Err(format!("its groups lie more than {DEEPEST} deep in one another"));
+            return Err(format!(
+                "its groups lie more than {DEEPEST} deep in one another"
+            ));
         }
         let name = node.tag_name().name();
         for attribute in ["transform", "style", "class", "clip-path", "mask"] {
