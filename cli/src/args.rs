@@ -64,6 +64,8 @@ pub enum Command {
     PrintCheck(PrintCheckArgs),
     /// Start a plan: write a small one that can be exported at once.
     Start(StartArgs),
+    /// Read the manual: a page by its topic, or the list of topics.
+    Manual(ManualArgs),
     /// Print the completions for a shell.
     Completions(CompletionsArgs),
     /// Write the manual pages.
@@ -191,6 +193,14 @@ pub struct CompletionsArgs {
     /// The shell.
     #[arg(value_name = "SHELL")]
     pub shell: clap_complete::Shell,
+}
+
+/// Arguments of `manual`.
+#[derive(Debug, clap::Args)]
+pub struct ManualArgs {
+    /// The page, such as tutorial or features. All topics are listed when not given.
+    #[arg(value_name = "TOPIC")]
+    pub topic: Option<String>,
 }
 
 /// Arguments of `man`.

@@ -7,6 +7,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -20,6 +21,9 @@ use crate::write::{There, what_is};
 pub const MANIFEST: &str = "manifest.json";
 /// Name of the record of a run that is not finished.
 pub const PENDING: &str = "manifest.pending.json";
+/// The keys by which they are known as ours.
+const MANIFEST_MARK: &str = "jigless_manifest";
+const PENDING_MARK: &str = "jigless_pending";
 /// Version of both.
 const VERSION: u32 = 1;
 
@@ -149,6 +153,17 @@ impl Manifest {
         self.own_sha256.clear();
         self
     }
+
+    /// Reads its bytes.
+    ///
+    /// # Errors
+    /// When a newer version wrote them.
+    pub fn from_bytes(bytes: &[u8]) -> Result<Record<Self>, String> {
+        Ok(match record::<Self>(bytes, MANIFEST_MARK)? {
+            Record::Ours(manifest) => Record::Ours(manifest.unseal(bytes)),
+            other => other,
+        })
+    }
 }
 
 /// What stands before the digest of a manifest in itself.
@@ -202,12 +217,7 @@ pub enum Record<T> {
 /// # Errors
 /// Why it cannot be read or used, in plain words.
 pub fn read_manifest(folder: &Path) -> Result<Record<Manifest>, String> {
-    let read = read_record::<Manifest>(&folder.join(MANIFEST), "jigless_manifest")?;
-    Ok(match read {
-        Record::Ours((manifest, bytes)) => Record::Ours(manifest.unseal(&bytes)),
-        Record::None => Record::None,
-        Record::Foreign => Record::Foreign,
-    })
+    read_record(&folder.join(MANIFEST), Manifest::from_bytes)
 }
 
 /// The record that an unfinished run left in an output folder.
@@ -215,12 +225,7 @@ pub fn read_manifest(folder: &Path) -> Result<Record<Manifest>, String> {
 /// # Errors
 /// Why it cannot be read or used, in plain words.
 pub fn read_pending(folder: &Path) -> Result<Record<Pending>, String> {
-    let read = read_record::<Pending>(&folder.join(PENDING), "jigless_pending")?;
-    Ok(match read {
-        Record::Ours((pending, _)) => Record::Ours(pending),
-        Record::None => Record::None,
-        Record::Foreign => Record::Foreign,
-    })
+    read_record(&folder.join(PENDING), |bytes| record(bytes, PENDING_MARK))
 }
 
 /// Whether a file is a manifest of ours.
@@ -228,20 +233,22 @@ pub fn is_ours(file: &Path) -> bool {
     read_text(file)
         .ok()
         .and_then(|bytes| serde_json::from_slice::<Value>(&bytes).ok())
-        .is_some_and(|value| value["jigless_manifest"].is_u64())
+        .is_some_and(|value| value[MANIFEST_MARK].is_u64())
 }
 
-fn read_record<T: serde::de::DeserializeOwned>(
+fn read_record<T>(
     file: &Path,
-    mark: &str,
-) -> Result<Record<(T, Vec<u8>)>, String> {
+    read: impl FnOnce(&[u8]) -> Result<Record<T>, String>,
+) -> Result<Record<T>, String> {
     match what_is(file).map_err(|error| in_words(&error))? {
-        There::Nothing => return Ok(Record::None),
-        There::File => {}
-        There::Folder | There::Link | There::Other => return Ok(Record::Foreign),
+        There::Nothing => Ok(Record::None),
+        There::File => read(&std::fs::read(file).map_err(|error| in_words(&error))?),
+        There::Folder | There::Link | There::Other => Ok(Record::Foreign),
     }
-    let bytes = std::fs::read(file).map_err(|error| in_words(&error))?;
-    let Ok(value) = serde_json::from_slice::<Value>(&bytes) else {
+}
+
+fn record<T: DeserializeOwned>(bytes: &[u8], mark: &str) -> Result<Record<T>, String> {
+    let Ok(value) = serde_json::from_slice::<Value>(bytes) else {
         return Ok(Record::Foreign);
     };
     match value[mark].as_u64() {
@@ -249,8 +256,9 @@ fn read_record<T: serde::de::DeserializeOwned>(
         Some(version) if version > u64::from(VERSION) => {
             Err("a newer version of Jigless wrote it; use that one, or another --out".to_owned())
         }
-        Some(_) => Ok(serde_json::from_value(value)
-            .map_or(Record::Foreign, |record| Record::Ours((record, bytes)))),
+        Some(_) => Ok(
+            serde_json::from_value(value).map_or(Record::Foreign, |record| Record::Ours(record))
+        ),
     }
 }
 

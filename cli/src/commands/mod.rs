@@ -8,6 +8,7 @@ mod export;
 mod faults;
 mod formats;
 mod inspect;
+mod manual;
 mod migrate;
 mod paperwork;
 mod print_check;
@@ -36,6 +37,7 @@ pub fn run(args: &Args) -> Exit {
         Command::Export(args) => export::run(args, &mut console),
         Command::Watch(args) => watch::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
+        Command::Manual(args) => manual::run(args, &mut console),
         Command::Completions(args) => paperwork::completions(args, &mut console),
         Command::Man(args) => paperwork::man(args, &mut console),
         Command::Formats(args) => formats::run(args, &mut console),
