@@ -27,21 +27,19 @@ impl<'a> Furniture<'a> {
     /// The way to a place: `["door", "hinge cups", "at"]`. A feature that its part has several of comes with its number.
     /// Empty where the text is not YAML, or the place is in no entry.
     pub fn path(&mut self, span: Span) -> Vec<String> {
-        let at = match self.trees.iter().position(|(file, _)| *file == span.file) {
-            Some(at) => at,
-            None => {
-                let file = self.sources.file(span.file);
-                let mut own = Sources::default();
-                let tree = parse(&mut own, &file.name, file.text.as_bytes()).ok();
-                self.trees.push((span.file, tree));
-                self.trees.len() - 1
-            }
-        };
+        let known = self.trees.iter().position(|(file, _)| *file == span.file);
+        let at = known.unwrap_or_else(|| {
+            let file = self.sources.file(span.file);
+            let mut own = Sources::default();
+            let tree = parse(&mut own, &file.name, file.text.as_bytes()).ok();
+            self.trees.push((span.file, tree));
+            self.trees.len() - 1
+        });
         let mut path = Vec::new();
         if let Some(tree) = &self.trees[at].1 {
             follow(tree, span, &mut path);
         }
-        in_words(path)
+        in_words(&path)
     }
 }
 
@@ -111,7 +109,7 @@ fn holds(whole: Span, span: Span) -> bool {
     whole.start <= span.start && span.start <= whole.end
 }
 
-fn in_words(steps: Vec<Step>) -> Vec<String> {
+fn in_words(steps: &[Step]) -> Vec<String> {
     let section = match steps.first() {
         Some(Step::Key(section)) => *section,
         _ => return Vec::new(),

@@ -22,7 +22,7 @@ const QUOTED: usize = 400;
 #[serde(tag = "type", rename_all = "kebab-case")]
 pub enum Message {
     /// Something found in a plan, a profile or an option.
-    Finding(FoundJson),
+    Finding(Box<FoundJson>),
     /// Something without a code and a place: a file that cannot be read, a word of the command line.
     Problem {
         /// How much it matters.
@@ -169,7 +169,7 @@ impl Message {
             place: PlaceJson::of(sources, label.span),
         };
         let figures = finding.figures.as_ref();
-        Self::Finding(FoundJson {
+        Self::Finding(Box::new(FoundJson {
             code: finding.code.as_str(),
             severity: finding.severity,
             message: finding.message.clone(),
@@ -181,7 +181,7 @@ impl Message {
             fix: finding.fix.as_deref().map(str::to_owned),
             place: finding.span.map(|span| PlaceJson::of(sources, span)),
             labels: finding.labels.iter().map(label).collect(),
-        })
+        }))
     }
 
     /// A problem.
