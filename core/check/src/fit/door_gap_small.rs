@@ -53,6 +53,10 @@ fn run(scene: &Scene, report: &mut Report) {
                 ),
             )
             .label(doors.gap.span, "the gap")
+            .figures(
+                report.show(left / neighbours),
+                format!("at least {}", report.show(doors.gap.value)),
+            )
             .fix(format!(
                 "make each door {} narrower",
                 report.show((wanted - left) / doors.parts.len() as f64)

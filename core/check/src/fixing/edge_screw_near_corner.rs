@@ -56,6 +56,10 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .label(screw.size.span, "the screw")
+                .figures(
+                    report.show(distance),
+                    format!("at least {}", report.show(limit)),
+                )
                 .fix(format!(
                     "move it {} away from the corner",
                     report.show(limit - distance)

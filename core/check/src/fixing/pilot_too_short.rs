@@ -57,6 +57,10 @@ fn run(scene: &Scene, report: &mut Report) {
                 ),
             )
             .label(screw.length.span, "the screw")
+            .figures(
+                report.show(depth),
+                format!("at least {}", report.show(wanted)),
+            )
             .fix(format!(
                 "make it {} deeper, or take a shorter screw",
                 report.show(wanted - depth)

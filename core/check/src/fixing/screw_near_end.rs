@@ -79,6 +79,10 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .label(screw.size.span, "the screw")
+                .figures(
+                    report.show(distance),
+                    format!("at least {}", report.show(wanted)),
+                )
                 .fix(format!(
                     "move it {} away from the {what}",
                     report.show(wanted - distance)

@@ -71,6 +71,10 @@ fn run(scene: &Scene, report: &mut Report) {
         let finding = report
             .finding(screw.length.span, message)
             .label(part.stock.span, "the stock that it holds to")
+            .figures(
+                report.show(left),
+                format!("at least {}", report.show(limit)),
+            )
             .fix(format!(
                 "take a screw at least {} shorter",
                 report.show(limit - left)

@@ -59,7 +59,8 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .label(piece.part().stock.span, "the stock")
-                .fix(format!("make it {} shallower, or use a smaller head", report.show(limit - left)));
+                .figures(report.show(left), format!("at least {}", report.show(limit)))
+.fix(format!("make it {} shallower, or use a smaller head", report.show(limit - left)));
             report.tell(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,

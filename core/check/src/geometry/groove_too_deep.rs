@@ -52,6 +52,10 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .label(piece.part().stock.span, "the stock")
+                .figures(
+                    report.show(area.depth),
+                    format!("at most {}", report.show(limit)),
+                )
                 .fix(format!(
                     "make it {} shallower",
                     report.show(area.depth - limit)

@@ -51,6 +51,10 @@ fn run(scene: &Scene, report: &mut Report) {
                         report.show(limit)
                     ),
                 )
+                .figures(
+                    report.show(wall),
+                    format!("at least {}", report.show(limit)),
+                )
                 .fix(format!(
                     "move it {} away from the {}",
                     report.show(limit - wall),

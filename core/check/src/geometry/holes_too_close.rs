@@ -52,6 +52,10 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .label(first.operation.origin.span, format!("hole {}", first.id()))
+                .figures(
+                    report.show(wall),
+                    format!("at least {}", report.show(limit)),
+                )
                 .fix(format!(
                     "move them {} further apart",
                     report.show(limit - wall)

@@ -56,6 +56,10 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .label(piece.part().stock.span, "the stock")
+                .figures(
+                    report.show(floor),
+                    format!("at least {}", report.show(limit)),
+                )
                 .fix(format!("make it {} shallower", report.show(limit - floor)));
             report.tell(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],

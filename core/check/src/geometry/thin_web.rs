@@ -48,6 +48,10 @@ fn run(scene: &Scene, report: &mut Report) {
                     report.show(limit)
                 ),
             )
+            .figures(
+                report.show(web.distance),
+                format!("at least {}", report.show(limit)),
+            )
             .fix(format!(
                 "move the cuts beside it {} apart",
                 report.show(limit - web.distance)

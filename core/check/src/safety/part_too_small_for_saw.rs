@@ -46,6 +46,10 @@ fn run(scene: &Scene, report: &mut Report) {
                 ),
             )
             .label(part.stock.span, "cut by a saw")
+            .figures(
+                report.show(side),
+                format!("at least {}", report.show(limit)),
+            )
             .fix(
                 "cut it from a longer piece that is held; or say here why it is safe with `accept`",
             );

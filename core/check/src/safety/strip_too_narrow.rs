@@ -42,7 +42,8 @@ fn run(scene: &Scene, report: &mut Report) {
                 format!("`{}` is only {} wide; {} is wanted at a saw", part.id, report.show(side), report.show(limit)),
             )
             .label(part.stock.span, "cut by a saw")
-            .fix("cut it from a wider piece, on the far side of the blade; or say here why it is safe with `accept`");
+            .figures(report.show(side), format!("at least {}", report.show(limit)))
+.fix("cut it from a wider piece, on the far side of the blade; or say here why it is safe with `accept`");
         report.tell(&[Owner::Part(piece.part())], finding);
     }
 }

@@ -83,7 +83,8 @@ fn run(scene: &Scene, report: &mut Report) {
                 part.stock.span,
                 format!("taken with {} GPa", jigless_model::units::decimal(modulus / 1000.0, 2)),
             )
-            .fix(format!(
+            .figures(report.show(later), format!("at most {}", report.show(limit)))
+.fix(format!(
                 "make it {} thicker, or the span {} shorter; advice, not a load rating",
                 report.show(thicker),
                 report.show(shorter)
