@@ -121,7 +121,7 @@ impl SvgReader {
     }
 
     fn element(&mut self, node: Node, group: Option<&str>, level: usize) -> Result<(), String> {
-        if level > DEEPEST {
+        if level >= DEEPEST {
             return Err(format!(
                 "its groups lie more than {DEEPEST} deep in one another"
             ));
