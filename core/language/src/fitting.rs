@@ -55,7 +55,7 @@ pub fn read_fitting(fields: &Fields) -> Option<Fitting> {
 }
 
 /// Reads `hardware` of a feature: `Ok(None)` where it is not given, `Err` where it is wrong and that has been told.
-pub fn read_hardware(fields: &Fields) -> Result<Option<Fitting>, ()> {
+pub(crate) fn read_hardware(fields: &Fields) -> Result<Option<Fitting>, ()> {
     if !fields.has("hardware") {
         return Ok(None);
     }
