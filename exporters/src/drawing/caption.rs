@@ -94,7 +94,7 @@ impl Caption {
     }
 }
 
-/// Enough of a digest to tell two plans apart.
+/// Enough of a digest to keep two plans apart.
 fn short(digest: &str) -> &str {
     digest.get(..8).unwrap_or(digest)
 }

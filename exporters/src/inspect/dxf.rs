@@ -20,7 +20,8 @@ const UNITS: [(i64, &str, f64); 5] = [
 ];
 
 pub(super) fn read(bytes: &[u8], assumed: Option<Unit>) -> Result<Inspection, String> {
-    if bytes.starts_with(b"AutoCAD Binary DXF") {
+    // A binary file begins with a name of 18 bytes and these (DXF Reference, binary DXF files).
+    if bytes.get(18..22) == Some(b"\r\n\x1a\0") {
         return Err("it is a binary DXF file; save it as text".to_owned());
     }
     // What is beyond ASCII stands in texts only.

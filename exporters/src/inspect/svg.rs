@@ -260,7 +260,7 @@ struct PathFollower {
 }
 
 impl PathFollower {
-    /// Goes along one segment; tells what in it is no line and no circular arc.
+    /// Goes along one segment; says what in it is no line and no circular arc.
     fn follow(&mut self, segment: &PathSegment) -> Option<&'static str> {
         let from = self.at;
         let point = |abs: bool, x: f64, y: f64| {

@@ -20,7 +20,7 @@ pub(super) fn is_hand_work(operation: &Operation) -> bool {
 
 /// A piece of hand work as it is listed, and the short text beside it in the drawing.
 struct HandWorkItem {
-    /// Its name on paper, or what else tells it from others.
+    /// Its name on paper, or what else sets it apart.
     name: String,
     /// What it is.
     description: String,

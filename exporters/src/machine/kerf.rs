@@ -4,10 +4,11 @@ use jigless_model::geom::{Path, Point, Vertex, circle};
 use jigless_model::plan::Stock;
 use jigless_model::units::Unit;
 
-use super::drawing::{LayerDrawing, LayerShape, SHORTEST_SEGMENT};
+use super::drawing::{LayerDrawing, LayerShape};
 use super::laser_options::{Kerf, LaserOptions};
 use super::layers::Layer;
 use super::parallel::followed;
+use super::short_segments::SHORTEST_SEGMENT;
 
 /// How far straight pieces may lie from an arc where a kerf that differs by axis makes it no arc any more, in
 /// millimetres.

@@ -5,6 +5,7 @@
 //! as [pages], and written as [`dxf`] or [`svg`]. No coordinate is negative unless another origin is asked for, and every
 //! z is 0 unless depths are. Arcs stay arcs; there are no splines.
 
+mod blind_work;
 mod cnc;
 mod contract;
 pub mod coupon;
@@ -16,6 +17,7 @@ mod hand_work;
 mod kerf;
 mod laser;
 mod laser_options;
+mod laser_vet;
 mod layer_style;
 mod layers;
 mod layout_options;
@@ -32,6 +34,7 @@ mod relief;
 mod router_options;
 mod shared;
 mod sheet_list;
+mod short_segments;
 mod suits;
 mod svg;
 mod tabs;

@@ -6,7 +6,7 @@ use jigless_model::geom::{Path, Point, Segment};
 /// whole path but for its sharp corners; `None` where a slot or arc is too narrow for it.
 ///
 /// NIST IR 6556, B.5.1: an arc smaller than the tool, or a corner that it cannot follow, is an error and is not rounded in
-/// silence. Sharp corners are told apart here because they are relieved, or left to the hand.
+/// silence. Sharp corners are kept apart here because they are relieved, or left to the hand.
 pub(super) fn followed(path: &Path, distance: f64) -> Option<Path> {
     let found = path.parallels(distance);
     let [one] = found.as_slice() else { return None };

@@ -101,7 +101,7 @@ pub(super) fn passes(tool: &Tool, depth: f64, unit: Unit) -> String {
     }
 }
 
-/// Tells of everything on a part that no tool can make.
+/// Reports everything on a part that no tool can make.
 pub(super) fn vet(
     options: &RouterOptions,
     workpiece: &Workpiece,

@@ -239,7 +239,7 @@ impl TemplateMaker<'_> {
                 Register::Line { .. } => None,
             })
             .collect();
-        // The flap tells which edge it is.
+        // The flap says which edge it is.
         let on_fold = |target: &LabelTarget| {
             folds.iter().any(|edge| {
                 let off = |p: &Point| view_edge::distance(&group.view, *edge, *p);
