@@ -106,7 +106,7 @@ impl Graph {
     /// The module that declares what a path names, and what of the path is left there; `None` for other crates' names.
     fn lookup(&self, from: &Module, path: &[String]) -> Option<(&Module, Vec<String>)> {
         let (base, rest) = self.start(from, path)?;
-        self.follow(base, rest.to_vec(), &mut BTreeSet::new())
+        self.follow(&base, rest.to_vec(), &mut BTreeSet::new())
     }
 
     /// The module that a path sets out from.
@@ -138,20 +138,20 @@ impl Graph {
 
     fn follow(
         &self,
-        base: Module,
+        base: &Module,
         path: Vec<String>,
         seen: &mut BTreeSet<(Module, Vec<String>)>,
     ) -> Option<(&Module, Vec<String>)> {
-        let (here, source) = self.sources.get_key_value(&base)?;
+        let (here, source) = self.sources.get_key_value(base)?;
         let Some((first, rest)) = path.split_first() else {
             return Some((here, path));
         };
         if !seen.insert((base.clone(), path.clone())) {
             return None;
         }
-        let child = below(&base, first);
+        let child = below(base, first);
         if self.sources.contains_key(&child) {
-            return self.follow(child, rest.to_vec(), seen);
+            return self.follow(&child, rest.to_vec(), seen);
         }
         if source.items.contains(first) {
             return Some((here, path));
@@ -167,7 +167,7 @@ impl Graph {
                 continue;
             };
             let further = left.iter().chain(through).cloned().collect();
-            let found = self.follow(next, further, seen);
+            let found = self.follow(&next, further, seen);
             let declared = |(module, left): &(&Module, Vec<String>)| {
                 used.name.is_some()
                     || left
