@@ -163,7 +163,8 @@ impl Setup {
         }
     }
 
-    /// Settles the formats of the command line, all of them where it names none, in the order in which they are listed.
+    /// Settles the formats of the command line, all of them where it names none (a run then makes those that suit a plan), in the
+    /// order in which they are listed.
     ///
     /// # Errors
     /// Every format and option that there is not, and every value that does not fit.
