@@ -178,7 +178,7 @@ usage:
     }
 
     #[test]
-    fn a_place_is_told_by_part_feature_and_key() {
+    fn a_place_is_named_by_part_feature_and_key() {
         for (word, path) in [
             ("Jars", "title"),
             ("2\n", "values > gap_of_doors"),

@@ -1,4 +1,4 @@
-//! One plan: which formats are to be made, and why; the rest is as it should be.
+//! One plan: which formats are to be made, and why; the rest is up to date.
 
 use std::collections::BTreeSet;
 
