@@ -58,7 +58,7 @@ pub(super) fn cards(
     let arithmetic: Vec<CardLine> = workings
         .filter(|working| features.binary_search(&working.feature).is_ok())
         .flat_map(|working| &working.lines)
-        .map(|line| CardLine::Plain(line.clone()))
+        .map(|line| CardLine::Plain(line.to_string()))
         .collect();
     if !arithmetic.is_empty() {
         let mut lines = vec![CardLine::Bold(
