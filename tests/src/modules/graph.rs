@@ -25,6 +25,7 @@ impl Graph {
         for (name, folder) in crates {
             graph.add_folder(&vec![name.to_owned()], folder);
         }
+        graph.drop_tests();
         graph
     }
 
@@ -58,6 +59,17 @@ impl Graph {
             self.add(below, inner);
         }
         self.sources.insert(module, source);
+    }
+
+    /// Drops the files of modules that are only compiled for tests.
+    fn drop_tests(&mut self) {
+        let for_tests: Vec<Module> = self
+            .sources
+            .iter()
+            .flat_map(|(module, source)| source.for_tests.iter().map(|name| below(module, name)))
+            .collect();
+        self.sources
+            .retain(|module, _| !for_tests.iter().any(|tests| module.starts_with(tests)));
     }
 
     /// Every module.
