@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use jigless_core::resolve::{
-    Field, Need, PART_FIELDS, PLACEMENT_FIELDS, PLAN_FIELDS, SPREAD_FIELDS, STOCK_FIELDS, Shape,
+    Field, KeySet as _, Need, PartKeys, PlacementKeys, PlanKeys, Shape, SpreadKeys, StockKeys,
 };
 
 /// Keys that several kinds share, and where they are described.
@@ -23,7 +23,7 @@ impl Shared<'_> {
 
 /// Whether two keys are declared alike.
 pub(super) fn same(one: &Field, other: &Field) -> bool {
-    one.key == other.key && one.need == other.need && one.help == other.help
+    one.key == other.key && one.need == other.need && one.meaning() == other.meaning()
 }
 
 /// A table of keys, and one below it for each key that has keys of its own. `name` is the map that they belong to.
@@ -42,7 +42,7 @@ pub(super) fn tables(name: &str, fields: &[Field], shared: &Shared) -> String {
             text,
             "| `{}` | {} | {} | {} |",
             field.key,
-            cell(field.help),
+            cell(&field.meaning()),
             if shared.holds(field) {
                 format!("[{}, see below](#{})", value(&field.shape), shared.anchor)
             } else {
@@ -153,25 +153,25 @@ const NONE: Shared = Shared {
 
 /// The keys of a plan.
 pub(super) fn plan_keys() -> String {
-    tables("", PLAN_FIELDS, &NONE)
+    tables("", PlanKeys::FIELDS, &NONE)
 }
 
 /// The keys of a part.
 pub(super) fn part_keys() -> String {
-    tables("", PART_FIELDS, &NONE)
+    tables("", PartKeys::FIELDS, &NONE)
 }
 
 /// The keys of a stock.
 pub(super) fn stock_keys() -> String {
-    tables("", STOCK_FIELDS, &NONE)
+    tables("", StockKeys::FIELDS, &NONE)
 }
 
 /// The keys of positions along an edge.
 pub(super) fn spread_keys() -> String {
-    tables("", SPREAD_FIELDS, &NONE)
+    tables("", SpreadKeys::FIELDS, &NONE)
 }
 
 /// The keys of a place in the assembly.
 pub(super) fn place_keys() -> String {
-    tables("", PLACEMENT_FIELDS, &NONE)
+    tables("", PlacementKeys::FIELDS, &NONE)
 }

@@ -6,23 +6,30 @@ use jigless_model::diag::{Finding, nearest};
 use jigless_model::feature::FeatureWork;
 use jigless_model::frame::Frame;
 use jigless_model::plan::PlacedFeature;
-use jigless_model::units::Unit;
+use jigless_model::source::Spanned;
 
 use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
-use super::field::{Field, Shape};
+use super::field::Shape;
 use super::fields::Fields;
+use super::key_set::{KeyType, key_types};
 use crate::codes;
-use crate::feature::{self, Feature};
+use crate::feature;
 use crate::load::{Node, Value};
 use crate::lower::{Lowering, MAX_OPERATIONS};
 
-/// The keys that every feature may have beside its own.
-pub const FEATURE_FIELDS: &[Field] = &[Field::optional(
-    "only",
-    Shape::Text,
-    "of a handed pair, the part that has this feature alone; it is written as for the first of the two",
-)];
+crate::fields! {
+    /// The keys that every feature may have beside its own.
+    pub struct PairKeys {
+        /// of a handed pair, the part that has this feature alone; it is written as for the first of the two
+        _only as "only": Option<String>,
+    }
+}
+
+key_types! {
+    /// A list of features, which is read once the size of the part is known.
+    Features: Shape::Features => (), |fields, _| Some(Spanned::new((), fields.span));
+}
 
 /// Reads `features:` of a part. `of_pair` names the part and its mirror image.
 pub(super) fn read_features(
@@ -71,17 +78,13 @@ impl Budget {
         }
     }
 
-    /// What a feature asks for; nothing once those before it have asked for too much.
-    fn lower(&mut self, feature: &dyn Feature, frame: &Frame, unit: Unit) -> FeatureWork {
-        if self.left == 0 {
-            return FeatureWork::default();
-        }
-        let mut lowering = Lowering::new(*frame, unit);
-        feature.lower(&mut lowering);
-        let mut work = lowering.into_work();
-        work.facts = feature.facts();
+    /// Room for what a feature asks for, and one more, so that too much is seen as too much.
+    fn room(&self) -> usize {
+        self.left + 1
+    }
+
+    fn take(&mut self, work: &FeatureWork) {
         self.left = self.left.saturating_sub(work.work.len());
-        work
     }
 }
 
@@ -154,8 +157,10 @@ fn read_feature(
     } else {
         None
     };
-    let feature = (kind.read)(&fields, frame)?;
-    let work = budget.lower(feature.as_ref(), frame, context.names.unit());
+    let mut lowering = Lowering::new(*frame, context.unit(), budget.room());
+    (kind.make)(&fields, &mut lowering)?;
+    let work = lowering.into_work();
+    budget.take(&work);
     Some(PlacedFeature {
         key: kind.key,
         label,
