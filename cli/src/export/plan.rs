@@ -95,7 +95,7 @@ fn unchanged(run: &Run, plan: &PlanAt, before: &Before) -> Outcome {
             add_left_out(&mut outcome, plan, &record.id, reason);
         }
     }
-    if run.only_plan || run.dry_run {
+    if run.only_plan || run.is_dry {
         let found = tally(0, outcome.warnings).map_or(String::new(), |found| format!(", {found}"));
         outcome.line = format!("{}: unchanged{found}\n", plan.name);
     }

@@ -129,7 +129,7 @@ fn stop_everywhere(seed: u64) -> usize {
             let mine = out.path().join("kiln/shelf/dots/mine.txt");
             fs::write(&mine, "mine").unwrap();
             let stopping = Stopping::new(at, mishap);
-            let ended = export(out.path(), "d2", &new, Writer::through(&stopping));
+            let ended = export(out.path(), "d2", &new, Writer { gate: &stopping });
             if stopping.steps.load(Ordering::Relaxed) <= at {
                 ended.unwrap();
                 break;
