@@ -187,8 +187,8 @@ impl Setup {
         }
     }
 
-    /// Settles the formats of the command line, all of them where it names none, in the order in which they are listed.
-    /// `corrections` come between the profile and the command line.
+    /// Settles the formats of the command line, all of them where it names none (a run then makes those that suit a
+    /// plan), in the order in which they are listed. `corrections` come between the profile and the command line.
     ///
     /// # Errors
     /// Every format and option that there is not, and every value that does not fit.
