@@ -370,7 +370,7 @@ fn requests_keep_to_the_printed_schema() {
         "",
     );
     place.export(&[]).done();
-    let schema = place.run(&["schema", "exporter"]).done().stdout;
+    let schema = place.run(&["schema", "outside"]).done().stdout;
     let schema: serde_json::Value = serde_json::from_str(&schema).expect("JSON");
     let request = fs::read(place.path().join("request.json")).expect("a request");
     let request: serde_json::Value = serde_json::from_slice(&request).expect("JSON");
@@ -388,4 +388,45 @@ fn requests_keep_to_the_printed_schema() {
     assert_eq!(request["protocol"], 1);
     assert_eq!(request["options"]["pen"], 1);
     assert!(!request["parts"].as_array().expect("parts").is_empty());
+}
+
+/// What it wrote before stays, and the formats that are built in are made.
+#[test]
+fn a_program_that_fails_does_not_stop_the_other_formats() {
+    let place = Place::with_program(
+        "print(json.dumps({'protocol': 1, 'files': [{'path': 'a', 'text': 'x'}]}))\n",
+        "",
+    );
+    place.export(&[]).done();
+    let before = place.made();
+    let text = fs::read_to_string(place.path().join("mine.py")).expect("a program");
+    place.file(
+        "mine.py",
+        &text.replace("print(json.dumps", "sys.exit('no paper')\nprint(json.dumps"),
+    );
+    let both = place.run(&[
+        "export",
+        "threads",
+        "--profile",
+        "profile.yaml",
+        "--to",
+        "mine,hardware-csv",
+    ]);
+    assert_eq!(both.code, Some(1), "{}", both.stderr);
+    assert!(
+        both.stderr
+            .contains("threads: mine cannot be made: it ended with"),
+        "{}",
+        both.stderr
+    );
+    assert!(both.stderr.contains("no paper"), "{}", both.stderr);
+    assert!(both.stdout.contains(", not mine\n"), "{}", both.stdout);
+    let made = place.made();
+    let kept = before
+        .iter()
+        .filter(|(path, _)| !path.ends_with("manifest.json"));
+    for file in kept {
+        assert!(made.contains(file), "{} is gone", file.0);
+    }
+    assert!(made.iter().any(|(path, _)| path.contains("/hardware-csv/")));
 }
