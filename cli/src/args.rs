@@ -13,14 +13,18 @@ use crate::shard::Shard;
 const EXIT_CODES: &str = "\
 Exit status:
   0  done; there may be warnings
-  1  a plan, a profile, an inspected file or the value of an option has errors, or a format cannot be made
+  1  a plan, a profile, an inspected file or the value of an option has
+     errors, or a format cannot be made
   2  the command line is wrong: no such path, format, part or option
-  3  a file cannot be read or written, or a file that Jigless did not make is in the way
+  3  a file cannot be read or written, or a file that Jigless did not make
+     is in the way
 
 Environment:
   NO_COLOR           no colours
-  XDG_CONFIG_HOME    where jigless/config.yaml is looked for, a profile that always holds; ~/.config when not set
-  SOURCE_DATE_EPOCH  the date to print, in seconds since 1970-01-01 UTC; `--date` overrides it";
+  XDG_CONFIG_HOME    where jigless/config.yaml is looked for, a profile that
+                     always holds; ~/.config when not set
+  SOURCE_DATE_EPOCH  the date to print, in seconds since 1970-01-01 UTC;
+                     `--date` overrides it";
 
 /// Full-size templates, machine files and lists from one description of the parts of shop furniture.
 #[derive(Debug, Parser)]

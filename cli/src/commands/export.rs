@@ -76,7 +76,7 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
     }
     tally.print(console);
     let only = plans.first().filter(|_| plans.len() == 1);
-    console.out(&run.what_to_open(only.map(|plan| plan.name.as_str())));
+    console.out_styled(&run.what_to_open(only.map(|plan| plan.name.as_str())));
     tally.exit
 }
 

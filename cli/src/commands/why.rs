@@ -132,7 +132,7 @@ fn paragraph(text: &mut Styled, name: &str, words: &str, columns: usize) {
 
 /// Lines of a plan keep their breaks.
 fn example(text: &mut Styled, lines: &str) {
-    title(text, "Found at fault");
+    title(text, "Example of the fault");
     for line in lines.lines() {
         text.add(&format!("  {line}\n"));
     }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Mutex;
 
 use crate::choice::Chosen;
+use crate::styled::Styled;
 
 /// The formats that were made, each with what to open below a plan's folder.
 #[derive(Debug, Default)]
@@ -27,25 +28,32 @@ impl Opening {
     }
 
     /// A line for each format, in the order of the formats; nothing where nothing was made. `place` is where the folders
-    /// of the formats are.
-    pub(super) fn in_words(&self, formats: &[Chosen], place: &str) -> String {
-        let opening = self
-            .0
-            .lock()
-            .map(|opening| opening.clone())
-            .unwrap_or_default();
+    /// of the formats are; lines are broken at `columns`.
+    pub(super) fn in_words(
+        &self,
+        formats: &[Chosen],
+        place: &str,
+        columns: Option<usize>,
+    ) -> Styled {
+        let opening = self.0.lock().map(|opening| opening.clone());
+        let opening = opening.unwrap_or_default();
         let widest = opening.values().map(|path| path.chars().count()).max();
-        let lines = formats.iter().filter_map(|format| {
-            let path = opening.get(format.id())?;
-            let job = job(format.summary);
-            Some(format!("  {path:0$}  {job}\n", widest.unwrap_or(0)))
-        });
-        let lines: String = lines.collect();
-        if lines.is_empty() {
-            lines
-        } else {
-            format!("Open in {place}:\n{lines}")
+        let widest = widest.unwrap_or(0);
+        let mut text = Styled::default();
+        for format in formats {
+            let Some(path) = opening.get(format.id()) else {
+                continue;
+            };
+            if text == Styled::default() {
+                text.add(&format!("Open in {place}:\n"));
+            }
+            let first = format!("  {path:widest$}  ");
+            let further = " ".repeat(widest + 4);
+            let job = Styled::from(job(format.summary));
+            text.append(&job.wrapped(columns, &first, &further));
+            text.add("\n");
         }
+        text
     }
 }
 

@@ -18,9 +18,10 @@ use crate::find::PlanAt;
 use crate::inputs::Inputs;
 use crate::manifest::{ExporterRecord, MadeFrom};
 use crate::output::Before;
+use crate::page::Page;
 use crate::printers;
 use crate::report::counted;
-use crate::styled::shown;
+use crate::styled::{Styled, shown};
 
 /// The formats of a run, corrected for the printer that is named.
 ///
@@ -149,12 +150,13 @@ impl<'a> Run<'a> {
     }
 
     /// What to open of what was made, and for which job. `plan` is the name of the only plan, where there is one.
-    pub fn what_to_open(&self, plan: Option<&str>) -> String {
+    pub fn what_to_open(&self, plan: Option<&str>) -> Styled {
         let place = match plan {
             Some(plan) => shown(&self.args.out.join(plan)),
             None => format!("the folder of each plan below {}", shown(&self.args.out)),
         };
-        self.opening.in_words(self.formats, &place)
+        let columns = Page::of_stdout().text();
+        self.opening.in_words(self.formats, &place, columns)
     }
 
     /// The parts that were asked for and that no plan has.
