@@ -22,7 +22,7 @@ fn copy(plan: &str, to: &Path) {
 #[test]
 fn a_new_plan_exports_at_once() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    in_folder(folder.path(), &["new", "jar shelf"]).done();
+    in_folder(folder.path(), &["start", "jar shelf"]).done();
     in_folder(folder.path(), &["check", "jar shelf"]).done();
     in_folder(folder.path(), &["export", "jar shelf"]).done();
     let made = tree(&folder.path().join("out"));
@@ -35,7 +35,7 @@ fn a_new_plan_exports_at_once() {
         );
     }
     // A second time it would overwrite what the user has written since.
-    let again = in_folder(folder.path(), &["new", "jar shelf"]);
+    let again = in_folder(folder.path(), &["start", "jar shelf"]);
     assert!(matches!(again.code, Some(2 | 3)), "{again:?}");
 }
 

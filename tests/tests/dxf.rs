@@ -2,13 +2,13 @@
 //! Jigless. Expected coordinates are worked out by hand from the plans' own text.
 
 use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::LazyLock;
 
 use jigless_tests::cabinet;
 use jigless_tests::fixtures::{files_of, fixture, sound_plans};
 use jigless_tests::program::export_all;
-use jigless_tests::readers::{OGRINFO, have, python, read_with};
+use jigless_tests::readers::{below, read_halves};
 use serde_json::Value;
 use tempfile::TempDir;
 
@@ -42,38 +42,19 @@ impl Drawings {
         }
     }
 
-    /// What was seen in one file; `None` where there is no reader.
+    /// What was seen in one file.
     #[track_caller]
-    fn file(&self, name: &str) -> Option<&Value> {
+    fn file(&self, name: &str) -> &Value {
         let missing = || panic!("{name} was not made");
-        (!self.seen.is_empty()).then(|| self.seen.get(name).unwrap_or_else(missing))
+        self.seen.get(name).unwrap_or_else(missing)
     }
 }
 
-/// What the readers see in every DXF file below a folder; nothing where there is no Python.
+/// What the readers see in every DXF file below a folder.
 fn read(folder: &Path) -> BTreeMap<String, Value> {
-    let Some(python) = python() else {
-        return BTreeMap::new();
-    };
-    have(&[OGRINFO]);
-    let files = files_of(folder, "dxf");
-    let names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
-    // One reader process for each half: starting Python costs more than reading.
-    let halves: Vec<&[String]> = names.chunks(names.len().div_ceil(2)).collect();
-    let seen: Vec<Value> = std::thread::scope(|scope| {
-        let running: Vec<_> = halves
-            .iter()
-            .map(|names| {
-                let paths: Vec<PathBuf> = names.iter().map(|name| folder.join(name)).collect();
-                scope.spawn(move || read_with(python, "check_dxf.py", &paths))
-            })
-            .collect();
-        running
-            .into_iter()
-            .flat_map(|half| half.join().expect("a reader"))
-            .collect()
-    });
-    assert_eq!(seen.len(), names.len(), "a report for each file");
+    let files = files_of(folder, "dxf").into_iter();
+    let names: Vec<String> = files.map(|(name, _)| name).collect();
+    let seen = read_halves("check_dxf.py", &below(folder, &names));
     names.into_iter().zip(seen).collect()
 }
 
@@ -166,6 +147,10 @@ fn assert_places(found: Vec<(f64, f64)>, expected: &[(f64, f64)]) {
 }
 
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn strict_readers_find_nothing_to_complain_of() {
     for (drawings, version) in [(&*R2000, "AC1015"), (&*R12, "AC1009")] {
         for (name, file) in &drawings.seen {
@@ -183,19 +168,25 @@ fn strict_readers_find_nothing_to_complain_of() {
 
 /// GDAL, which shares nothing with `ezdxf`, sees as many entities.
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn a_second_reader_sees_as_much() {
     for (name, file) in R2000.seen.iter().chain(&R12.seen) {
         let entities = file["entities"].as_array().expect("a list").len();
-        if !file["ogr_count"].is_null() {
-            assert_eq!(file["ogr_count"], entities, "{name}: {}", file["ogr_error"]);
-            assert_eq!(file["ogr_messages"], "", "{name}");
-        }
+        assert_eq!(file["ogr_count"], entities, "{name}: {}", file["ogr_error"]);
+        assert_eq!(file["ogr_messages"], "", "{name}");
     }
 }
 
 /// Holes are circles, contours are closed polylines, arcs are bulges in them: no splines, no hatches, all in the plane.
 /// In R12 there is no LWPOLYLINE (it is not legal in AC1009).
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn only_plain_entities_are_written() {
     for (drawings, polyline) in [(&*R2000, "LWPOLYLINE"), (&*R12, "POLYLINE")] {
         for (name, file) in &drawings.seen {
@@ -244,14 +235,16 @@ fn assert_is_a_clean_line(name: &str, line: &Value) {
 }
 
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn outlines_are_as_large_as_the_parts() {
     for drawings in [&*R2000, &*R12] {
         for exporter in ["dxf-cnc", "dxf-laser"] {
             for (part, width, height) in cabinet::PARTS {
                 let name = format!("glaze-cabinet/{exporter}/{part}.dxf");
-                let Some(file) = drawings.file(&name) else {
-                    return;
-                };
+                let file = drawings.file(&name);
                 let seen = contour_box(file, "CUT_OUTSIDE");
                 for (seen, wanted) in seen.into_iter().zip([0.0, 0.0, width, height]) {
                     assert!(
@@ -267,6 +260,10 @@ fn outlines_are_as_large_as_the_parts() {
 /// $INSUNITS: 1 is inches, 4 is millimetres (format owner's INSUNITS page). The organiser's board is 14 in wide, the
 /// panel of `features/plain` 320 mm; an inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn the_unit_in_the_header_agrees_with_the_coordinates() {
     let out = tempfile::tempdir().expect("a temporary folder");
     let (own, other) = (out.path().join("own"), out.path().join("other"));
@@ -289,9 +286,6 @@ fn the_unit_in_the_header_agrees_with_the_coordinates() {
         ("other/thread-organiser/dxf-cnc/board.dxf", 4, 14.0 * 25.4),
         ("other/plain/dxf-cnc/panel.dxf", 1, 320.0 / 25.4),
     ] {
-        if seen.is_empty() {
-            return;
-        }
         assert_eq!(seen[name]["insunits"], units, "{name}");
         let outline = contour_box(&seen[name], "CUT_OUTSIDE");
         assert!(
@@ -303,6 +297,10 @@ fn the_unit_in_the_header_agrees_with_the_coordinates() {
 
 /// A profile turns both at once: inches, and the old version, which has no $INSUNITS.
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn a_profile_for_an_old_machine() {
     let out = tempfile::tempdir().expect("a temporary folder");
     let profile = fixture("profiles/inch-router.yaml");
@@ -313,9 +311,7 @@ fn a_profile_for_an_old_machine() {
         &["--to", "dxf-cnc", "--profile", profile],
     );
     let seen = read(out.path());
-    let Some(panel) = seen.get("plain/dxf-cnc/panel.dxf") else {
-        return;
-    };
+    let panel = &seen["plain/dxf-cnc/panel.dxf"];
     assert_eq!(panel["acadver"], "AC1009");
     assert_eq!(panel["insunits"], Value::Null);
     let outline = contour_box(panel, "CUT_OUTSIDE");
@@ -323,18 +319,18 @@ fn a_profile_for_an_old_machine() {
 }
 
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn holes_of_the_cabinet_side_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
-        let Some(side) = drawings.file("glaze-cabinet/dxf-cnc/side-left.dxf") else {
-            return;
-        };
+        let side = drawings.file("glaze-cabinet/dxf-cnc/side-left.dxf");
         assert_places(circles(side, "DRILL_12", 5.0), &cabinet::SIDE_PLATES);
         assert_places(circles(side, "DRILL_10", 5.0), &cabinet::side_pins());
         assert_places(circles(side, "DRILL_10", 2.5), &cabinet::SIDE_RUNNER);
         // Drilled from the outside, so drawn as seen from there.
-        let Some(back) = drawings.file("glaze-cabinet/dxf-cnc/side-left.back.dxf") else {
-            return;
-        };
+        let back = drawings.file("glaze-cabinet/dxf-cnc/side-left.back.dxf");
         let screws = cabinet::from_behind(400.0, &cabinet::SIDE_SCREWS);
         assert_places(circles(back, "DRILL_THROUGH", 4.5), &screws);
         assert_places(circles(back, "COUNTERSINK_90DEG", 9.0), &screws);
@@ -342,16 +338,16 @@ fn holes_of_the_cabinet_side_are_where_the_plan_has_them() {
 }
 
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn cups_of_the_door_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
-        let Some(door) = drawings.file("glaze-cabinet/dxf-cnc/door-left.dxf") else {
-            return;
-        };
+        let door = drawings.file("glaze-cabinet/dxf-cnc/door-left.dxf");
         // 35 from the right edge and 80 from the top.
         assert_places(circles(door, "DRILL_THROUGH", 5.0), &[(362.0, 574.0)]);
-        let Some(back) = drawings.file("glaze-cabinet/dxf-cnc/door-left.back.dxf") else {
-            return;
-        };
+        let back = drawings.file("glaze-cabinet/dxf-cnc/door-left.back.dxf");
         let cups = cabinet::from_behind(397.0, &cabinet::CUPS);
         assert_places(circles(back, "DRILL_12-5", 35.0), &cups);
         let screws = cabinet::from_behind(397.0, &cabinet::CUP_SCREWS);
@@ -361,11 +357,13 @@ fn cups_of_the_door_are_where_the_plan_has_them() {
 
 /// Pegs every 2 1/4 across and 1 1/2 upward from 3/4, 3/4, in inches.
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn pegs_of_the_rack_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
-        let Some(rack) = drawings.file("thread-organiser/dxf-laser/peg-rack.dxf") else {
-            return;
-        };
+        let rack = drawings.file("thread-organiser/dxf-laser/peg-rack.dxf");
         let pegs: Vec<(f64, f64)> = (0..25)
             .map(|n| (f64::from(n % 5), f64::from(n / 5)))
             .map(|(across, up)| (0.75 + 2.25 * across, 0.75 + 1.5 * up))
@@ -387,6 +385,10 @@ fn bulges(file: &Value, layer: &str) -> Vec<f64> {
 /// clockwise" (DXF Reference, VERTEX). A quarter circle has tan(22.5 deg) = 0.414213562, a half circle 1. The board's
 /// arc rises 2 over 14, and the same definition gives 2 x rise / chord = 2/7 (elementary).
 #[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
 fn arcs_are_bulges() {
     for drawings in [&*R2000, &*R12] {
         for (name, layer, expected) in [
@@ -402,9 +404,7 @@ fn arcs_are_bulges() {
             ),
             ("outline/dxf-cnc/round-top.dxf", "CUT_OUTSIDE", vec![1.0]),
         ] {
-            let Some(file) = drawings.file(name) else {
-                return;
-            };
+            let file = drawings.file(name);
             let found = bulges(file, layer);
             assert_eq!(found.len(), expected.len(), "{name}: {found:?}");
             for (found, expected) in found.iter().zip(&expected) {
@@ -415,9 +415,7 @@ fn arcs_are_bulges() {
             }
         }
         // Two half circles close the air slot's ends; an opening runs clockwise.
-        let Some(back) = drawings.file("glaze-cabinet/dxf-cnc/back.dxf") else {
-            return;
-        };
+        let back = drawings.file("glaze-cabinet/dxf-cnc/back.dxf");
         let back = bulges(back, "CUT_INSIDE");
         let sum: f64 = back.iter().map(|bulge| 4.0 * bulge.abs().atan()).sum();
         assert!((sum - std::f64::consts::TAU).abs() < 1e-9, "{back:?}");

@@ -1,13 +1,14 @@
 //! What machines make of the files: cuts, sweeps and sheets measured by ezdxf and shapely, and faults that others made and
 //! `jigless inspect` must find.
 
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::sync::LazyLock;
 
 use jigless_tests::fixtures::{files_of, fixture, sound_plans, workspace};
 use jigless_tests::program::{export_all, jigless, run};
-use jigless_tests::readers::{OGRINFO, have, python, read_with};
+use jigless_tests::readers::{read_halves, read_with};
 use serde_json::Value;
 use tempfile::TempDir;
 
@@ -40,13 +41,12 @@ fn export(at: &Path, plan: &str, name: &str, profile: &str, format: &str) -> Pat
     out.join(name).join(format)
 }
 
-/// What `check_machine.py` measures; `None` where there is no Python.
-fn measure(arguments: &[&str]) -> Option<Value> {
-    let python = python()?;
+/// What `check_machine.py` measures.
+fn measure(arguments: &[&str]) -> Value {
     let arguments: Vec<PathBuf> = arguments.iter().map(PathBuf::from).collect();
-    let mut seen = read_with(python, "check_machine.py", &arguments);
+    let mut seen = read_with("check_machine.py", &arguments);
     assert_eq!(seen.len(), 1, "{arguments:?}");
-    seen.pop()
+    seen.remove(0)
 }
 
 fn number(value: &Value) -> f64 {
@@ -68,6 +68,10 @@ const KERF: &str = "machine: {kerf: 0.15, part_ids: none}\n";
 /// triangle with sides 3, 4 and 5 of NIST IR 6556 (2000), Tables 12 and 13, which are its parallels at 1.0 and 1.5:
 /// 18 + pi and 12 + 2 pi; 24 + 2.25 pi and 12 + 3 pi.
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn kerf_of_the_published_triangle() {
     let plan = "
 jigless: 1
@@ -88,10 +92,7 @@ parts:
         let drawn = export(at.path(), plan, &name, &profile, "dxf-laser");
         let file = |folder: &Path| folder.join("triangle.dxf");
         let kerf = kerf.to_string();
-        let Some(seen) = measure(&["offsets", text(&file(&nominal)), text(&file(&drawn)), &kerf])
-        else {
-            return;
-        };
+        let seen = measure(&["offsets", text(&file(&nominal)), text(&file(&drawn)), &kerf]);
         let cut = &seen["cuts"][0];
         assert!((number(&cut["area"]) - area).abs() < 1e-6, "{cut}");
         assert!((number(&cut["length"]) - length).abs() < 1e-6, "{cut}");
@@ -102,6 +103,10 @@ parts:
 /// leave out: less than the length of the cut times the chord error of 1e-4 mm, and the rounding of 1,024 pieces to a
 /// circle.
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn kerf_of_every_fixture_by_shapely() {
     let at = folder();
     let plans = [
@@ -136,9 +141,7 @@ fn kerf_of_every_fixture_by_shapely() {
             continue;
         }
         let (nominal, drawn) = (nominal.join(&name), drawn.join(&name));
-        let Some(seen) = measure(&["offsets", text(&nominal), text(&drawn), "0.15"]) else {
-            return;
-        };
+        let seen = measure(&["offsets", text(&nominal), text(&drawn), "0.15"]);
         for cut in list(&seen["cuts"]) {
             cuts += 1;
             let length = number(&cut["length"]);
@@ -154,6 +157,10 @@ fn kerf_of_every_fixture_by_shapely() {
 /// The tray of the thread organiser, cut with a kerf of 0.15 in simulation. By its plan: 12 by 6 in outside, slots of 0.118
 /// (thickest reading) + 0.004, half of 2 in deep, walls and dividers 0.117 (mean).
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn the_tray_of_the_thread_organiser_fits_together() {
     const INCH: f64 = 25.4;
     const NEAR: f64 = 0.001;
@@ -164,14 +171,8 @@ fn the_tray_of_the_thread_organiser_fits_together() {
     export_all(&["thread-organiser"], at.path(), &to);
     let parts = at.path().join("thread-organiser/dxf-laser");
     let cut = |part: &str| measure(&["cut", text(&parts.join(format!("tray-{part}.dxf"))), "0.15"]);
-    let Some(front) = cut("front-back") else {
-        return;
-    };
-    let (side, rows, columns) = (
-        cut("sides").expect("Python"),
-        cut("divider-rows").expect("Python"),
-        cut("divider-columns").expect("Python"),
-    );
+    let front = cut("front-back");
+    let (side, rows, columns) = (cut("sides"), cut("divider-rows"), cut("divider-columns"));
     let size = |part: &Value| (number(&part["box"][0]), number(&part["box"][1]));
     let is = |a: f64, b: f64, what: &str| assert!((a - b).abs() < NEAR, "{what}: {a} is not {b}");
     // Outer size: front and back run through, the sides' fingers reach to their outer faces.
@@ -243,6 +244,10 @@ fn the_tray_of_the_thread_organiser_fits_together() {
 
 /// A tray follows the thickness that was measured, and says so.
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn a_tray_reflows() {
     let plan = |thickness: &str| {
         format!(
@@ -275,9 +280,8 @@ builds:
         }
         let files = export(at.path(), &plan(thickness), name, KERF, "dxf-laser");
         let sides = files.join("tray-sides.dxf");
-        if let Some(seen) = measure(&["cut", text(&sides), "0.15"]) {
-            widths.push(number(&seen["box"][0]));
-        }
+        let seen = measure(&["cut", text(&sides), "0.15"]);
+        widths.push(number(&seen["box"][0]));
     }
     // 120 less two thicknesses.
     for (width, expected) in widths.iter().zip([114.0, 114.3]) {
@@ -311,6 +315,10 @@ const TOOL: &str = "machine: {tools: [{diameter: 6.35, pass: 6}], part_ids: none
 
 /// No sliver is left of a rebate or groove that is open at an edge; and one is where the tool stays inside it.
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn open_edges_are_swept_clean() {
     let at = folder();
     let files = export(
@@ -322,9 +330,7 @@ fn open_edges_are_swept_clean() {
     );
     let panel = files.join("panel.dxf");
     for layer in ["REBATE_6", "GROOVE_5"] {
-        let Some(seen) = measure(&["sweep", text(&panel), "6.35", layer]) else {
-            return;
-        };
+        let seen = measure(&["sweep", text(&panel), "6.35", layer]);
         // NOTES holds the nominal borders of both; each is missed wholly by the other's layer.
         let missed: Vec<f64> = list(&seen["missed"]).iter().map(number).collect();
         let clean = missed.iter().filter(|area| **area < 1e-3).count();
@@ -346,6 +352,10 @@ fn open_edges_are_swept_clean() {
 /// corner, r^2 (pi/2 - 1) = 5.7541; a T-bone half its circle, r^2 pi/2 = 15.8345 (derived, elementary). Without relief
 /// the tool stays r (sqrt 2 - 1) = 1.3151 from the corner.
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn relief_clears_the_corner_and_takes_no_more() {
     let at = folder();
     let nominal = export(at.path(), ROUTED, "nominal", "machine: {}\n", "dxf-cnc");
@@ -354,14 +364,12 @@ fn relief_clears_the_corner_and_takes_no_more() {
             format!("machine: {{tools: [{{diameter: 6.35, pass: 6}}], relief: {style}}}\n");
         let relieved = export(at.path(), ROUTED, style, &profile, "dxf-cnc");
         let file = |folder: &Path| folder.join("lapped.dxf");
-        let Some(seen) = measure(&[
+        let seen = measure(&[
             "relief",
             text(&file(&nominal)),
             text(&file(&relieved)),
             "6.35",
-        ]) else {
-            return;
-        };
+        ]);
         let corners = list(&seen["corners"]);
         assert_eq!(corners.len(), 4, "{seen}");
         for corner in corners {
@@ -408,6 +416,10 @@ fn a_tool_that_fits_nowhere_stops_the_plan() {
 
 /// 1,000 parts, a third of them no rectangles, from a fixed rule: no two overlap, all are in bounds and apart as asked.
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn a_thousand_parts_on_sheets() {
     let mut plan = "
 jigless: 1
@@ -459,9 +471,7 @@ parts:
     let mut count = 0;
     for (name, _) in &files {
         let file = at.path().join("out").join(name);
-        let Some(seen) = measure(&["sheet", text(&file), "1220", "2440", "3"]) else {
-            return;
-        };
+        let seen = measure(&["sheet", text(&file), "1220", "2440", "3"]);
         count += seen["count"].as_u64().expect("a count");
         assert_eq!(seen["overlaps"], 0, "{name}");
         assert_eq!(seen["in_bounds"], true, "{name}");
@@ -505,10 +515,10 @@ parts:
     assert!(text.contains("Shared edges cut once: 160 mm"), "{text}");
 }
 
-/// Formats of machines on every sound plan, by default and with the profiles, in both versions.
-#[test]
-fn nothing_of_ours_has_a_fault() {
+/// DXF and SVG files of formats of machines of every sound plan, by default and with the profiles, in both versions.
+static OURS: LazyLock<(TempDir, BTreeMap<&str, Vec<PathBuf>>)> = LazyLock::new(|| {
     let at = folder();
+    let mut made = BTreeMap::new();
     let plans = sound_plans();
     let plans: Vec<&str> = plans.iter().map(String::as_str).collect();
     let laser = fixture("profiles/small-laser.yaml");
@@ -562,52 +572,51 @@ fn nothing_of_ours_has_a_fault() {
             files.extend(found.filter(|file| !file.ends_with("sheet-map.svg")));
         }
         assert!(files.len() > 20, "{name}: {}", files.len());
-        let said = run(jigless(at.path()).arg("inspect").args(&files));
+        made.insert(name, files);
+    }
+    (at, made)
+});
+
+#[test]
+fn nothing_of_ours_has_a_fault() {
+    let (at, made) = &*OURS;
+    for (name, files) in made {
+        let said = run(jigless(at.path()).arg("inspect").args(files));
         assert_eq!(said.code, Some(0), "{name}: {}", said.stdout);
         assert_eq!(said.stdout.matches("no faults").count(), files.len());
-        let Some(python) = python() else { continue };
-        have(&[OGRINFO]);
-        let drawings: Vec<PathBuf> = files
-            .into_iter()
-            .filter(|f| f.extension().is_some_and(|e| e == "dxf"))
-            .collect();
-        for seen in read_with(python, "check_dxf.py", &drawings) {
+    }
+}
+
+#[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
+fn strict_readers_find_no_fault_of_ours() {
+    for files in OURS.1.values() {
+        let mut drawings = files.clone();
+        drawings.retain(|file| file.extension().is_some_and(|extension| extension == "dxf"));
+        for seen in read_halves("check_dxf.py", &drawings) {
             assert_eq!(seen["strict_ok"], true, "{seen}");
-            assert_eq!(
-                list(&seen["audit_errors"]).len() + list(&seen["audit_fixes"]).len(),
-                0,
-                "{}",
-                seen["file"]
-            );
+            let faults = [&seen["audit_errors"], &seen["audit_fixes"]];
+            for faults in faults {
+                assert!(list(faults).is_empty(), "{}: {faults}", seen["file"]);
+            }
             let count = list(&seen["entities"]).len();
-            assert!(
-                seen["ogr_count"].is_null() || seen["ogr_count"] == count,
-                "{}",
-                seen["file"]
-            );
+            assert_eq!(seen["ogr_count"], count, "{}", seen["file"]);
         }
     }
 }
 
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn faults_that_others_made_are_found() {
-    let Some(python) = python() else { return };
     let at = folder();
-    let output = Command::new(python)
-        .arg(workspace().join("tests/readers/make_faulty.py"))
-        .arg(at.path())
-        .output()
-        .expect("Python starts");
-    let said = String::from_utf8_lossy(&output.stdout);
-    let made: Vec<Value> = said
-        .lines()
-        .map(|line| serde_json::from_str(line).expect("JSON"))
-        .collect();
-    assert!(
-        made.len() > 20,
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
+    let made = read_with("make_faulty.py", &[at.path().to_owned()]);
+    assert!(made.len() > 20, "{} files", made.len());
     for file in made {
         let name = file["file"].as_str().expect("a name");
         let said = run(jigless(at.path()).args(["inspect", name]));
@@ -627,6 +636,10 @@ fn faults_that_others_made_are_found() {
 
 /// The SVG holds the lines of the DXF, and nothing that programs for machines read in different ways.
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn svg_has_the_lines_of_dxf() {
     let at = folder();
     let profile = fixture("profiles/small-laser.yaml");
@@ -646,9 +659,7 @@ fn svg_has_the_lines_of_dxf() {
             .replace("svg-laser", "dxf-laser")
             .replace(".svg", ".dxf");
         let (svg, dxf) = (at.path().join(&name), at.path().join(drawing));
-        let Some(seen) = measure(&["svg", text(&svg), text(&dxf)]) else {
-            return;
-        };
+        let seen = measure(&["svg", text(&svg), text(&dxf)]);
         assert!(number(&seen["worst"]) < 1e-4, "{name}: {seen}");
         assert!(list(&seen["forbidden"]).is_empty(), "{name}: {seen}");
         seen_files += 1;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use jigless_tests::program::export_all;
-use jigless_tests::readers::{python, read_with};
+use jigless_tests::readers::read_with;
 use serde_json::Value;
 
 /// Name of the plan, of the two without their handed word, and their width in millimetres.
@@ -104,8 +104,11 @@ fn work(file: &Value, flip: Option<f64>) -> BTreeMap<String, Vec<[i64; 4]>> {
 }
 
 #[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn a_handed_pair_is_two_mirror_images() {
-    let Some(python) = python() else { return };
     let out = tempfile::tempdir().expect("a temporary folder");
     let formats = ["--to", "dxf-cnc", "--to", "dxf-laser"];
     export_all(
@@ -131,7 +134,7 @@ fn a_handed_pair_is_two_mirror_images() {
                     assert_eq!(face, ".back", "{} is not there", left.display());
                     continue;
                 }
-                let seen = read_with(python, "check_dxf.py", &[left, right]);
+                let seen = read_with("check_dxf.py", &[left, right]);
                 let mirrored = work(&seen[0], Some(width));
                 let other = work(&seen[1], None);
                 assert_eq!(mirrored, other, "{plan}/{exporter}/{part}{face}");

@@ -2,13 +2,12 @@
 //! marks where the plan has them, also from one page to the next.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
 use std::sync::LazyLock;
 
 use jigless_tests::cabinet;
 use jigless_tests::fixtures::{files_of, fixture};
 use jigless_tests::program::export_all;
-use jigless_tests::readers::{PDFTOPPM, QPDF, have, python, read_with};
+use jigless_tests::readers::{below, read_halves, read_with};
 use serde_json::Value;
 use tempfile::TempDir;
 
@@ -74,31 +73,11 @@ static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
     out
 });
 
-/// What the readers see in every file, by path; nothing where one is missing.
+/// What the readers see in every file, by path.
 static SEEN: LazyLock<BTreeMap<String, Value>> = LazyLock::new(|| {
-    let (true, Some(python)) = (have(&[QPDF]), python()) else {
-        return BTreeMap::new();
-    };
     let files = files_of(EXPORTED.path(), "pdf").into_iter();
     let names: Vec<String> = files.map(|(name, _)| name).collect();
-    let halves: Vec<&[String]> = names.chunks(names.len().div_ceil(2)).collect();
-    let seen: Vec<Value> = std::thread::scope(|scope| {
-        let running: Vec<_> = halves
-            .iter()
-            .map(|names| {
-                let paths: Vec<PathBuf> = names
-                    .iter()
-                    .map(|name| EXPORTED.path().join(name))
-                    .collect();
-                scope.spawn(move || read_with(python, "check_pdf.py", &paths))
-            })
-            .collect();
-        running
-            .into_iter()
-            .flat_map(|half| half.join().expect("a reader"))
-            .collect()
-    });
-    assert_eq!(seen.len(), names.len(), "a report for each file");
+    let seen = read_halves("check_pdf.py", &below(EXPORTED.path(), &names));
     names.into_iter().zip(seen).collect()
 });
 
@@ -122,6 +101,10 @@ fn pages() -> impl Iterator<Item = (&'static str, &'static Value)> {
 /// ISO 32000-1: a unit is 1/72 in (Table 30), and a viewer must not scale what it prints where `/PrintScaling` is `/None`
 /// (12.2, Table 150).
 #[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn files_are_sound_and_print_at_full_size() {
     for (name, file) in &*SEEN {
         assert_eq!(
@@ -135,6 +118,10 @@ fn files_are_sound_and_print_at_full_size() {
 }
 
 #[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn pages_are_of_standard_sizes() {
     for (paper, width, height) in PAPERS {
         let mut count = 0;
@@ -156,11 +143,15 @@ fn pages_are_of_standard_sizes() {
             }
             count += 1;
         }
-        assert!(count > 0 || SEEN.is_empty(), "no pages on {paper}");
+        assert!(count > 0, "no pages on {paper}");
     }
 }
 
 #[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn no_ink_comes_near_the_edge_of_the_paper() {
     for (name, page) in pages() {
         for distance in list(&page["ink_mm"]) {
@@ -177,10 +168,8 @@ fn no_ink_comes_near_the_edge_of_the_paper() {
 type Mark = ((f64, f64), Vec<f64>);
 
 /// Hole marks on one face, as the readers see them.
-fn marks(name: &str, face: &str) -> Option<Vec<Mark>> {
-    if SEEN.is_empty() {
-        return None;
-    }
+#[track_caller]
+fn marks(name: &str, face: &str) -> Vec<Mark> {
     let missing = || panic!("{name} was not made");
     let file = SEEN.get(name).unwrap_or_else(missing);
     let on_face = list(&file["pages"]).iter().filter(|page| {
@@ -190,7 +179,7 @@ fn marks(name: &str, face: &str) -> Option<Vec<Mark>> {
     let marks = on_face.flat_map(|page| list(&page["marks"]));
     let place = |mark: &Value| (number(&mark["part_mm"][0]), number(&mark["part_mm"][1]));
     let circles = |mark: &Value| list(&mark["circles_mm"]).iter().map(number).collect();
-    Some(marks.map(|mark| (place(mark), circles(mark))).collect())
+    marks.map(|mark| (place(mark), circles(mark))).collect()
 }
 
 /// Every expected hole is marked, with its diameter, and nothing is marked anywhere else.
@@ -221,13 +210,15 @@ fn with_diameter(places: &[(f64, f64)], diameter: f64) -> Vec<((f64, f64), f64)>
 /// The side takes many pages of every size: marks on different pages stand as far from each other as in the plan, by
 /// the place of the part's corner that each page carries (ISO 32000-1, 12.9: measurement properties).
 #[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn hole_marks_are_where_the_plan_has_them_across_pages() {
     let papers = PAPERS.iter().map(|(paper, ..)| *paper).chain(["roll"]);
     for paper in papers {
         let name = format!("{paper}/glaze-cabinet/pdf-template/side-left.pdf");
-        let (Some(front), Some(back)) = (marks(&name, "front"), marks(&name, "back")) else {
-            return;
-        };
+        let (front, back) = (marks(&name, "front"), marks(&name, "back"));
         let expected = [
             with_diameter(&cabinet::SIDE_PLATES, 5.0),
             with_diameter(&cabinet::side_pins(), 5.0),
@@ -242,7 +233,7 @@ fn hole_marks_are_where_the_plan_has_them_across_pages() {
             &[with_diameter(&screws, 4.5), with_diameter(&screws, 9.0)].concat(),
         );
     }
-    let door = marks("a4/glaze-cabinet/pdf-template/door-left.pdf", "back").unwrap_or_default();
+    let door = marks("a4/glaze-cabinet/pdf-template/door-left.pdf", "back");
     let cups = with_diameter(&cabinet::from_behind(397.0, &cabinet::CUPS), 35.0);
     let screws = with_diameter(&cabinet::from_behind(397.0, &cabinet::CUP_SCREWS), 2.5);
     let knob = with_diameter(&[(35.0, 574.0)], 5.0);
@@ -251,11 +242,13 @@ fn hole_marks_are_where_the_plan_has_them_across_pages() {
 
 /// In inches and on Letter: 25 pegs, each 2 1/4 from the next across and 1 1/2 upward. An inch is 25.4 mm exactly.
 #[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn pegs_of_the_rack_are_where_the_plan_has_them() {
     let name = "letter/thread-organiser/pdf-template/peg-rack.pdf";
-    let Some(marks) = marks(name, "front") else {
-        return;
-    };
+    let marks = marks(name, "front");
     let pegs: Vec<(f64, f64)> = (0..25)
         .map(|n| (f64::from(n % 5), f64::from(n / 5)))
         .map(|(across, up)| ((0.75 + 2.25 * across) * 25.4, (0.75 + 1.5 * up) * 25.4))
@@ -266,11 +259,12 @@ fn pegs_of_the_rack_are_where_the_plan_has_them() {
 /// The corner that a page carries is not taken on trust: what is drawn on two neighbouring pages (their join marks)
 /// must lie at the same place of the part by both.
 #[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn neighbouring_pages_agree_on_their_join_marks() {
-    let Some(file) = SEEN.get("a4/large/pdf-template/board.pdf") else {
-        assert!(SEEN.is_empty(), "the large board was not made");
-        return;
-    };
+    let file = &SEEN["a4/large/pdf-template/board.pdf"];
     // By the page's name, `front B3`: column and row.
     let mut tiles: BTreeMap<(u8, u32), Vec<[f64; 4]>> = BTreeMap::new();
     for page in list(&file["pages"]) {
@@ -319,6 +313,10 @@ fn neighbouring_pages_agree_on_their_join_marks() {
 
 /// Bars of 100 mm lie along both ways of every page with a template on it, to measure the print by.
 #[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn every_template_page_has_a_bar_of_a_hundred_millimetres_both_ways() {
     for (name, page) in pages().filter(|(_, page)| !page["viewport"].is_null()) {
         let lengths = |from: usize| {
@@ -336,6 +334,10 @@ fn every_template_page_has_a_bar_of_a_hundred_millimetres_both_ways() {
 }
 
 #[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn words_do_not_collide() {
     for (name, page) in pages() {
         assert_eq!(
@@ -349,10 +351,8 @@ fn words_do_not_collide() {
 
 /// A reader that draws (poppler) takes every page of a file with every kind of word in it, and says nothing.
 #[test]
+#[cfg_attr(not(has_pdftoppm), ignore = "needs pdftoppm: tests/run")]
 fn pages_can_be_drawn() {
-    if !have(&[PDFTOPPM]) {
-        return;
-    }
     for name in [
         "a4/letters/pdf-template/panel.pdf",
         "a4/glaze-cabinet/pdf-template/door-left.pdf",
@@ -380,8 +380,11 @@ fn pages_can_be_drawn() {
 
 /// A printer's own paper comes from a profile.
 #[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
 fn a_profile_chooses_the_paper() {
-    let Some(python) = python() else { return };
     let out = tempfile::tempdir().expect("a temporary folder");
     let profile = fixture("profiles/letter-printer.yaml");
     let profile = profile.to_str().expect("a plain path");
@@ -391,7 +394,6 @@ fn a_profile_chooses_the_paper() {
         &["--to", "pdf-template", "--profile", profile],
     );
     let seen = read_with(
-        python,
         "check_pdf.py",
         &[out.path().join("plain/pdf-template/panel.pdf")],
     );

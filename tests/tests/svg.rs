@@ -1,13 +1,12 @@
 //! SVG drawings as Chromium lays them out: at 96 pixels to the inch everything is where the plan has it.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
 use std::sync::LazyLock;
 
 use jigless_tests::cabinet;
 use jigless_tests::fixtures::{files_of, sound_plans};
 use jigless_tests::program::export_all;
-use jigless_tests::readers::{CHROMIUM, have, in_browser, python, read_with};
+use jigless_tests::readers::{below, in_browser, read_with};
 use serde_json::Value;
 use tempfile::TempDir;
 
@@ -22,20 +21,13 @@ static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
     out
 });
 
-/// What Chromium makes of every file, by path; nothing where a reader is missing. It lays out at 96 pixels to the inch
+/// What Chromium makes of every file, by path. It lays out at 96 pixels to the inch
 /// (CSS: 1in = 96px and 1in = 25.4mm; W3C, CSS Values and Units, absolute lengths), and the script turns pixels back
 /// into millimetres by that alone.
 static SEEN: LazyLock<BTreeMap<String, Value>> = LazyLock::new(|| {
-    let (true, Some(python)) = (have(&[CHROMIUM]), python()) else {
-        return BTreeMap::new();
-    };
     let files = files_of(EXPORTED.path(), "svg").into_iter();
     let names: Vec<String> = files.map(|(name, _)| name).collect();
-    let paths: Vec<PathBuf> = names
-        .iter()
-        .map(|name| EXPORTED.path().join(name))
-        .collect();
-    let seen = read_with(python, "check_svg.py", &paths);
+    let seen = read_with("check_svg.py", &below(EXPORTED.path(), &names));
     assert_eq!(seen.len(), names.len(), "a report for each file");
     names.into_iter().zip(seen).collect()
 });
@@ -53,10 +45,7 @@ struct Drawing {
 }
 
 #[track_caller]
-fn drawing(name: &str) -> Option<Drawing> {
-    if SEEN.is_empty() {
-        return None;
-    }
+fn drawing(name: &str) -> Drawing {
     let missing = || panic!("{name} was not made");
     let seen = SEEN.get(name).unwrap_or_else(missing);
     let outline: Vec<f64> = seen["outline_mm"]
@@ -70,11 +59,11 @@ fn drawing(name: &str) -> Option<Drawing> {
         let (at, diameter) = (&hole["part_mm"], &hole["diameter_mm"]);
         [number(&at[0]), number(&at[1]), number(diameter)]
     });
-    Some(Drawing {
+    Drawing {
         width: outline[2] - outline[0],
         height: outline[3] - outline[1],
         circles: circles.collect(),
-    })
+    }
 }
 
 #[track_caller]
@@ -94,11 +83,13 @@ fn assert_holes(drawing: &Drawing, diameter: f64, places: &[(f64, f64)]) {
 }
 
 #[test]
+#[cfg_attr(
+    not(has_svg_readers),
+    ignore = "needs chromium and the Python readers: tests/run"
+)]
 fn outlines_are_as_large_as_the_parts() {
     for (part, width, height) in cabinet::PARTS {
-        let Some(drawing) = drawing(&format!("glaze-cabinet/svg-drilling/{part}.svg")) else {
-            return;
-        };
+        let drawing = drawing(&format!("glaze-cabinet/svg-drilling/{part}.svg"));
         assert!(
             (drawing.width - width).abs() < TOLERANCE,
             "{part}: {}",
@@ -113,18 +104,20 @@ fn outlines_are_as_large_as_the_parts() {
 }
 
 #[test]
+#[cfg_attr(
+    not(has_svg_readers),
+    ignore = "needs chromium and the Python readers: tests/run"
+)]
 fn holes_are_where_the_plan_has_them() {
-    let Some(side) = drawing("glaze-cabinet/svg-drilling/side-left.svg") else {
-        return;
-    };
+    let side = drawing("glaze-cabinet/svg-drilling/side-left.svg");
     assert_holes(&side, 5.0, &cabinet::SIDE_PLATES);
     assert_holes(&side, 5.0, &cabinet::side_pins());
     assert_holes(&side, 2.5, &cabinet::SIDE_RUNNER);
-    let back = drawing("glaze-cabinet/svg-drilling/side-left.back.svg").expect("the back");
+    let back = drawing("glaze-cabinet/svg-drilling/side-left.back.svg");
     let screws = cabinet::from_behind(400.0, &cabinet::SIDE_SCREWS);
     assert_holes(&back, 4.5, &screws);
     assert_holes(&back, 9.0, &screws);
-    let door = drawing("glaze-cabinet/svg-drilling/door-left.back.svg").expect("the door");
+    let door = drawing("glaze-cabinet/svg-drilling/door-left.back.svg");
     assert_holes(&door, 35.0, &cabinet::from_behind(397.0, &cabinet::CUPS));
     assert_holes(
         &door,
@@ -132,7 +125,7 @@ fn holes_are_where_the_plan_has_them() {
         &cabinet::from_behind(397.0, &cabinet::CUP_SCREWS),
     );
     // Inches: pegs of 1/4 every 2 1/4 across and 1 1/2 upward from 3/4, 3/4.
-    let rack = drawing("thread-organiser/svg-drilling/peg-rack.svg").expect("the rack");
+    let rack = drawing("thread-organiser/svg-drilling/peg-rack.svg");
     let pegs: Vec<(f64, f64)> = (0..25)
         .map(|n| (f64::from(n % 5), f64::from(n / 5)))
         .map(|(across, up)| ((0.75 + 2.25 * across) * 25.4, (0.75 + 1.5 * up) * 25.4))
@@ -144,7 +137,7 @@ fn holes_are_where_the_plan_has_them() {
         rack.width
     );
     // Every field of a hole: `features/hole`, whose plan says what is to be seen.
-    let holes = drawing("hole/svg-drilling/panel.svg").expect("the panel");
+    let holes = drawing("hole/svg-drilling/panel.svg");
     assert_holes(&holes, 5.0, &[(30.0, 40.0)]);
     assert_holes(&holes, 6.5, &[(170.0, 70.0)]);
     assert_holes(&holes, 14.0, &[(60.0, 80.0)]);
@@ -186,6 +179,10 @@ fn one_unit_of_the_view_box_is_a_millimetre() {
 
 /// Words do not lie on other words and do not reach out of the drawing.
 #[test]
+#[cfg_attr(
+    not(has_svg_readers),
+    ignore = "needs chromium and the Python readers: tests/run"
+)]
 fn words_do_not_collide() {
     for (name, seen) in &*SEEN {
         assert_eq!(seen["overlaps"], Value::Array(vec![]), "{name}");
@@ -194,6 +191,10 @@ fn words_do_not_collide() {
 
 /// The line to measure a print by is as long as it says.
 #[test]
+#[cfg_attr(
+    not(has_svg_readers),
+    ignore = "needs chromium and the Python readers: tests/run"
+)]
 fn the_check_line_is_a_hundred_millimetres() {
     for (name, seen) in &*SEEN {
         let length = number(&seen["check_mm"]);
@@ -203,10 +204,8 @@ fn the_check_line_is_a_hundred_millimetres() {
 
 /// Words of every script survive as XML: Chromium's strict parser, which stops at the first fault, takes every file.
 #[test]
+#[cfg_attr(not(has_chromium), ignore = "needs chromium: tests/run")]
 fn drawings_are_well_formed_xml() {
-    if !have(&[CHROMIUM]) {
-        return;
-    }
     let files = files_of(EXPORTED.path(), "svg");
     let texts: Vec<String> = files
         .into_iter()

@@ -4,8 +4,10 @@ mod batch;
 mod crash;
 mod export;
 mod library;
+mod refused;
 mod shard;
 mod start;
+mod trust;
 mod usage;
 mod watch;
 
@@ -51,6 +53,13 @@ pub(crate) struct Ran {
     pub err: String,
 }
 
+impl Ran {
+    /// The lines about plans, without those that say what to open.
+    pub(crate) fn results(&self) -> &str {
+        self.out.split("Open in ").next().unwrap_or_default()
+    }
+}
+
 impl Place {
     pub(crate) fn empty() -> Self {
         let folder = tempfile::tempdir().unwrap();
@@ -76,6 +85,10 @@ impl Place {
 
     pub(crate) fn read(&self, path: &str) -> String {
         fs::read_to_string(self.path(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
+    }
+
+    pub(crate) fn read_bytes(&self, path: &str) -> Vec<u8> {
+        fs::read(self.path(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
     }
 
     pub(crate) fn command(&self, args: &[&str]) -> Command {

@@ -25,6 +25,15 @@ pub struct Renamed {
     pub place: &'static str,
 }
 
+/// A figure that was measured beside the wanted one, each with its unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Figures {
+    /// What was measured: `2 mm`.
+    pub measured: String,
+    /// What is wanted instead: `at least 6 mm`.
+    pub wanted: String,
+}
+
 /// One thing that was found, with its place and what to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
@@ -36,8 +45,10 @@ pub struct Finding {
     pub span: Option<Span>,
     /// What is wrong, with the numbers.
     pub message: String,
+    /// What was measured and what is wanted instead, where each is one figure.
+    pub figures: Option<Box<Figures>>,
     /// What to do about it.
-    pub fix: Option<String>,
+    pub fix: Option<Box<str>>,
     /// What stands at the place by its old name, where writing its present one is all there is to do.
     pub renamed: Option<&'static Renamed>,
     /// Other places that belong to it.
@@ -67,16 +78,27 @@ impl Finding {
             severity,
             span,
             message: message.into(),
+            figures: None,
             fix: None,
             renamed: None,
             labels: Vec::new(),
         }
     }
 
+    /// Sets the measured figure beside the wanted one, each with its unit.
+    #[must_use]
+    pub fn figures(mut self, measured: impl Into<String>, wanted: impl Into<String>) -> Self {
+        self.figures = Some(Box::new(Figures {
+            measured: measured.into(),
+            wanted: wanted.into(),
+        }));
+        self
+    }
+
     /// Says what to do.
     #[must_use]
     pub fn fix(mut self, fix: impl Into<String>) -> Self {
-        self.fix = Some(fix.into());
+        self.fix = Some(fix.into().into_boxed_str());
         self
     }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use jigless_model::geom::{Arc, Path, Point, Vertex, circle};
 use jigless_model::units::Unit;
 
-use super::inspection::{Entity, Inspection, InspectionFault};
+use super::inspection::{Entity, Inspection};
 
 /// A record: its groups, the first of which has code 0 and names it.
 type DxfRecord<'a> = [(i32, &'a str)];
@@ -110,7 +110,7 @@ struct DxfReader {
 
 impl DxfReader {
     fn fault(&mut self, code: &'static str, message: impl Into<String>) {
-        self.found.faults.push(InspectionFault::new(code, message));
+        self.found.add_fault(code, message);
     }
 
     fn record(&mut self, record: &DxfRecord) {

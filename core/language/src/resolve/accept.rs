@@ -171,7 +171,7 @@ fn known_check(fields: &Fields, code: &Spanned<String>) -> Option<CheckName> {
             Finding::error(codes::UNKNOWN_CHECK, code.span, message).fix(
                 match nearest(&code.value, checks.codes()) {
                     Some(near) => format!("did you mean `{near}`?"),
-                    None => "`jigless explain` lists the checks".to_owned(),
+                    None => "`jigless why` lists the checks".to_owned(),
                 },
             ),
         );

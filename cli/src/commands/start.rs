@@ -1,13 +1,14 @@
-//! `jigless new`: a small plan to start from.
+//! `jigless start`: a small plan to start from.
 
 use std::fs;
 use std::io::ErrorKind;
 
-use crate::args::NewArgs;
+use crate::args::StartArgs;
 use crate::console::{self, Console};
 use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
 use crate::find::PLAN_FILE;
+use crate::styled::shown;
 use crate::write::create;
 
 /// The file beside the plan that editors read.
@@ -17,14 +18,14 @@ const SCHEMA_FILE: &str = "plan.schema.json";
 const STARTER: &str = include_str!("../starter.yaml");
 
 /// Writes the plan into a new or empty folder.
-pub fn run(args: &NewArgs, console: &mut Console) -> Exit {
+pub fn run(args: &StartArgs, console: &mut Console) -> Exit {
     match start(args) {
         Ok(()) => {
             let dir = shell_word(&args.dir.to_string_lossy());
             let file = args.dir.join(PLAN_FILE);
             console.out(&format!(
                 "{} is written; `jigless export {dir}` makes its files\n",
-                file.display()
+                shown(&file)
             ));
             Exit::Done
         }
@@ -45,19 +46,19 @@ fn shell_word(path: &str) -> String {
     }
 }
 
-fn start(args: &NewArgs) -> Result<(), Problem> {
+fn start(args: &StartArgs) -> Result<(), Problem> {
     let dir = &args.dir;
     let failed = |error: &std::io::Error| {
         Problem::disk(format!(
             "{} cannot be made: {}",
-            dir.display(),
+            shown(dir),
             in_words(error)
         ))
     };
     match fs::read_dir(dir) {
         Ok(mut entries) => {
             if entries.next().is_some() {
-                return Err(Problem::disk(format!("{}: it is not empty", dir.display()))
+                return Err(Problem::disk(format!("{}: it is not empty", shown(dir)))
                     .fix("name a folder that does not exist yet"));
             }
         }

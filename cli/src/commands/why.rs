@@ -1,6 +1,4 @@
-//! `jigless explain`: what a code means, what it measures, and what to do.
-
-use std::fmt::Write;
+//! `jigless why`: what a code means, what it measures, and what to do.
 
 use jigless_core::check::codes::CodeKind;
 use jigless_core::check::{CHECKS, CheckKind, Group, LimitUnit};
@@ -8,33 +6,35 @@ use jigless_core::diag::{Renamed, Severity, nearest};
 use jigless_core::renamed;
 use jigless_core::units::decimal;
 
-use super::wrap;
-use crate::args::ExplainArgs;
+use crate::args::WhyArgs;
 use crate::codes::{self, Meaning};
 use crate::console::{self, Console};
 use crate::exit::{Exit, Problem};
+use crate::page::Page;
+use crate::styled::Styled;
 
 const BOLD: anstyle::Style = anstyle::Style::new().bold();
 
 /// Explains one code, or lists them all.
-pub fn run(args: &ExplainArgs, console: &mut Console) -> Exit {
+pub fn run(args: &WhyArgs, console: &mut Console) -> Exit {
     let Some(code) = &args.code else {
-        console.out(&list());
+        console.out_styled(&list());
         return Exit::Done;
     };
+    let columns = Page::of_stdout().explanation();
     match codes::meaning(code) {
-        Some(Meaning::Check(kind)) => console.out(&check(kind)),
-        Some(Meaning::Fault(kind)) => console.out(&fault(kind)),
+        Some(Meaning::Check(kind)) => console.out_styled(&check(kind, columns)),
+        Some(Meaning::Fault(kind)) => console.out_styled(&fault(kind, columns)),
         None => {
             let problem = match renamed::check(code) {
                 Some(Renamed { now, .. }) => {
-                    Problem::usage(format!("`{code}` is now called `{now}`"))
-                        .fix(format!("`jigless explain {now}` explains it"))
+                    Problem::usage(format!("`{code}` is called `{now}` now"))
+                        .fix(format!("`jigless why {now}` explains it"))
                 }
                 None => Problem::usage(format!("there is no code `{code}`")).fix(
                     match nearest(code, codes::all()) {
                         Some(near) => format!("did you mean `{near}`?"),
-                        None => "`jigless explain` lists all codes".to_owned(),
+                        None => "`jigless why` lists all codes".to_owned(),
                     },
                 ),
             };
@@ -45,28 +45,28 @@ pub fn run(args: &ExplainArgs, console: &mut Console) -> Exit {
     Exit::Done
 }
 
-fn list() -> String {
-    let mut text = String::new();
+fn list() -> Styled {
+    let mut text = Styled::default();
     for group in Group::ALL {
-        // Writing to a String cannot fail.
-        let _ = writeln!(text, "{BOLD}{}{BOLD:#}", group.name());
+        text.add_in(BOLD, group.name());
+        text.add("\n");
         for kind in CHECKS.iter().filter(|kind| kind.group == group) {
-            let _ = writeln!(text, "  {:<26} {}", kind.code, kind.name);
+            text.add(&format!("  {:<26} {}\n", kind.code, kind.name));
         }
-        text.push('\n');
+        text.add("\n");
     }
-    let _ = writeln!(text, "{BOLD}Faults of plans, formats and options{BOLD:#}");
+    text.add_in(BOLD, "Faults of plans, formats and options");
+    text.add("\n");
     let mut faults: Vec<&CodeKind> = codes::faults().collect();
     faults.sort_by_key(|kind| kind.code);
     for kind in faults {
-        let _ = writeln!(text, "  {:<26} {}", kind.code, kind.name);
+        text.add(&format!("  {:<26} {}\n", kind.code, kind.name));
     }
     text
 }
 
-fn check(kind: &CheckKind) -> String {
-    let mut text = format!("{BOLD}{}{BOLD:#} ({})\n", kind.code, word(kind.severity));
-    wrap(&mut text, "  ", kind.name);
+fn check(kind: &CheckKind, columns: usize) -> Styled {
+    let mut text = head(kind.code.as_str(), kind.severity, kind.name, columns);
     let limit = kind.limit.as_ref().map(|limit| {
         let unit = match limit.unit {
             LimitUnit::Millimetres => " mm",
@@ -83,7 +83,7 @@ fn check(kind: &CheckKind) -> String {
         ("Source", Some(source.as_str())),
     ] {
         if let Some(words) = words {
-            paragraph(&mut text, title, words);
+            paragraph(&mut text, title, words, columns);
         }
     }
     example(&mut text, kind.example);
@@ -93,41 +93,48 @@ fn check(kind: &CheckKind) -> String {
         ""
     };
     let code = kind.code;
-    paragraph(
-        &mut text,
-        "Set it for a plan",
-        &format!("`checks: {{{code}: {{severity: note{limit}}}}}`"),
+    let set = format!("`checks: {{{code}: {{severity: note{limit}}}}}`");
+    paragraph(&mut text, "Set it for a plan", &set, columns);
+    let accept = format!(
+        "`accept: {{{code}: the reason}}` on the feature, part, stock or entry of `usage`; the reason is kept with the plan"
     );
-    paragraph(
-        &mut text,
-        "Accept it at its place",
-        &format!(
-            "`accept: {{{code}: the reason}}` on the feature, part, stock or entry of `usage`; the reason is kept with the plan"
-        ),
-    );
+    paragraph(&mut text, "Accept it at its place", &accept, columns);
     text
 }
 
-fn fault(kind: &CodeKind) -> String {
-    let mut text = format!("{BOLD}{}{BOLD:#} ({})\n", kind.code, word(kind.severity));
-    wrap(&mut text, "  ", kind.name);
-    paragraph(&mut text, "Why", kind.explanation);
+fn fault(kind: &CodeKind, columns: usize) -> Styled {
+    let mut text = head(kind.code.as_str(), kind.severity, kind.name, columns);
+    paragraph(&mut text, "Why", kind.explanation, columns);
     if !kind.example.is_empty() {
         example(&mut text, kind.example);
     }
     text
 }
 
-fn paragraph(text: &mut String, title: &str, words: &str) {
-    let _ = writeln!(text, "\n{BOLD}{title}{BOLD:#}");
-    wrap(text, "  ", words);
+fn head(code: &str, severity: Severity, name: &str, columns: usize) -> Styled {
+    let mut text = Styled::default();
+    text.add_in(BOLD, code);
+    text.add(&format!(" ({})\n", word(severity)));
+    text.add_paragraph("  ", name, columns);
+    text
+}
+
+fn title(text: &mut Styled, title: &str) {
+    text.add("\n");
+    text.add_in(BOLD, title);
+    text.add("\n");
+}
+
+fn paragraph(text: &mut Styled, name: &str, words: &str, columns: usize) {
+    title(text, name);
+    text.add_paragraph("  ", words, columns);
 }
 
 /// Lines of a plan keep their breaks.
-fn example(text: &mut String, lines: &str) {
-    let _ = writeln!(text, "\n{BOLD}Found at fault{BOLD:#}");
+fn example(text: &mut Styled, lines: &str) {
+    title(text, "Found at fault");
     for line in lines.lines() {
-        let _ = writeln!(text, "  {line}");
+        text.add(&format!("  {line}\n"));
     }
 }
 

@@ -1,4 +1,4 @@
-//! `jigless schema exporter`: what goes between Jigless and an outside exporter, as JSON Schema (2020-12).
+//! `jigless schema outside`: what goes between Jigless and the program of an outside format, as JSON Schema (2020-12).
 
 use schemars::generate::SchemaSettings;
 
@@ -8,7 +8,7 @@ use crate::outside::message::Message;
 
 /// Prints the schema.
 pub fn run(console: &mut Console) -> Exit {
-    console.out(&text());
+    console.document(&text());
     Exit::Done
 }
 
@@ -33,7 +33,7 @@ mod tests {
             "DescribeAnswer",
             "ExportRequest",
             "ExportAnswer",
-            "PathText",
+            "PathJson",
         ] {
             assert!(schema["$defs"][name].is_object(), "{name}");
         }
