@@ -27,6 +27,7 @@ crate::fields! {
         revision: Lenient<String>,
         /// printed on the cover
         licence: Lenient<String>,
+        /// the unit
         _units: UnitKeys,
     }
 }
@@ -34,6 +35,7 @@ crate::fields! {
 crate::fields! {
     /// The keys of a plan file.
     pub struct PlanKeys {
+        /// the first keys
         _head: HeadKeys,
         /// files below the plan's folder that add values, stock and parts
         _include as "include": Option<Unread<Texts>>,
