@@ -4,6 +4,7 @@
 //! not run anything. It is run once to say what it is, and once for each plan; it reads one JSON text and writes one, and
 //! Jigless alone touches the output folder.
 
+mod kept;
 pub mod message;
 mod options;
 mod process;
@@ -23,19 +24,11 @@ use serde_json::{Map, Value};
 use crate::digest::sha256;
 use crate::exit::{Exit, Problem};
 use crate::paths::{check_relative, folded};
+pub use kept::Outside;
+use kept::Said;
 use message::{DescribeAnswer, DescribeRequest, ExportAnswer, FileJson, PROTOCOL, ProtocolOnly};
 use process::Failure;
 pub use process::Program;
-
-/// A program that said what it is.
-#[derive(Debug)]
-pub struct Outside {
-    id: &'static str,
-    program: Program,
-    described: DescribeAnswer,
-    media_type: &'static str,
-    summary: &'static str,
-}
 
 impl Outside {
     /// Runs a program to learn what it is. `named_in` is the file that names it. It lives as long as the run, as the
@@ -61,31 +54,27 @@ impl Outside {
             Failure::Other(reason) => refuse(&reason).fix(&mend),
         })?;
         let described = read_described(&answer).map_err(|reason| refuse(&reason).fix(&mend))?;
-        // An exporter is known to the whole program by these; a run has a handful of them.
-        let leak = |text: &str| -> &'static str { Box::leak(text.to_owned().into_boxed_str()) };
-        Ok(Box::leak(Box::new(Self {
-            id: leak(id),
+        Ok(kept::keep(Said {
+            id: id.to_owned(),
             program,
-            media_type: leak(&described.media_type),
-            summary: leak(&described.summary),
             described,
-        })))
+        }))
     }
 
     /// A digest of the program: of its command, of the files that it names, and of what it says of itself.
     pub fn digest(&self) -> String {
-        let mut text = format!("{:?}", self.program.command);
-        for file in self.program.files() {
+        let mut text = format!("{:?}", self.0.program.command);
+        for file in self.0.program.files() {
             let bytes = std::fs::read(&file).unwrap_or_default();
             text.push_str(&sha256(&bytes));
         }
-        text.push_str(&sha256(&to_json(&self.described)));
+        text.push_str(&sha256(&to_json(&self.0.described)));
         sha256(text.as_bytes())
     }
 
     fn fault(&self, message: impl Into<String>) -> ExportError {
         ExportError {
-            exporter: self.id,
+            exporter: &self.0.id,
             message: message.into(),
         }
     }
@@ -126,11 +115,11 @@ fn read_described(answer: &[u8]) -> Result<DescribeAnswer, String> {
 
 impl AnyExporter for Outside {
     fn id(&self) -> &'static str {
-        self.id
+        &self.0.id
     }
 
     fn summary(&self) -> &'static str {
-        self.summary
+        &self.0.described.summary
     }
 
     fn stage(&self) -> Stage {
@@ -138,18 +127,18 @@ impl AnyExporter for Outside {
     }
 
     fn options(&self) -> Vec<OptionSpec> {
-        options::specs(&self.described.options)
+        options::specs(&self.0.described.options)
     }
 
     fn options_schema(&self) -> Value {
-        options::schema(&self.described.options)
+        options::schema(&self.0.described.options)
     }
 
     fn configure(
         &self,
         settings: &[Setting],
     ) -> Result<Box<dyn Configured + '_>, Vec<OptionFault>> {
-        let options = options::settle(&self.described.options, settings)?;
+        let options = options::settle(&self.0.described.options, settings)?;
         Ok(Box::new(Ready {
             outside: self,
             options,
@@ -165,7 +154,7 @@ struct Ready<'a> {
 
 impl Configured for Ready<'_> {
     fn id(&self) -> &'static str {
-        self.outside.id
+        self.outside.id()
     }
 
     fn stage(&self) -> Stage {
@@ -188,6 +177,7 @@ impl Configured for Ready<'_> {
         let outside = self.outside;
         let request = request::export_request(input, &self.options);
         let answer = outside
+            .0
             .program
             .run(to_json(&request))
             .map_err(|failure| match failure {
@@ -212,7 +202,7 @@ impl Configured for Ready<'_> {
             {
                 return Err(wrong(&format!("no part `{part}` was asked for")));
             }
-            artifact(file, outside.media_type).map_err(|reason| wrong(&reason))
+            artifact(file, &outside.0.described.media_type).map_err(|reason| wrong(&reason))
         });
         files.collect()
     }

@@ -1,7 +1,6 @@
 //! Options that an outside format declares: the same words and rules as for those that are built in.
 
-use jigless_core::diag::nearest;
-use jigless_core::export::{OptionFault, OptionSpec, Setting};
+use jigless_core::export::{OptionFault, OptionSpec, Setting, settle_values, specs_of};
 use serde_json::{Map, Value, json};
 
 use super::message::OptionJson;
@@ -34,15 +33,7 @@ pub(super) fn check(options: &[OptionJson]) -> Result<(), String> {
 
 /// The options in alphabetical order.
 pub(super) fn specs(options: &[OptionJson]) -> Vec<OptionSpec> {
-    let spec = |option: &OptionJson| OptionSpec {
-        key: option.key.clone(),
-        accepts: accepts(option),
-        default: shown(&option.default),
-        help: option.help.split_whitespace().collect::<Vec<_>>().join(" "),
-    };
-    let mut specs: Vec<OptionSpec> = options.iter().map(spec).collect();
-    specs.sort_by(|a, b| a.key.cmp(&b.key));
-    specs
+    specs_of(&schema(options), &defaults(options))
 }
 
 /// JSON Schema (2020-12) of the options.
@@ -65,61 +56,39 @@ pub(super) fn schema(options: &[OptionJson]) -> Value {
     })
 }
 
+fn defaults(options: &[OptionJson]) -> Map<String, Value> {
+    let one = |option: &OptionJson| (option.key.clone(), option.default.clone());
+    options.iter().map(one).collect()
+}
+
 /// The options in force: the defaults, then each setting in order.
 pub(super) fn settle(
     options: &[OptionJson],
     settings: &[Setting],
 ) -> Result<Map<String, Value>, Vec<OptionFault>> {
-    let defaults = options.iter();
-    let mut values: Map<String, Value> = defaults
-        .map(|option| (option.key.clone(), option.default.clone()))
-        .collect();
-    let mut faults = Vec::new();
-    for (index, setting) in settings.iter().enumerate() {
-        let Some(option) = options.iter().find(|option| option.key == setting.key) else {
-            let keys = options.iter().map(|option| option.key.as_str());
-            faults.push(OptionFault {
-                setting: index,
-                message: format!("there is no option `{}`", setting.key),
-                fix: match nearest(&setting.key, keys) {
-                    Some(near) => format!("did you mean `{near}`?"),
-                    None => "`jigless formats` lists its options".to_owned(),
-                },
-            });
-            continue;
-        };
-        if let Some(value) = fitting(option, &setting.value) {
-            values.insert(option.key.clone(), value);
-        } else {
-            let (key, value) = (&option.key, shown(&setting.value));
-            let (accepts, default) = (accepts(option), shown(&option.default));
-            faults.push(OptionFault {
-                setting: index,
-                message: format!("`{key}` cannot be {value}"),
-                fix: format!("give {accepts}; the default is {default}"),
-            });
+    let fits = |values: &Map<String, Value>, key: &str| {
+        let option = options.iter().find(|option| option.key == key);
+        match (option, values.get(key)) {
+            (Some(option), Some(value)) => fit(option, value),
+            _ => Ok(()),
         }
-    }
-    if faults.is_empty() {
-        Ok(values)
-    } else {
-        Err(faults)
-    }
+    };
+    settle_values(&specs(options), defaults(options), settings, &[], fits)
 }
 
-/// The reading of a value that an option takes: as it is, or, for a text, as a number or truth value.
-fn fitting(option: &OptionJson, value: &Value) -> Option<Value> {
-    let read = match value {
-        Value::String(text) => serde_json::from_str::<Value>(text).ok(),
-        _ => None,
-    };
-    // A number may be meant as a text: `--set pen.title=7`.
-    let as_text = option.default.is_string().then(|| json!(shown(value)));
-    let mut readings = [Some(value.clone()), read, as_text].into_iter().flatten();
-    readings.find(|reading| {
-        kind(reading) == kind(&option.default)
-            && (option.choices.is_empty() || option.choices.contains(reading))
-    })
+/// Why an option cannot have a value.
+fn fit(option: &OptionJson, value: &Value) -> Result<(), String> {
+    if kind(value) != kind(&option.default) {
+        Err(format!(
+            "it is a {}, not a {}",
+            kind(value),
+            kind(&option.default)
+        ))
+    } else if option.choices.is_empty() || option.choices.contains(value) {
+        Ok(())
+    } else {
+        Err("it is none of the choices".to_owned())
+    }
 }
 
 fn kind(value: &Value) -> &'static str {
@@ -130,26 +99,6 @@ fn kind(value: &Value) -> &'static str {
         Value::Null => "null",
         Value::Array(_) => "array",
         Value::Object(_) => "object",
-    }
-}
-
-fn accepts(option: &OptionJson) -> String {
-    if !option.choices.is_empty() {
-        let words: Vec<String> = option.choices.iter().map(shown).collect();
-        return words.join(" | ");
-    }
-    let word = match option.default {
-        Value::Bool(_) => "true | false",
-        Value::Number(_) => "number",
-        _ => "text",
-    };
-    word.to_owned()
-}
-
-fn shown(value: &Value) -> String {
-    match value {
-        Value::String(text) => text.clone(),
-        other => other.to_string(),
     }
 }
 

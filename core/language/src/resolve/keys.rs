@@ -9,8 +9,16 @@ use super::key_set::{KeyType, key_types};
 use super::key_types::{Count, Lenient, Sizes, Texts, Unread};
 
 crate::fields! {
-    /// The keys of a plan file.
-    pub struct PlanKeys {
+    /// The unit of a plan, without which nothing else of it can be read.
+    pub struct UnitKeys {
+        /// unit of bare numbers
+        units: Spanned<Unit>,
+    }
+}
+
+crate::fields! {
+    /// The first keys of a plan file, which need no unit.
+    pub struct HeadKeys {
         /// version of the plan language; marks the file as a plan
         _version as "jigless": Count,
         /// what the plan is called
@@ -19,8 +27,16 @@ crate::fields! {
         revision: Lenient<String>,
         /// printed on the cover
         licence: Lenient<String>,
-        /// unit of bare numbers
-        _units as "units": Unit,
+        /// the unit
+        _units: UnitKeys,
+    }
+}
+
+crate::fields! {
+    /// The keys of a plan file.
+    pub struct PlanKeys {
+        /// the first keys
+        _head: HeadKeys,
         /// files below the plan's folder that add values, stock and parts
         _include as "include": Option<Unread<Texts>>,
         /// named values for lengths

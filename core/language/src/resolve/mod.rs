@@ -33,7 +33,7 @@ pub use key_types::{
     Corners, Count, Degrees, Distance, Edges, Here, Length, Lenient, MAX_REPEATS, Map, Maps,
     Number, Repeats, Size, Sizes, Texts, TrueFalse, Unread, Written, YesNo, checked_repeats,
 };
-pub use keys::{IncludeKeys, PlanKeys};
+pub use keys::{HeadKeys, IncludeKeys, PlanKeys, UnitKeys};
 pub(crate) use part::Header;
 pub use part::{Labels, PartKeys};
 pub use place::{EdgeDistances, Place, Step};
@@ -95,7 +95,8 @@ fn resolve_tree(
         PlanKeys::FIELDS,
     )?;
     check_version(&head)?;
-    let units = Unit::read_key(&head, "units")?;
+    let keys = HeadKeys::read(&head);
+    let units = UnitKeys::read(&head)?.units;
     check_included(&bootstrap, tree, units)?;
     let mut document = Document::new(&bootstrap, tree);
     let mut names = PlanNames::new(units.value, sources, checks, findings);
@@ -108,7 +109,7 @@ fn resolve_tree(
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
-    let keys = PlanKeys::read(&head);
+    let tools = PlanKeys::read(&head).and_then(|keys| keys.tools);
     let built = build::run(names.context().with_stocks(&stock), &document.builds);
     let mut entries = build::merge::merge(built.parts, &document.parts);
     let headers = entries
@@ -145,7 +146,7 @@ fn resolve_tree(
 
     let expanded = document.to_text();
     Some(Plan {
-        tools: keys.tools.unwrap_or_default(),
+        tools: tools.unwrap_or_default(),
         checks: settings,
         usage,
         sources: sources.clone(),

@@ -6,7 +6,7 @@
 
 mod options;
 
-pub use options::{OptionFault, OptionSpec, Setting};
+pub use options::{OptionFault, OptionSpec, Setting, settle_values, specs_of};
 
 use schemars::JsonSchema;
 use serde::Serialize;

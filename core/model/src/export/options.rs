@@ -49,10 +49,20 @@ pub(super) fn schema<O: JsonSchema>() -> Value {
         .to_value()
 }
 
-/// The options in alphabetical order.
+/// The options of a struct in alphabetical order.
 pub(super) fn specs<O: JsonSchema + Serialize + Default>() -> Vec<OptionSpec> {
-    let schema = schema::<O>();
-    let defaults = serde_json::to_value(O::default()).unwrap_or_default();
+    specs_of(&schema::<O>(), &defaults::<O>())
+}
+
+fn defaults<O: Serialize + Default>() -> Map<String, Value> {
+    match serde_json::to_value(O::default()) {
+        Ok(Value::Object(map)) => map,
+        _ => Map::new(),
+    }
+}
+
+/// The options that a schema describes, in alphabetical order.
+pub fn specs_of(schema: &Value, defaults: &Map<String, Value>) -> Vec<OptionSpec> {
     let Some(properties) = schema["properties"].as_object() else {
         return Vec::new();
     };
@@ -61,7 +71,7 @@ pub(super) fn specs<O: JsonSchema + Serialize + Default>() -> Vec<OptionSpec> {
         .map(|(key, property)| OptionSpec {
             key: key.clone(),
             accepts: accepts(property),
-            default: shown(&defaults[key]),
+            default: shown(defaults.get(key).unwrap_or(&Value::Null)),
             help: one_line(property["description"].as_str().unwrap_or_default()),
         })
         .collect();
@@ -69,8 +79,7 @@ pub(super) fn specs<O: JsonSchema + Serialize + Default>() -> Vec<OptionSpec> {
     specs
 }
 
-/// Reads the settings on top of the defaults. A later setting of the same option wins. `renamed` are former names of
-/// options, each with today's.
+/// Reads the settings on top of the defaults of a struct. `renamed` are former names of options, each with today's.
 pub(super) fn settle<O>(
     settings: &[Setting],
     renamed: &[(&str, &str)],
@@ -78,66 +87,79 @@ pub(super) fn settle<O>(
 where
     O: JsonSchema + Serialize + DeserializeOwned + Default,
 {
-    let specs = specs::<O>();
-    let mut values = match serde_json::to_value(O::default()) {
-        Ok(Value::Object(map)) => map,
-        _ => Map::new(),
+    let read = |values: &Map<String, Value>| {
+        let values = Value::Object(values.clone());
+        serde_json::from_value::<O>(values).map_err(|error| error.to_string())
     };
-    let mut faults = Vec::new();
-    for (index, setting) in settings.iter().enumerate() {
-        let Some(spec) = specs.iter().find(|spec| spec.key == setting.key) else {
-            faults.push(unknown_option(index, &setting.key, &specs, renamed));
-            continue;
-        };
-        match fitting::<O>(&values, setting) {
-            Ok(value) => {
-                values.insert(setting.key.clone(), value);
-            }
-            Err(reason) => faults.push(OptionFault {
-                setting: index,
-                message: format!(
-                    "`{}` cannot be {}: {reason}",
-                    setting.key,
-                    shown(&setting.value)
-                ),
-                fix: format!("give {}; the default is {}", spec.accepts, spec.default),
-            }),
-        }
-    }
-    if !faults.is_empty() {
-        return Err(faults);
-    }
-    serde_json::from_value(Value::Object(values)).map_err(|error| {
+    let fits = |values: &Map<String, Value>, _: &str| read(values).map(|_| ());
+    let values = settle_values(&specs::<O>(), defaults::<O>(), settings, renamed, fits)?;
+    read(&values).map_err(|message| {
         vec![OptionFault {
             setting: 0,
-            message: error.to_string(),
+            message,
             fix: "check the options against `jigless formats`".to_owned(),
         }]
     })
 }
 
-/// The reading of a setting that the options accept: as it is, or, for a text, as a number or truth value.
-fn fitting<O: DeserializeOwned>(
-    values: &Map<String, Value>,
-    setting: &Setting,
-) -> Result<Value, String> {
-    let mut readings = vec![setting.value.clone()];
-    if let Value::String(text) = &setting.value
-        && let Ok(value) = serde_json::from_str::<Value>(text)
-        && !value.is_string()
-    {
-        readings.push(value);
-    }
-    let mut reason = String::new();
-    for reading in readings {
-        let mut tried = values.clone();
-        tried.insert(setting.key.clone(), reading.clone());
-        match serde_json::from_value::<O>(Value::Object(tried)) {
-            Ok(_) => return Ok(reading),
-            Err(error) => reason = error.to_string(),
+/// Reads the settings on top of the defaults. A later setting of the same option wins. `fits` says why the value that
+/// an option has among all of them cannot be.
+///
+/// # Errors
+/// Every setting that is unknown or does not fit.
+pub fn settle_values(
+    specs: &[OptionSpec],
+    defaults: Map<String, Value>,
+    settings: &[Setting],
+    renamed: &[(&str, &str)],
+    fits: impl Fn(&Map<String, Value>, &str) -> Result<(), String>,
+) -> Result<Map<String, Value>, Vec<OptionFault>> {
+    let mut values = defaults;
+    let mut faults = Vec::new();
+    for (index, setting) in settings.iter().enumerate() {
+        let Setting { key, value } = setting;
+        let Some(spec) = specs.iter().find(|spec| spec.key == *key) else {
+            faults.push(unknown_option(index, key, specs, renamed));
+            continue;
+        };
+        let mut reason = String::new();
+        let fitting = readings(value).into_iter().find_map(|reading| {
+            let mut tried = values.clone();
+            tried.insert(key.clone(), reading);
+            match fits(&tried, key) {
+                Ok(()) => Some(tried),
+                Err(why) => {
+                    reason = why;
+                    None
+                }
+            }
+        });
+        match fitting {
+            Some(fitting) => values = fitting,
+            None => faults.push(OptionFault {
+                setting: index,
+                message: format!("`{key}` cannot be {}: {reason}", shown(value)),
+                fix: format!("give {}; the default is {}", spec.accepts, spec.default),
+            }),
         }
     }
-    Err(reason)
+    if faults.is_empty() {
+        Ok(values)
+    } else {
+        Err(faults)
+    }
+}
+
+/// What a value may be meant as: itself, or, for a text, a number or truth value, and the other way round.
+fn readings(value: &Value) -> Vec<Value> {
+    let other = match value {
+        Value::String(text) => serde_json::from_str::<Value>(text)
+            .ok()
+            .filter(|read| !read.is_string()),
+        Value::Number(_) | Value::Bool(_) => Some(shown(value).into()),
+        _ => None,
+    };
+    std::iter::once(value.clone()).chain(other).collect()
 }
 
 fn unknown_option(
