@@ -50,7 +50,7 @@ static PAGES: &[Page] = pages![
     "cli/manual/findings.md",
     "cli/manual/printers.md",
     "cli/manual/libraries.md",
-    "cli/manual/outside-exporters.md",
+    "cli/manual/outside-formats.md",
 ];
 
 impl Page {
