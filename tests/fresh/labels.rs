@@ -1,7 +1,7 @@
 //! A list of the parts for a label printer.
 
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::units::Unit;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::units::Unit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

@@ -1,38 +1,49 @@
 //! A part that lies on another one, and that nothing holds.
 
-use super::attach::Made;
-use super::fields::{GLUE, PART, TO, WORK};
-use super::kind::JointKind;
+use super::keys::{Held, LapWith, Members};
+use super::kind::{Common, JointKind, Kind};
 use super::making::Making;
 use super::nodes::outline;
 use super::screws::{face_toward, on_face, opposite};
-use crate::resolve::{Field, Fields, Shape};
+use crate::resolve::KeySet;
+
+crate::fields! {
+    struct RestKeys {
+        _members: Members,
+        /// what holds them
+        with: LapWith = "nothing",
+        held: Held,
+    }
+}
 
 pub(super) static KIND: JointKind = JointKind {
     key: "rest",
     summary: "a part that lies on another one and can be taken off",
-    fields: &[
-        PART,
-        TO,
-        Field::with_default("with", Shape::Word(&["nothing"]), "nothing", "what holds them"),
-        GLUE,
-        WORK,
-    ],
+    fields: RestKeys::FIELDS,
     captures: false,
-    make,
+    read: |fields| Some(Box::new(RestKeys::read(fields)?)),
 };
 
-/// Draws where the part lies.
-fn make(_: &Fields, making: &mut Making) -> Option<()> {
-    let meeting = making.meeting;
-    let toward = opposite(meeting.touching()?);
-    if let Some(face) = face_toward(&meeting.to, toward) {
-        let bounds = on_face(&meeting.to, meeting.common());
-        let (part, to) = (making.part.part, making.to);
-        let keys = outline(making.span, bounds, face, &part.title);
-        let label = format!("place of {}", part.id);
-        let mark = Made::new(to.carrier(), to.only(), making.span, "mark", keys, &label);
-        making.made.push(mark);
+impl Kind for RestKeys {
+    fn common(&self) -> Common<'_> {
+        Common {
+            with: self.with,
+            held: &self.held,
+            described: None,
+            depth: None,
+        }
     }
-    Some(())
+
+    /// Draws where the part lies.
+    fn make(&self, making: &mut Making) -> Option<()> {
+        let meeting = making.meeting;
+        let toward = opposite(meeting.touching()?);
+        if let Some(face) = face_toward(&meeting.to, toward) {
+            let bounds = on_face(&meeting.to, meeting.common());
+            let part = making.part.part;
+            let keys = outline(making.span, bounds, face, &part.title);
+            making.add(making.to, "mark", keys, &format!("place of {}", part.id));
+        }
+        Some(())
+    }
 }

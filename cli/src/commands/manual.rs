@@ -1,7 +1,5 @@
 //! `jigless manual`: the pages of the manual in the terminal.
 
-use std::fmt::Write;
-
 use jigless_core::diag::nearest;
 
 use crate::args::ManualArgs;
@@ -76,7 +74,7 @@ fn topic_of(path: &str) -> &str {
 pub fn run(args: &ManualArgs, console: &mut Console) -> Exit {
     let width = markdown::terminal_width();
     let Some(topic) = &args.topic else {
-        console.out_styled(&Styled::own(topics(width)));
+        console.out_styled(&topics(width));
         return Exit::Done;
     };
     let wanted = topic_of(topic).to_lowercase();
@@ -89,9 +87,7 @@ pub fn run(args: &ManualArgs, console: &mut Console) -> Exit {
         console::problem(&problem);
         return problem.exit;
     };
-    // Pages are a part of the program.
-    let text = markdown::to_terminal(page.text, width, &link);
-    console.out_styled(&Styled::own(text));
+    console.out_styled(&markdown::to_terminal(page.text, width, &link));
     Exit::Done
 }
 
@@ -108,8 +104,8 @@ fn link(target: &str) -> Option<String> {
     Some(path.trim_start_matches("../").to_owned())
 }
 
-fn topics(width: usize) -> String {
-    let mut text = String::new();
+fn topics(width: usize) -> Styled {
+    let mut text = Styled::default();
     let indent = PAGES.iter().map(|page| page.topic().len()).max();
     let indent = " ".repeat(indent.unwrap_or_default() + 4);
     for (folder, title) in [
@@ -117,15 +113,16 @@ fn topics(width: usize) -> String {
         ("exporters/", "The files that are made"),
         ("cli/", "The program"),
     ] {
-        // Writing to a String cannot fail.
-        let _ = writeln!(text, "{BOLD}{title}{BOLD:#}");
+        text.add_in(BOLD, title);
+        text.add("\n");
         for page in PAGES.iter().filter(|page| page.path.starts_with(folder)) {
             let topic = format!("  {:<1$}", page.topic(), indent.len() - 2);
-            text.push_str(&markdown::wrapped(page.summary(), &topic, &indent, width));
+            let summary = Styled::from(page.summary());
+            text.append(&markdown::wrapped(&summary, &topic, &indent, width));
         }
-        text.push('\n');
+        text.add("\n");
     }
-    text.push_str("`jigless manual TOPIC` prints a page.\n");
+    text.add("`jigless manual TOPIC` prints a page.\n");
     text
 }
 
