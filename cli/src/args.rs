@@ -13,14 +13,14 @@ use crate::shard::Shard;
 const EXIT_CODES: &str = "\
 Exit status:
   0  done; there may be warnings
-  1  a plan, a profile, an inspected file or the value of an option has errors
+  1  a plan, a profile, an inspected file or the value of an option has errors, or a format cannot be made
   2  the command line asks for what there is not (a path, a format, a part, an option)
   3  a file cannot be read or written, or a file that Jigless did not make is in the way
 
 Environment:
   NO_COLOR           no colours
   XDG_CONFIG_HOME    where jigless/config.yaml is looked for, a profile that always holds; ~/.config when not set
-  SOURCE_DATE_EPOCH  the date to print, in seconds since 1970-01-01 UTC; `--date` goes before it";
+  SOURCE_DATE_EPOCH  the date to print, in seconds since 1970-01-01 UTC; `--date` overrides it";
 
 /// Full-size templates, machine files and lists from one description of the parts of shop furniture.
 #[derive(Debug, Parser)]
@@ -55,23 +55,25 @@ pub enum Command {
     /// Rewrite plans in place: keys, words and codes that were renamed get their present names.
     #[command(after_help = EXIT_CODES)]
     Migrate(MigrateArgs),
-    /// Explain a code of a finding, or list them all.
-    Explain(ExplainArgs),
-    /// Print a JSON Schema (2020-12): of plan files, for editors, or of what goes to and from outside exporters.
+    /// Explain the code of a finding, or list all codes.
+    Why(WhyArgs),
+    /// Print a JSON Schema (2020-12): of plan files, for editors, or of what goes to and from the programs of outside formats.
     Schema(SchemaArgs),
     /// Make the check sheet of a printer, or store what it measured.
     #[command(after_help = EXIT_CODES)]
     PrintCheck(PrintCheckArgs),
-    /// Start a plan: a small one that can be exported at once.
-    New(NewArgs),
+    /// Start a plan: write a small one that can be exported at once.
+    Start(StartArgs),
+    /// Read the manual: a page by its topic, or the list of topics.
+    Manual(ManualArgs),
     /// Print the completions for a shell.
     Completions(CompletionsArgs),
     /// Write the manual pages.
     Man(ManArgs),
-    /// Tell what a machine will see in DXF and SVG files: units, layers, contours and what is wrong with them.
+    /// Report what a machine will see in DXF and SVG files: units, layers, contours and what is wrong with them.
     #[command(after_help = EXIT_CODES)]
     Inspect(InspectArgs),
-    /// Make a test piece for a laser, or write what it told into a profile.
+    /// Make a test piece for a laser, or write what was measured on it into a profile.
     #[command(after_help = EXIT_CODES)]
     Coupon(CouponArgs),
 }
@@ -91,19 +93,19 @@ pub struct RunArgs {
     #[arg(long, short)]
     pub quiet: bool,
 
-    /// How findings are printed: for people on standard error, or for programs on standard output.
-    #[arg(long, value_name = "FORMAT", default_value = "human")]
-    pub message_format: MessageFormat,
+    /// How findings are printed: in words on standard error, or for programs on standard output.
+    #[arg(long, value_name = "FORM", default_value = "words")]
+    pub findings: FindingsForm,
 }
 
 /// How findings are printed.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
-pub enum MessageFormat {
-    /// For people, with excerpts of the plan, on standard error.
+pub enum FindingsForm {
+    /// In words, with the lines of the plan, on standard error.
     #[default]
-    Human,
+    Words,
     /// One JSON object on each line of standard output, the last one a summary.
-    Json,
+    Lines,
     /// One SARIF 2.1.0 document on standard output, for tools that review changes.
     Sarif,
 }
@@ -115,8 +117,8 @@ pub struct ChoiceArgs {
     #[arg(long, value_name = "ID", value_delimiter = ',')]
     pub to: Vec<String>,
 
-    /// Set an option of a format; may be repeated. It goes before the profile.
-    #[arg(long, value_name = "EXPORTER.OPTION=VALUE")]
+    /// Set an option of a format; may be repeated. It overrides the profile.
+    #[arg(long, value_name = "FORMAT.OPTION=VALUE")]
     pub set: Vec<SetArg>,
 
     /// Take options from a profile, which describes a machine or printer: `machine:` and `export:`.
@@ -193,12 +195,24 @@ pub struct CompletionsArgs {
     pub shell: clap_complete::Shell,
 }
 
+/// Arguments of `manual`.
+#[derive(Debug, clap::Args)]
+pub struct ManualArgs {
+    /// The page, such as tutorial or features. All topics are listed when not given.
+    #[arg(value_name = "TOPIC")]
+    pub topic: Option<String>,
+}
+
 /// Arguments of `man`.
 #[derive(Debug, clap::Args)]
 pub struct ManArgs {
     /// The folder to write them into, which is made where there is none.
     #[arg(value_name = "DIR")]
     pub dir: PathBuf,
+
+    /// Replace other files that are in the way.
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// Arguments of `check`.
@@ -242,10 +256,13 @@ pub struct DiffArgs {
     #[arg(value_name = "AFTER")]
     pub after: PathBuf,
 
-    /// The folder for a drawing of each changed part, with both versions; none are drawn when not given. A file of
-    /// that name that is there already is replaced.
+    /// The folder for a drawing of each changed part, with both versions; none are drawn when not given.
     #[arg(long, short, value_name = "DIR")]
     pub out: Option<PathBuf>,
+
+    /// Replace other files that are in the way.
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// Arguments of `migrate`.
@@ -260,10 +277,10 @@ pub struct MigrateArgs {
     pub dry_run: bool,
 }
 
-/// Arguments of `explain`.
+/// Arguments of `why`.
 #[derive(Debug, clap::Args)]
-pub struct ExplainArgs {
-    /// The code, as findings show it in brackets.
+pub struct WhyArgs {
+    /// The code, as findings show it in parentheses.
     #[arg(value_name = "CODE")]
     pub code: Option<String>,
 }
@@ -307,9 +324,9 @@ fn parse_paper(text: &str) -> Result<Paper, String> {
         .ok_or_else(|| "the papers are a4, a3, letter, legal, tabloid and both".to_owned())
 }
 
-/// Arguments of `new`.
+/// Arguments of `start`.
 #[derive(Debug, clap::Args)]
-pub struct NewArgs {
+pub struct StartArgs {
     /// The folder to make; it must not exist yet, or be empty.
     #[arg(value_name = "DIR")]
     pub dir: PathBuf,
@@ -328,8 +345,8 @@ pub struct SchemaArgs {
 pub enum SchemaOf {
     /// Plan files.
     Plan,
-    /// What goes between Jigless and an outside exporter, each way.
-    Exporter,
+    /// What goes between Jigless and the program of an outside format, each way.
+    Outside,
 }
 
 /// Arguments of `inspect`.
@@ -374,6 +391,10 @@ pub struct CouponArgs {
     #[arg(long, short, value_name = "DIR", default_value = "coupon")]
     pub out: PathBuf,
 
+    /// Replace other files that are in the way. A profile is never replaced: kerf and fit are set in it.
+    #[arg(long)]
+    pub force: bool,
+
     /// The width engraved beside the slot that fitted best, in millimetres.
     #[arg(long, value_name = "MM", requires = "block")]
     pub best: Option<f64>,
@@ -387,11 +408,11 @@ pub struct CouponArgs {
     pub profile: PathBuf,
 }
 
-/// `EXPORTER.OPTION=VALUE`.
+/// `FORMAT.OPTION=VALUE`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SetArg {
-    /// Id of the exporter.
-    pub exporter: String,
+    /// Id of the format.
+    pub format: String,
     /// Name of the option.
     pub option: String,
     /// Its value as typed.
@@ -402,14 +423,14 @@ impl FromStr for SetArg {
     type Err = String;
 
     fn from_str(text: &str) -> Result<Self, Self::Err> {
-        let wrong = || "it is written EXPORTER.OPTION=VALUE".to_owned();
+        let wrong = || "it is written FORMAT.OPTION=VALUE".to_owned();
         let (name, value) = text.split_once('=').ok_or_else(wrong)?;
-        let (exporter, option) = name.split_once('.').ok_or_else(wrong)?;
-        if exporter.is_empty() || option.is_empty() {
+        let (format, option) = name.split_once('.').ok_or_else(wrong)?;
+        if format.is_empty() || option.is_empty() {
             return Err(wrong());
         }
         Ok(Self {
-            exporter: exporter.to_owned(),
+            format: format.to_owned(),
             option: option.to_owned(),
             value: value.to_owned(),
         })
@@ -440,11 +461,7 @@ mod tests {
     fn a_setting_is_cut_at_its_first_dot_and_first_equals_sign() {
         let set: SetArg = "a-b.title=1.5=x".parse().unwrap();
         assert_eq!(
-            (
-                set.exporter.as_str(),
-                set.option.as_str(),
-                set.value.as_str()
-            ),
+            (set.format.as_str(), set.option.as_str(), set.value.as_str()),
             ("a-b", "title", "1.5=x")
         );
         for wrong in ["a.b", "a=b", ".b=c", "a.=c", ""] {

@@ -1,4 +1,4 @@
-//! Many plans in one run: in parallel, told in order, one faulty plan without harm to the others.
+//! Many plans in one run: in parallel, reported in order, one faulty plan without harm to the others.
 
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -11,9 +11,10 @@ use rayon::ThreadPool;
 use crate::console::Console;
 use crate::exit::{Exit, Problem};
 use crate::find::PlanAt;
+use crate::furniture::Furniture;
 use crate::message::Message;
 use crate::progress::Progress;
-use crate::report;
+use crate::report::counted;
 
 /// How far the work may run ahead of the plan whose report is printed next: one slow plan must not make the reports of
 /// all others wait in memory.
@@ -25,6 +26,8 @@ pub enum Deed {
     /// Its files were made.
     #[default]
     Made,
+    /// Some formats were made, and others that should have been were not.
+    InPart,
     /// Its files are as they should be.
     Unchanged,
     /// It has none of the parts that were asked for.
@@ -34,9 +37,7 @@ pub enum Deed {
 /// What came of one plan.
 #[derive(Debug, Default)]
 pub struct Outcome {
-    /// Findings and problems, ready to print.
-    pub report: String,
-    /// The same for programs.
+    /// Findings and problems, in the order in which they are reported.
     pub messages: Vec<Message>,
     /// The line about the result.
     pub line: String,
@@ -48,8 +49,6 @@ pub struct Outcome {
     pub deed: Deed,
     /// How the plan ended.
     pub exit: Exit,
-    /// Whether only errors are put in words for people; the rest is counted.
-    quiet: bool,
 }
 
 impl From<Problem> for Outcome {
@@ -59,14 +58,6 @@ impl From<Problem> for Outcome {
 }
 
 impl Outcome {
-    /// Nothing yet. A `quiet` one puts only errors in words for people.
-    pub fn new(quiet: bool) -> Self {
-        Self {
-            quiet,
-            ..Self::default()
-        }
-    }
-
     /// A plan that a problem ended.
     pub fn of_problem(problem: &Problem) -> Self {
         let mut outcome = Self::default();
@@ -81,39 +72,28 @@ impl Outcome {
         if findings.has_errors() {
             self.exit = self.exit.max(Exit::Faulty);
         }
-        let sorted = findings.clone().sorted();
-        let messages = sorted
-            .iter()
-            .map(|finding| Message::of_finding(sources, finding));
-        self.messages.extend(messages);
-        // An excerpt costs more than all else that is said of a finding, so none is made that nobody sees.
-        let shown = if self.quiet {
-            let mut errors = Findings::new();
-            for finding in sorted.iter().filter(|f| f.severity == Severity::Error) {
-                errors.push(finding.clone());
-            }
-            errors
-        } else {
-            findings
-        };
-        self.report.push_str(&report::findings(sources, shown));
+        let mut furniture = Furniture::of(sources);
+        for finding in findings.sorted() {
+            let message = Message::of_finding(sources, &mut furniture, &finding);
+            self.messages.push(message);
+        }
     }
 
     /// Adds the number of warnings that a format has, and how to see them.
-    pub fn add_count(&mut self, plan: &str, exporter: &str, findings: &Findings) {
+    pub fn add_count(&mut self, plan: &str, format: &str, findings: &Findings) {
         let count = findings.count(Severity::Warning);
         if count > 0 {
             self.warnings += count;
-            let warnings = report::counted(count, "warning");
-            let message = format!("{plan}: {exporter} has {warnings}");
-            let fix = format!("`--to {exporter}` shows them; name the formats that you need");
+            let warnings = counted(count, "warning");
+            let message = format!("{plan}: {format} has {warnings}");
+            let fix = format!("`--to {format}` shows them; name the formats that you need");
             self.add_remark(Severity::Warning, &message, &fix);
         }
     }
 
     /// Whether there is nothing to print.
     fn is_silent(&self) -> bool {
-        self.report.is_empty() && self.messages.is_empty() && self.line.is_empty()
+        self.messages.is_empty() && self.line.is_empty()
     }
 
     /// Adds a note without a place.
@@ -124,20 +104,11 @@ impl Outcome {
     /// Adds something without a place that is not counted here.
     pub fn add_remark(&mut self, severity: Severity, message: &str, fix: &str) {
         self.messages.push(Message::remark(severity, message, fix));
-        if self.quiet {
-            return;
-        }
-        let text = match severity {
-            Severity::Note => report::note(message, fix),
-            Severity::Warning | Severity::Error => report::warning(message, fix),
-        };
-        self.report.push_str(&text);
     }
 
     /// Adds a problem.
     pub fn add_problem(&mut self, problem: &Problem) {
         self.messages.push(Message::of_problem(problem));
-        self.report.push_str(&report::problem(problem));
         self.errors += 1;
         self.exit = self.exit.max(problem.exit);
     }
@@ -152,6 +123,8 @@ pub struct Tally {
     pub unchanged: usize,
     /// Plans with none of the parts that were asked for.
     pub passed_over: usize,
+    /// Plans of which some formats were made and others were not.
+    pub in_part: usize,
     /// Plans that were not finished.
     pub failed: usize,
     /// Plans that were not begun.
@@ -166,6 +139,7 @@ impl Tally {
     /// Adds what came of a plan.
     fn add_plan(&mut self, outcome: &Outcome) {
         match (outcome.exit, outcome.deed) {
+            (_, Deed::InPart) => self.in_part += 1,
             (Exit::Done, Deed::Made) => self.made += 1,
             (Exit::Done, Deed::Unchanged) => self.unchanged += 1,
             (Exit::Done, Deed::PassedOver) => self.passed_over += 1,
@@ -182,21 +156,19 @@ impl Tally {
     }
 
     /// Adds what belongs to no plan, and prints it.
-    pub fn tell(&mut self, outcome: &Outcome, console: &mut Console) {
-        console.tell(&outcome.report, &outcome.messages);
+    pub fn report(&mut self, outcome: &Outcome, console: &mut Console) {
+        console.report(&outcome.messages);
         self.add(outcome);
     }
 
     /// Prints how many errors and warnings there were, if any.
     pub fn print(&self, console: &mut Console) {
-        let words = report::tally(self.errors, self.warnings);
-        let words = words.map_or_else(String::new, |words| format!("{words}\n"));
         let summary = Message::Summary {
             errors: self.errors,
             warnings: self.warnings,
             exit: self.exit as u8,
         };
-        console.tell(&words, &[summary]);
+        console.report(&[summary]);
     }
 }
 
@@ -238,7 +210,7 @@ pub fn for_each_plan(
     pool.broadcast(|_| {
         while let Some(index) = queue.take() {
             let plan = &plans[index];
-            // A fault of the program in one plan is told as such; the other plans are not lost by it.
+            // A fault of the program in one plan is reported as such; the other plans are not lost by it.
             let outcome = catch_unwind(AssertUnwindSafe(|| work(plan, &progress)))
                 .unwrap_or_else(|_| Outcome::of_problem(&fault_in(plan)));
             progress.plan_done();
@@ -308,7 +280,7 @@ impl<'a> Queue<'a> {
         if ready.iter().any(|outcome| !outcome.is_silent()) {
             progress.aside(|| {
                 for outcome in &ready {
-                    state.console.tell(&outcome.report, &outcome.messages);
+                    state.console.report(&outcome.messages);
                     state.console.out(&outcome.line);
                 }
             });
@@ -329,12 +301,8 @@ fn fault_in(plan: &PlanAt) -> Problem {
 mod tests {
     use std::sync::Mutex;
 
-    use jigless_core::diag::Finding;
-    use jigless_core::source::Span;
-
     use super::*;
-    use crate::args::MessageFormat;
-    use crate::codes;
+    use crate::args::FindingsForm;
 
     fn plans(count: usize) -> Vec<PlanAt> {
         let plan = |n: usize| PlanAt {
@@ -345,36 +313,10 @@ mod tests {
     }
 
     #[test]
-    fn a_quiet_outcome_puts_only_errors_in_words_and_programs_get_all() {
-        let mut sources = Sources::default();
-        let file = sources.add("plan.yaml", "a: 1\n");
-        let span = Span {
-            file,
-            start: 0,
-            end: 1,
-        };
-        for quiet in [false, true] {
-            let mut findings = Findings::new();
-            findings.push(Finding::warning(codes::BAD_LIMIT, span, "mind this"));
-            findings.push(Finding::error(codes::BAD_COMMAND, span, "this is wrong"));
-            let mut outcome = Outcome::new(quiet);
-            outcome.add_findings(findings, &sources);
-            outcome.add_note("left out", "name it");
-            let said =
-                ["this is wrong", "mind this", "left out"].map(|w| outcome.report.contains(w));
-            assert_eq!(said, [true, !quiet, !quiet], "{}", outcome.report);
-            assert_eq!(
-                (outcome.errors, outcome.warnings, outcome.messages.len()),
-                (1, 1, 3)
-            );
-        }
-    }
-
-    #[test]
     fn the_worst_plan_ends_the_run_and_none_is_left_out() {
         let seen = Mutex::new(Vec::new());
         let mut tally = Tally::default();
-        let mut console = Console::new(true, MessageFormat::Human);
+        let mut console = Console::new(true, FindingsForm::Words);
         let pool = threads(Some(2)).unwrap();
         let work = |plan: &PlanAt, _: &Progress| {
             seen.lock().unwrap().push(plan.name.clone());
@@ -396,7 +338,7 @@ mod tests {
     #[test]
     fn the_work_does_not_run_far_ahead_of_a_slow_plan() {
         let mut tally = Tally::default();
-        let mut console = Console::new(true, MessageFormat::Human);
+        let mut console = Console::new(true, FindingsForm::Words);
         let pool = threads(Some(2)).unwrap();
         let begun = Mutex::new(0);
         let most = Mutex::new(0);
@@ -432,7 +374,7 @@ mod tests {
     #[test]
     fn no_plan_is_begun_after_a_failure_when_that_is_asked_for() {
         let mut tally = Tally::default();
-        let mut console = Console::new(true, MessageFormat::Human);
+        let mut console = Console::new(true, FindingsForm::Words);
         let pool = threads(Some(1)).unwrap();
         let work = |plan: &PlanAt, _: &Progress| Outcome {
             exit: if plan.name == "5" {

@@ -20,6 +20,30 @@ pub struct Chosen {
     configured: Box<dyn Configured + 'static>,
     /// A digest of the program, where it is an outside one; empty otherwise.
     pub program: String,
+    /// What it makes, in a line.
+    pub summary: &'static str,
+    /// Whether the command line names it.
+    pub named: bool,
+    /// Where its options come from.
+    pub options_from: OptionsFrom,
+}
+
+/// Where the options of a format come from: the strongest source that sets any.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum OptionsFrom {
+    /// All are defaults.
+    Defaults,
+    /// A profile or the user's configuration.
+    Profile,
+    /// The command line.
+    CommandLine,
+}
+
+impl Chosen {
+    /// Whether the user asked for this format, so that it is an error if it cannot be made.
+    pub fn is_asked_for(&self) -> bool {
+        self.named || self.options_from == OptionsFrom::CommandLine
+    }
 }
 
 impl Deref for Chosen {
@@ -164,17 +188,14 @@ impl Setup {
     }
 
     /// Settles the formats of the command line, all of them where it names none, in the order in which they are listed.
+    /// `corrections` come between the profile and the command line.
     ///
     /// # Errors
     /// Every format and option that there is not, and every value that does not fit.
-    pub fn settle(&self, args: &ChoiceArgs) -> Result<Vec<Chosen>, Faults> {
+    pub fn settle(&self, args: &ChoiceArgs, corrections: &[SetArg]) -> Result<Vec<Chosen>, Faults> {
         let mut faults = Faults::default();
         let ids = self.ids();
-        for id in args
-            .to
-            .iter()
-            .chain(args.set.iter().map(|set| &set.exporter))
-        {
+        for id in args.to.iter().chain(args.set.iter().map(|set| &set.format)) {
             let problem = unknown_format(id, &ids);
             if !ids.contains(&id.as_str()) && !faults.problems.contains(&problem) {
                 faults.problems.push(problem);
@@ -182,12 +203,10 @@ impl Setup {
         }
         let is_chosen = |id: &str| args.to.is_empty() || args.to.iter().any(|to| to == id);
         for set in &args.set {
-            if faults.problems.is_empty() && !is_chosen(&set.exporter) {
-                let SetArg {
-                    exporter, option, ..
-                } = set;
-                let message = format!("`--set {exporter}.{option}` sets a format that is not made");
-                let fix = format!("add --to {exporter}, or leave the setting out");
+            if faults.problems.is_empty() && !is_chosen(&set.format) {
+                let SetArg { format, option, .. } = set;
+                let message = format!("`--set {format}.{option}` sets a format that is not made");
+                let fix = format!("add --to {format}, or leave the setting out");
                 faults.problems.push(Problem::usage(message).fix(fix));
             }
         }
@@ -202,13 +221,24 @@ impl Setup {
             }
         };
         let mut placed = self.unknown_to_machines(&formats);
+        let sets: Vec<&SetArg> = corrections.iter().chain(&args.set).collect();
         let mut chosen = Vec::new();
         for Format { exporter, program } in formats {
-            let configured = self.configure(exporter, &args.set, &mut faults.problems, &mut placed);
-            if let Some(configured) = configured.filter(|_| is_chosen(exporter.id())) {
+            let id = exporter.id();
+            let configured = self.configure(exporter, &sets, &mut faults.problems, &mut placed);
+            if let Some(configured) = configured.filter(|_| is_chosen(id)) {
                 chosen.push(Chosen {
                     configured,
                     program,
+                    summary: exporter.summary(),
+                    named: !args.to.is_empty(),
+                    options_from: if args.set.iter().any(|set| set.format == id) {
+                        OptionsFrom::CommandLine
+                    } else if self.sets(exporter) {
+                        OptionsFrom::Profile
+                    } else {
+                        OptionsFrom::Defaults
+                    },
                 });
             }
         }
@@ -250,10 +280,20 @@ impl Setup {
         self.profiles.iter().map(told).collect()
     }
 
+    /// Whether a profile sets an option of a format.
+    fn sets(&self, exporter: &dyn AnyExporter) -> bool {
+        let options = exporter.options();
+        let knows = |placed: &PlacedSetting| options.iter().any(|o| o.key == placed.setting.key);
+        self.profiles.iter().any(|profile| {
+            let mut sections = profile.exporters.iter();
+            sections.any(|section| section.id == exporter.id()) || profile.machine.iter().any(knows)
+        })
+    }
+
     fn configure(
         &self,
         exporter: &'static dyn AnyExporter,
-        sets: &[SetArg],
+        sets: &[&SetArg],
         problems: &mut Vec<Problem>,
         findings: &mut [Findings],
     ) -> Option<Box<dyn Configured + 'static>> {
@@ -270,7 +310,7 @@ impl Setup {
                 places.push((index, placed));
             }
         }
-        let sets = sets.iter().filter(|set| set.exporter == exporter.id());
+        let sets = sets.iter().filter(|set| set.format == exporter.id());
         settings.extend(sets.map(|set| Setting {
             key: set.option.clone(),
             value: Value::String(set.value.clone()),
@@ -309,8 +349,8 @@ impl Setup {
 ///
 /// # Errors
 /// As there.
-pub fn settle(args: &ChoiceArgs) -> Result<Vec<Chosen>, Faults> {
-    Setup::read(args.profile.as_deref())?.settle(args)
+pub fn settle(args: &ChoiceArgs, corrections: &[SetArg]) -> Result<Vec<Chosen>, Faults> {
+    Setup::read(args.profile.as_deref())?.settle(args, corrections)
 }
 
 /// That there is no such format.
@@ -373,11 +413,12 @@ mod tests {
             file
         });
         let files: Vec<&Path> = file.iter().map(tempfile::NamedTempFile::path).collect();
-        Setup::of(FORMATS, &files)?.settle(&ChoiceArgs {
+        let choice = ChoiceArgs {
             to: to.iter().map(|&id| id.to_owned()).collect(),
             set: set.iter().map(|set| set.parse().unwrap()).collect(),
             profile: None,
-        })
+        };
+        Setup::of(FORMATS, &files)?.settle(&choice, &[])
     }
 
     fn scales(chosen: Result<Vec<Chosen>, Faults>) -> Vec<(&'static str, f64)> {
@@ -400,6 +441,31 @@ mod tests {
         assert_eq!(
             scales(choose(&["dots"], &["dots.scale=4"], profile)),
             [("dots", 4.0)]
+        );
+    }
+
+    #[test]
+    fn a_format_that_is_named_or_set_is_asked_for() {
+        let asked = |to: &[&str], set: &[&str], profile| {
+            let chosen = choose(to, set, profile).unwrap_or_else(|faults| panic!("{faults:?}"));
+            let asked = |c: &Chosen| (c.options_from, c.is_asked_for());
+            chosen.iter().map(asked).collect::<Vec<_>>()
+        };
+        let (none, profile, line) = (
+            OptionsFrom::Defaults,
+            OptionsFrom::Profile,
+            OptionsFrom::CommandLine,
+        );
+        assert_eq!(asked(&[], &[], None), [(none, false), (none, false)]);
+        assert_eq!(asked(&["lines"], &[], None), [(none, true)]);
+        assert_eq!(
+            asked(&[], &["dots.scale=2"], None),
+            [(line, true), (none, false)]
+        );
+        let machine = Some("machine: {scale: 2}\n");
+        assert_eq!(
+            asked(&[], &[], machine),
+            [(profile, false), (profile, false)]
         );
     }
 

@@ -5,19 +5,19 @@ use jigless_core::check::{CHECKS, CheckKind};
 
 jigless_core::codes! {
     BAD_COMMAND = Error "bad-command":
-        "a command of an outside exporter that cannot be run",
+        "a command of an outside format that cannot be run",
         "A profile names the program and its arguments as a list of texts.",
         "command: [python3, pen.py]";
-    BAD_EXPORTER_ID = Error "bad-exporter-id":
-        "a name that an outside exporter cannot have",
+    BAD_FORMAT_ID = Error "bad-format-id":
+        "a name that an outside format cannot have",
         "Its name is that of its output folder, and no built-in format may have it.",
         "outside: {dxf-cnc: {command: [python3, pen.py]}}";
     BAD_LIMIT = Error "bad-limit":
-        "a limit of an outside exporter that is no number above 0",
+        "a limit of an outside format that is no number above 0",
         "A profile limits the seconds that a program may take and the megabytes that it may answer with.",
         "time_limit: -1";
     NO_COMMAND = Error "no-command":
-        "an outside exporter without a command",
+        "an outside format without a command",
         "A profile says which program makes the format.",
         "outside: {pen: {}}";
     NOT_A_MAP = Error "not-a-map":
@@ -28,7 +28,7 @@ jigless_core::codes! {
         "a value that an option does not take",
         "`jigless formats` says what each option accepts.",
         "";
-    UNKNOWN_EXPORTER = Error "unknown-exporter":
+    UNKNOWN_FORMAT = Error "unknown-format":
         "a format that there is not",
         "`jigless formats` lists the formats. A profile names them under `export`.",
         "export: {dxf-lasre: {}}";

@@ -41,6 +41,14 @@ pub fn read_text(path: &Path) -> Result<Vec<u8>, String> {
 /// # Errors
 /// Why it cannot be read, in plain words.
 pub fn read_yaml(path: &Path) -> Result<Vec<u8>, String> {
+    read_plain(path, MAX_FILE_BYTES as u64 + 1)
+}
+
+/// Reads so many bytes of a plain file at most.
+///
+/// # Errors
+/// Why it cannot be read, in plain words.
+pub fn read_plain(path: &Path, most: u64) -> Result<Vec<u8>, String> {
     let about = fs::metadata(path).map_err(|error| in_words(&error))?;
     // Opening a pipe would wait for its writer, and a device may never end.
     if !about.is_file() {
@@ -50,12 +58,27 @@ pub fn read_yaml(path: &Path) -> Result<Vec<u8>, String> {
             "it is not a plain file but a pipe or device".to_owned()
         });
     }
-    let most = MAX_FILE_BYTES as u64 + 1;
     let mut bytes = Vec::with_capacity(about.len().min(most) as usize);
     File::open(path)
         .and_then(|file| file.take(most).read_to_end(&mut bytes))
         .map_err(|error| in_words(&error))?;
     Ok(bytes)
+}
+
+/// Whether a path is a link, or leads through one, to a file outside a folder.
+///
+/// # Errors
+/// When one of them is not there, or the disk does not tell.
+pub fn leads_out(file: &Path, folder: &Path) -> io::Result<bool> {
+    Ok(!fs::canonicalize(file)?.starts_with(fs::canonicalize(folder)?))
+}
+
+/// The folder that a file stands in.
+pub fn folder_of(file: &Path) -> &Path {
+    match file.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
 }
 
 /// Reads included files from the folder of a plan, and from nowhere else.
@@ -66,12 +89,8 @@ pub struct FolderIncludes {
 impl FolderIncludes {
     /// For a plan file.
     pub fn of_plan(file: &Path) -> Self {
-        let folder = match file.parent() {
-            Some(folder) if !folder.as_os_str().is_empty() => folder,
-            _ => Path::new("."),
-        };
         Self {
-            folder: folder.to_owned(),
+            folder: folder_of(file).to_owned(),
         }
     }
 }

@@ -8,9 +8,11 @@ use std::path::{Path, PathBuf};
 use ignore::{DirEntry, WalkBuilder};
 use jigless_core::load::MAX_FILE_BYTES;
 
-use crate::disk::in_words;
+use crate::disk::{folder_of, in_words, leads_out};
 use crate::exit::{Exit, Problem};
-use crate::manifest::{MANIFEST, is_ours};
+use crate::manifest::{MANIFEST, PENDING, is_ours};
+use crate::paths::{check_relative, folded};
+use crate::styled::shown;
 use crate::write::{There, what_is};
 
 /// The file that makes a folder a plan folder.
@@ -60,16 +62,15 @@ pub fn find(paths: &[PathBuf], out: Option<&Path>) -> Found {
 /// Refuses plans whose output would fall into one folder, or into one format's folder of another plan.
 pub fn check_apart(plans: &[PlanAt], exporters: &[&str]) -> Vec<Problem> {
     let mut problems = Vec::new();
-    // Many disks do not tell upper from lower case.
     let mut by_name: BTreeMap<String, &PlanAt> = BTreeMap::new();
     for plan in plans {
-        if let Some(other) = by_name.insert(plan.name.to_lowercase(), plan) {
+        if let Some(other) = by_name.insert(folded(&plan.name), plan) {
             problems.push(clash(other, plan));
         }
     }
     for (name, plan) in &by_name {
-        for exporter in exporters {
-            let tail = format!("/{exporter}");
+        for taken in exporters.iter().chain(&[MANIFEST, PENDING]) {
+            let tail = format!("/{taken}");
             for (at, _) in name.match_indices(&tail) {
                 let ends = matches!(name.as_bytes().get(at + tail.len()), None | Some(b'/'));
                 if let Some(other) = by_name.get(&name[..at]).filter(|_| ends) {
@@ -84,8 +85,8 @@ pub fn check_apart(plans: &[PlanAt], exporters: &[&str]) -> Vec<Problem> {
 fn clash(one: &PlanAt, other: &PlanAt) -> Problem {
     Problem::usage(format!(
         "{} and {} would be written into the same folder: {} and {}",
-        one.file.display(),
-        other.file.display(),
+        shown(&one.file),
+        shown(&other.file),
         one.name,
         other.name
     ))
@@ -107,7 +108,7 @@ impl Walk {
                     ErrorKind::NotFound | ErrorKind::NotADirectory => Exit::Usage,
                     _ => Exit::Disk,
                 };
-                let message = format!("{}: {}", path.display(), in_words(&error));
+                let message = format!("{}: {}", shown(path), in_words(&error));
                 self.found.problems.push(Problem::new(exit, message));
                 return;
             }
@@ -123,9 +124,9 @@ impl Walk {
             self.folder(path);
             if before == (self.found.plans.len(), self.found.problems.len()) {
                 self.found.problems.push(
-                    Problem::usage(format!("{}: no plan in it", path.display())).fix(format!(
+                    Problem::usage(format!("{}: no plan in it", shown(path))).fix(format!(
                         "looked, in it and in every folder below that git would not ignore, for a folder with a \
-                         {PLAN_FILE} and for .yaml and .yml files with a line that starts with `jigless:`; `jigless new \
+                         {PLAN_FILE} and for .yaml and .yml files with a line that starts with `jigless:`; `jigless start \
                          DIR` starts a plan"
                     )),
                 );
@@ -135,23 +136,32 @@ impl Walk {
 
     fn add_folder(&mut self, folder: &Path) {
         let name = own_name(folder, |path| path.file_name().map(PathBuf::from));
-        self.add(name.as_deref(), folder.join(PLAN_FILE));
+        self.add(name.as_deref(), folder.join(PLAN_FILE), folder);
     }
 
     fn add_file(&mut self, file: &Path) {
+        let folder = folder_of(file);
         let name = if file.file_name().is_some_and(|name| name == PLAN_FILE) {
-            let folder = match file.parent() {
-                Some(folder) if !folder.as_os_str().is_empty() => folder,
-                _ => Path::new("."),
-            };
             own_name(folder, |path| path.file_name().map(PathBuf::from))
         } else {
             own_name(file, |path| path.file_stem().map(PathBuf::from))
         };
-        self.add(name.as_deref(), file.to_owned());
+        self.add(name.as_deref(), file.to_owned(), folder);
     }
 
-    fn add(&mut self, name: Option<&Path>, file: PathBuf) {
+    /// Adds a plan of a folder that was named. A plan file that is a link out of that folder is refused: whoever sends a
+    /// library must not make us read, and print, other files of this machine.
+    fn add(&mut self, name: Option<&Path>, file: PathBuf, folder: &Path) {
+        if leads_out(&file, folder).unwrap_or(false) {
+            let message = format!(
+                "{}: it is a link that leads out of {}",
+                shown(&file),
+                shown(folder)
+            );
+            let problem = Problem::disk(message).fix("put the file itself there");
+            self.found.problems.push(problem);
+            return;
+        }
         match name.ok_or("it has no name").and_then(plan_name) {
             Ok(name) => self.found.plans.push(PlanAt { name, file }),
             Err(reason) => self.found.problems.push(
@@ -159,7 +169,7 @@ impl Walk {
                     Exit::Faulty,
                     format!(
                         "{}: no output folder can be named after it: {reason}",
-                        file.display()
+                        shown(&file)
                     ),
                 )
                 .fix("rename it"),
@@ -196,7 +206,7 @@ impl Walk {
                 continue;
             };
             let is_plan = entry.file_name() == PLAN_FILE;
-            // Links are not followed, but a plan file that is one is read like any other.
+            // Folders that are links are not searched. A plan file may be a link within the library.
             if kind.is_dir() || !is_plan && (!kind.is_file() || !is_yaml(entry.path())) {
                 continue;
             }
@@ -215,14 +225,14 @@ impl Walk {
             let relative = |path: &Path| path.strip_prefix(root).unwrap_or(path).to_owned();
             match owner {
                 Some(folder) if path == folder.join(PLAN_FILE) => {
-                    self.add(Some(&relative(folder)), path);
+                    self.add(Some(&relative(folder)), path, root);
                 }
                 Some(_) => {}
                 None => match has_mark(&path) {
-                    Ok(true) => self.add(Some(&relative(&path).with_extension("")), path),
+                    Ok(true) => self.add(Some(&relative(&path).with_extension("")), path, root),
                     Ok(false) => {}
                     Err(error) => {
-                        let problem = format!("{}: {}", path.display(), in_words(&error));
+                        let problem = format!("{}: {}", shown(&path), in_words(&error));
                         self.found.problems.push(Problem::disk(problem));
                     }
                 },
@@ -242,8 +252,8 @@ fn is_passed_over(entry: &DirEntry, out: Option<&Path>) -> bool {
 fn walk_fault(error: &ignore::Error) -> String {
     match error {
         ignore::Error::WithPath { path, err } => match err.io_error() {
-            Some(error) => format!("{}: {}", path.display(), in_words(error)),
-            None => format!("{}: {err}", path.display()),
+            Some(error) => format!("{}: {}", shown(path), in_words(error)),
+            None => format!("{}: {err}", shown(path)),
         },
         ignore::Error::WithDepth { err, .. } => walk_fault(err),
         other => other.to_string(),
@@ -263,23 +273,18 @@ fn own_name(path: &Path, last: impl Fn(&Path) -> Option<PathBuf>) -> Option<Path
     last(path).or_else(|| last(&fs::canonicalize(path).ok()?))
 }
 
-/// A relative path as the name of a plan.
+/// A relative path as the name of a plan, which becomes a folder on every system.
 fn plan_name(path: &Path) -> Result<String, &'static str> {
     let mut names = Vec::new();
     for name in path {
         let name = name.to_str().ok_or("its name is not UTF-8")?;
-        if name.is_empty() || name == "." || name == ".." {
-            return Err("its name is made of dots");
-        }
-        if name.chars().any(|c| c.is_control() || c == '\\') {
-            return Err("its name holds a control character or a backslash");
+        if name.starts_with(".jigless") {
+            return Err("names that start with `.jigless` are taken");
         }
         names.push(name);
     }
-    if names.is_empty() {
-        return Err("it has no name");
-    }
-    Ok(names.join("/"))
+    let name = names.join("/");
+    check_relative(&name).map(|()| name)
 }
 
 fn is_yaml(path: &Path) -> bool {
@@ -402,6 +407,53 @@ mod tests {
         assert_eq!(found.problems[0].exit, Exit::Faulty);
     }
 
+    #[test]
+    fn names_that_some_system_cannot_hold_are_refused() {
+        for name in ["CON", "aux.old", "a b.", ".jigless.lock"] {
+            assert!(plan_name(Path::new(name)).is_err(), "{name}");
+        }
+        #[cfg(unix)]
+        for name in ["a:b", "a\u{202e}b", "a\nb"] {
+            let root = tempfile::tempdir().unwrap();
+            let folder = root.path().join("lib").join(name);
+            fs::create_dir_all(&folder).unwrap();
+            fs::write(folder.join(PLAN_FILE), "jigless: 1\n").unwrap();
+            for path in [folder, root.path().join("lib")] {
+                let found = find(&[path], None);
+                assert!(found.plans.is_empty(), "{:?}", found.plans);
+                assert_eq!(found.problems[0].exit, Exit::Faulty, "{name}");
+            }
+        }
+        assert_eq!(
+            plan_name(Path::new("k\u{fc}che/jar shelf")).unwrap(),
+            "k\u{fc}che/jar shelf"
+        );
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_plan_file_that_is_a_link_out_of_the_named_folder_is_refused() {
+        use std::os::unix::fs::symlink;
+        let away = tempfile::tempdir().unwrap();
+        let secret = away.path().join("secret.yaml");
+        fs::write(&secret, "jigless: 1\n").unwrap();
+        let root = library();
+        fs::create_dir(root.path().join("pots")).unwrap();
+        symlink(&secret, root.path().join("pots/plan.yaml")).unwrap();
+        for path in ["pots", "pots/plan.yaml", "."] {
+            let found = find(&[root.path().join(path)], None);
+            let refused: Vec<_> = found.problems.iter().map(|p| p.message.as_str()).collect();
+            assert_eq!(refused.len(), 1, "{path}: {refused:?}");
+            assert!(refused[0].contains("leads out of"), "{refused:?}");
+        }
+        // Within the library a link is as good as the file.
+        fs::remove_file(root.path().join("pots/plan.yaml")).unwrap();
+        symlink("../jars.yaml", root.path().join("pots/plan.yaml")).unwrap();
+        let found = find(&[root.path().to_owned()], None);
+        assert_eq!(found.problems, []);
+        assert!(names(&found).contains(&"pots"));
+    }
+
     #[cfg(unix)]
     #[test]
     fn a_name_that_is_not_text_is_told_and_the_rest_is_found() {
@@ -425,6 +477,12 @@ mod tests {
         let apart = [plan("a"), plan("b"), plan("a/b"), plan("a/lists")];
         assert_eq!(check_apart(&apart, &["list"]), []);
         assert_eq!(check_apart(&[plan("a"), plan("A")], &[]).len(), 1);
+        let twins = [plan("k\u{fc}che"), plan("ku\u{308}che")];
+        assert_eq!(check_apart(&twins, &[]).len(), 1);
+        assert_eq!(
+            check_apart(&[plan("a"), plan("a/manifest.json")], &[]).len(),
+            1
+        );
         assert_eq!(check_apart(&apart, &["lists"]).len(), 1);
     }
 }

@@ -6,8 +6,8 @@ use std::path::Path;
 use jigless_core::load::IncludeReader;
 use serde::{Deserialize, Serialize};
 
+use crate::digest::sha256;
 use crate::disk::FolderIncludes;
-use crate::manifest::sha256;
 
 /// The digests of everything that was read for a plan.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -10,23 +10,32 @@ mod codes;
 mod commands;
 mod console;
 mod date;
+mod digest;
 mod disk;
 mod exit;
+mod export;
 mod find;
+mod furniture;
 mod inputs;
+mod keep;
 mod lock;
 mod make;
 pub mod manifest;
+mod markdown;
 mod message;
 mod output;
 mod outside;
+mod page;
 mod paths;
+mod plans;
 mod printers;
 pub mod profile;
 mod progress;
 mod report;
 mod sarif;
 mod shard;
+mod styled;
+mod usage;
 mod write;
 
 use std::process::ExitCode;
@@ -40,5 +49,8 @@ const BUILD: &str = env!("JIGLESS_BUILD");
 
 /// Reads the command line, does what it says, and gives the exit code.
 pub fn run() -> ExitCode {
-    commands::run(&args::Args::parse()).into()
+    match args::Args::try_parse() {
+        Ok(args) => commands::run(&args).into(),
+        Err(error) => usage::report(&error).into(),
+    }
 }

@@ -1,10 +1,11 @@
 //! From a compiled plan to its files, in memory: what the formats say against it, and what they make of it.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::slice;
 
 use jigless_core::arrange::{Arrangement, arrange};
 use jigless_core::diag::Findings;
-use jigless_core::export::{ExportError, ExportInput, Stage, Stamp};
+use jigless_core::export::{ExportInput, Stage, Stamp};
 use jigless_core::plan::Plan;
 use jigless_core::workpiece::Workpiece;
 use rayon::prelude::*;
@@ -59,17 +60,15 @@ pub fn vet(
     exporters.par_iter().map(vet).collect()
 }
 
-/// All files of a plan, in the same order for any number of threads.
-///
-/// # Errors
-/// The first failure in that order.
+/// The files of each format, in the order of the formats whatever the number of threads. A format that fails does not
+/// stop the others.
 pub fn make(
     exporters: &[&Chosen],
     plan: &Plan,
     workpieces: &[Workpiece],
     stamp: &Stamp,
     progress: &Progress,
-) -> Result<Vec<Made>, ExportError> {
+) -> Vec<(&'static str, Result<Vec<Made>, String>)> {
     let mut jobs = jobs(exporters, workpieces);
     jobs.par_iter_mut().for_each(|job| {
         let asked = job.exporter.arranging();
@@ -81,18 +80,36 @@ pub fn make(
         if let Some(sheets) = &job.sheets {
             input = input.on_sheets(sheets);
         }
-        let artifacts = job.exporter.export(&input);
+        // A fault of the program in one format is reported as such; the other formats are not lost by it.
+        let artifacts = catch_unwind(AssertUnwindSafe(|| job.exporter.export(&input)));
         progress.job_done();
-        artifacts
+        match artifacts {
+            Ok(artifacts) => artifacts.map_err(|error| error.message),
+            Err(_) => Err("a fault in Jigless itself stopped it".to_owned()),
+        }
     };
-    // Collected first and judged after, so that the failure that is told does not hang on the threads.
+    // Collected first and judged after, so that the failure that is reported does not hang on the threads.
     let results: Vec<_> = jobs.par_iter().map(export).collect();
-    let mut made = Vec::new();
+    let mut made: Vec<(&'static str, Result<Vec<Made>, String>)> = Vec::new();
     for (job, result) in jobs.iter().zip(results) {
-        made.extend(result?.into_iter().map(|artifact| Made {
-            exporter: job.exporter.id(),
-            artifact,
-        }));
+        let id = job.exporter.id();
+        if made.last().is_none_or(|(last, _)| *last != id) {
+            made.push((id, Ok(Vec::new())));
+        }
+        let Some((_, files)) = made.last_mut() else {
+            continue;
+        };
+        match (files.as_mut(), result) {
+            (Ok(files), Ok(artifacts)) => {
+                files.extend(artifacts.into_iter().map(|artifact| Made {
+                    exporter: id,
+                    artifact,
+                }));
+            }
+            (Ok(_), Err(reason)) => *files = Err(reason),
+            // The first failure of a format is its own.
+            (Err(_), _) => {}
+        }
     }
-    Ok(made)
+    made
 }

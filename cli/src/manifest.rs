@@ -10,8 +10,8 @@ use std::path::Path;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use sha2::{Digest, Sha256};
 
+use crate::digest::sha256;
 use crate::disk::{in_words, read_text};
 use crate::inputs::Inputs;
 use crate::paths::check_relative;
@@ -33,6 +33,12 @@ pub struct Manifest {
     /// Version of the record; also the mark by which it is known as ours.
     #[serde(rename = "jigless_manifest")]
     version: u32,
+    /// In the file, SHA-256 of the file with an empty text here; in memory always empty.
+    #[serde(default)]
+    own_sha256: String,
+    /// Whether the file is not as this program wrote it. Such a record is not taken at its word.
+    #[serde(skip)]
+    pub edited: bool,
     /// The program and its version.
     pub tool: String,
     /// The plan.
@@ -84,7 +90,7 @@ pub struct MadeFrom {
     pub build: String,
     /// The plan file and what it includes: their digest.
     pub inputs: String,
-    /// The date, the choice of parts, and of an outside exporter its program: their digest.
+    /// The date, the choice of parts, and of an outside format its program: their digest.
     pub run: String,
 }
 
@@ -119,6 +125,8 @@ impl Manifest {
         files.sort_by(|a, b| a.path.cmp(&b.path));
         Self {
             version: VERSION,
+            own_sha256: String::new(),
+            edited: false,
             tool,
             plan,
             inputs,
@@ -127,9 +135,23 @@ impl Manifest {
         }
     }
 
-    /// Its bytes.
+    /// Its bytes, with their own digest in them.
     pub fn to_bytes(&self) -> Vec<u8> {
-        json_bytes(self)
+        let bytes = json_bytes(self);
+        let sealed = OWN.to_owned() + &sha256(&bytes);
+        // JSON is text, and the digest stands before anything that others name.
+        let text = String::from_utf8_lossy(&bytes);
+        text.replacen(OWN, &sealed, 1).into_bytes()
+    }
+
+    /// Takes the digest out of what was read, and looks whether it is right.
+    fn unseal(mut self, bytes: &[u8]) -> Self {
+        let sealed = OWN.to_owned() + &self.own_sha256;
+        let text = String::from_utf8_lossy(bytes);
+        let open = text.replacen(&sealed, OWN, 1);
+        self.edited = self.own_sha256 != sha256(open.as_bytes());
+        self.own_sha256.clear();
+        self
     }
 
     /// Reads its bytes.
@@ -137,9 +159,15 @@ impl Manifest {
     /// # Errors
     /// When a newer version wrote them.
     pub fn from_bytes(bytes: &[u8]) -> Result<Record<Self>, String> {
-        record(bytes, MANIFEST_MARK)
+        Ok(match record::<Self>(bytes, MANIFEST_MARK)? {
+            Record::Ours(manifest) => Record::Ours(manifest.unseal(bytes)),
+            other => other,
+        })
     }
 }
+
+/// What stands before the digest of a manifest in itself.
+const OWN: &str = "\"own_sha256\": \"";
 
 /// The files that an unfinished run may have written.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -189,7 +217,7 @@ pub enum Record<T> {
 /// # Errors
 /// Why it cannot be read or used, in plain words.
 pub fn read_manifest(folder: &Path) -> Result<Record<Manifest>, String> {
-    read_record(&folder.join(MANIFEST), MANIFEST_MARK)
+    read_record(&folder.join(MANIFEST), Manifest::from_bytes)
 }
 
 /// The record that an unfinished run left in an output folder.
@@ -197,7 +225,7 @@ pub fn read_manifest(folder: &Path) -> Result<Record<Manifest>, String> {
 /// # Errors
 /// Why it cannot be read or used, in plain words.
 pub fn read_pending(folder: &Path) -> Result<Record<Pending>, String> {
-    read_record(&folder.join(PENDING), PENDING_MARK)
+    read_record(&folder.join(PENDING), |bytes| record(bytes, PENDING_MARK))
 }
 
 /// Whether a file is a manifest of ours.
@@ -208,13 +236,13 @@ pub fn is_ours(file: &Path) -> bool {
         .is_some_and(|value| value[MANIFEST_MARK].is_u64())
 }
 
-fn read_record<T: DeserializeOwned>(file: &Path, mark: &str) -> Result<Record<T>, String> {
+fn read_record<T>(
+    file: &Path,
+    read: impl FnOnce(&[u8]) -> Result<Record<T>, String>,
+) -> Result<Record<T>, String> {
     match what_is(file).map_err(|error| in_words(&error))? {
         There::Nothing => Ok(Record::None),
-        There::File => record(
-            &std::fs::read(file).map_err(|error| in_words(&error))?,
-            mark,
-        ),
+        There::File => read(&std::fs::read(file).map_err(|error| in_words(&error))?),
         There::Folder | There::Link | There::Other => Ok(Record::Foreign),
     }
 }
@@ -228,7 +256,9 @@ fn record<T: DeserializeOwned>(bytes: &[u8], mark: &str) -> Result<Record<T>, St
         Some(version) if version > u64::from(VERSION) => {
             Err("a newer version of Jigless wrote it; use that one, or another --out".to_owned())
         }
-        Some(_) => Ok(serde_json::from_value(value).map_or(Record::Foreign, Record::Ours)),
+        Some(_) => Ok(
+            serde_json::from_value(value).map_or(Record::Foreign, |record| Record::Ours(record))
+        ),
     }
 }
 
@@ -260,17 +290,6 @@ impl Owned {
     }
 }
 
-/// SHA-256 in hexadecimal.
-pub fn sha256(bytes: &[u8]) -> String {
-    use std::fmt::Write;
-    let mut text = String::with_capacity(64);
-    for byte in Sha256::digest(bytes) {
-        // Writing to a String cannot fail.
-        let _ = write!(text, "{byte:02x}");
-    }
-    text
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -284,15 +303,6 @@ mod tests {
             part: None,
             earlier_plan: None,
         }
-    }
-
-    #[test]
-    fn the_digest_is_sha_256() {
-        // FIPS 180-4 example, "abc": NIST's "SHA256.pdf" of example values.
-        assert_eq!(
-            sha256(b"abc"),
-            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
-        );
     }
 
     #[test]
@@ -321,6 +331,13 @@ mod tests {
         let path = folder.path().join(MANIFEST);
         std::fs::write(&path, manifest.to_bytes()).unwrap();
         assert!(is_ours(&path));
+        let text = String::from_utf8(manifest.to_bytes()).unwrap();
+        std::fs::write(&path, text.replace("Jars", "Pots")).unwrap();
+        let Ok(Record::Ours(edited)) = read_manifest(folder.path()) else {
+            panic!("it is still a manifest");
+        };
+        assert!(edited.edited);
+        std::fs::write(&path, text).unwrap();
         assert_eq!(read_manifest(folder.path()), Ok(Record::Ours(manifest)));
     }
 

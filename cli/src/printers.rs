@@ -12,6 +12,7 @@ use serde::{Deserialize, Serialize};
 use crate::args::{ChoiceArgs, SetArg};
 use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
+use crate::styled::shown;
 use crate::write::replace;
 
 /// The options of a format whose pages can be corrected: the printer's name, and what is drawn across and along the
@@ -45,12 +46,12 @@ fn read(path: &Path) -> Result<Printers, Problem> {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Printers::default()),
         Err(error) => {
-            let message = format!("{} cannot be read: {}", path.display(), in_words(&error));
+            let message = format!("{} cannot be read: {}", shown(path), in_words(&error));
             return Err(Problem::disk(message));
         }
     };
     serde_json::from_slice(&bytes).map_err(|error| {
-        let message = format!("{} is no list of printers: {error}", path.display());
+        let message = format!("{} is no list of printers: {error}", shown(path));
         Problem::new(Exit::Faulty, message).fix("remove the file, and measure the printer again")
     })
 }
@@ -67,7 +68,7 @@ pub fn store(name: &str, correction: PrinterCorrection) -> Result<PathBuf, Probl
     let failed = |error: &std::io::Error| {
         Problem::disk(format!(
             "{} cannot be written: {}",
-            path.display(),
+            shown(&path),
             in_words(error)
         ))
     };
@@ -116,14 +117,14 @@ fn checked(name: &str) -> Result<&str, Problem> {
     Err(Problem::usage(message))
 }
 
-/// The formats of a run with their pages corrected for a printer. What is set on the command line itself goes before.
+/// The settings by which the pages of a run are corrected for a printer. What is set on the command line itself overrides
+/// them.
 ///
 /// # Errors
 /// As [`load`]; and when no format of the run prints pages.
-pub fn correct(choice: &ChoiceArgs, printer: Option<&str>) -> Result<ChoiceArgs, Problem> {
-    let mut choice = choice.clone();
+pub fn corrections(choice: &ChoiceArgs, printer: Option<&str>) -> Result<Vec<SetArg>, Problem> {
     let Some(name) = printer else {
-        return Ok(choice);
+        return Ok(Vec::new());
     };
     let correction = load(name)?;
     let values = [
@@ -138,7 +139,7 @@ pub fn correct(choice: &ChoiceArgs, printer: Option<&str>) -> Result<ChoiceArgs,
         let has = |key: &str| specs.iter().any(|spec| spec.key == key);
         if chosen && OPTIONS.iter().all(|key| has(key)) {
             sets.extend(OPTIONS.iter().zip(&values).map(|(option, value)| SetArg {
-                exporter: exporter.id().to_owned(),
+                format: exporter.id().to_owned(),
                 option: (*option).to_owned(),
                 value: value.clone(),
             }));
@@ -148,6 +149,5 @@ pub fn correct(choice: &ChoiceArgs, printer: Option<&str>) -> Result<ChoiceArgs,
         let message = "`--printer` corrects what is printed, and no such format is made";
         return Err(Problem::usage(message).fix("leave --printer out"));
     }
-    choice.set.splice(0..0, sets);
-    Ok(choice)
+    Ok(sets)
 }

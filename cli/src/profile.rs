@@ -14,9 +14,10 @@ use jigless_core::source::{Sources, Span};
 use jigless_exporters::renamed;
 
 use crate::codes;
-use crate::disk::read_yaml;
+use crate::disk::{folder_of, leads_out, read_yaml};
 use crate::exit::Problem;
 use crate::outside::Program;
+use crate::styled::shown;
 
 /// Options of single formats.
 const EXPORT: &str = "export";
@@ -86,15 +87,24 @@ pub fn user_file() -> Option<PathBuf> {
     Some(folders.config_dir().join("jigless").join("config.yaml"))
 }
 
-/// Reads the bytes of a profile.
+/// Reads the bytes of a profile that was named, or of the user's configuration.
 ///
 /// # Errors
-/// When the disk refuses, or the file is none that can be read.
+/// When the disk refuses, or the file is none that can be read; when a profile is a link out of its folder. The user's own
+/// configuration may be a link to wherever the user keeps it.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Problem> {
+    let is_own = user_file().is_some_and(|file| file == path);
+    if !is_own && leads_out(path, folder_of(path)).unwrap_or(false) {
+        let message = format!(
+            "the profile {} is a link that leads out of its folder",
+            shown(path)
+        );
+        return Err(Problem::disk(message).fix("name the file that it leads to"));
+    }
     read_yaml(path).map_err(|reason| {
         Problem::disk(format!(
             "the profile {} cannot be read: {reason}",
-            path.display()
+            shown(path)
         ))
     })
 }
@@ -171,7 +181,7 @@ fn program(node: &Node, folder: PathBuf, findings: &mut Findings) -> Option<Prog
     const KEYS: [&str; 3] = ["command", "size_limit", "time_limit"];
     let mut command = None;
     let (mut time, mut size) = (Some(TIME_LIMIT), Some(SIZE_LIMIT));
-    for (key, span, value) in entries(node, "an outside exporter", "command: [...]", findings) {
+    for (key, span, value) in entries(node, "an outside format", "command: [...]", findings) {
         match key {
             "command" => command = Some(words(value, findings)?),
             "time_limit" => time = limit(value, "seconds", findings),
@@ -180,7 +190,7 @@ fn program(node: &Node, folder: PathBuf, findings: &mut Findings) -> Option<Prog
         }
     }
     let Some(command) = command else {
-        let message = "an outside exporter needs its command";
+        let message = "an outside format needs its command";
         let fix = "write `command: [python3, pen.py]`";
         findings.push(Finding::error(codes::NO_COMMAND, node.span, message).fix(fix));
         return None;
@@ -229,11 +239,11 @@ pub fn check_ids(profile: &Profile, built_in: &[&str], ids: &[&str]) -> Findings
         let id = section.id.as_str();
         if let Some(name) = renamed(id) {
             let message = format!("format `{id}` is called `{name}` now");
-            let finding = Finding::error(codes::UNKNOWN_EXPORTER, section.key, message);
+            let finding = Finding::error(codes::UNKNOWN_FORMAT, section.key, message);
             findings.push(finding.fix(format!("write `{name}`")));
         } else if !ids.contains(&id) {
             findings.push(unknown(
-                codes::UNKNOWN_EXPORTER,
+                codes::UNKNOWN_FORMAT,
                 "format",
                 id,
                 section.key,
@@ -252,7 +262,7 @@ pub fn check_ids(profile: &Profile, built_in: &[&str], ids: &[&str]) -> Findings
         };
         let message = format!("`{}` {reason}", section.id);
         let fix = "give it another name";
-        findings.push(Finding::error(codes::BAD_EXPORTER_ID, section.key, message).fix(fix));
+        findings.push(Finding::error(codes::BAD_FORMAT_ID, section.key, message).fix(fix));
     }
     findings
 }

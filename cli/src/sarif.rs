@@ -1,28 +1,29 @@
 //! The messages of a run as one SARIF 2.1.0 document, for tools that review changes.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
 use jigless_core::diag::Severity;
+use serde_json::Value;
 use serde_sarif::sarif::{
-    ArtifactLocation, Invocation, Location, Message as Text, MultiformatMessageString,
-    Notification, PhysicalLocation, Region, ReportingDescriptor, Result as Found, ResultLevel, Run,
-    Sarif, Tool, ToolComponent,
+    ArtifactLocation, Invocation, Location, LogicalLocation, Message as Text,
+    MultiformatMessageString, Notification, PhysicalLocation, PropertyBag, Region,
+    ReportingDescriptor, Result as Found, ResultLevel, Run, Sarif, Tool, ToolComponent,
 };
 
 use crate::codes::{self, Meaning};
-use crate::message::{Message, Place};
+use crate::message::{FoundJson, Message, PlaceJson};
 
 /// The schema of the format, as its standard publishes it.
 const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 
-/// The document. Everything that it holds is in the order in which it was told.
+/// The document. Everything that it holds is in the order in which it was reported.
 pub fn document(messages: &[Message], successful: bool) -> String {
     let used: BTreeSet<&'static str> = messages
         .iter()
         .filter_map(|message| match message {
-            Message::Finding { code, .. } => Some(*code),
+            Message::Finding(found) => Some(found.code),
             Message::Problem { .. } | Message::Summary { .. } => None,
         })
         .collect();
@@ -71,19 +72,32 @@ fn rule(code: &'static str) -> ReportingDescriptor {
 }
 
 fn result(message: &Message, rules: &[&'static str]) -> Option<Found> {
-    let Message::Finding {
+    let Message::Finding(FoundJson {
         code,
         severity,
         message,
+        path,
+        measured,
+        wanted,
         fix,
         place,
         labels,
-    } = message
+    }) = message
     else {
         return None;
     };
     let index = rules.iter().position(|rule| rule == code)?;
-    let locations: Vec<Location> = place.iter().map(|place| location(place, None)).collect();
+    let mut locations: Vec<Location> = place.iter().map(|place| location(place, None)).collect();
+    if let (Some(first), false) = (locations.first_mut(), path.is_empty()) {
+        let name = LogicalLocation::builder()
+            .fully_qualified_name(path.join(" > "))
+            .build();
+        first.logical_locations = Some(vec![name]);
+    }
+    let figures = [("measured", measured), ("wanted", wanted)];
+    let figures = figures
+        .into_iter()
+        .filter_map(|(name, figure)| Some((name.to_owned(), Value::String(figure.clone()?))));
     let related: Vec<Location> = labels
         .iter()
         .map(|label| location(&label.place, Some(&label.text)))
@@ -96,6 +110,11 @@ fn result(message: &Message, rules: &[&'static str]) -> Option<Found> {
             .message(text(message, fix.as_deref()))
             .locations(locations)
             .related_locations(related)
+            .properties(
+                PropertyBag::builder()
+                    .additional_properties(figures.collect::<BTreeMap<String, Value>>())
+                    .build(),
+            )
             .build(),
     )
 }
@@ -133,7 +152,7 @@ fn text(message: &str, fix: Option<&str>) -> Text {
     Text::builder().text(whole).build()
 }
 
-fn location(place: &Place, label: Option<&str>) -> Location {
+fn location(place: &PlaceJson, label: Option<&str>) -> Location {
     let number = |value: usize| i64::try_from(value).unwrap_or(i64::MAX);
     let region = Region::builder()
         .start_line(number(place.line))

@@ -4,19 +4,184 @@ use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use tempfile::{Builder, NamedTempFile};
+use tempfile::{Builder, TempPath};
 
 /// How the name of a file begins and ends until it is whole.
 const PREFIX: &str = ".jigless-";
 const SUFFIX: &str = ".tmp";
+/// How many letters and digits stand between them.
+const RANDOM: usize = 6;
 
-/// Puts a file in place of whatever has its name.
+/// What is done to the disk in one step that the system either does or refuses.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Step {
+    /// Making a folder and those above it.
+    MakeFolder,
+    /// Making the file that will take another name.
+    Begin,
+    /// Writing a part of its content.
+    Write,
+    /// Giving it its name.
+    Rename,
+    /// Removing a file.
+    Remove,
+    /// Removing an empty folder.
+    RemoveFolder,
+    /// Removing a file that did not get its name.
+    Tidy,
+}
+
+/// Asked before every step that changes the disk. The program lets every step pass; tests refuse some, as a full disk
+/// does, or all from one on, as the end of the program does.
+pub trait Gate: Sync {
+    /// Lets a step pass.
+    ///
+    /// # Errors
+    /// Why it is not taken.
+    fn pass(&self, step: Step) -> io::Result<()>;
+}
+
+/// Lets every step pass.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Open;
+
+impl Gate for Open {
+    fn pass(&self, _: Step) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+/// Changes the disk step by step.
+#[derive(Clone, Copy)]
+pub struct Writer<'a> {
+    gate: &'a dyn Gate,
+}
+
+impl Default for Writer<'_> {
+    fn default() -> Self {
+        Self { gate: &Open }
+    }
+}
+
+impl<'a> Writer<'a> {
+    /// One whose every step goes through a gate.
+    #[cfg(test)]
+    pub fn through(gate: &'a dyn Gate) -> Self {
+        Self { gate }
+    }
+
+    /// Makes a folder and those above it, where there are none.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn make_folder(&self, folder: &Path) -> io::Result<()> {
+        self.gate.pass(Step::MakeFolder)?;
+        fs::create_dir_all(folder)
+    }
+
+    /// Puts a file in place of whatever has its name; a link is replaced, not followed.
+    ///
+    /// # Errors
+    /// When the disk refuses. Nothing half written is left.
+    pub fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        self.put(path, bytes, None, |file| persist(file, path))
+    }
+
+    /// Puts a file where there is none.
+    ///
+    /// # Errors
+    /// When the disk refuses, or something has its name already.
+    pub fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        self.put(path, bytes, None, |file| {
+            file.persist_noclobber(path)
+                .map(drop)
+                .map_err(|failed| (failed.error, failed.path))
+        })
+    }
+
+    /// Removes a file.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn remove_file(&self, path: &Path) -> io::Result<()> {
+        self.gate.pass(Step::Remove)?;
+        fs::remove_file(path)
+    }
+
+    /// Removes a folder if it is empty; the disk keeps what is not.
+    pub fn remove_empty(&self, folder: &Path) {
+        if self.gate.pass(Step::RemoveFolder).is_ok() {
+            let _ = fs::remove_dir(folder);
+        }
+    }
+
+    /// Removes what killed runs left in a folder of files that were never given their names.
+    pub fn sweep(&self, folder: &Path) {
+        for path in unfinished(folder) {
+            // It is only tidying: what cannot be removed stays.
+            if self.gate.pass(Step::Tidy).is_ok() {
+                let _ = fs::remove_file(path);
+            }
+        }
+    }
+
+    /// Writes the content under another name in the same folder, so that giving it its own name is a single step.
+    fn put(
+        &self,
+        path: &Path,
+        bytes: &[u8],
+        permissions: Option<fs::Permissions>,
+        name: impl FnOnce(TempPath) -> Result<(), (io::Error, TempPath)>,
+    ) -> io::Result<()> {
+        let folder = path.parent().unwrap_or(Path::new("."));
+        let mut builder = Builder::new();
+        builder.prefix(PREFIX).suffix(SUFFIX).rand_bytes(RANDOM);
+        #[cfg(unix)]
+        {
+            // Others may read it as far as the user's own mask lets them; the library's default is the owner alone.
+            use std::os::unix::fs::PermissionsExt;
+            builder.permissions(fs::Permissions::from_mode(0o666));
+        }
+        self.gate.pass(Step::Begin)?;
+        let (mut file, mut begun) = builder.tempfile_in(folder)?.into_parts();
+        // A program that has ended removes nothing; whether this one has is for the gate to say.
+        begun.disable_cleanup(true);
+        let (first, rest) = bytes.split_at(bytes.len() / 2);
+        let written = self
+            .gate
+            .pass(Step::Write)
+            .and_then(|()| file.write_all(first))
+            .and_then(|()| self.gate.pass(Step::Write))
+            .and_then(|()| file.write_all(rest))
+            .and_then(|()| permissions.map_or(Ok(()), |own| file.set_permissions(own)))
+            .and_then(|()| self.gate.pass(Step::Rename));
+        drop(file);
+        let failed = match written {
+            Ok(()) => match name(begun) {
+                Ok(()) => return Ok(()),
+                Err(failed) => failed,
+            },
+            Err(error) => (error, begun),
+        };
+        if self.gate.pass(Step::Tidy).is_ok() {
+            let _ = fs::remove_file(&failed.1);
+        }
+        Err(failed.0)
+    }
+}
+
+fn persist(file: TempPath, path: &Path) -> Result<(), (io::Error, TempPath)> {
+    file.persist(path)
+        .map(drop)
+        .map_err(|failed| (failed.error, failed.path))
+}
+
+/// [`Writer::replace`] without a gate.
 ///
 /// # Errors
-/// When the disk refuses. Nothing half written is left.
+/// As there.
 pub fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let file = written_beside(path, bytes)?;
-    file.persist(path).map(drop).map_err(|failed| failed.error)
+    Writer::default().replace(path, bytes)
 }
 
 /// Gives a file of the user's another content; who may read and write it stays.
@@ -25,44 +190,15 @@ pub fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
 /// When the disk refuses. Then the file is as it was.
 pub fn rewrite(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let permissions = fs::metadata(path)?.permissions();
-    let file = written_beside(path, bytes)?;
-    file.as_file().set_permissions(permissions)?;
-    file.persist(path).map(drop).map_err(|failed| failed.error)
+    Writer::default().put(path, bytes, Some(permissions), |file| persist(file, path))
 }
 
-/// Puts a file where there is none.
+/// [`Writer::create`] without a gate.
 ///
 /// # Errors
-/// When the disk refuses, or something has its name already.
+/// As there.
 pub fn create(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let file = written_beside(path, bytes)?;
-    file.persist_noclobber(path)
-        .map(drop)
-        .map_err(|failed| failed.error)
-}
-
-/// The content under another name in the same folder, so that giving it its own name is a single step.
-fn written_beside(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
-    let folder = path.parent().unwrap_or(Path::new("."));
-    let mut builder = Builder::new();
-    builder.prefix(PREFIX).suffix(SUFFIX);
-    #[cfg(unix)]
-    {
-        // Others may read it as far as the user's own mask lets them; the library's default is the owner alone.
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    let mut file = builder.tempfile_in(folder)?;
-    file.write_all(bytes)?;
-    Ok(file)
-}
-
-/// Removes what killed runs left in a folder of files that were never given their names.
-pub fn sweep(folder: &Path) {
-    for path in unfinished(folder) {
-        // It is only tidying: what cannot be removed stays.
-        let _ = fs::remove_file(path);
-    }
+    Writer::default().create(path, bytes)
 }
 
 /// The files that killed runs left in a folder and that were never given their names.
@@ -71,9 +207,10 @@ pub fn unfinished(folder: &Path) -> impl Iterator<Item = PathBuf> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     entries.filter_map(|entry| {
         let name = entry.file_name();
-        let name = name.as_encoded_bytes();
-        let ours = name.starts_with(PREFIX.as_bytes()) && name.ends_with(SUFFIX.as_bytes());
-        ours.then(|| entry.path())
+        let random = name.to_str()?.strip_prefix(PREFIX)?.strip_suffix(SUFFIX)?;
+        let ours = random.len() == RANDOM && random.bytes().all(|b| b.is_ascii_alphanumeric());
+        let is_file = entry.file_type().is_ok_and(|kind| kind.is_file());
+        (ours && is_file).then(|| entry.path())
     })
 }
 
@@ -90,6 +227,14 @@ pub enum There {
     Link,
     /// A pipe, socket or device.
     Other,
+}
+
+/// Whether a file below a folder is reached through folders alone: a link on the way could lead anywhere. `relative` has
+/// `/` between its names. What is not there at all is reached by nobody.
+pub fn is_below(root: &Path, relative: &str) -> bool {
+    let folders = relative.match_indices('/').map(|(at, _)| &relative[..at]);
+    let mut folders = folders.map(|folder| what_is(&root.join(folder)));
+    folders.all(|there| matches!(there, Ok(There::Folder)))
 }
 
 /// Looks at a path without following it.
@@ -151,12 +296,14 @@ mod tests {
     #[test]
     fn only_unfinished_files_of_ours_are_swept() {
         let folder = tempfile::tempdir().unwrap();
-        for name in [".jigless-a1.tmp", ".jigless-notes", "b.tmp", "a.svg"] {
+        let others = [".jigless-notes", ".jigless-old-ones.tmp", "a.svg", "b.tmp"];
+        for name in others.iter().chain(&[".jigless-a1B2c3.tmp"]) {
             fs::write(folder.path().join(name), "x").unwrap();
         }
-        sweep(folder.path());
-        assert_eq!(names(folder.path()), [".jigless-notes", "a.svg", "b.tmp"]);
-        sweep(&folder.path().join("none"));
+        let writer = Writer::default();
+        writer.sweep(folder.path());
+        assert_eq!(names(folder.path()), others);
+        writer.sweep(&folder.path().join("none"));
     }
 
     #[test]

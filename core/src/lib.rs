@@ -22,10 +22,12 @@ pub mod compile;
 pub mod schema;
 
 pub use compile::{Compiled, compile, compile_with};
-pub use jigless_language::{build, feature, length, load, lower, migrate, renamed, resolve};
+pub use jigless_language::{
+    build, feature, fields, length, load, lower, migrate, renamed, resolve,
+};
 pub use jigless_model::{
     code, codes, diag, export, fact, frame, geom, hardware, operation, plan, provenance, side,
-    source, units, view, whole, workpiece,
+    source, units, view, whole, words, workpiece,
 };
 
 /// Parts on sheets: what is asked for, what comes of it, and what arranges them.

@@ -8,8 +8,8 @@ use jigless_language::build::BUILDERS;
 use jigless_language::feature::Registry;
 use jigless_language::joint::JOINTS;
 use jigless_language::resolve::{
-    ACCEPT, FEATURE_FIELDS, Field, INCLUDE_FIELDS, Need, PART_FIELDS, PLACEMENT_FIELDS,
-    PLAN_FIELDS, SPREAD_FIELDS, STOCK_FIELDS, Shape, check_fields,
+    ACCEPT, Field, IncludeKeys, KeySet, Need, PairKeys, PartKeys, PlacementKeys, PlanKeys, Shape,
+    SpreadKeys, StockKeys, check_fields,
 };
 use jigless_language::usage::USAGE;
 use serde_json::{Map, Value, json};
@@ -19,8 +19,8 @@ pub const DRAFT: &str = "https://json-schema.org/draft/2020-12/schema";
 
 /// The schema of plan files and of the files that they include.
 pub fn schema(registry: &Registry) -> Value {
-    let plan = object(PLAN_FIELDS, &[]);
-    let mut included = object(INCLUDE_FIELDS, &[]);
+    let plan = object(PlanKeys::FIELDS, &[]);
+    let mut included = object(IncludeKeys::FIELDS, &[]);
     // What marks a plan is what an included file does not have.
     included["not"] = json!({"required": ["jigless"]});
     let mut plan = plan;
@@ -79,7 +79,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
             "anyOf": [
                 length,
                 {"type": "array", "items": length, "minItems": 1},
-                object(SPREAD_FIELDS, &[]),
+                object(SpreadKeys::FIELDS, &[]),
             ],
         },
         "outline": {
@@ -107,7 +107,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
             "propertyNames": {"enum": CHECKS.iter().map(|kind| kind.code.as_str()).collect::<Vec<_>>()},
             "additionalProperties": {"type": "string", "minLength": 1},
         },
-        "stock": object(STOCK_FIELDS, &[ACCEPT]),
+        "stock": object(StockKeys::FIELDS, &[ACCEPT]),
         "triple": {"type": "array", "items": length, "minItems": 3, "maxItems": 3},
         "part": part(),
         "features": {
@@ -129,7 +129,7 @@ fn definitions(registry: &Registry, plan: &Value, included: &Value) -> Value {
 
 /// A part. What it must have, a builder may have given it already.
 fn part() -> Value {
-    let mut part = object(PART_FIELDS, &[ACCEPT]);
+    let mut part = object(PartKeys::FIELDS, &[ACCEPT]);
     if let Some(keys) = part.as_object_mut() {
         keys.remove("required");
     }
@@ -142,7 +142,7 @@ fn features(registry: &Registry) -> Value {
         .kinds()
         .map(|kind| (kind.key, kind.summary, kind.fields));
     let common: Vec<Field> = std::iter::once(ACCEPT)
-        .chain(FEATURE_FIELDS.iter().copied())
+        .chain(PairKeys::FIELDS.iter().copied())
         .collect();
     let mut features = one_key(kinds, &common);
     features["properties"]["leave_out"] = json!({
@@ -229,8 +229,8 @@ fn object(fields: &[Field], common: &[Field]) -> Value {
 fn property(field: &Field) -> Value {
     let mut schema = of_shape(&field.shape);
     let help = match unit_of(&field.shape) {
-        Some(unit) => format!("{} ({unit})", field.help),
-        None => field.help.to_owned(),
+        Some(unit) => format!("{} ({unit})", field.meaning()),
+        None => field.meaning(),
     };
     schema["description"] = help.into();
     if let Need::Default(default) = field.need {
@@ -293,7 +293,7 @@ fn of_shape(shape: &Shape) -> Value {
         Shape::Step => reference("point"),
         Shape::Triple => reference("triple"),
         Shape::Joints => reference("joints"),
-        Shape::Placements => one_or_list(&object(PLACEMENT_FIELDS, &[])),
+        Shape::Placements => one_or_list(&object(PlacementKeys::FIELDS, &[])),
         Shape::Spread => reference("spread"),
         Shape::Edge => reference("edge"),
         Shape::Edges => reference("edges"),

@@ -121,7 +121,7 @@ fn a_hinge_cup_is_centred_half_a_cup_behind_its_rim() {
     assert_at(holes[3].centre, 23.85, 336.5);
     assert_eq!(holes[0].face, Face::Back);
     assert_eq!(
-        part.workings[0].lines[0],
+        part.workings[0].lines[0].to_string(),
         "cup centre from the left edge: 6.35 mm + 35 mm / 2 = 23.85 mm"
     );
 }
@@ -289,9 +289,15 @@ fn the_mirror_image_has_everything_on_the_other_side() {
     assert_eq!(right.part.edge_label(Edge::Right), Some("front edge"));
     assert!(right.part.is_mirrored());
     assert!((left.outline().area() - right.outline().area()).abs() < 1e-9);
-    assert!(right.workings[0].lines[0].contains("right edge"));
+    let of_cups = right.workings[0].lines[0].to_string();
+    assert!(of_cups.contains("right edge"), "{of_cups}");
     let accepted = "meant to be so (few-hinges): one is enough to look at";
-    assert!(left.workings[0].lines.iter().any(|line| line == accepted));
+    assert!(
+        left.workings[0]
+            .lines
+            .iter()
+            .any(|line| line.to_string() == accepted)
+    );
     let Work::EdgeDrill(hole) = &right.operations[1].work else {
         panic!()
     };

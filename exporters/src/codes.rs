@@ -1,6 +1,6 @@
 //! Every code that an exporter's findings can have, with its explanation.
 
-jigless_core::codes! {
+jigless_model::codes! {
     BLIND_WORK_FOR_LASER = Warning "blind-work-for-laser":
         "blind work in a file for a laser",
         "A laser cuts right through. Holes with a depth, grooves, rebates and recesses are drawn on layer NOTES only: make them by hand, or take the file for the router.",

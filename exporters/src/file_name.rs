@@ -1,7 +1,7 @@
 //! How files are named, decided once for all formats.
 
-use jigless_core::plan::Part;
-use jigless_core::side::Face;
+use jigless_model::plan::Part;
+use jigless_model::side::Face;
 
 /// `door` for the front of a part, `door.back` for its back: a path without extension.
 pub(crate) fn stem_of_face(part: &Part, face: Face) -> String {

@@ -1,6 +1,6 @@
 //! The formats that Jigless writes, one module each, and the list of them.
 //!
-//! Adding one means a module that implements [`Exporter`](jigless_core::export::Exporter) and a line in [`EXPORTERS`].
+//! Adding one means a module that implements [`Exporter`](jigless_model::export::Exporter) and a line in [`EXPORTERS`].
 
 mod codes;
 mod drawing;
@@ -34,7 +34,7 @@ pub use pdf::{
 };
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 
-use jigless_core::export::AnyExporter;
+use jigless_model::export::AnyExporter;
 
 /// Every exporter, in the order in which they are listed and run.
 pub static EXPORTERS: &[&dyn AnyExporter] = &[

@@ -1,8 +1,9 @@
 //! Whether the value of an option can be, decided in one way for all formats.
 
+use jigless_model::code::Code;
+use jigless_model::diag::{Finding, Findings, Severity};
+
 use crate::codes;
-use jigless_core::code::Code;
-use jigless_core::diag::{Finding, Findings, Severity};
 
 /// The smallest fractions of an inch that are on a rule, as one over these.
 const FRACTIONS: [u32; 4] = [8, 16, 32, 64];

@@ -1,9 +1,9 @@
 //! Two versions of a part in one drawing: what was, dashed and red, and what is, in black.
 
-use jigless_core::geom::{Bounds, Point};
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
+use jigless_model::workpiece::Workpiece;
 
 use crate::drawing::measure::Lengths;
 use crate::drawing::{Dash, Ink, Inks, Item, ItemShape, Pen, Role, TextLine, Tint, face};

@@ -1,8 +1,8 @@
-//! Where the sides of a view lie.
+//! Where the sides of a view lie, and its two directions.
 
-use jigless_core::geom::Point;
-use jigless_core::side::Edge;
-use jigless_core::view::FaceView;
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::side::Edge;
+use jigless_model::view::FaceView;
 
 /// A point on a side of a view, and the way out of the part from it.
 pub(crate) fn outward(view: &FaceView, side: Edge, along: f64) -> (Point, Point) {
@@ -30,5 +30,61 @@ pub(crate) fn distance(view: &FaceView, side: Edge, point: Point) -> f64 {
         Edge::Right => view.width - point.x,
         Edge::Bottom => point.y,
         Edge::Top => view.height - point.y,
+    }
+}
+
+/// One of the two directions of a view.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Axis {
+    /// Along x.
+    Across,
+    /// Along y.
+    Upward,
+}
+
+impl Axis {
+    /// Both.
+    pub(crate) const ALL: [Axis; 2] = [Axis::Across, Axis::Upward];
+
+    /// The other one.
+    pub(crate) fn other(self) -> Self {
+        match self {
+            Axis::Across => Axis::Upward,
+            Axis::Upward => Axis::Across,
+        }
+    }
+
+    /// The coordinate of a point along it.
+    pub(crate) fn of(self, point: Point) -> f64 {
+        match self {
+            Axis::Across => point.x,
+            Axis::Upward => point.y,
+        }
+    }
+
+    /// From where to where a box reaches along it.
+    pub(crate) fn span(self, bounds: Bounds) -> (f64, f64) {
+        (self.of(bounds.min), self.of(bounds.max))
+    }
+
+    /// The point at a coordinate along it and one along the other.
+    pub(crate) fn point(self, along: f64, other: f64) -> Point {
+        match self {
+            Axis::Across => Point::new(along, other),
+            Axis::Upward => Point::new(other, along),
+        }
+    }
+
+    /// How far a view reaches along it.
+    pub(crate) fn size(self, view: &FaceView) -> f64 {
+        self.of(Point::new(view.width, view.height))
+    }
+
+    /// The sides where it begins and ends.
+    pub(crate) fn sides(self) -> (Edge, Edge) {
+        match self {
+            Axis::Across => (Edge::Left, Edge::Right),
+            Axis::Upward => (Edge::Bottom, Edge::Top),
+        }
     }
 }

@@ -1,10 +1,10 @@
 //! Templates and drawings read back, with values worked by hand.
 
-use jigless_core::export::{Artifact, ExportInput, Setting, Stamp};
 use jigless_core::load::NoIncludes;
-use jigless_core::plan::Plan;
-use jigless_core::workpiece::Workpiece;
 use jigless_exporters::exporter;
+use jigless_model::export::{Artifact, ExportInput, Setting, Stamp};
+use jigless_model::plan::Plan;
+use jigless_model::workpiece::Workpiece;
 use lopdf::{Document, Object};
 
 /// A door with cups on its back and a shelf with nothing but a hole.

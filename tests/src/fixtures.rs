@@ -25,11 +25,10 @@ pub fn sound_plans() -> Vec<String> {
         .map(str::to_owned)
         .to_vec();
     plans.push("by-joints/lapped-organiser".to_owned());
-    plans.extend(
-        folders("features")
-            .into_iter()
-            .map(|name| format!("features/{name}")),
-    );
+    for below in ["features", "tutorial", "recipes"] {
+        let names = folders(below).into_iter();
+        plans.extend(names.map(|name| format!("{below}/{name}")));
+    }
     plans
 }
 

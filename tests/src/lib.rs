@@ -7,6 +7,7 @@ pub mod cabinet;
 pub mod expectation;
 pub mod fixtures;
 pub mod fuzz;
+pub mod manual;
 pub mod modules;
 pub mod program;
 pub mod readers;

@@ -44,7 +44,7 @@ pub fn program() -> &'static Path {
     PROGRAM.get_or_init(|| build("jigless"))
 }
 
-/// Path of the worked outside exporter in Rust.
+/// Path of the worked outside format in Rust.
 ///
 /// # Panics
 /// When it does not build.

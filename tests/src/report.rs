@@ -17,42 +17,28 @@ pub struct Printed {
     pub message: String,
 }
 
-/// All findings with a place in what the program wrote to standard error: a line `error[code]: message`, and below it
-/// one with `--> file:line:column`.
+/// All findings with a place in what the program wrote to standard error: lines
+/// `file:line:column: severity: message (code)`.
 pub fn printed(stderr: &str) -> Vec<Printed> {
-    let mut found = Vec::new();
-    let mut head: Option<(String, String, String)> = None;
-    for line in stderr.lines() {
-        if let Some(next) = heading(line) {
-            head = Some(next);
-        } else if let Some(place) = line.trim_start().strip_prefix("--> ")
-            && let Some((severity, code, message)) = head.take()
-            && let Some((file, line, column)) = place_of(place)
-        {
-            found.push(Printed {
-                file,
-                line,
-                column,
-                severity,
-                code,
-                message,
-            });
-        }
-    }
-    found
+    stderr.lines().filter_map(finding).collect()
 }
 
-fn heading(line: &str) -> Option<(String, String, String)> {
-    let (severity, rest) = line.split_once('[')?;
-    let (code, message) = rest.split_once("]: ")?;
-    matches!(severity, "error" | "warning" | "note")
-        .then(|| (severity.to_owned(), code.to_owned(), message.to_owned()))
-}
-
-fn place_of(place: &str) -> Option<(String, usize, usize)> {
-    let (rest, column) = place.trim_end().rsplit_once(':')?;
-    let (file, line) = rest.rsplit_once(':')?;
-    Some((file.to_owned(), line.parse().ok()?, column.parse().ok()?))
+fn finding(text: &str) -> Option<Printed> {
+    let severities = ["error", "warning", "note"].into_iter();
+    let (severity, (place, rest)) = severities
+        .filter_map(|severity| Some((severity, text.split_once(&format!(": {severity}: "))?)))
+        .min_by_key(|(_, (place, _))| place.len())?;
+    let (place, column) = place.rsplit_once(':')?;
+    let (file, line) = place.rsplit_once(':')?;
+    let (message, code) = rest.strip_suffix(')')?.rsplit_once(" (")?;
+    Some(Printed {
+        file: file.to_owned(),
+        line: line.parse().ok()?,
+        column: column.parse().ok()?,
+        severity: severity.to_owned(),
+        code: code.to_owned(),
+        message: message.to_owned(),
+    })
 }
 
 #[cfg(test)]
@@ -60,8 +46,8 @@ mod tests {
     use super::printed;
 
     #[test]
-    fn heading_and_place_are_joined() {
-        let text = "error[a-b]: no `x`: y\n --> C:/p/plan.yaml:12:7\n  |\nerror: 1 error\n";
+    fn the_first_line_of_a_finding_holds_all_of_it() {
+        let text = "C:/p/plan.yaml:12:7: error: no `x`: y (z) (a-b)\n  door > x\njigless: error: none\n\n1 error\n";
         let found = printed(text);
         assert_eq!(found.len(), 1);
         assert_eq!(
@@ -69,9 +55,10 @@ mod tests {
                 found[0].file.as_str(),
                 found[0].line,
                 found[0].column,
-                found[0].message.as_str()
+                found[0].message.as_str(),
+                found[0].code.as_str()
             ),
-            ("C:/p/plan.yaml", 12, 7, "no `x`: y")
+            ("C:/p/plan.yaml", 12, 7, "no `x`: y (z)", "a-b")
         );
     }
 }

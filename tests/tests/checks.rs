@@ -135,7 +135,7 @@ fn fixes_have_numbers() {
     ];
     for code in cases() {
         let plan = format!("{code}/plan.yaml");
-        let run = check(&[&plan, "--message-format", "json"]);
+        let run = check(&[&plan, "--findings", "lines"]);
         let finding: Value =
             serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
         let fix = finding["fix"]
@@ -205,7 +205,7 @@ fn every_code_can_be_explained() {
     for (name, code) in &found {
         assert!(words.contains(name), "no finding has the code `{code}`");
     }
-    let listed = run(jigless(&workspace()).arg("explain")).done().stdout;
+    let listed = run(jigless(&workspace()).arg("why")).done().stdout;
     let listed: BTreeSet<String> = listed
         .lines()
         .filter_map(|line| line.strip_prefix("  "))
@@ -213,14 +213,11 @@ fn every_code_can_be_explained() {
         .map(str::to_owned)
         .collect();
     for (_, code) in &found {
-        assert!(
-            listed.contains(code),
-            "`jigless explain` does not know {code}"
-        );
+        assert!(listed.contains(code), "`jigless why` does not know {code}");
     }
     for kind in CHECKS {
         assert!(listed.contains(kind.code.as_str()), "{}", kind.code);
-        let text = run(jigless(&workspace()).args(["explain", kind.code.as_str()]))
+        let text = run(jigless(&workspace()).args(["why", kind.code.as_str()]))
             .done()
             .stdout;
         // Long texts are broken into lines.
@@ -234,7 +231,7 @@ fn every_code_can_be_explained() {
             assert!(words(&text).contains(&words(part)), "{}: {part}", kind.code);
         }
     }
-    let run = run(jigless(&workspace()).args(["explain", "thin-flor"]));
+    let run = run(jigless(&workspace()).args(["why", "thin-flor"]));
     assert_eq!(run.code, Some(2));
     assert!(
         run.stderr.contains("did you mean `thin-floor`?"),
@@ -247,7 +244,7 @@ fn every_code_can_be_explained() {
 fn json_lines_say_what_people_read() {
     for code in cases() {
         let plan = format!("{code}/plan.yaml");
-        let lines = check(&[&plan, "--message-format", "json"]);
+        let lines = check(&[&plan, "--findings", "lines"]);
         assert_eq!(lines.stderr, "");
         let values: Vec<Value> = lines
             .stdout
@@ -277,7 +274,7 @@ fn json_lines_say_what_people_read() {
 
 #[test]
 fn a_problem_without_a_place_is_a_message_too() {
-    let run = check(&["no-such-plan", "--message-format", "json"]);
+    let run = check(&["no-such-plan", "--findings", "lines"]);
     let first: Value =
         serde_json::from_str(run.stdout.lines().next().expect("a line")).expect("JSON");
     assert_eq!(first["type"], "problem");
@@ -285,7 +282,7 @@ fn a_problem_without_a_place_is_a_message_too() {
 }
 
 fn sarif() -> Run {
-    check(&[".", "--message-format", "sarif"])
+    check(&[".", "--findings", "sarif"])
 }
 
 #[test]

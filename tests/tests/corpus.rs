@@ -18,7 +18,9 @@ static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
     let out = tempfile::tempdir().expect("a temporary folder");
     let plans = sound_plans();
     let plans: Vec<&str> = plans.iter().map(String::as_str).collect();
-    export_all(&plans, out.path(), &["--quiet"]);
+    // Named, so that also those are made that do not suit a plan.
+    let ids: Vec<&str> = EXPORTERS.iter().map(|exporter| exporter.id()).collect();
+    export_all(&plans, out.path(), &["--quiet", "--to", &ids.join(",")]);
     out
 });
 

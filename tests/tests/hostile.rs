@@ -106,7 +106,7 @@ fn files_of_fifty_megabytes() {
             let found = printed(&run.stderr);
             assert_eq!(found[0].code, "too-much-yaml", "{}", run.stderr);
             assert_eq!(found[0].file, faulty, "{}", run.stderr);
-            for words in ["33554432 bytes", "help: divide it into several plans"] {
+            for words in ["33554432 bytes", "To mend: divide it into several plans"] {
                 assert!(run.stderr.contains(words), "{}", run.stderr);
             }
             assert!(!folder.path().join("out").exists(), "something was written");

@@ -8,7 +8,7 @@ use std::time::Duration;
 use jigless_tests::fixtures::{fixture, tree};
 use jigless_tests::program::{Run, jigless, outside_example, run};
 
-/// A place with a sound plan, and a profile with one outside exporter called `mine`.
+/// A place with a sound plan, and a profile with one outside format called `mine`.
 struct Place(tempfile::TempDir);
 
 impl Place {
@@ -238,7 +238,7 @@ fn what_a_program_answers_is_checked_before_anything_is_written() {
             "print('{\"protocol\": 2, \"files\": {}}')\n".to_owned(),
             "protocol 2",
         ),
-        ("print('done')\n".to_owned(), "jigless schema exporter"),
+        ("print('done')\n".to_owned(), "jigless schema outside"),
         (
             "print(json.dumps({'protocol': 1, 'error': 'the pen is dry'}))\n".to_owned(),
             "the pen is dry",

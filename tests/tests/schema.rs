@@ -115,11 +115,11 @@ fn faulty_plans_that_a_schema_can_see_are_refused_by_it() {
     assert_eq!(missed, HIDDEN);
 }
 
-/// What `jigless new` writes names its schema in both ways that editors look for, and the schema is beside it.
+/// What `jigless start` writes names its schema in both ways that editors look for, and the schema is beside it.
 #[test]
 fn a_new_plan_names_its_schema() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    run(jigless(folder.path()).args(["new", "shelf"])).done();
+    run(jigless(folder.path()).args(["start", "shelf"])).done();
     let plan = fs::read_to_string(folder.path().join("shelf/plan.yaml")).expect("a plan");
     let lines: Vec<&str> = plan.lines().take(2).collect();
     assert_eq!(

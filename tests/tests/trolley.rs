@@ -24,8 +24,8 @@ fn the_trolley_takes_fewer_than_60_lines_and_exports_to_every_format() {
         let told: Vec<&str> = export
             .stderr
             .lines()
-            .filter(|line| line.starts_with("warning[") || line.starts_with("error["))
-            .filter(|line| !line.starts_with("warning[laser-cannot-"))
+            .filter(|line| line.contains(": warning: ") || line.contains(": error: "))
+            .filter(|line| !line.contains("(laser-cannot-"))
             .collect();
         assert_eq!(told, Vec::<&str>::new(), "{}", exporter.id());
         let made = tree(out.path());

@@ -3,27 +3,27 @@
 use jigless_core::Compiled;
 use jigless_core::export::Stamp;
 
-use super::{compile, plans_of, print_faults};
+use super::faults;
 use crate::args::CheckArgs;
 use crate::batch::{Outcome, Tally, for_each_plan, threads};
-use crate::choice::{Chosen, settle};
+use crate::choice::{Chosen, OptionsFrom, settle};
 use crate::console::{self, Console};
 use crate::exit::Exit;
+use crate::export::{Verdict, named};
 use crate::find::{PlanAt, find};
 use crate::make::vet;
+use crate::plans::{compile, plans_of};
 use crate::progress::Progress;
 use crate::report::{counted, tally};
 
 /// Checks every plan, and what the formats that were named can express of it.
 pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
-    let mut exporters = match settle(&args.choice) {
-        Ok(exporters) => exporters,
-        Err(faults) => return print_faults(faults, console),
+    let mut formats = match settle(&args.choice, &[]) {
+        Ok(formats) => formats,
+        Err(faults) => return faults::report(faults, console),
     };
-    // A plan is not at fault when a format that nobody asked for cannot express it.
-    if args.choice.to.is_empty() {
-        exporters.clear();
-    }
+    // A format that nobody named or set has nothing to say here: its defaults are sound.
+    formats.retain(|format| format.named || format.options_from != OptionsFrom::Defaults);
     let pool = match threads(args.run.jobs) {
         Ok(pool) => pool,
         Err(problem) => {
@@ -33,13 +33,13 @@ pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
     };
     let mut tally = Tally::default();
     let plans = plans_of(find(&args.run.paths, None), &mut tally, console);
-    let work = |plan: &PlanAt, _: &Progress| check(plan, &exporters, args.run.quiet);
+    let work = |plan: &PlanAt, _: &Progress| check(plan, &formats);
     for_each_plan(&plans, false, &pool, console, &mut tally, work);
     tally.print(console);
     tally.exit
 }
 
-fn check(plan: &PlanAt, exporters: &[Chosen], quiet: bool) -> Outcome {
+fn check(plan: &PlanAt, formats: &[Chosen]) -> Outcome {
     let Compiled {
         sources,
         mut findings,
@@ -51,13 +51,22 @@ fn check(plan: &PlanAt, exporters: &[Chosen], quiet: bool) -> Outcome {
     let mut parts = 0;
     if let Some((model, workpieces)) = &result {
         let stamp = Stamp::new(crate::TOOL, None);
-        let exporters: Vec<&Chosen> = exporters.iter().collect();
-        for (_, found) in vet(&exporters, model, workpieces, &stamp) {
-            findings.extend(found);
+        let asked: Vec<&Chosen> = formats.iter().collect();
+        for (format, (id, found)) in formats.iter().zip(vet(&asked, model, workpieces, &stamp)) {
+            let found = named(id, found);
+            // A plan is not at fault when a format that nobody asked for cannot express it; its options are.
+            let counts = match Verdict::of(&found, format.is_asked_for()) {
+                Verdict::Takes => format.named,
+                Verdict::OptionsRefused | Verdict::PlanRefused => true,
+                Verdict::LeftOut(_) => false,
+            };
+            if counts {
+                findings.extend(found);
+            }
         }
         parts = workpieces.len();
     }
-    let mut outcome = Outcome::new(quiet);
+    let mut outcome = Outcome::default();
     outcome.add_findings(findings, &sources);
     let found = tally(outcome.errors, outcome.warnings);
     let verdict = if outcome.exit == Exit::Done {

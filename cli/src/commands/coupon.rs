@@ -1,6 +1,6 @@
-//! `jigless coupon`: a test piece for a laser, and what it told into a profile.
+//! `jigless coupon`: a test piece for a laser, and what was measured on it into a profile.
 
-use std::path::Path;
+use std::path::PathBuf;
 
 use jigless_core::load::{Entry, Node, Value, parse};
 use jigless_core::source::Sources;
@@ -11,6 +11,8 @@ use crate::args::CouponArgs;
 use crate::console::{self, Console};
 use crate::disk::{in_words, read_text};
 use crate::exit::{Exit, Problem};
+use crate::keep::write_all;
+use crate::styled::shown;
 
 /// Makes the files of a coupon, or reads one.
 pub fn run(args: &CouponArgs, console: &mut Console) -> Exit {
@@ -38,28 +40,20 @@ pub fn run(args: &CouponArgs, console: &mut Console) -> Exit {
 fn make(args: &CouponArgs) -> Result<String, Problem> {
     let artifacts = files(args.thickness, crate::TOOL)
         .map_err(|error| Problem::new(Exit::Faulty, error.message))?;
-    let failed = |path: &Path, error: &std::io::Error| {
-        Problem::disk(format!(
-            "{} cannot be written: {}",
-            path.display(),
-            in_words(error)
-        ))
-    };
-    std::fs::create_dir_all(&args.out).map_err(|error| failed(&args.out, &error))?;
-    let mut said = Vec::new();
-    for artifact in artifacts {
-        let path = args.out.join(&artifact.path);
-        crate::write::replace(&path, &artifact.bytes).map_err(|error| failed(&path, &error))?;
-        said.push(format!("{}\n", path.display()));
-    }
-    Ok(said.concat())
+    let files = artifacts.into_iter();
+    let files: Vec<(PathBuf, Vec<u8>)> = files
+        .map(|artifact| (args.out.join(&artifact.path), artifact.bytes))
+        .collect();
+    write_all(&files, args.force)?;
+    let lines = files.iter().map(|(path, _)| format!("{}\n", shown(path)));
+    Ok(lines.collect())
 }
 
 fn learn(args: &CouponArgs, best: f64, block: (f64, f64)) -> Result<String, Problem> {
-    let told = evaluate(args.thickness, best, block)
+    let result = evaluate(args.thickness, best, block)
         .map_err(|message| Problem::new(Exit::Faulty, message))?;
     let path = &args.profile;
-    let shown = path.display();
+    let shown = shown(path);
     let before = if path.exists() {
         let bytes = read_text(path)
             .map_err(|reason| Problem::disk(format!("{shown} cannot be read: {reason}")))?;
@@ -68,32 +62,36 @@ fn learn(args: &CouponArgs, best: f64, block: (f64, f64)) -> Result<String, Prob
     } else {
         String::new()
     };
-    let after = with_settings(&before, &settings(&told)).ok_or_else(|| {
+    let after = with_settings(&before, &settings(&result)).ok_or_else(|| {
         Problem::new(
             Exit::Faulty,
             format!("{shown} is no profile that can be changed"),
         )
-        .fix("put it right first; `jigless export --profile` tells what is wrong")
+        .fix("put it right first; `jigless export --profile` reports what is wrong")
     })?;
     crate::write::replace(path, after.as_bytes()).map_err(|error| {
         Problem::disk(format!("{shown} cannot be written: {}", in_words(&error)))
     })?;
-    let [kerf, fit] = settings(&told);
+    let [kerf, fit] = settings(&result);
     Ok(format!(
         "{shown}: {}: {}, {}: {}\nin a plan, give a tray `clearance: {} mm` for this fit\n",
         kerf.0, kerf.1, fit.0, fit.1, fit.1
     ))
 }
 
-/// The settings of a profile that a coupon tells.
-fn settings(told: &CouponResult) -> [(&'static str, String); 2] {
+/// The settings of a profile that follow from a coupon.
+fn settings(result: &CouponResult) -> [(&'static str, String); 2] {
     let number = |value: f64| decimal(value, 3);
-    let kerf = if (told.kerf_x - told.kerf_y).abs() < 1e-9 {
-        number(told.kerf_x)
+    let kerf = if (result.kerf_x - result.kerf_y).abs() < 1e-9 {
+        number(result.kerf_x)
     } else {
-        format!("{{x: {}, y: {}}}", number(told.kerf_x), number(told.kerf_y))
+        format!(
+            "{{x: {}, y: {}}}",
+            number(result.kerf_x),
+            number(result.kerf_y)
+        )
     };
-    [("kerf", kerf), ("fit", number(told.fit))]
+    [("kerf", kerf), ("fit", number(result.fit))]
 }
 
 /// The text of a profile with these settings under `machine:`; all else, comments too, stays as it is. `None` where the
@@ -173,7 +171,7 @@ fn before(text: &str, first: &Entry, key: &str, value: &str) -> String {
 mod tests {
     use super::*;
 
-    fn told() -> [(&'static str, String); 2] {
+    fn result() -> [(&'static str, String); 2] {
         settings(&CouponResult {
             kerf_x: 0.18,
             kerf_y: 0.18,
@@ -198,15 +196,15 @@ mod tests {
                 "export:\n  dxf-cnc: {units: in}\nmachine:\n  fit: 0.28\n  kerf: 0.18\n",
             ),
         ] {
-            let made = with_settings(before, &told()).unwrap();
+            let made = with_settings(before, &result()).unwrap();
             assert_eq!(made, after);
             assert_eq!(
-                with_settings(&made, &told()).unwrap(),
+                with_settings(&made, &result()).unwrap(),
                 after,
                 "twice is once"
             );
         }
-        assert_eq!(with_settings("- a\n", &told()), None);
-        assert_eq!(with_settings("machine: 5\n", &told()), None);
+        assert_eq!(with_settings("- a\n", &result()), None);
+        assert_eq!(with_settings("machine: 5\n", &result()), None);
     }
 }

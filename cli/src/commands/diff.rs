@@ -1,20 +1,18 @@
 //! `jigless diff`: what changed from one plan to another.
 
-use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use jigless_core::compare::{ChangeKind, PartChange, compare};
 use jigless_core::units::Unit;
 use jigless_core::workpiece::Workpiece;
 use jigless_exporters::overlay;
 
-use super::one_plan;
 use crate::args::DiffArgs;
 use crate::console::{self, Console};
-use crate::disk::in_words;
-use crate::exit::{Exit, Problem};
+use crate::exit::Exit;
+use crate::keep::write_all;
+use crate::plans::one_plan;
 use crate::report::counted;
-use crate::write::replace;
 
 /// Lists the changed parts, and draws them where a folder is given.
 pub fn run(args: &DiffArgs, console: &mut Console) -> Exit {
@@ -29,7 +27,7 @@ pub fn run(args: &DiffArgs, console: &mut Console) -> Exit {
     let changes = compare((&before.0, &before.1), (&after.0, &after.1));
     let mut text = String::new();
     for change in &changes {
-        text.push_str(&told(change));
+        text.push_str(&in_words(change));
     }
     match changes.len() {
         0 => text.push_str("nothing changed\n"),
@@ -39,16 +37,18 @@ pub fn run(args: &DiffArgs, console: &mut Console) -> Exit {
     let Some(folder) = &args.out else {
         return Exit::Done;
     };
-    for change in &changes {
-        if let Err(problem) = draw(folder, change, &before.1, &after.1, after.0.units) {
-            console::problem(&problem);
-            return problem.exit;
-        }
+    let drawings = changes.iter();
+    let drawings: Vec<(PathBuf, Vec<u8>)> = drawings
+        .map(|change| draw(folder, change, &before.1, &after.1, after.0.units))
+        .collect();
+    if let Err(problem) = write_all(&drawings, args.force) {
+        console::problem(&problem);
+        return problem.exit;
     }
     Exit::Done
 }
 
-fn told(change: &PartChange) -> String {
+fn in_words(change: &PartChange) -> String {
     let part = &change.part;
     let lines = change.lines.join("; ");
     match change.kind {
@@ -64,18 +64,10 @@ fn draw(
     before: &[Workpiece],
     after: &[Workpiece],
     unit: Unit,
-) -> Result<(), Problem> {
+) -> (PathBuf, Vec<u8>) {
     let find = |all: &'_ [Workpiece]| all.iter().position(|w| w.part.id == change.part);
     let was = find(before).map(|index| &before[index]);
     let is = find(after).map(|index| &after[index]);
     let path = folder.join(format!("{}.svg", change.part));
-    let failed = |error: &std::io::Error| {
-        Problem::disk(format!(
-            "{} cannot be written: {}",
-            path.display(),
-            in_words(error)
-        ))
-    };
-    fs::create_dir_all(folder).map_err(|error| failed(&error))?;
-    replace(&path, overlay(was, is, unit).as_bytes()).map_err(|error| failed(&error))
+    (path, overlay(was, is, unit).into_bytes())
 }

@@ -2,16 +2,16 @@
 
 use jigless_core::plan::Plan;
 
-use super::one_plan;
 use crate::args::ExpandArgs;
 use crate::console::Console;
 use crate::exit::Exit;
+use crate::plans::one_plan;
 
 /// Prints the plan as one text.
 pub fn run(args: &ExpandArgs, console: &mut Console) -> Exit {
     match one_plan(&args.plan, console) {
         Ok((plan, _)) => {
-            console.out(&written_out(&plan));
+            console.document(&written_out(&plan));
             Exit::Done
         }
         Err(exit) => exit,

@@ -1,14 +1,14 @@
 //! `jigless formats`: what the registry holds, with every option.
 
-use std::fmt::Write;
-
 use jigless_core::export::{AnyExporter, Stage};
 
-use super::{print_faults, wrap};
+use super::faults;
 use crate::args::FormatsArgs;
 use crate::choice::{Faults, Setup, unknown_format};
 use crate::console::{self, Console};
 use crate::exit::Exit;
+use crate::page::Page;
+use crate::styled::Styled;
 
 const BOLD: anstyle::Style = anstyle::Style::new().bold();
 
@@ -16,7 +16,7 @@ const BOLD: anstyle::Style = anstyle::Style::new().bold();
 pub fn run(args: &FormatsArgs, console: &mut Console) -> Exit {
     let setup = match Setup::read(args.profile.as_deref()) {
         Ok(setup) => setup,
-        Err(faults) => return print_faults(faults, console),
+        Err(faults) => return faults::report(faults, console),
     };
     if let Some(id) = &args.id
         && !setup.ids().contains(&id.as_str())
@@ -28,11 +28,16 @@ pub fn run(args: &FormatsArgs, console: &mut Console) -> Exit {
     let wanted = |id: &str| args.id.as_ref().is_none_or(|wanted| wanted == id);
     match setup.formats(wanted) {
         Ok(formats) => {
-            let all: Vec<String> = formats.iter().map(|f| describe(f.exporter)).collect();
-            console.out(&all.join("\n"));
+            let columns = Page::of_stdout().explanation();
+            let mut text = Styled::default();
+            for (index, format) in formats.iter().enumerate() {
+                text.add(if index == 0 { "" } else { "\n" });
+                text.append(&describe(format.exporter, columns));
+            }
+            console.out_styled(&text);
             Exit::Done
         }
-        Err(problems) => print_faults(
+        Err(problems) => faults::report(
             Faults {
                 problems,
                 ..Faults::default()
@@ -42,38 +47,23 @@ pub fn run(args: &FormatsArgs, console: &mut Console) -> Exit {
     }
 }
 
-fn describe(exporter: &dyn AnyExporter) -> String {
+fn describe(exporter: &dyn AnyExporter, columns: usize) -> Styled {
     let id = exporter.id();
     let stage = match exporter.stage() {
         Stage::Part => "files for each part",
         Stage::Plan => "files for the whole plan",
         Stage::Sheet => "files for the sheets of a plan",
     };
-    let mut text = format!("{BOLD}{id}{BOLD:#} ({stage})\n");
-    wrap(&mut text, "  ", exporter.summary());
+    let mut text = Styled::default();
+    text.add_in(BOLD, id);
+    text.add(&format!(" ({stage})\n"));
+    text.add_paragraph("  ", exporter.summary(), columns);
     for option in exporter.options() {
-        let key = option.key;
-        // Writing to a String cannot fail.
-        let _ = writeln!(text, "\n  {BOLD}{id}.{key}{BOLD:#}={}", option.accepts);
-        wrap(&mut text, "      ", &option.help);
-        wrap(&mut text, "      ", &format!("Default: {}", option.default));
+        text.add("\n  ");
+        text.add_in(BOLD, &format!("{id}.{}", option.key));
+        text.add(&format!("={}\n", option.accepts));
+        text.add_paragraph("      ", &option.help, columns);
+        text.add_paragraph("      ", &format!("Default: {}", option.default), columns);
     }
     text
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn words_are_wrapped_and_none_is_lost() {
-        let words = "abcd ".repeat(60);
-        let mut text = String::new();
-        wrap(&mut text, "    ", &words);
-        assert!(
-            text.lines()
-                .all(|line| line.len() <= crate::commands::COLUMNS && line.starts_with("    abcd"))
-        );
-        assert_eq!(text.split_whitespace().count(), 60);
-    }
 }

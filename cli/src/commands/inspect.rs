@@ -4,27 +4,31 @@ use jigless_exporters::inspect::inspect;
 
 use crate::args::{InspectArgs, UnitArg};
 use crate::console::{self, Console};
-use crate::disk::in_words;
+use crate::disk::read_plain;
 use crate::exit::{Exit, Problem};
+use crate::styled::shown;
 
 /// Larger files are no drawings for a machine.
-const MOST_BYTES: u64 = 256 * 1024 * 1024;
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
 
 /// Reports on every file; a fault in one of them makes the run fail.
 pub fn run(args: &InspectArgs, console: &mut Console) -> Exit {
     let mut exit = Exit::Done;
     for file in &args.files {
-        let shown = file.display();
-        let unread = |reason: String| Problem::disk(format!("{shown} cannot be read: {reason}"));
-        let bytes = match std::fs::metadata(file).and_then(|data| {
-            if data.len() > MOST_BYTES {
-                return Err(std::io::Error::other("it is too large for a drawing"));
+        let shown = shown(file);
+        let read = read_plain(file, MOST_BYTES + 1).and_then(|bytes| {
+            if bytes.len() as u64 > MOST_BYTES {
+                Err(format!(
+                    "it is larger than {MOST_BYTES} bytes, which no drawing for a machine is"
+                ))
+            } else {
+                Ok(bytes)
             }
-            std::fs::read(file)
-        }) {
+        });
+        let bytes = match read {
             Ok(bytes) => bytes,
-            Err(error) => {
-                let problem = unread(in_words(&error));
+            Err(reason) => {
+                let problem = Problem::disk(format!("{shown} cannot be read: {reason}"));
                 console::problem(&problem);
                 exit = exit.max(problem.exit);
                 continue;

@@ -7,13 +7,14 @@ use std::path::{Path, PathBuf};
 use jigless_core::check::catalogue;
 use jigless_core::migrate::{Rewritten, migrate};
 
-use super::plans_of;
 use crate::args::MigrateArgs;
 use crate::batch::{Outcome, Tally};
 use crate::console::Console;
 use crate::disk::{FolderIncludes, in_words, read_yaml};
 use crate::exit::{Exit, Problem};
 use crate::find::{PlanAt, find};
+use crate::plans::plans_of;
+use crate::styled::shown;
 use crate::write::{There, rewrite, what_is};
 
 /// Rewrites the plans, or says what would change.
@@ -22,7 +23,7 @@ pub fn run(args: &MigrateArgs, console: &mut Console) -> Exit {
     for plan in plans_of(find(&args.plans, None), &mut tally, console) {
         match migrate_plan(&plan, args.dry_run) {
             Ok(said) => console.out(&said),
-            Err(outcome) => tally.tell(&outcome, console),
+            Err(outcome) => tally.report(&outcome, console),
         }
     }
     if tally.exit != Exit::Done {
@@ -33,22 +34,22 @@ pub fn run(args: &MigrateArgs, console: &mut Console) -> Exit {
 
 /// What is said of a plan. Where one of its files cannot be rewritten, none is.
 fn migrate_plan(plan: &PlanAt, dry_run: bool) -> Result<String, Outcome> {
-    let shown = plan.file.to_string_lossy();
+    let name = plan.file.to_string_lossy();
     let bytes = read_yaml(&plan.file)
-        .map_err(|reason| Problem::disk(format!("{shown} cannot be read: {reason}")))?;
+        .map_err(|reason| Problem::disk(format!("{name} cannot be read: {reason}")))?;
     let includes = FolderIncludes::of_plan(&plan.file);
     let files =
-        migrate(&shown, &bytes, &includes, &catalogue()).map_err(|(sources, findings)| {
+        migrate(&name, &bytes, &includes, &catalogue()).map_err(|(sources, findings)| {
             let mut outcome = Outcome::default();
             outcome.add_findings(findings, &sources);
             outcome.add_note(
-                &format!("{shown} is left as it is"),
-                "put right what is told of it, then migrate it again",
+                &format!("{name} is left as it is"),
+                "put right what was found in it, then migrate it again",
             );
             outcome
         })?;
     if files.is_empty() {
-        return Ok(format!("{shown}: no old names\n"));
+        return Ok(format!("{name}: no old names\n"));
     }
     let paths: Vec<PathBuf> = files.iter().map(|file| path_of(plan, file)).collect();
     for (path, file) in paths.iter().zip(&files) {
@@ -99,7 +100,7 @@ fn check_file(plan: &PlanAt, path: &Path, file: &Rewritten) -> Result<(), Proble
         .take_while(|above| *above != folder_of(plan));
     for above in own {
         if what_is(above).map_err(|error| failed(&error))? == There::Link {
-            let message = format!("{}: it is a link, and may lead anywhere", above.display());
+            let message = format!("{}: it is a link, and may lead anywhere", shown(above));
             return Err(Problem::disk(message).fix("migrate the file that it leads to"));
         }
     }

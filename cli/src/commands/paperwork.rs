@@ -1,7 +1,6 @@
 //! What comes with an installed program: completions for shells, and manual pages.
 
-use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use clap::CommandFactory;
 
@@ -9,20 +8,23 @@ use crate::args::{Args, CompletionsArgs, ManArgs};
 use crate::console::{self, Console};
 use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
+use crate::keep::write_all;
+use crate::styled::shown;
 
 /// Prints the completions for a shell.
 pub fn completions(args: &CompletionsArgs, console: &mut Console) -> Exit {
     let mut text = Vec::new();
     clap_complete::generate(args.shell, &mut Args::command(), "jigless", &mut text);
-    console.out(&String::from_utf8_lossy(&text));
+    console.document(&String::from_utf8_lossy(&text));
     Exit::Done
 }
 
 /// Writes a manual page for the program and for each of its commands.
 pub fn man(args: &ManArgs, console: &mut Console) -> Exit {
-    match write_pages(&args.dir) {
+    let pages = pages(&args.dir);
+    match pages.and_then(|pages| write_all(&pages, args.force)) {
         Ok(()) => {
-            console.out(&format!("the manual pages are in {}\n", args.dir.display()));
+            console.out(&format!("the manual pages are in {}\n", shown(&args.dir)));
             Exit::Done
         }
         Err(problem) => {
@@ -32,14 +34,22 @@ pub fn man(args: &ManArgs, console: &mut Console) -> Exit {
     }
 }
 
-fn write_pages(dir: &Path) -> Result<(), Problem> {
-    fs::create_dir_all(dir)
-        .and_then(|()| clap_mangen::generate_to(Args::command(), dir))
-        .map_err(|error| {
-            let reason = in_words(&error);
-            Problem::disk(format!(
-                "no pages can be written into {}: {reason}",
-                dir.display()
-            ))
-        })
+/// The pages of the program and of each of its commands, below a folder.
+fn pages(dir: &Path) -> Result<Vec<(PathBuf, Vec<u8>)>, Problem> {
+    let mut program = Args::command().disable_help_subcommand(true);
+    program.build();
+    let commands = program
+        .get_subcommands()
+        .filter(|command| !command.is_hide_set());
+    let commands: Vec<clap::Command> = commands.cloned().chain([program.clone()]).collect();
+    let mut pages = Vec::new();
+    for command in commands {
+        let page = clap_mangen::Man::new(command);
+        let mut bytes = Vec::new();
+        page.render(&mut bytes).map_err(|error| {
+            Problem::disk(format!("the pages cannot be made: {}", in_words(&error)))
+        })?;
+        pages.push((dir.join(page.get_filename()), bytes));
+    }
+    Ok(pages)
 }

@@ -1,24 +1,22 @@
 //! `jigless print-check`: the sheet that a printer is measured by, and what it measured.
 
-use std::fs;
-
 use jigless_core::export::Stamp;
 use jigless_exporters::{PdfTemplateOptions, PrinterCorrection, print_check};
 
 use crate::args::PrintCheckArgs;
 use crate::console::{self, Console};
-use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
+use crate::keep::write_all;
 use crate::printers;
-use crate::write::replace;
+use crate::styled::shown;
 
 /// Stores readings, or writes the sheet.
 pub fn run(args: &PrintCheckArgs, console: &mut Console) -> Exit {
-    let told = match (&args.printer, args.measured) {
+    let done = match (&args.printer, args.measured) {
         (Some(name), Some(measured)) => store(name, measured),
         _ => write(args),
     };
-    match told {
+    match done {
         Ok(line) => {
             console.out(&line);
             Exit::Done
@@ -43,7 +41,7 @@ fn store(name: &str, (across, feed): (f64, f64)) -> Result<String, Problem> {
          `jigless print-check --printer \"{name}\"` makes a corrected sheet, whose bars must measure true\n",
         percent(correction.across),
         percent(correction.feed),
-        path.display()
+        shown(&path)
     ))
 }
 
@@ -61,17 +59,8 @@ fn write(args: &PrintCheckArgs) -> Result<String, Problem> {
     let stamp = Stamp::new(crate::TOOL, None);
     let bytes = print_check(&options, &stamp)
         .map_err(|error| Problem::new(Exit::Faulty, error.to_string()))?;
-    let shown = args.out.display();
-    match fs::read(&args.out) {
-        Ok(there) if there != bytes && !args.force => {
-            let message = format!("{shown} is in the way");
-            return Err(Problem::disk(message).fix("choose another --out, or add --force"));
-        }
-        _ => {}
-    }
-    replace(&args.out, &bytes).map_err(|error| {
-        Problem::disk(format!("{shown} cannot be written: {}", in_words(&error)))
-    })?;
+    write_all(&[(args.out.clone(), bytes)], args.force)?;
+    let shown = shown(&args.out);
     Ok(format!(
         "{shown} is written; print it at 100 % and measure its bars\n"
     ))

@@ -7,7 +7,7 @@ use crate::exit::Exit;
 
 /// Prints the JSON Schema of plan files.
 pub fn run(console: &mut Console) -> Exit {
-    console.out(&text());
+    console.document(&text());
     Exit::Done
 }
 

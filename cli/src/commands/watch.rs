@@ -12,17 +12,19 @@ use std::time::{Duration, Instant};
 
 use notify::{Event, EventKind, RecursiveMode, Watcher};
 
-use super::export::{Export, formats_of};
-use super::print_faults;
+use super::faults;
 use crate::args::{MakeArgs, WatchArgs};
 use crate::batch::{Deed, Outcome, Tally, for_each_plan, threads};
 use crate::choice::Chosen;
 use crate::console::{self, Console};
 use crate::date::effective_date;
 use crate::exit::{Exit, Problem};
+use crate::export::{Run, export_plan, formats_of};
 use crate::find::{Found, PlanAt, check_apart, find};
 use crate::lock::Lock;
+use crate::message::Message;
 use crate::progress::Progress;
+use crate::styled::shown;
 
 /// How long it must be quiet before anything is done: a save is several events.
 const QUIET: Duration = Duration::from_millis(100);
@@ -33,7 +35,7 @@ const PATIENCE: Duration = Duration::from_secs(2);
 pub fn run(args: &WatchArgs, console: &mut Console) -> Exit {
     let mut exporters = match formats_of(&args.make) {
         Ok(exporters) => exporters,
-        Err(faults) => return print_faults(faults, console),
+        Err(faults) => return faults::report(faults, console),
     };
     let (events, changes) = mpsc::channel();
     let started = Watch::start(&args.make, events)
@@ -45,7 +47,7 @@ pub fn run(args: &WatchArgs, console: &mut Console) -> Exit {
             return problem.exit;
         }
     };
-    let mut told = Told::default();
+    let mut reported = Reported::default();
     let mut changed: Option<BTreeSet<PathBuf>> = None;
     loop {
         // A profile that is saved with a fault leaves the options as they were.
@@ -55,10 +57,10 @@ pub fn run(args: &WatchArgs, console: &mut Console) -> Exit {
                     exporters = settled;
                     changed = None;
                 }
-                Err(faults) => drop(print_faults(faults, console)),
+                Err(faults) => drop(faults::report(faults, console)),
             }
         }
-        if let Err(problem) = round(args, &exporters, changed.as_ref(), &mut told, console) {
+        if let Err(problem) = round(args, &exporters, changed.as_ref(), &mut reported, console) {
             console::problem(&problem);
         }
         if changed.is_none() {
@@ -76,7 +78,7 @@ fn round(
     args: &WatchArgs,
     exporters: &[Chosen],
     changed: Option<&BTreeSet<PathBuf>>,
-    told: &mut Told,
+    reported: &mut Reported,
     console: &mut Console,
 ) -> Result<(), Problem> {
     let export = &args.make;
@@ -91,17 +93,17 @@ fn round(
         plans.clear();
     }
     problems.extend(clashes);
-    told.problems(&problems);
-    told.forget_all_but(&plans, console);
+    reported.problems(&problems);
+    reported.forget_all_but(&plans, console);
     if let Some(changed) = changed {
-        plans.retain(|plan| told.is_new(plan) || is_beside(plan, changed));
+        plans.retain(|plan| reported.is_new(plan) || is_beside(plan, changed));
     }
     let date = effective_date(export.date, std::env::var_os("SOURCE_DATE_EPOCH"))?;
     let pool = threads(export.run.jobs)?;
     // Every plan prints its line: this is what somebody who has just saved one looks for.
-    let work = Export::new(export, exporters, date, false, false);
+    let work = Run::new(export, exporters, date, false, false);
     let outcomes = std::sync::Mutex::new(BTreeMap::new());
-    let mut silent = Console::new(true, args.make.run.message_format);
+    let mut silent = Console::new(true, args.make.run.findings);
     for_each_plan(
         &plans,
         false,
@@ -109,7 +111,7 @@ fn round(
         &mut silent,
         &mut Tally::default(),
         |plan: &PlanAt, progress: &Progress| {
-            let outcome = work.plan(plan, progress).unwrap_or_else(|outcome| outcome);
+            let outcome = export_plan(&work, plan, progress);
             if let Ok(mut outcomes) = outcomes.lock() {
                 outcomes.insert(plan.name.clone(), outcome);
             }
@@ -117,7 +119,7 @@ fn round(
         },
     );
     for (name, outcome) in outcomes.into_inner().unwrap_or_default() {
-        told.plan(&name, &outcome, console);
+        reported.plan(&name, &outcome, console);
     }
     Ok(())
 }
@@ -140,14 +142,14 @@ fn absolute(path: &Path) -> PathBuf {
 
 /// What was printed of each plan, so that only news is.
 #[derive(Default)]
-struct Told {
-    reports: BTreeMap<String, String>,
+struct Reported {
+    messages: BTreeMap<String, Vec<Message>>,
     problems: Vec<Problem>,
 }
 
-impl Told {
+impl Reported {
     fn is_new(&self, plan: &PlanAt) -> bool {
-        !self.reports.contains_key(&plan.name)
+        !self.messages.contains_key(&plan.name)
     }
 
     /// Prints problems of finding plans that are not the ones of before.
@@ -161,20 +163,22 @@ impl Told {
     }
 
     fn plan(&mut self, name: &str, outcome: &Outcome, console: &mut Console) {
-        let before = self.reports.insert(name.to_owned(), outcome.report.clone());
+        let before = self
+            .messages
+            .insert(name.to_owned(), outcome.messages.clone());
         let before = before.unwrap_or_default();
-        let news = before != outcome.report;
-        if news && !outcome.report.is_empty() {
-            console.tell(&outcome.report, &outcome.messages);
+        let news = before != outcome.messages;
+        if news && !outcome.messages.is_empty() {
+            console.report(&outcome.messages);
         }
         if outcome.exit == Exit::Done && outcome.deed == Deed::Unchanged {
-            if news && outcome.report.is_empty() {
+            if news && outcome.messages.is_empty() {
                 console.out(&format!(
                     "{name}: mended; its files are as they should be\n"
                 ));
             }
         } else if outcome.exit == Exit::Done || news {
-            let mended = if news && outcome.report.is_empty() {
+            let mended = if news && outcome.messages.is_empty() {
                 "mended; "
             } else {
                 ""
@@ -186,7 +190,7 @@ impl Told {
     /// Says which plans are gone. Their files stay: whoever renames a plan may still want them.
     fn forget_all_but(&mut self, plans: &[PlanAt], console: &mut Console) {
         let names: BTreeSet<&str> = plans.iter().map(|plan| plan.name.as_str()).collect();
-        self.reports.retain(|name, _| {
+        self.messages.retain(|name, _| {
             let stays = names.contains(name.as_str());
             if !stays {
                 console.out(&format!("{name}: the plan is gone; its files stay\n"));
@@ -225,7 +229,7 @@ impl Watch {
         }
         for (folder, mode) in &folders {
             watcher.watch(folder, *mode).map_err(|error| {
-                Problem::usage(format!("{} cannot be watched: {error}", folder.display()))
+                Problem::usage(format!("{} cannot be watched: {error}", shown(folder)))
             })?;
         }
         Ok(Self {

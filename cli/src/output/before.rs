@@ -8,6 +8,7 @@ use crate::inputs::Inputs;
 use crate::manifest::{
     FileRecord, MANIFEST, Manifest, Owned, PENDING, Record, read_manifest, read_pending,
 };
+use crate::styled::shown;
 use crate::write;
 
 /// What earlier runs left in the folder of a plan.
@@ -33,7 +34,7 @@ impl Before {
     /// When a record cannot be read, or a newer version wrote it.
     pub fn read(folder: &Path) -> Result<Self, Problem> {
         let unusable = |name: &str, reason: String| {
-            Problem::disk(format!("{}: {reason}", folder.join(name).display()))
+            Problem::disk(format!("{}: {reason}", shown(&folder.join(name))))
         };
         let mut foreign = Vec::new();
         let manifest = match read_manifest(folder).map_err(|r| unusable(MANIFEST, r))? {

@@ -2,15 +2,15 @@
 
 use std::collections::BTreeSet;
 use std::fmt::Write;
-use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::Output;
 use super::before::{Before, of_plan};
+use super::made::Output;
 use super::refusal::failed;
+use super::removal::remove;
 use crate::exit::Problem;
-use crate::manifest::{MANIFEST, Manifest, PENDING, Pending};
-use crate::write::{There, replace, sweep, what_is};
+use crate::manifest::{FileRecord, MANIFEST, Manifest, PENDING, Pending};
+use crate::write::{There, Writer, is_below, what_is};
 
 /// What is to be done in the folder of a plan.
 pub struct Changes<'a> {
@@ -20,27 +20,34 @@ pub struct Changes<'a> {
     /// The files whose content on the disk is not yet the coming one.
     write: Vec<(&'a str, &'a [u8])>,
     /// The files of earlier runs that no run would make again.
-    remove: Vec<String>,
+    remove: Vec<FileRecord>,
     manifest: Manifest,
 }
 
 impl<'a> Changes<'a> {
-    pub(super) fn new(
+    /// What is to be done in the folder of the plan below `out`. Nothing is written yet.
+    ///
+    /// # Errors
+    /// When files that are not ours are in the way, unless `force` is given; when a link or a file stands where a
+    /// folder should be; when the disk refuses.
+    pub fn of(
         output: &'a Output,
-        folder: PathBuf,
+        out: &Path,
         before: Before,
-        write: Vec<(&'a str, &'a [u8])>,
-        remove: Vec<String>,
-        manifest: Manifest,
-    ) -> Self {
-        Self {
+        force: bool,
+    ) -> Result<Self, Problem> {
+        let folder = out.join(&output.about.plan.name);
+        output.check_folders(out)?;
+        let write = output.changed(&folder, &before, force)?;
+        let (manifest, remove) = output.manifest(&folder, &before);
+        Ok(Self {
             output,
             folder,
             before,
             write,
             remove,
             manifest,
-        }
+        })
     }
 
     /// How many files of earlier runs go.
@@ -65,8 +72,8 @@ impl<'a> Changes<'a> {
             // Writing to a String cannot fail.
             let _ = writeln!(text, "  {verb} {path}");
         }
-        for path in &self.remove {
-            let _ = writeln!(text, "  remove  {path}");
+        for record in &self.remove {
+            let _ = writeln!(text, "  remove  {}", record.path);
         }
         text
     }
@@ -75,9 +82,17 @@ impl<'a> Changes<'a> {
     ///
     /// # Errors
     /// When the disk refuses. Every file is then whole, old or new, and the next run goes on from there.
-    pub fn apply(&self) -> Result<(), Problem> {
+    pub fn apply(&self, writer: Writer) -> Result<(), Problem> {
         let folder = &self.folder;
         let Output { about, files } = self.output;
+        let put = |path: &Path, bytes: &[u8]| {
+            let written = writer.replace(path, bytes);
+            written.map_err(|error| failed(path, "be written", &error))
+        };
+        let make_folder = |path: &Path| {
+            let made = writer.make_folder(path);
+            made.map_err(|error| failed(path, "be made", &error))
+        };
         make_folder(folder)?;
         let ours = of_plan(self.output.records(), &about.plan.digest);
         let left_behind = self.before.left_behind.iter().cloned();
@@ -86,7 +101,7 @@ impl<'a> Changes<'a> {
         if self.before.unfinished {
             let paths = files.keys().map(String::as_str);
             let paths = paths.chain(self.before.owned.paths());
-            self.each_folder(paths.chain([MANIFEST]), sweep);
+            self.each_folder(paths.chain([MANIFEST]), |folder| writer.sweep(folder));
         }
         let mut made: BTreeSet<PathBuf> = BTreeSet::new();
         for (path, bytes) in &self.write {
@@ -98,22 +113,22 @@ impl<'a> Changes<'a> {
             }
             put(&file, bytes)?;
         }
-        for path in &self.remove {
-            let file = folder.join(path);
-            fs::remove_file(&file).map_err(|error| failed(&file, "be removed", &error))?;
+        for record in &self.remove {
+            remove(folder, record, writer)?;
         }
         put(&folder.join(MANIFEST), &self.manifest.to_bytes())?;
         let pending = folder.join(PENDING);
-        fs::remove_file(&pending).map_err(|error| failed(&pending, "be removed", &error))?;
-        // The disk keeps what is not empty.
-        let removed = self.remove.iter().map(String::as_str);
-        self.each_folder(removed, |folder| drop(fs::remove_dir(folder)));
+        let removed = writer.remove_file(&pending);
+        removed.map_err(|error| failed(&pending, "be removed", &error))?;
+        let removed = self.remove.iter().map(|record| record.path.as_str());
+        self.each_folder(removed, |folder| writer.remove_empty(folder));
         Ok(())
     }
 
-    /// Does something once for each folder of some files.
+    /// Does something once for each folder of some files, but for those that a link leads to.
     fn each_folder<'p>(&self, paths: impl Iterator<Item = &'p str>, act: impl Fn(&Path)) {
-        let files = paths.map(|path| self.folder.join(path));
+        let below = paths.filter(|path| is_below(&self.folder, path));
+        let files = below.map(|path| self.folder.join(path));
         let folders: BTreeSet<PathBuf> = files
             .filter_map(|file| file.parent().map(Path::to_owned))
             .collect();
@@ -121,12 +136,4 @@ impl<'a> Changes<'a> {
             act(folder);
         }
     }
-}
-
-fn make_folder(folder: &Path) -> Result<(), Problem> {
-    fs::create_dir_all(folder).map_err(|error| failed(folder, "be made", &error))
-}
-
-fn put(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
-    replace(path, bytes).map_err(|error| failed(path, "be written", &error))
 }

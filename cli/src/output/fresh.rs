@@ -21,6 +21,9 @@ pub fn why_made(
     if before.unfinished {
         return Some("a run before was stopped before its end".to_owned());
     }
+    if manifest.edited {
+        return Some("the manifest was changed since".to_owned());
+    }
     let Some(old) = manifest.exporters.iter().find(|old| old.id == coming.id) else {
         return Some("it was not made yet".to_owned());
     };

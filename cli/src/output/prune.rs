@@ -5,9 +5,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::refusal::failed;
+use super::removal::remove;
 use crate::exit::Problem;
-use crate::manifest::{MANIFEST, PENDING, Record, read_manifest, sha256};
-use crate::write::{There, what_is};
+use crate::manifest::{MANIFEST, PENDING, Record, read_manifest, read_pending};
+use crate::write::{There, Writer, what_is};
 
 /// The output of a plan that was not met.
 #[derive(Debug)]
@@ -54,30 +55,27 @@ impl Orphan {
     ///
     /// # Errors
     /// When the disk refuses.
-    pub fn remove(&self) -> Result<(), Problem> {
+    pub fn remove(&self, writer: Writer) -> Result<(), Problem> {
         let Ok(Record::Ours(manifest)) = read_manifest(&self.folder) else {
             return Ok(());
         };
         let mut folders = BTreeSet::new();
         for record in &manifest.files {
-            let file = self.folder.join(&record.path);
-            if crate::paths::check_relative(&record.path).is_err() {
-                continue;
-            }
-            folders.extend(file.parent().map(Path::to_owned));
-            let ours = matches!(what_is(&file), Ok(There::File))
-                && fs::read(&file).is_ok_and(|bytes| sha256(&bytes) == record.sha256);
-            if ours {
-                fs::remove_file(&file).map_err(|error| failed(&file, "be removed", &error))?;
+            if remove(&self.folder, record, writer)? {
+                let file = self.folder.join(&record.path);
+                folders.extend(file.parent().map(Path::to_owned));
             }
         }
         // The record goes last, so that a run that is stopped here is taken up by the next one.
-        let record = self.folder.join(MANIFEST);
-        fs::remove_file(&record).map_err(|error| failed(&record, "be removed", &error))?;
-        let _ = fs::remove_file(self.folder.join(PENDING));
-        // The disk keeps what is not empty.
+        let of_runs = matches!(read_pending(&self.folder), Ok(Record::Ours(_)));
+        let records = [PENDING, MANIFEST].into_iter();
+        for name in records.filter(|name| *name == MANIFEST || of_runs) {
+            let record = self.folder.join(name);
+            let removed = writer.remove_file(&record);
+            removed.map_err(|error| failed(&record, "be removed", &error))?;
+        }
         for folder in folders.iter().rev().chain([&self.folder]) {
-            let _ = fs::remove_dir(folder);
+            writer.remove_empty(folder);
         }
         Ok(())
     }

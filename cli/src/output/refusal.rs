@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use crate::disk::in_words;
 use crate::exit::{Exit, Problem};
+use crate::styled::shown;
 
 /// How many files in the way are named.
 const NAMED: usize = 20;
@@ -13,14 +14,14 @@ const NAMED: usize = 20;
 pub(super) fn failed(path: &Path, what: &str, error: &std::io::Error) -> Problem {
     Problem::disk(format!(
         "{} cannot {what}: {}",
-        path.display(),
+        shown(path),
         in_words(error)
     ))
 }
 
 /// A file stands where a folder should be.
 pub(super) fn not_a_folder(path: &Path) -> Problem {
-    Problem::disk(format!("{}: it is a file, not a folder", path.display()))
+    Problem::disk(format!("{}: it is a file, not a folder", shown(path)))
         .fix("move it away, or choose another --out")
 }
 
@@ -28,7 +29,7 @@ pub(super) fn not_a_folder(path: &Path) -> Problem {
 pub(super) fn is_a_folder(path: &Path) -> Problem {
     Problem::disk(format!(
         "{}: a folder stands where a file should be",
-        path.display()
+        shown(path)
     ))
     .fix("move it away, or choose another --out")
 }
@@ -39,7 +40,7 @@ pub(super) fn foreign(files: &[PathBuf]) -> Problem {
         String::from("nothing was written: these were not made by Jigless, or were changed since");
     for file in files.iter().take(NAMED) {
         message.push_str("\n  ");
-        message.push_str(&file.display().to_string());
+        message.push_str(&shown(file));
     }
     if files.len() > NAMED {
         // Writing to a String cannot fail.

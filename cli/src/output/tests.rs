@@ -1,22 +1,31 @@
 //! Tests of writing the output folder of a plan.
 
-use serde_json::json;
-
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
+use std::path::Path;
+
+use jigless_core::export::Artifact;
+use serde_json::json;
 
 use super::before::of_plan;
 use super::*;
-use crate::exit::Exit;
-use crate::manifest::{MadeFrom, PENDING, Pending, Record, read_manifest};
+use crate::digest::sha256;
+use crate::exit::{Exit, Problem};
+use crate::inputs::Inputs;
+use crate::manifest::{
+    ExporterRecord, MANIFEST, MadeFrom, Manifest, PENDING, Pending, PlanRecord, Record,
+    read_manifest,
+};
+use crate::write::Writer;
 
 impl Output {
     fn write(&self, out: &Path, force: bool) -> Result<(), Problem> {
         let before = Before::read(&out.join(&self.about.plan.name))?;
-        let changes = self.changes(out, before, force)?;
+        let changes = Changes::of(self, out, before, force)?;
         if changes.is_nothing() {
             Ok(())
         } else {
-            changes.apply()
+            changes.apply(Writer::default())
         }
     }
 }
@@ -42,7 +51,10 @@ fn inputs(digest: &str) -> Inputs {
     }
 }
 
-fn output(digest: &str, files: &[(&'static str, &str, &str)]) -> Result<Output, Problem> {
+pub(super) fn output(
+    digest: &str,
+    files: &[(&'static str, &str, &str)],
+) -> Result<Output, Problem> {
     let made = files.iter().map(|(exporter, path, content)| Made {
         exporter,
         artifact: Artifact {
@@ -73,7 +85,7 @@ fn output(digest: &str, files: &[(&'static str, &str, &str)]) -> Result<Output, 
 }
 
 /// Every file below a folder with its content.
-fn tree(root: &Path) -> BTreeMap<String, String> {
+pub(super) fn tree(root: &Path) -> BTreeMap<String, String> {
     let mut tree = BTreeMap::new();
     let mut folders = vec![root.to_owned()];
     while let Some(folder) = folders.pop() {
@@ -423,7 +435,7 @@ fn output_of_plans_that_are_gone_is_found_and_only_ours_is_removed() {
     let found = orphans(out.path(), &BTreeSet::new());
     assert_eq!(found.len(), 1);
     assert_eq!(found[0].name, "kiln/shelf");
-    found[0].remove().unwrap();
+    found[0].remove(Writer::default()).unwrap();
     let paths: Vec<String> = tree(out.path()).into_keys().collect();
     assert_eq!(paths, ["copy/manifest.json", "kiln/shelf/dots/b.txt"]);
 }
@@ -494,4 +506,90 @@ fn nothing_is_written_through_a_link() {
     made.write(out.path(), true).unwrap();
     assert_eq!(fs::read_to_string(&secret).unwrap(), "keep");
     assert_eq!(tree(away.path()).len(), 1);
+}
+
+/// Whoever prepares an output folder must not make us remove anything elsewhere, or anything that is not as we made it.
+#[cfg(unix)]
+#[test]
+fn nothing_is_removed_through_a_link_or_elsewhere() {
+    use std::os::unix::fs::symlink;
+    let away = tempfile::tempdir().unwrap();
+    let out = tempfile::tempdir().unwrap();
+    let shelf = out.path().join("kiln/shelf");
+    let all = [
+        ("dots", "a.txt", "1"),
+        ("dots", "sub/b.txt", "1"),
+        ("lines", "a.txt", "1"),
+    ];
+    let prepare = || {
+        fs::create_dir_all(out.path().join("kiln")).unwrap();
+        let _ = fs::remove_dir_all(&shelf);
+        output("d1", &all)
+            .unwrap()
+            .write(out.path(), false)
+            .unwrap();
+        // The same content elsewhere, and a link to it in the middle of the path.
+        for (name, text) in [("b.txt", "1"), (".jigless-a1B2c3.tmp", "1"), ("x", "1")] {
+            fs::write(away.path().join(name), text).unwrap();
+        }
+        fs::remove_dir_all(shelf.join("dots/sub")).unwrap();
+        symlink(away.path(), shelf.join("dots/sub")).unwrap();
+        // A record that claims what was never ours, with its right digest.
+        let mut edited = manifest(out.path());
+        let claimed = away.path().join("x").to_str().unwrap().to_owned();
+        for path in ["../../x", "dots/../../../x", "dots/sub/x", claimed.as_str()] {
+            let mut record = edited.files[0].clone();
+            record.path = path.to_owned();
+            edited.files.push(record);
+        }
+        fs::write(shelf.join(MANIFEST), edited.to_bytes()).unwrap();
+        fs::write(out.path().join("x"), "1").unwrap();
+    };
+    let untouched = || {
+        assert_eq!(tree(away.path()).len(), 3);
+        assert!(out.path().join("x").exists());
+    };
+    prepare();
+    output("d2", &[("dots", "a.txt", "2")])
+        .unwrap()
+        .write(out.path(), false)
+        .unwrap();
+    untouched();
+    // A run that was stopped tidies up, and not elsewhere either.
+    prepare();
+    fs::write(
+        shelf.join(PENDING),
+        Pending::new(manifest(out.path()).files).to_bytes(),
+    )
+    .unwrap();
+    output("d2", &[("dots", "a.txt", "2")])
+        .unwrap()
+        .write(out.path(), false)
+        .unwrap();
+    untouched();
+    prepare();
+    let found = orphans(out.path(), &BTreeSet::new());
+    found[0].remove(Writer::default()).unwrap();
+    untouched();
+    assert!(!shelf.join("dots/a.txt").exists(), "what is ours goes");
+}
+
+#[test]
+fn a_manifest_that_was_edited_is_put_right() {
+    let out = tempfile::tempdir().unwrap();
+    let made = output("d1", &[("dots", "a.txt", "1")]).unwrap();
+    made.write(out.path(), false).unwrap();
+    let before = tree(out.path());
+    let folder = out.path().join("kiln/shelf");
+    let wrong = before["kiln/shelf/manifest.json"].replace(&sha256(b"1"), &sha256(b"2"));
+    fs::write(folder.join(MANIFEST), wrong).unwrap();
+    let why = why_made(
+        &folder,
+        &Before::read(&folder).unwrap(),
+        &inputs("d1"),
+        &exporter("dots"),
+    );
+    assert!(why.unwrap().contains("manifest was changed"));
+    made.write(out.path(), false).unwrap();
+    assert_eq!(tree(out.path()), before);
 }

@@ -5,7 +5,8 @@ use std::io;
 use std::path::Path;
 use std::time::Duration;
 
-use crate::manifest::{FileRecord, sha256};
+use crate::digest::sha256;
+use crate::manifest::FileRecord;
 
 /// When a file last changed, since 1970, as its disk counts.
 ///
@@ -52,8 +53,8 @@ pub fn is_as_written(
     record: &FileRecord,
     manifest: Option<Changed>,
 ) -> io::Result<bool> {
-    let metadata = fs::metadata(path)?;
-    if metadata.len() != record.bytes {
+    let metadata = fs::symlink_metadata(path)?;
+    if !metadata.is_file() || metadata.len() != record.bytes {
         return Ok(false);
     }
     if let (Some(file), Some(manifest)) = (when(&metadata), manifest)

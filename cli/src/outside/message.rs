@@ -1,4 +1,4 @@
-//! What goes between Jigless and an outside exporter: one JSON text each way. Fields may be added in a later protocol of
+//! What goes between Jigless and the program of an outside format: one JSON text each way. Fields may be added in a later protocol of
 //! the same number; none changes its meaning or goes. The types stand apart from those of the model, which may change.
 
 use schemars::JsonSchema;
@@ -23,7 +23,7 @@ pub enum Message {
     ExportAnswer(ExportAnswer),
 }
 
-/// Asks an outside exporter what it is. It comes before any plan, in a run of its own.
+/// Asks an outside format what it is. It comes before any plan, in a run of its own.
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct DescribeRequest {
     /// `describe`.
@@ -49,7 +49,7 @@ pub struct ProtocolOnly {
     pub protocol: u32,
 }
 
-/// What an outside exporter is.
+/// What an outside format is.
 #[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct DescribeAnswer {
@@ -65,17 +65,17 @@ pub struct DescribeAnswer {
     pub media_type: String,
     /// What there is to set.
     #[serde(default)]
-    pub options: Vec<OptionText>,
+    pub options: Vec<OptionJson>,
 }
 
 fn octets() -> String {
     "application/octet-stream".to_owned()
 }
 
-/// One option of an outside exporter.
+/// One option of an outside format.
 #[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct OptionText {
+pub struct OptionJson {
     /// Its name: lower-case letters, digits, `-` and `_`.
     pub key: String,
     /// What it does, with its unit.
@@ -101,14 +101,14 @@ pub struct ExportRequest {
     /// The date that may be printed, in seconds since 1970-01-01 UTC; none unless the user gave one.
     pub date: Option<i64>,
     /// The plan.
-    pub plan: PlanText,
+    pub plan: PlanJson,
     /// The parts that are wanted, in the order of the plan.
-    pub parts: Vec<PartText>,
+    pub parts: Vec<PartJson>,
 }
 
 /// The head of a plan.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct PlanText {
+pub struct PlanJson {
     /// What it is called.
     pub title: String,
     /// The author's revision.
@@ -120,12 +120,12 @@ pub struct PlanText {
     /// A digest that changes with every value of the plan.
     pub digest: String,
     /// The sheet goods and boards.
-    pub stock: Vec<StockText>,
+    pub stock: Vec<StockJson>,
 }
 
 /// A sheet good or board.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct StockText {
+pub struct StockJson {
     /// The name that parts use.
     pub id: String,
     /// What it is called.
@@ -143,7 +143,7 @@ pub struct StockText {
 /// Coordinates are millimetres, x to the right and y upward as seen on the front face, 0,0 at the lower left corner, also
 /// for work on the back.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct PartText {
+pub struct PartJson {
     /// Its name, fit for file names.
     pub id: String,
     /// What it is called.
@@ -163,27 +163,27 @@ pub struct PartText {
     /// Of a handed pair, the other part.
     pub pair: Option<String>,
     /// The work in the order of the plan, contours last.
-    pub operations: Vec<OperationText>,
+    pub operations: Vec<OperationJson>,
 }
 
 /// One piece of work.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct OperationText {
+pub struct OperationJson {
     /// Key of the feature in the plan that asks for it: `hole`, `groove`; `outline` for the contour.
     pub feature: String,
     /// The author's name for it.
     pub label: Option<String>,
     /// What is done.
     #[serde(flatten)]
-    pub work: WorkText,
+    pub work: WorkJson,
 }
 
 /// A point: x and y.
-pub type PointText = [f64; 2];
+pub type PointJson = [f64; 2];
 
 /// Lines and arcs.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct PathText {
+pub struct PathJson {
     /// Whether the last vertex joins the first.
     pub closed: bool,
     /// x, y and bulge of each vertex. The bulge shapes the way to the next one: the tangent of a quarter of the arc's
@@ -195,7 +195,7 @@ pub struct PathText {
 /// `top` or `bottom`.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(tag = "work", rename_all = "kebab-case")]
-pub enum WorkText {
+pub enum WorkJson {
     /// A hole square to a face.
     Drill {
         /// Short name on paper.
@@ -203,13 +203,13 @@ pub enum WorkText {
         /// The face that it is drilled from.
         face: &'static str,
         /// Its centre.
-        centre: PointText,
+        centre: PointJson,
         /// Diameter.
         diameter: f64,
         /// Depth from the face; none for a hole right through.
         depth: Option<f64>,
         /// A wider mouth for a screw head.
-        mouth: Option<MouthText>,
+        mouth: Option<MouthJson>,
     },
     /// A stepped hole into a face at an angle, toward an edge: a screw pocket.
     AngledBore {
@@ -218,9 +218,9 @@ pub enum WorkText {
         /// The face that it is drilled into.
         face: &'static str,
         /// Where the axis meets the face.
-        entry: PointText,
+        entry: PointJson,
         /// Where the axis leaves through the edge, as seen on the face.
-        exit: PointText,
+        exit: PointJson,
         /// The edge that the axis leaves through.
         edge: &'static str,
         /// Distance of the exit from the drilled face.
@@ -243,7 +243,7 @@ pub enum WorkText {
         /// The face that it is milled into.
         face: &'static str,
         /// Its border, counter-clockwise.
-        outline: PathText,
+        outline: PathJson,
         /// Depth from the face.
         depth: f64,
         /// The edges of the part at which the area is open.
@@ -254,18 +254,18 @@ pub enum WorkText {
         /// `outer` where the part is inside, `inner` where it is outside.
         side: &'static str,
         /// The contour: counter-clockwise outside, clockwise inside.
-        path: PathText,
+        path: PathJson,
     },
     /// A pencil line or engraving; never a cut.
     Mark {
         /// The face that it is on.
         face: &'static str,
         /// Its lines.
-        lines: Vec<PathText>,
+        lines: Vec<PathJson>,
         /// Its text.
         text: Option<String>,
         /// Where the middle of the text goes.
-        text_at: Option<PointText>,
+        text_at: Option<PointJson>,
     },
     /// A hole into an edge, parallel to the faces.
     EdgeDrill {
@@ -294,7 +294,7 @@ pub enum WorkText {
 /// The mouth of a hole for a screw head.
 #[derive(Debug, Serialize, JsonSchema)]
 #[serde(tag = "shape", rename_all = "kebab-case")]
-pub enum MouthText {
+pub enum MouthJson {
     /// A cone.
     Countersink {
         /// Diameter at the face.
@@ -322,14 +322,14 @@ pub struct ExportAnswer {
     pub error: Option<String>,
     /// The files.
     #[serde(default)]
-    pub files: Vec<FileText>,
+    pub files: Vec<FileJson>,
 }
 
 /// One file. It has either a text or bytes.
 #[derive(Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct FileText {
-    /// Path below the exporter's own folder, with `/` between names.
+pub struct FileJson {
+    /// Path below the format's own folder, with `/` between names.
     pub path: String,
     /// The part that it shows; none where it shows several.
     #[serde(default)]

@@ -1,4 +1,4 @@
-//! Outside exporters: programs of other people that make files of a plan.
+//! Outside formats: programs of other people that make files of a plan.
 //!
 //! A program is named in the user's configuration or in a profile, never in a plan: a plan that somebody downloads must
 //! not run anything. It is run once to say what it is, and once for each plan; it reads one JSON text and writes one, and
@@ -20,10 +20,10 @@ use jigless_core::export::{
 };
 use serde_json::{Map, Value};
 
+use crate::digest::sha256;
 use crate::exit::{Exit, Problem};
-use crate::manifest::sha256;
-use crate::paths::check_relative;
-use message::{DescribeAnswer, DescribeRequest, ExportAnswer, FileText, PROTOCOL, ProtocolOnly};
+use crate::paths::{check_relative, folded};
+use message::{DescribeAnswer, DescribeRequest, ExportAnswer, FileJson, PROTOCOL, ProtocolOnly};
 use process::Failure;
 pub use process::Program;
 
@@ -47,7 +47,7 @@ impl Outside {
         let refuse = |reason: &str| {
             Problem::new(
                 Exit::Faulty,
-                format!("the outside exporter `{id}` of {named_in} cannot be used: {reason}"),
+                format!("the outside format `{id}` of {named_in} cannot be used: {reason}"),
             )
         };
         let mend = format!("mend it, or take it out of {named_in}");
@@ -110,7 +110,7 @@ fn check_protocol(answer: &[u8]) -> Result<(), String> {
 }
 
 fn no_answer(error: &serde_json::Error) -> String {
-    format!("its answer is not what `jigless schema exporter` says: {error}")
+    format!("its answer is not what `jigless schema outside` says: {error}")
 }
 
 fn read_described(answer: &[u8]) -> Result<DescribeAnswer, String> {
@@ -157,7 +157,7 @@ impl AnyExporter for Outside {
     }
 }
 
-/// An outside exporter whose options are settled.
+/// An outside format whose options are settled.
 struct Ready<'a> {
     outside: &'a Outside,
     options: Map<String, Value>,
@@ -204,8 +204,7 @@ impl Configured for Ready<'_> {
         let files = answer.files.into_iter().map(|file| {
             let path = file.path.clone();
             let wrong = |reason: &str| outside.fault(format!("its file `{path}`: {reason}"));
-            // Many disks do not tell upper from lower case.
-            if !seen.insert(path.to_lowercase()) {
+            if !seen.insert(folded(&path)) {
                 return Err(wrong("it is there twice"));
             }
             if let Some(part) = &file.part
@@ -219,7 +218,7 @@ impl Configured for Ready<'_> {
     }
 }
 
-fn artifact(file: FileText, media_type: &'static str) -> Result<Artifact, String> {
+fn artifact(file: FileJson, media_type: &'static str) -> Result<Artifact, String> {
     check_relative(&file.path)?;
     let bytes = match (file.text, file.base64) {
         (Some(text), None) => text.into_bytes(),
@@ -247,14 +246,14 @@ mod tests {
         let error = read_described(br#"{"protocol": 1, "title": []}"#).unwrap_err();
         assert!(error.contains("title"), "{error}");
         let error = read_described(b"Traceback").unwrap_err();
-        assert!(error.contains("jigless schema exporter"), "{error}");
+        assert!(error.contains("jigless schema outside"), "{error}");
         assert!(read_described(br#"{"protocol": 1, "summary": "pen files"}"#).is_ok());
     }
 
     #[test]
     fn only_whole_files_below_the_folder_are_taken() {
         let file = |path: &str, text: Option<&str>, base64: Option<&str>| {
-            let file = FileText {
+            let file = FileJson {
                 path: path.to_owned(),
                 part: None,
                 text: text.map(str::to_owned),

@@ -1,13 +1,13 @@
-//! Options that an outside exporter declares: the same words and rules as for those that are built in.
+//! Options that an outside format declares: the same words and rules as for those that are built in.
 
 use jigless_core::diag::nearest;
 use jigless_core::export::{OptionFault, OptionSpec, Setting};
 use serde_json::{Map, Value, json};
 
-use super::message::OptionText;
+use super::message::OptionJson;
 
 /// Refuses declarations that nobody could set.
-pub(super) fn check(options: &[OptionText]) -> Result<(), String> {
+pub(super) fn check(options: &[OptionJson]) -> Result<(), String> {
     for (index, option) in options.iter().enumerate() {
         let key = &option.key;
         let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || "-_".contains(c);
@@ -33,8 +33,8 @@ pub(super) fn check(options: &[OptionText]) -> Result<(), String> {
 }
 
 /// The options in alphabetical order.
-pub(super) fn specs(options: &[OptionText]) -> Vec<OptionSpec> {
-    let spec = |option: &OptionText| OptionSpec {
+pub(super) fn specs(options: &[OptionJson]) -> Vec<OptionSpec> {
+    let spec = |option: &OptionJson| OptionSpec {
         key: option.key.clone(),
         accepts: accepts(option),
         default: shown(&option.default),
@@ -46,8 +46,8 @@ pub(super) fn specs(options: &[OptionText]) -> Vec<OptionSpec> {
 }
 
 /// JSON Schema (2020-12) of the options.
-pub(super) fn schema(options: &[OptionText]) -> Value {
-    let property = |option: &OptionText| {
+pub(super) fn schema(options: &[OptionJson]) -> Value {
+    let property = |option: &OptionJson| {
         let mut property = json!({"description": option.help, "default": option.default});
         if option.choices.is_empty() {
             property["type"] = json!(kind(&option.default));
@@ -67,7 +67,7 @@ pub(super) fn schema(options: &[OptionText]) -> Value {
 
 /// The options in force: the defaults, then each setting in order.
 pub(super) fn settle(
-    options: &[OptionText],
+    options: &[OptionJson],
     settings: &[Setting],
 ) -> Result<Map<String, Value>, Vec<OptionFault>> {
     let defaults = options.iter();
@@ -108,7 +108,7 @@ pub(super) fn settle(
 }
 
 /// The reading of a value that an option takes: as it is, or, for a text, as a number or truth value.
-fn fitting(option: &OptionText, value: &Value) -> Option<Value> {
+fn fitting(option: &OptionJson, value: &Value) -> Option<Value> {
     let read = match value {
         Value::String(text) => serde_json::from_str::<Value>(text).ok(),
         _ => None,
@@ -133,7 +133,7 @@ fn kind(value: &Value) -> &'static str {
     }
 }
 
-fn accepts(option: &OptionText) -> String {
+fn accepts(option: &OptionJson) -> String {
     if !option.choices.is_empty() {
         let words: Vec<String> = option.choices.iter().map(shown).collect();
         return words.join(" | ");
@@ -157,8 +157,8 @@ fn shown(value: &Value) -> String {
 mod tests {
     use super::*;
 
-    fn option(key: &str, default: Value, choices: &[Value]) -> OptionText {
-        OptionText {
+    fn option(key: &str, default: Value, choices: &[Value]) -> OptionJson {
+        OptionJson {
             key: key.to_owned(),
             help: "Something.".to_owned(),
             default,

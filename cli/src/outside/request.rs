@@ -10,8 +10,8 @@ use jigless_core::workpiece::Workpiece;
 use serde_json::{Map, Value};
 
 use super::message::{
-    ExportRequest, MouthText, OperationText, PROTOCOL, PartText, PathText, PlanText, PointText,
-    StockText, WorkText,
+    ExportRequest, MouthJson, OperationJson, PROTOCOL, PartJson, PathJson, PlanJson, PointJson,
+    StockJson, WorkJson,
 };
 
 /// The message that asks for the files of a plan.
@@ -23,7 +23,7 @@ pub fn export_request(input: &ExportInput, options: &Map<String, Value>) -> Expo
         options: options.clone(),
         tool: input.stamp.tool.clone(),
         date: input.stamp.date,
-        plan: PlanText {
+        plan: PlanJson {
             title: plan.title.clone(),
             revision: plan.revision.clone(),
             licence: plan.licence.clone(),
@@ -38,8 +38,8 @@ pub fn export_request(input: &ExportInput, options: &Map<String, Value>) -> Expo
     }
 }
 
-fn stock(stock: &Stock) -> StockText {
-    StockText {
+fn stock(stock: &Stock) -> StockJson {
+    StockJson {
         id: stock.id.clone(),
         label: stock.label.clone(),
         kind: stock.kind.name().to_owned(),
@@ -48,9 +48,9 @@ fn stock(stock: &Stock) -> StockText {
     }
 }
 
-fn part(workpiece: &Workpiece) -> PartText {
+fn part(workpiece: &Workpiece) -> PartJson {
     let part = &workpiece.part;
-    PartText {
+    PartJson {
         id: part.id.clone(),
         title: part.title.clone(),
         stock: part.stock.id.clone(),
@@ -68,17 +68,17 @@ fn part(workpiece: &Workpiece) -> PartText {
     }
 }
 
-fn operation(operation: &Operation) -> OperationText {
-    OperationText {
+fn operation(operation: &Operation) -> OperationJson {
+    OperationJson {
         feature: operation.origin.key.to_owned(),
         label: operation.origin.label.clone(),
         work: work(&operation.work),
     }
 }
 
-fn work(work: &Work) -> WorkText {
+fn work(work: &Work) -> WorkJson {
     match work {
-        Work::Drill(drill) => WorkText::Drill {
+        Work::Drill(drill) => WorkJson::Drill {
             id: drill.id.clone(),
             face: drill.face.name(),
             centre: point(drill.centre),
@@ -89,7 +89,7 @@ fn work(work: &Work) -> WorkText {
             },
             mouth: drill.mouth.map(mouth),
         },
-        Work::AngledBore(bore) => WorkText::AngledBore {
+        Work::AngledBore(bore) => WorkJson::AngledBore {
             id: bore.id.clone(),
             face: bore.face.name(),
             entry: point(bore.entry),
@@ -101,7 +101,7 @@ fn work(work: &Work) -> WorkText {
             pilot: bore.pilot,
             shoulder: bore.shoulder,
         },
-        Work::MillArea(area) => WorkText::MillArea {
+        Work::MillArea(area) => WorkJson::MillArea {
             id: area.id.clone(),
             kind: area.kind.name(),
             face: area.face.name(),
@@ -109,20 +109,20 @@ fn work(work: &Work) -> WorkText {
             depth: area.depth,
             open: area.open.iter().copied().map(Edge::name).collect(),
         },
-        Work::CutContour(cut) => WorkText::CutContour {
+        Work::CutContour(cut) => WorkJson::CutContour {
             side: match cut.side {
                 ContourSide::Outer => "outer",
                 ContourSide::Inner => "inner",
             },
             path: path(&cut.path),
         },
-        Work::Mark(mark) => WorkText::Mark {
+        Work::Mark(mark) => WorkJson::Mark {
             face: mark.face.name(),
             lines: mark.lines.iter().map(path).collect(),
             text: mark.text.as_ref().map(|(_, text)| text.clone()),
             text_at: mark.text.as_ref().map(|(at, _)| point(*at)),
         },
-        Work::EdgeDrill(drill) => WorkText::EdgeDrill {
+        Work::EdgeDrill(drill) => WorkJson::EdgeDrill {
             id: drill.id.clone(),
             edge: drill.edge.name(),
             along: drill.along,
@@ -130,30 +130,30 @@ fn work(work: &Work) -> WorkText {
             diameter: drill.diameter,
             depth: drill.depth,
         },
-        Work::Bevel(bevel) => WorkText::Bevel {
+        Work::Bevel(bevel) => WorkJson::Bevel {
             edge: bevel.edge.name(),
             angle: bevel.angle.to_degrees(),
         },
     }
 }
 
-fn mouth(mouth: Mouth) -> MouthText {
+fn mouth(mouth: Mouth) -> MouthJson {
     match mouth {
-        Mouth::Countersink { diameter, angle } => MouthText::Countersink {
+        Mouth::Countersink { diameter, angle } => MouthJson::Countersink {
             diameter,
             angle: angle.to_degrees(),
         },
-        Mouth::Counterbore { diameter, depth } => MouthText::Counterbore { diameter, depth },
+        Mouth::Counterbore { diameter, depth } => MouthJson::Counterbore { diameter, depth },
     }
 }
 
-fn point(point: Point) -> PointText {
+fn point(point: Point) -> PointJson {
     [point.x, point.y]
 }
 
-fn path(path: &Path) -> PathText {
+fn path(path: &Path) -> PathJson {
     let vertices = path.vertices.iter();
-    PathText {
+    PathJson {
         closed: path.closed,
         vertices: vertices
             .map(|vertex| [vertex.point.x, vertex.point.y, vertex.bulge])

@@ -13,7 +13,7 @@ fn library() -> Place {
 fn one_faulty_plan_does_not_stop_the_others() {
     let place = library();
     let ran = place.expect(1, &["export", "lib"]);
-    let lines: Vec<&str> = ran.out.lines().collect();
+    let lines: Vec<&str> = ran.results().lines().collect();
     assert_eq!(lines.len(), 4, "{}", ran.out);
     assert!(lines[0].starts_with("jars: 1 part, "));
     assert!(lines[1].starts_with("kiln/cart: 1 part, "));
@@ -66,7 +66,7 @@ fn a_part_needs_to_be_in_one_of_the_plans_only() {
     );
     assert!(ran.out.starts_with("kiln/cart: 1 part"), "{}", ran.out);
     assert!(
-        ran.out
+        ran.results()
             .ends_with("1 plan exported, 1 without these parts\n"),
         "{}",
         ran.out

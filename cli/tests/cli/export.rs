@@ -19,7 +19,7 @@ fn every_format_is_written_and_the_manifest_tells_the_truth() {
     let manifest = manifest(&place, "out/jars/manifest.json");
     let files = manifest["files"].as_array().unwrap();
     assert_eq!(
-        ran.out,
+        ran.results(),
         format!(
             "jars: 2 parts, {} files in {}\n",
             files.len(),
@@ -124,7 +124,7 @@ fn threads_change_no_byte_and_no_line() {
     let two = place.expect(1, &["export", "lib", "--jobs", "2", "--out", "two"]);
     let again = place.expect(1, &["export", "lib", "--jobs", "2", "--out", "two"]);
     assert_eq!(one.err, two.err);
-    assert_eq!(one.out.replace("one", "two"), two.out);
+    assert_eq!(one.results().replace("one", "two"), two.results());
     assert_eq!(
         again.out,
         "p4: not exported, 2 errors\n0 plans exported, 8 unchanged, 1 not\n"
@@ -192,7 +192,7 @@ fn what_a_format_that_nobody_named_has_against_a_plan_is_counted_only() {
     let mut warning = 0;
     for id in formats() {
         let named = place.expect(0, &["export", "jars", "--to", id, "--out", id]);
-        if named.err.contains("warning[") {
+        if named.err.contains(": warning: ") {
             warning += 1;
             assert!(named.err.contains("jars/plan.yaml:"), "{}", named.err);
             assert!(all.err.contains(&format!("jars: {id} has ")), "{}", all.err);
@@ -289,7 +289,11 @@ fn a_folder_that_can_only_be_read_is_told_and_left() {
         &["export", "jars", "--out", "/proc/sys", "--jobs", "2"],
     ] {
         let refused = place.expect(3, arguments);
-        assert!(refused.err.starts_with("error: "), "{}", refused.err);
+        assert!(
+            refused.err.starts_with("jigless: error: "),
+            "{}",
+            refused.err
+        );
         assert!(refused.err.contains("/proc"), "{}", refused.err);
         assert!(!refused.err.contains("os error"), "{}", refused.err);
         assert!(!refused.out.contains("files in"), "{}", refused.out);

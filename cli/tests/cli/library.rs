@@ -32,7 +32,7 @@ fn only_what_has_changed_is_made_again() {
     let unchanged = |args: &[&str]| {
         let mut all = vec!["export", "lib"];
         all.extend(args);
-        place.expect(0, &all).out
+        place.expect(0, &all).results().to_owned()
     };
     assert_eq!(unchanged(&[]), "0 plans exported, 4 unchanged\n");
 
@@ -143,12 +143,12 @@ fn the_files_of_parts_and_plans_that_are_gone_go_and_others_stay() {
 fn a_format_that_refuses_a_plan_is_left_out_and_the_others_are_made() {
     let place = Place::empty();
     let router = "dxf-cnc";
-    let bed = [
-        "--set",
-        "dxf-cnc.arrange=bed",
-        "--set",
-        "dxf-cnc.bed=[500, 900]",
-    ];
+    // A profile does not ask for the format; who sets an option on the command line does.
+    place.file(
+        "bed.yaml",
+        "export: {dxf-cnc: {arrange: bed, bed: [500, 900]}}\n",
+    );
+    let bed = ["--profile", "bed.yaml"];
     let export = |code: i32, more: &[&str]| {
         place.expect(code, &[&["export", "sign"], &bed[..], more].concat())
     };
@@ -170,7 +170,7 @@ fn a_format_that_refuses_a_plan_is_left_out_and_the_others_are_made() {
     assert!(!tree.keys().any(|path| path.starts_with(router)));
     assert!(tree.len() > 1);
     let named = export(1, &["--to", router]);
-    assert!(named.err.contains("error["), "{}", named.err);
+    assert!(named.err.contains(": error: "), "{}", named.err);
     // What it made before the sign became so large must not lie about.
     place.file("sign/plan.yaml", &plan("Sign", &["a"]));
     export(0, &[]);
@@ -187,7 +187,8 @@ fn no_plan_is_begun_after_a_fault_where_that_is_asked_for() {
     let ran = place.expect(1, &["export", "lib", "--fail-fast", "--jobs", "1"]);
     // By name p1 comes after p0, and p10 after p1.
     assert!(
-        ran.out.ends_with("1 plan exported, 1 not, 10 not tried\n"),
+        ran.results()
+            .ends_with("1 plan exported, 1 not, 10 not tried\n"),
         "{}",
         ran.out
     );
@@ -306,6 +307,9 @@ fn what_unnamed_formats_have_against_a_library_is_told_once() {
     }
     let ran = place.expect(0, &["export", "lib"]);
     assert!(ran.err.contains(" warnings about 3 plans"), "{}", ran.err);
-    let lines = ran.err.lines().filter(|line| line.starts_with("warning"));
+    let lines = ran
+        .err
+        .lines()
+        .filter(|line| line.starts_with("jigless: warning: "));
     assert!(lines.count() < formats().len(), "{}", ran.err);
 }

@@ -4,6 +4,7 @@ mod batch;
 mod crash;
 mod export;
 mod library;
+mod refused;
 mod shard;
 mod start;
 mod usage;
@@ -49,6 +50,13 @@ pub(crate) struct Ran {
     pub status: i32,
     pub out: String,
     pub err: String,
+}
+
+impl Ran {
+    /// The lines about plans, without those that say what to open.
+    pub(crate) fn results(&self) -> &str {
+        self.out.split("Open in ").next().unwrap_or_default()
+    }
 }
 
 impl Place {

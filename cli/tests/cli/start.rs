@@ -3,7 +3,7 @@ use crate::Place;
 #[test]
 fn a_new_plan_has_no_findings_and_exports_at_once() {
     let place = Place::empty();
-    place.expect(0, &["new", "shelves/jars"]);
+    place.expect(0, &["start", "shelves/jars"]);
     let check = place.expect(0, &["check", "shelves/jars"]);
     assert_eq!(check.out, "jars: OK, 4 parts\n");
     assert_eq!(check.err, "");
@@ -22,9 +22,9 @@ fn a_folder_with_something_in_it_is_left_alone() {
     place.file("afile", "mine");
     let before = place.tree(".");
     for dir in ["jars", "other", "afile", "afile/below"] {
-        place.expect(3, &["new", dir]);
+        place.expect(3, &["start", dir]);
     }
     assert_eq!(place.tree("."), before);
     std::fs::create_dir(place.path("empty")).unwrap();
-    place.expect(0, &["new", "empty"]);
+    place.expect(0, &["start", "empty"]);
 }

@@ -109,7 +109,11 @@ fn a_pipe_gets_no_colours_and_no_progress() {
     place.file("bad/plan.yaml", "jigless: 1\nunits: [\n");
     let piped = place.expect(1, &["export", "jars", "bad"]);
     assert!(!piped.out.contains('\u{1b}') && !piped.err.contains('\u{1b}'));
-    assert!(piped.err.starts_with("error["), "{}", piped.err);
+    assert!(
+        piped.err.starts_with("bad/plan.yaml:3:1: error: "),
+        "{}",
+        piped.err
+    );
     let coloured = |no_color: Option<&str>| {
         let mut command = place.command(&["check", "bad"]);
         command.env("CLICOLOR_FORCE", "1").env_remove("NO_COLOR");

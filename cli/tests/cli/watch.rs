@@ -90,7 +90,7 @@ fn a_saved_plan_is_made_again_and_errors_keep_the_last_good_files() {
     place.file("lib/jars/plan.yaml", &faulty);
     // The two streams come in either order.
     let said = watching.until("jars: not exported") + &watching.silence().concat();
-    assert!(said.contains("error["), "{said}");
+    assert!(said.contains(": error: "), "{said}");
     assert_eq!(place.tree("out/jars"), good);
     place.file("lib/jars/plan.yaml", &(faulty + "\n"));
     assert_eq!(watching.silence(), Vec::<String>::new());

@@ -275,7 +275,7 @@ jigless_model::codes! {
         "builds: {tray: {try: {}}}";
     UNKNOWN_CHECK = Error "unknown-check":
         "a code that no check has",
-        "Only checks can be set or accepted; faults of the plan cannot. `jigless explain` lists them.",
+        "Only checks can be set or accepted; faults of the plan cannot. `jigless why` lists them.",
         "checks: {thin-flor: {limit: 3}}";
     UNKNOWN_FEATURE = Error "unknown-feature":
         "a feature that there is not",

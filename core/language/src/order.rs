@@ -113,7 +113,7 @@ impl Ordering<'_> {
         waiting.iter().copied().min_by_key(|candidate| {
             let part = self.parts[*candidate];
             let leaves = self.last.is_some() && unfinished && part.group.as_deref() != current;
-            let late = matches!(part.motion, Some(Motion::Swings(_)));
+            let late = part.motion.and_then(Motion::swings_about).is_some();
             let open = self
                 .waits
                 .iter()

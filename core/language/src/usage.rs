@@ -1,11 +1,14 @@
 //! What the `usage:` list of a plan may hold, and how each entry is read.
 
-use jigless_model::diag::Finding;
+use jigless_model::diag::{Finding, nearest};
 use jigless_model::source::Spanned;
 use jigless_model::usage::{Casters, Door, Doors, Drawer, Freestanding, Panel, Shelf, Usage};
 
 use crate::codes;
-use crate::resolve::{Field, Fields, Shape};
+use crate::resolve::{
+    Count, Distance, Field, Fields, KeySet, KeyType, Length, Number, Shape, Size, Texts, YesNo,
+    key_types,
+};
 
 /// A kind of entry: what the plan calls it and how it is read.
 #[derive(Debug)]
@@ -20,240 +23,145 @@ pub struct UsageKind {
 }
 
 /// Every kind of entry, in the order in which the manual shows them.
-pub static USAGE: &[&UsageKind] = &[
-    &DOOR,
-    &DOORS,
-    &DRAWER,
-    &SHELF,
-    &CASTERS,
-    &PANEL,
-    &FREESTANDING,
+pub static USAGE: &[UsageKind] = &[
+    UsageKind {
+        key: "door",
+        summary: "a door hinged to a cabinet side",
+        fields: Door::FIELDS,
+        read: |fields| Door::read(fields).map(Usage::Door),
+    },
+    UsageKind {
+        key: "doors",
+        summary: "doors side by side",
+        fields: Doors::FIELDS,
+        read: |fields| Doors::read(fields).map(Usage::Doors),
+    },
+    UsageKind {
+        key: "drawer",
+        summary: "a drawer box between side runners",
+        fields: Drawer::FIELDS,
+        read: |fields| Drawer::read(fields).map(Usage::Drawer),
+    },
+    UsageKind {
+        key: "shelf",
+        summary: "a shelf held at its two ends",
+        fields: Shelf::FIELDS,
+        read: |fields| Shelf::read(fields).map(Usage::Shelf),
+    },
+    UsageKind {
+        key: "casters",
+        summary: "casters below a unit",
+        fields: Casters::FIELDS,
+        read: |fields| Casters::read(fields).map(Usage::Casters),
+    },
+    UsageKind {
+        key: "panel",
+        summary: "a solid panel with room to move in",
+        fields: Panel::FIELDS,
+        read: |fields| Panel::read(fields).map(Usage::Panel),
+    },
+    UsageKind {
+        key: "freestanding",
+        summary: "a unit that stands on the floor by itself",
+        fields: Freestanding::FIELDS,
+        read: |fields| Freestanding::read(fields).map(Usage::Freestanding),
+    },
 ];
 
-static DOOR: UsageKind = UsageKind {
-    key: "door",
-    summary: "a door hinged to a cabinet side",
-    fields: &[
-        Field::required(
-            "part",
-            Shape::Text,
-            "name of the door, which has `hinge_cups`",
-        ),
-        Field::required(
-            "side",
-            Shape::Text,
-            "name of the side, which has `hinge_plates`",
-        ),
-        Field::with_default(
-            "rise",
-            Shape::Length,
-            "0",
-            "how far the door's lower (or left) end lies above the side's; negative when it lies below",
-        ),
-        Field::optional(
-            "overlay",
-            Shape::Distance,
-            "how far the door lies over the side's front edge",
-        ),
-        Field::optional(
-            "constant",
-            Shape::Distance,
-            "the hinge's own constant from its data sheet: its overlay at an edge gap and a plate height of 0",
-        ),
-        Field::optional(
-            "plate",
-            Shape::Distance,
-            "height of the mounting plate from its data sheet",
-        ),
-    ],
-    read: |fields| {
-        let optional = |key| {
-            if fields.has(key) {
-                fields.length(key).map(Some)
-            } else {
-                Some(None)
-            }
-        };
-        let (door, side, rise) = (
-            fields.text("part"),
-            fields.text("side"),
-            fields.length("rise"),
-        );
-        let (overlay, constant, plate) =
-            (optional("overlay"), optional("constant"), optional("plate"));
-        Some(Usage::Door(Door {
-            door: door?,
-            side: side?,
-            rise: rise?,
-            overlay: overlay?,
-            constant: constant?,
-            plate: plate?,
-        }))
-    },
-};
+crate::fields! {
+    for Door {
+        /// name of the door, which has `hinge_cups`
+        door as "part": Spanned<String>,
+        /// name of the side, which has `hinge_plates`
+        side: Spanned<String>,
+        /// how far the door's lower (or left) end lies above the side's; negative when it lies below
+        rise: Spanned<Length> = "0",
+        /// how far the door lies over the side's front edge
+        overlay: Option<Spanned<Distance>>,
+        /// the hinge's own constant from its data sheet: its overlay at an edge gap and a plate height of 0
+        constant: Option<Spanned<Distance>>,
+        /// height of the mounting plate from its data sheet
+        plate: Option<Spanned<Distance>>,
+    }
+}
 
-static DOORS: UsageKind = UsageKind {
-    key: "doors",
-    summary: "doors side by side",
-    fields: &[
-        Field::required(
-            "parts",
-            Shape::Texts,
-            "names of the doors from left to right",
-        ),
-        Field::required("room", Shape::Size, "room for all of them together"),
-        Field::with_default(
-            "gap",
-            Shape::Distance,
-            "2 mm",
-            "gap wanted between neighbours",
-        ),
-    ],
-    read: |fields| {
-        let parts = fields.texts("parts");
-        let (room, gap) = (fields.length("room"), fields.length("gap"));
-        Some(Usage::Doors(Doors {
-            parts: parts?,
-            room: room?,
-            gap: gap?,
-        }))
-    },
-};
+crate::fields! {
+    for Doors {
+        /// names of the doors from left to right
+        parts: Texts,
+        /// room for all of them together
+        room: Spanned<Size>,
+        /// gap wanted between neighbours
+        gap: Spanned<Distance> = "2 mm",
+    }
+}
 
-static DRAWER: UsageKind = UsageKind {
-    key: "drawer",
-    summary: "a drawer box between side runners",
-    fields: &[
-        Field::required("opening", Shape::Size, "clear width of the opening"),
-        Field::required("width", Shape::Size, "outside width of the box"),
-        Field::with_default(
-            "each_side",
-            Shape::Size,
-            "12.7 mm",
-            "room that a runner needs on each side, from its data sheet",
-        ),
-    ],
-    read: |fields| {
-        let (opening, width, each_side) = (
-            fields.length("opening"),
-            fields.length("width"),
-            fields.length("each_side"),
-        );
-        Some(Usage::Drawer(Drawer {
-            opening: opening?,
-            width: width?,
-            each_side: each_side?,
-        }))
-    },
-};
+crate::fields! {
+    for Drawer {
+        /// clear width of the opening
+        opening: Spanned<Size>,
+        /// outside width of the box
+        width: Spanned<Size>,
+        /// room that a runner needs on each side, from its data sheet
+        each_side: Spanned<Size> = "12.7 mm",
+    }
+}
 
-static SHELF: UsageKind = UsageKind {
-    key: "shelf",
-    summary: "a shelf held at its two ends",
-    fields: &[
-        Field::required("part", Shape::Text, "name of the shelf"),
-        Field::required("span", Shape::Size, "clear distance between what holds it"),
-        Field::with_default(
-            "along",
-            Shape::Word(&["width", "height"]),
-            "width",
-            "which side of the part spans it",
-        ),
-        Field::required(
-            "load",
-            Shape::Number,
-            "what stands on it, evenly spread, in kilograms",
-        ),
-    ],
-    read: |fields| {
-        let (part, span) = (fields.text("part"), fields.length("span"));
-        let (along, load) = (fields.word("along"), fields.number("load"));
-        Some(Usage::Shelf(Shelf {
-            part: part?,
-            span: span?,
-            along_width: along?.value == "width",
-            load: load?,
-        }))
-    },
-};
+crate::fields! {
+    for Shelf {
+        /// name of the shelf
+        part: Spanned<String>,
+        /// clear distance between what holds it
+        span: Spanned<Size>,
+        /// which side of the part spans it
+        along_width as "along": AlongWidth = "width",
+        /// what stands on it, evenly spread, in kilograms
+        load: Spanned<Number>,
+    }
+}
 
-static CASTERS: UsageKind = UsageKind {
-    key: "casters",
-    summary: "casters below a unit",
-    fields: &[
-        Field::with_default("count", Shape::Count, "4", "how many"),
-        Field::required(
-            "rating",
-            Shape::Number,
-            "kilograms that one may carry, from its data sheet",
-        ),
-        Field::required(
-            "load",
-            Shape::Number,
-            "the unit and all that is in it, in kilograms",
-        ),
-    ],
-    read: |fields| {
-        let (count, rating, load) = (
-            fields.count("count"),
-            fields.number("rating"),
-            fields.number("load"),
-        );
-        Some(Usage::Casters(Casters {
-            count: count?,
-            rating: rating?,
-            load: load?,
-        }))
-    },
-};
+key_types! {
+    /// Whether something runs along the width; along the height otherwise.
+    AlongWidth: Shape::Word(&["width", "height"]) => bool, |fields, key| {
+        Some(fields.word(key)?.map(|word| word == "width"))
+    };
+}
 
-static PANEL: UsageKind = UsageKind {
-    key: "panel",
-    summary: "a solid panel with room to move in",
-    fields: &[
-        Field::required(
-            "part",
-            Shape::Text,
-            "name of the panel, of a solid stock with `movement`",
-        ),
-        Field::required("room", Shape::Size, "room for it across its grain"),
-    ],
-    read: |fields| {
-        let (part, room) = (fields.text("part"), fields.length("room"));
-        Some(Usage::Panel(Panel {
-            part: part?,
-            room: room?,
-        }))
-    },
-};
+crate::fields! {
+    for Casters {
+        /// how many
+        count: Spanned<Count> = "4",
+        /// kilograms that one may carry, from its data sheet
+        rating: Spanned<Number>,
+        /// the unit and all that is in it, in kilograms
+        load: Spanned<Number>,
+    }
+}
 
-static FREESTANDING: UsageKind = UsageKind {
-    key: "freestanding",
-    summary: "a unit that stands on the floor by itself",
-    fields: &[
-        Field::required("height", Shape::Size, "its height"),
-        Field::with_default(
-            "anchored",
-            Shape::Word(&["no", "yes"]),
-            "no",
-            "whether the plan fixes it to the wall",
-        ),
-    ],
-    read: |fields| {
-        let (height, anchored) = (fields.length("height"), fields.word("anchored"));
-        Some(Usage::Freestanding(Freestanding {
-            height: height?,
-            anchored: anchored?.value == "yes",
-        }))
-    },
-};
+crate::fields! {
+    for Panel {
+        /// name of the panel, of a solid stock with `movement`
+        part: Spanned<String>,
+        /// room for it across its grain
+        room: Spanned<Size>,
+    }
+}
+
+crate::fields! {
+    for Freestanding {
+        /// its height
+        height: Spanned<Size>,
+        /// whether the plan fixes it to the wall
+        anchored: YesNo = "no",
+    }
+}
 
 /// Tells that a name is no part of the plan.
 pub(crate) fn unknown_part<'a>(
     name: &Spanned<String>,
     parts: impl IntoIterator<Item = &'a str> + Clone,
 ) -> Finding {
-    let fix = match jigless_model::diag::nearest(&name.value, parts.clone()) {
+    let fix = match nearest(&name.value, parts.clone()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!(
             "the parts of this plan are {}",

@@ -5,16 +5,18 @@
 
 use std::fmt;
 
-/// How much a finding matters.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Severity {
-    /// Worth knowing; nothing is wrong.
-    Note,
-    /// The plan can be exported, and something in it is likely to go wrong in the shop.
-    Warning,
-    /// Nothing is exported until it is put right.
-    Error,
+crate::words! {
+    /// How much a finding matters.
+    #[derive(PartialOrd, Ord, Hash, serde::Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Severity {
+        /// Worth knowing; nothing is wrong.
+        Note = "note",
+        /// The plan can be exported, and something in it is likely to go wrong in the shop.
+        Warning = "warning",
+        /// Nothing is exported until it is put right.
+        Error = "error",
+    }
 }
 
 /// The stable name of a finding, in kebab case: it names the offence and is never used again for another one.

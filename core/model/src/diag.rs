@@ -36,6 +36,10 @@ pub struct Finding {
     pub span: Option<Span>,
     /// What is wrong, with the numbers.
     pub message: String,
+    /// What was measured, with its unit, where it is one figure.
+    pub measured: Option<String>,
+    /// What is wanted instead, with its unit: `at least 6 mm`.
+    pub wanted: Option<String>,
     /// What to do about it.
     pub fix: Option<String>,
     /// What stands at the place by its old name, where writing its present one is all there is to do.
@@ -67,10 +71,20 @@ impl Finding {
             severity,
             span,
             message: message.into(),
+            measured: None,
+            wanted: None,
             fix: None,
             renamed: None,
             labels: Vec::new(),
         }
+    }
+
+    /// Sets the measured figure beside the wanted one, each with its unit.
+    #[must_use]
+    pub fn figures(mut self, measured: impl Into<String>, wanted: impl Into<String>) -> Self {
+        self.measured = Some(measured.into());
+        self.wanted = Some(wanted.into());
+        self
     }
 
     /// Says what to do.

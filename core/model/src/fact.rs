@@ -121,13 +121,14 @@ pub struct ScrewIn {
     pub sunk: f64,
 }
 
-/// Where a screw enters a part.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Enters {
-    /// A broad face.
-    Face,
-    /// An edge.
-    Edge,
+crate::words! {
+    /// Where a screw enters a part.
+    pub enum Enters {
+        /// A broad face.
+        Face = "face",
+        /// An edge.
+        Edge = "edge",
+    }
 }
 
 /// Size of a screw.

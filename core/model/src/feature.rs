@@ -1,11 +1,13 @@
 //! What a feature asks for, as plain data: read once, and put together with that of the others when a part is lowered.
 
+use std::fmt;
+
 use crate::diag::Finding;
 use crate::fact::Fact;
 use crate::geom::Path;
 use crate::hardware::Fitting;
 use crate::operation::Work;
-use crate::side::Corner;
+use crate::side::{Corner, Edge};
 use crate::source::{Span, Spanned};
 
 /// How a corner of the rectangle is shaped.
@@ -44,6 +46,48 @@ pub enum Shaping {
     Outline(Spanned<Path>),
 }
 
+/// A line of arithmetic, in the author's unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Working {
+    /// A line as it is.
+    Line(String),
+    /// How far something is from an edge: `cup centre from the left edge: 6.35 mm + 35 mm / 2 = 23.85 mm`.
+    FromEdge {
+        /// What is measured.
+        what: &'static str,
+        /// The edge that it is measured from.
+        edge: Edge,
+        /// The arithmetic.
+        sum: String,
+    },
+}
+
+impl Working {
+    /// The line as it reads on the mirror image.
+    #[must_use]
+    pub fn mirrored(&self) -> Working {
+        match self {
+            Working::Line(line) => Working::Line(line.clone()),
+            Working::FromEdge { what, edge, sum } => Working::FromEdge {
+                what,
+                edge: edge.mirrored(),
+                sum: sum.clone(),
+            },
+        }
+    }
+}
+
+impl fmt::Display for Working {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Working::Line(line) => f.write_str(line),
+            Working::FromEdge { what, edge, sum } => {
+                write!(f, "{what} from the {} edge: {sum}", edge.name())
+            }
+        }
+    }
+}
+
 /// What one feature takes away, draws, takes along and knows.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct FeatureWork {
@@ -52,7 +96,7 @@ pub struct FeatureWork {
     /// What it gives the contour, in its order.
     pub shapes: Vec<Shaping>,
     /// Its arithmetic that a builder can follow, a line each.
-    pub workings: Vec<String>,
+    pub workings: Vec<Working>,
     /// The hardware that it takes.
     pub fittings: Vec<Fitting>,
     /// What it knows of hardware and of other parts.

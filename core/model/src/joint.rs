@@ -7,6 +7,22 @@ use crate::whole::{Body, Box3, Direction, Triple};
 /// sums of lengths lose.
 pub const TOUCH: f64 = 1e-3;
 
+crate::words! {
+    /// What holds the parts of a joint together.
+    pub enum With {
+        /// Screws through one part into the other.
+        Screws = "screws",
+        /// Screws in angled pockets.
+        PocketScrews = "pocket screws",
+        /// Dowels.
+        Dowels = "dowels",
+        /// Glue alone.
+        Glue = "glue",
+        /// Nothing.
+        Nothing = "nothing",
+    }
+}
+
 /// What holds two parts together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Joint {
@@ -16,8 +32,8 @@ pub struct Joint {
     pub part: String,
     /// The part that takes it.
     pub to: String,
-    /// What holds it: `screws`, `glue`.
-    pub with: &'static str,
+    /// What holds it.
+    pub with: With,
     /// Whether the part goes into a cut of the other one.
     pub captures: bool,
     /// Where the two meet: one for each pair of pieces. Empty where they have no places.

@@ -24,4 +24,5 @@ pub mod units;
 pub mod usage;
 pub mod view;
 pub mod whole;
+pub mod words;
 pub mod workpiece;

@@ -132,15 +132,17 @@ impl Stock {
     }
 }
 
-/// How parts are cut out of a stock.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum CutBy {
-    /// By a saw with a fence or rail.
-    Saw,
-    /// By a router on a table that moves by itself.
-    Router,
-    /// By a laser.
-    Laser,
+crate::words! {
+    /// How parts are cut out of a stock.
+    #[derive(Hash)]
+    pub enum CutBy {
+        /// By a saw with a fence or rail.
+        Saw = "saw",
+        /// By a router on a table that moves by itself.
+        Router = "router",
+        /// By a laser.
+        Laser = "laser",
+    }
 }
 
 /// How solid wood moves across its grain.
@@ -167,57 +169,35 @@ pub struct Sheet {
     pub count: u32,
 }
 
-/// What a stock is made of.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    Hash,
-    serde::Serialize,
-    serde::Deserialize,
-    schemars::JsonSchema,
-)]
-#[serde(rename_all = "kebab-case")]
-pub enum StockKind {
-    /// Veneers, crosswise glued.
-    Plywood,
-    /// Medium density fibreboard.
-    Mdf,
-    /// Particleboard (chipboard).
-    Particleboard,
-    /// Oriented strand board.
-    Osb,
-    /// Hard fibreboard.
-    Hardboard,
-    /// Solid wood.
-    Solid,
-    /// Cast or extruded acrylic sheet.
-    Acrylic,
-    /// Polyvinyl chloride (vinyl). Never for a laser.
-    Pvc,
-    /// Card and paperboard.
-    Card,
-    /// Anything else.
-    Other,
+crate::words! {
+    /// What a stock is made of.
+    #[derive(Hash, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum StockKind {
+        /// Veneers, crosswise glued.
+        Plywood = "plywood",
+        /// Medium density fibreboard.
+        Mdf = "mdf",
+        /// Particleboard (chipboard).
+        Particleboard = "particleboard",
+        /// Oriented strand board.
+        Osb = "osb",
+        /// Hard fibreboard.
+        Hardboard = "hardboard",
+        /// Solid wood.
+        Solid = "solid",
+        /// Cast or extruded acrylic sheet.
+        Acrylic = "acrylic",
+        /// Polyvinyl chloride (vinyl). Never for a laser.
+        Pvc = "pvc",
+        /// Card and paperboard.
+        Card = "card",
+        /// Anything else.
+        Other = "other",
+    }
 }
 
 impl StockKind {
-    /// Every kind with its word in a plan.
-    pub const ALL: [(&'static str, StockKind); 10] = [
-        ("plywood", StockKind::Plywood),
-        ("mdf", StockKind::Mdf),
-        ("particleboard", StockKind::Particleboard),
-        ("osb", StockKind::Osb),
-        ("hardboard", StockKind::Hardboard),
-        ("solid", StockKind::Solid),
-        ("acrylic", StockKind::Acrylic),
-        ("pvc", StockKind::Pvc),
-        ("card", StockKind::Card),
-        ("other", StockKind::Other),
-    ];
-
     /// Whether what its smoke holds under a laser depends on what it is made with: boards with much glue, and what is
     /// not known. The check `laser-material-unsure` tells of those that are to be cut by a laser.
     pub fn is_unsure_under_laser(self) -> bool {
@@ -226,27 +206,21 @@ impl StockKind {
             StockKind::Mdf | StockKind::Particleboard | StockKind::Osb | StockKind::Other
         )
     }
-
-    /// The word in a plan.
-    pub fn name(self) -> &'static str {
-        Self::ALL
-            .iter()
-            .find(|(_, kind)| *kind == self)
-            .map_or("other", |(name, _)| name)
-    }
 }
 
-/// Which way the grain of a part runs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Grain {
-    /// Across, along the width.
-    Width,
-    /// Upward, along the height.
-    Height,
-    /// It does not matter.
-    #[default]
-    None,
+crate::words! {
+    /// Which way the grain of a part runs.
+    #[derive(Hash, Default, serde::Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Grain {
+        /// Across, along the width.
+        Width = "width",
+        /// Upward, along the height.
+        Height = "height",
+        /// It does not matter.
+        #[default]
+        None = "none",
+    }
 }
 
 /// One part, or one of a handed pair.

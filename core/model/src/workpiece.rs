@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::feature::Working;
 use crate::geom::{LENGTH_TOLERANCE, Path, Point, Region};
 use crate::hardware::Fitting;
 use crate::operation::{ContourSide, Operation, Work};
@@ -17,7 +18,7 @@ pub struct Workpiece {
     /// What is done to it.
     pub operations: Vec<Operation>,
     /// The arithmetic behind it, for features that show theirs.
-    pub workings: Vec<Working>,
+    pub workings: Vec<Workings>,
     /// The hardware that its features take, for one piece.
     pub fittings: Vec<Fitting>,
     /// Sharp inside corners of the contours into which the corner of another part must go: those of notches, and of
@@ -25,26 +26,21 @@ pub struct Workpiece {
     pub mating: Vec<Point>,
 }
 
-/// The arithmetic of one feature, line by line, in the author's unit.
+/// The arithmetic of one feature.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Working {
+pub struct Workings {
     /// Number of the feature within its part, from 0.
     pub feature: usize,
-    /// What is worked out, a line each: `cup centre from the left edge: 6.35 mm + 35 mm / 2 = 23.85 mm`.
-    pub lines: Vec<String>,
+    /// What is worked out, a line each.
+    pub lines: Vec<Working>,
 }
 
-impl Working {
-    /// The arithmetic as it reads on the mirror image: the words for left and right change places.
-    fn mirrored(&self) -> Working {
-        let swap = |line: &String| {
-            line.replace("left edge", "\u{0}")
-                .replace("right edge", "left edge")
-                .replace('\u{0}', "right edge")
-        };
-        Working {
+impl Workings {
+    /// The arithmetic as it reads on the mirror image.
+    fn mirrored(&self) -> Workings {
+        Workings {
             feature: self.feature,
-            lines: self.lines.iter().map(swap).collect(),
+            lines: self.lines.iter().map(Working::mirrored).collect(),
         }
     }
 }
@@ -70,7 +66,7 @@ impl Workpiece {
 
     /// Adds the arithmetic behind the work.
     #[must_use]
-    pub fn with_workings(mut self, workings: Vec<Working>) -> Self {
+    pub fn with_workings(mut self, workings: Vec<Workings>) -> Self {
         self.workings = workings;
         self
     }
@@ -104,7 +100,7 @@ impl Workpiece {
         Self {
             part,
             operations: self.operations.iter().map(mirrored).collect(),
-            workings: self.workings.iter().map(Working::mirrored).collect(),
+            workings: self.workings.iter().map(Workings::mirrored).collect(),
             fittings: self.fittings.clone(),
             mating: self
                 .mating

@@ -1,9 +1,9 @@
 //! What every sheet says of the part that it shows.
 
 use chrono::DateTime;
-use jigless_core::export::ExportInput;
-use jigless_core::plan::Part;
-use jigless_core::side::Face;
+use jigless_model::export::ExportInput;
+use jigless_model::plan::Part;
+use jigless_model::side::Face;
 
 use super::measure::Lengths;
 
@@ -94,7 +94,7 @@ impl Caption {
     }
 }
 
-/// Enough of a digest to tell two plans apart.
+/// Enough of a digest to keep two plans apart.
 fn short(digest: &str) -> &str {
     digest.get(..8).unwrap_or(digest)
 }

@@ -5,7 +5,7 @@
 
 use std::f64::consts::TAU;
 
-use jigless_core::geom::{Arc, Bounds, LENGTH_TOLERANCE, Path, Point, Segment, Vertex};
+use jigless_model::geom::{Arc, Bounds, LENGTH_TOLERANCE, Path, Point, Segment, Vertex};
 
 use super::item::{Item, ItemShape};
 
@@ -230,7 +230,7 @@ fn clip_fill(path: &Path, window: Bounds) -> Option<Path> {
 mod tests {
     use super::*;
     use crate::drawing::{Ellipse, Ink, Pen, Role};
-    use jigless_core::geom::{circle, rectangle};
+    use jigless_model::geom::{circle, rectangle};
     use std::f64::consts::PI;
 
     fn length_inside(path: &Path, window: Bounds) -> f64 {

@@ -1,10 +1,10 @@
 //! One face of a part as a drawing: its contour, its marks, and the labels that want room.
 
-use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Point, Segment};
-use jigless_core::operation::ContourSide;
-use jigless_core::plan::Grain;
-use jigless_core::side::Edge;
-use jigless_core::view::FaceView;
+use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Point, Segment};
+use jigless_model::operation::ContourSide;
+use jigless_model::plan::Grain;
+use jigless_model::side::Edge;
+use jigless_model::view::FaceView;
 
 use super::face_work::{FaceWork, HoleEntry};
 use super::item::{Item, Role};

@@ -1,12 +1,12 @@
 //! The work of a face, drawn operation by operation: contours, areas and marks, and the labels that want room.
 
-use jigless_core::geom::{Bounds, Path, Point, Region, circle};
-use jigless_core::operation::{
+use jigless_model::geom::{Bounds, Path, Point, Region, circle};
+use jigless_model::operation::{
     AngledBore, AreaKind, Bevel, ContourSide, CutContour, Depth, Drill, EdgeDrill, MillArea, Mouth,
     Operation, Work,
 };
-use jigless_core::side::{Edge, Face};
-use jigless_core::view::FaceView;
+use jigless_model::side::{Edge, Face};
+use jigless_model::view::FaceView;
 
 use super::item::{Ellipse, Item, ItemShape, Role};
 use super::label::{LabelRequest, LabelTarget};
@@ -67,7 +67,7 @@ impl<'a> FaceWork<'a> {
             Work::Mark(mark) => {
                 let pen = Pen::new(0.25, Ink::BLACK);
                 for path in &mark.lines {
-                    self.items.push(Item::stroke(Role::Mark, path.clone(), pen));
+                    self.stroke(Role::Mark, path.clone(), pen);
                 }
                 if let Some((at, words)) = &mark.text {
                     self.label(
@@ -80,6 +80,14 @@ impl<'a> FaceWork<'a> {
             Work::EdgeDrill(hole) => self.edge_drill(hole, label),
             Work::Bevel(bevel) => self.bevel(*bevel, label),
         }
+    }
+
+    fn stroke(&mut self, role: Role, path: Path, pen: Pen) {
+        self.items.push(Item::stroke(role, path, pen));
+    }
+
+    fn line(&mut self, role: Role, from: Point, to: Point, pen: Pen) {
+        self.items.push(Item::line(role, from, to, pen));
     }
 
     fn label(&mut self, role: Role, target: LabelTarget, blocks: Vec<Block>) {
@@ -149,8 +157,7 @@ impl<'a> FaceWork<'a> {
         } else {
             Pen::THIN.dashed(Dash::Hidden)
         };
-        self.items
-            .push(Item::stroke(Role::Hole, circle(centre, radius), pen));
+        self.stroke(Role::Hole, circle(centre, radius), pen);
     }
 
     fn angled_bore(&mut self, bore: &AngledBore, label: Option<&str>) {
@@ -174,12 +181,12 @@ impl<'a> FaceWork<'a> {
             (way.left(), bore.diameter / 2.0 + ARM),
             (way.left() * -1.0, bore.diameter / 2.0 + ARM),
         ] {
-            self.items.push(Item::line(
+            self.line(
                 Role::HandWork,
                 bore.entry + way * (OPEN / 2.0),
                 bore.entry + way * reach,
                 Pen::HAIR,
-            ));
+            );
         }
         let size = format!("{} Ø{}", bore.id, self.lengths.bare(bore.diameter));
         let angle = format!("at {} to the face", degrees(bore.angle));
@@ -216,7 +223,7 @@ impl<'a> FaceWork<'a> {
         for piece in pieces {
             self.items
                 .push(Item::fill(Role::Area, piece.clone(), self.inks.area));
-            self.items.push(Item::stroke(Role::Area, piece, Pen::THIN));
+            self.stroke(Role::Area, piece, Pen::THIN);
         }
         let Some(bounds) = area.outline.bounds() else {
             return;
@@ -268,8 +275,7 @@ impl<'a> FaceWork<'a> {
 
     /// Draws a contour.
     pub(super) fn contour(&mut self, cut: &CutContour) {
-        self.items
-            .push(Item::stroke(Role::Contour, cut.path.clone(), Pen::BOLD));
+        self.stroke(Role::Contour, cut.path.clone(), Pen::BOLD);
         if let (ContourSide::Inner, Some(bounds)) = (cut.side, cut.path.bounds()) {
             self.label(
                 Role::Label,
@@ -286,24 +292,19 @@ impl<'a> FaceWork<'a> {
         let across = inward.left() * (hole.diameter / 2.0);
         let bottom = at + inward * hole.depth;
         let axis = Pen::HAIR;
-        self.items.push(Item::line(
-            Role::HandWork,
-            at - inward * OVER_EDGE,
-            at,
-            axis,
-        ));
-        self.items.push(Item::line(
+        self.line(Role::HandWork, at - inward * OVER_EDGE, at, axis);
+        self.line(
             Role::HandWork,
             at,
             bottom + inward * 2.0,
             axis.dashed(Dash::Centre),
-        ));
+        );
         let bore = [at + across, bottom + across, bottom - across, at - across];
-        self.items.push(Item::stroke(
+        self.stroke(
             Role::HandWork,
             Path::of_points(bore, false),
             Pen::THIN.dashed(Dash::Hidden),
-        ));
+        );
         let size = format!("{} Ø{}", hole.id, self.lengths.bare(hole.diameter));
         let depth = format!("{} deep", self.lengths.bare(hole.depth));
         let edge = format!("into {} edge", self.view.physical(hole.edge).name());
@@ -345,8 +346,7 @@ impl<'a> FaceWork<'a> {
             let (at, out) = view_edge::outward(self.view, bevel.edge, along);
             at - out * setback
         });
-        self.items
-            .push(Item::line(Role::HandWork, line[0], line[1], pen));
+        self.line(Role::HandWork, line[0], line[1], pen);
         let words = format!(
             "bevel {} off square, {} face loses {}",
             degrees(bevel.angle.abs()),

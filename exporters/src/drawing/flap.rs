@@ -2,10 +2,10 @@
 //!
 //! Beyond the edge of the view the distance from the edge is the distance from the face that is drawn.
 
-use jigless_core::geom::{Bounds, Point, circle};
-use jigless_core::operation::{AngledBore, EdgeDrill, Work};
-use jigless_core::side::{Edge, Face};
-use jigless_core::view::FaceView;
+use jigless_model::geom::{Bounds, Point, circle};
+use jigless_model::operation::{AngledBore, EdgeDrill, Work};
+use jigless_model::side::{Edge, Face};
+use jigless_model::view::FaceView;
 
 use super::item::{Ellipse, Item, ItemShape, Role};
 use super::label::{LabelRequest, LabelTarget};

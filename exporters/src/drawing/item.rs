@@ -1,6 +1,6 @@
 //! Things on the paper: what they stand for and what they look like.
 
-use jigless_core::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Path, Point};
 
 use super::style::{Ink, Pen};
 use super::text::TextLine;

@@ -3,7 +3,7 @@
 //! Each request lists what it would say from the fullest to the shortest; what finds no room at all is given back, and
 //! whoever asked says it elsewhere.
 
-use jigless_core::geom::{Bounds, Point};
+use jigless_model::geom::{Bounds, Point};
 
 use super::item::Role;
 use super::text::{Block, Turn};

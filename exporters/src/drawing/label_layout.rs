@@ -2,9 +2,10 @@
 
 use std::sync::LazyLock;
 
-use jigless_core::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Point};
 
-use super::item::{Item, ItemShape, Role};
+use super::arrow;
+use super::item::{Item, ItemShape};
 use super::label::{LabelRequest, LabelTarget};
 use super::occupied::Occupied;
 use super::style::Pen;
@@ -94,8 +95,8 @@ impl LabelLayout {
         let mut words = room.inside;
         if request.arrow.is_some() {
             let (_, high) = block.footprint(Turn::Level);
-            let (line, rest) = split_off(room.inside, room.turn, high);
-            items.extend(double_arrow(request.role, line, room.turn));
+            let (line, rest) = arrow::split_off(room.inside, room.turn, high);
+            items.extend(arrow::double_headed(request.role, line, room.turn));
             words = rest;
         }
         let texts = block.set(words, room.anchor, room.turn);
@@ -386,57 +387,12 @@ const SLIDES: [(f64, f64); 9] = [
     (0.5, 0.95),
 ];
 
-/// The strip of a box along the words, and what is left of it for the words.
-fn split_off(inside: Bounds, turn: Turn, strip: f64) -> (Bounds, Bounds) {
-    match turn {
-        Turn::Level => {
-            let y = inside.min.y + strip;
-            (
-                Bounds::new(inside.min, Point::new(inside.max.x, y)),
-                Bounds::new(Point::new(inside.min.x, y), inside.max),
-            )
-        }
-        Turn::Up => {
-            let x = inside.max.x - strip;
-            (
-                Bounds::new(Point::new(x, inside.min.y), inside.max),
-                Bounds::new(inside.min, Point::new(x, inside.max.y)),
-            )
-        }
-    }
-}
-
-/// An arrow with two heads through the middle of a box.
-fn double_arrow(role: Role, inside: Bounds, turn: Turn) -> Vec<Item> {
-    let centre = inside.centre();
-    let (way, half) = match turn {
-        Turn::Level => (Point::new(1.0, 0.0), inside.width() / 2.0),
-        Turn::Up => (Point::new(0.0, 1.0), inside.height() / 2.0),
-    };
-    let mut items = vec![Item::line(
-        role,
-        centre - way * half,
-        centre + way * half,
-        Pen::THIN,
-    )];
-    for sign in [1.0, -1.0] {
-        let tip = centre + way * (half * sign);
-        let back = way * (-2.4 * sign);
-        let head = [
-            tip + back + way.left() * 0.8,
-            tip,
-            tip + back - way.left() * 0.8,
-        ];
-        items.push(Item::stroke(role, Path::of_points(head, false), Pen::THIN));
-    }
-    items
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drawing::item::Role;
     use crate::drawing::probe::collisions;
-    use jigless_core::geom::circle;
+    use jigless_model::geom::circle;
 
     fn mark(centre: Point, radius: f64) -> Vec<Item> {
         let arm = radius + 5.0;

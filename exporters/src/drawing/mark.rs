@@ -2,7 +2,7 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use jigless_core::geom::Point;
+use jigless_model::geom::Point;
 
 use super::item::{Item, Role};
 use super::style::Pen;

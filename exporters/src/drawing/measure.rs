@@ -1,6 +1,6 @@
 //! Lengths as words on the paper.
 
-use jigless_core::units::{MM_PER_INCH, Unit, decimal};
+use jigless_model::units::{MM_PER_INCH, Unit, decimal};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

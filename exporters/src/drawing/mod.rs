@@ -4,6 +4,7 @@
 //! the labels on the paper at hand; [`clip`] cuts a drawing down to one page. Exporters that put ink on paper or paths in a
 //! file only paint the [`Item`]s.
 
+mod arrow;
 pub(crate) mod caption;
 pub(crate) mod clip;
 pub(crate) mod face;

@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use jigless_core::geom::{Bounds, Path, Point, Segment};
+use jigless_model::geom::{Bounds, Path, Point, Segment};
 
 /// Boxes over an area, found quickly by place.
 #[derive(Debug)]

@@ -1,6 +1,6 @@
 //! For tests: what on a sheet lies on what else.
 
-use jigless_core::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Path, Point};
 
 use super::item::{Item, ItemShape};
 

@@ -1,7 +1,7 @@
 //! Side sections at full size: what a stepped or slanting bore looks like inside the wood.
 
-use jigless_core::geom::{Bounds, Path, Point, rectangle};
-use jigless_core::operation::{AngledBore, Depth, Drill, Mouth};
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::operation::{AngledBore, Depth, Drill, Mouth};
 
 use super::item::{Item, Role};
 use super::measure::{Lengths, degrees};

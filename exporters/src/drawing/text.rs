@@ -1,6 +1,6 @@
 //! Lines of words with a known place and size.
 
-use jigless_core::geom::{Bounds, Point};
+use jigless_model::geom::{Bounds, Point};
 
 use super::font::{self, Weight};
 use super::style::Ink;

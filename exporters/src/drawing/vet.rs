@@ -1,8 +1,8 @@
 //! What a drawing cannot show, reported before anything is written.
 
-use jigless_core::diag::{Finding, Findings, Severity};
-use jigless_core::export::ExportInput;
-use jigless_core::operation::Work;
+use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::export::ExportInput;
+use jigless_model::operation::Work;
 
 use super::font;
 use crate::codes;

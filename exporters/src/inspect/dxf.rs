@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use jigless_core::geom::{Arc, Path, Point, Vertex, circle};
-use jigless_core::units::Unit;
+use jigless_model::geom::{Arc, Path, Point, Vertex, circle};
+use jigless_model::units::Unit;
 
-use super::inspection::{Entity, Inspection, InspectionFault};
+use super::inspection::{Entity, Inspection};
 
 /// A record: its groups, the first of which has code 0 and names it.
 type DxfRecord<'a> = [(i32, &'a str)];
@@ -20,7 +20,8 @@ const UNITS: [(i64, &str, f64); 5] = [
 ];
 
 pub(super) fn read(bytes: &[u8], assumed: Option<Unit>) -> Result<Inspection, String> {
-    if bytes.starts_with(b"AutoCAD Binary DXF") {
+    // A binary file begins with a name of 18 bytes and these (DXF Reference, binary DXF files).
+    if bytes.get(18..22) == Some(b"\r\n\x1a\0") {
         return Err("it is a binary DXF file; save it as text".to_owned());
     }
     // What is beyond ASCII stands in texts only.
@@ -109,7 +110,7 @@ struct DxfReader {
 
 impl DxfReader {
     fn fault(&mut self, code: &'static str, message: impl Into<String>) {
-        self.found.faults.push(InspectionFault::new(code, message));
+        self.found.add_fault(code, message);
     }
 
     fn record(&mut self, record: &DxfRecord) {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use jigless_core::geom::{Bounds, Path, Segment};
+use jigless_model::geom::{Bounds, Path, Segment};
 
 /// A file as it was read. Lengths are in the file's own unit until [`Inspection::scale`] is applied.
 #[derive(Debug, Clone, Default)]
@@ -85,7 +85,17 @@ impl LayerUse {
     }
 }
 
+/// The most faults that are kept of a file, before those of a kind are summed up.
+const MOST_FAULTS: usize = 10_000;
+
 impl Inspection {
+    /// Adds a fault. A hostile file must not make the list grow without end.
+    pub(super) fn add_fault(&mut self, code: &'static str, message: impl Into<String>) {
+        if self.faults.len() < MOST_FAULTS {
+            self.faults.push(InspectionFault::new(code, message));
+        }
+    }
+
     /// The box around everything but texts, in millimetres.
     pub fn bounds(&self) -> Option<Bounds> {
         self.entities

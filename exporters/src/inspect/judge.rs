@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use jigless_core::geom::{Path, Point, Segment};
+use jigless_model::geom::{Path, Point, Segment};
 
 use super::inspection::{Entity, Inspection, InspectionFault, LayerUse};
 
@@ -10,8 +10,8 @@ use super::inspection::{Entity, Inspection, InspectionFault, LayerUse};
 const SHORTEST: f64 = 0.05;
 /// Lines closer than this, in millimetres, are one line to a machine.
 const NEAR: f64 = 0.01;
-/// Of a kind of fault, so many are told one by one.
-const TOLD: usize = 5;
+/// Of a kind of fault, so many are reported one by one.
+const REPORTED: usize = 5;
 
 pub(super) fn judge(inspection: &mut Inspection) {
     let mut faults = Vec::new();
@@ -108,7 +108,7 @@ fn judge_entity(entity: &Entity, faults: &mut Vec<InspectionFault>) {
 }
 
 fn place(point: Point) -> String {
-    let number = |value: f64| jigless_core::units::decimal(value, 2);
+    let number = |value: f64| jigless_model::units::decimal(value, 2);
     format!(" at {}, {}", number(point.x), number(point.y))
 }
 
@@ -118,7 +118,7 @@ type Track<'a> = (&'a str, [i64; 3]);
 /// Where pieces lie along one line or circle: from, to, and which entity they are of.
 type Pieces = Vec<(f64, f64, usize)>;
 
-/// Tells of lines that lie on one another on a layer that is cut or marked.
+/// Reports lines that lie on one another on a layer that is cut or marked.
 fn drawn_twice(entities: &[Entity], faults: &mut Vec<InspectionFault>) {
     let mut lines: BTreeMap<Track, Pieces> = BTreeMap::new();
     let mut arcs: BTreeMap<Track, Pieces> = BTreeMap::new();
@@ -197,7 +197,7 @@ fn drawn_twice(entities: &[Entity], faults: &mut Vec<InspectionFault>) {
                     .vertices
                     .first()
                     .map_or_else(String::new, |v| place(v.point));
-                let length = jigless_core::units::decimal(length, 2);
+                let length = jigless_model::units::decimal(length, 2);
                 faults.push(InspectionFault::new(
                     "drawn-twice",
                     format!(
@@ -217,7 +217,7 @@ fn key(path: &Path) -> String {
     });
     format!(
         "{bounds}, area {}",
-        jigless_core::units::decimal(path.area().abs(), 1)
+        jigless_model::units::decimal(path.area().abs(), 1)
     )
 }
 
@@ -228,15 +228,15 @@ fn shorten(faults: &mut Vec<InspectionFault>) {
     for fault in faults.drain(..) {
         let count = counts.entry(fault.code).or_insert(0);
         *count += 1;
-        if *count <= TOLD {
+        if *count <= REPORTED {
             kept.push(fault);
         }
     }
     for (code, count) in counts {
-        if count > TOLD {
+        if count > REPORTED {
             kept.push(InspectionFault::new(
                 code,
-                format!("and {} more", count - TOLD),
+                format!("and {} more", count - REPORTED),
             ));
         }
     }

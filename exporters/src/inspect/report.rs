@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
-use jigless_core::units::decimal;
+use jigless_model::units::decimal;
 
 use super::inspection::Inspection;
 

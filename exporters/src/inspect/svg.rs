@@ -1,10 +1,10 @@
 //! Reading SVG: shapes with straight lines and circular arcs, in millimetres by the size that the file gives itself.
 
-use jigless_core::geom::{Arc, Path, Point, Vertex, circle};
+use jigless_model::geom::{Arc, Path, Point, Vertex, circle};
 use roxmltree::{Document, Node};
 use svgtypes::{PathParser, PathSegment};
 
-use super::inspection::{Entity, Inspection, InspectionFault};
+use super::inspection::{Entity, Inspection};
 
 /// Millimetres in the units of length of CSS (CSS Values and Units 3, 6.2); a bare number is a pixel of 1/96 in.
 const UNITS: [(&str, f64); 7] = [
@@ -29,6 +29,9 @@ const AVOIDED: [&str; 8] = [
     "foreignObject",
 ];
 
+/// How deep groups may lie in one another.
+const DEEPEST: usize = 100;
+
 pub(super) fn read(bytes: &[u8]) -> Result<Inspection, String> {
     let text = std::str::from_utf8(bytes).map_err(|_| "it is not UTF-8".to_owned())?;
     let document = Document::parse(text).map_err(|error| format!("it is no XML: {error}"))?;
@@ -50,7 +53,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<Inspection, String> {
     };
     reader.read_size(root);
     for child in root.children().filter(Node::is_element) {
-        reader.element(child, None, 0);
+        reader.element(child, None, 0)?;
     }
     Ok(reader.found)
 }
@@ -63,7 +66,7 @@ struct SvgReader {
 
 impl SvgReader {
     fn fault(&mut self, code: &'static str, message: impl Into<String>) {
-        self.found.faults.push(InspectionFault::new(code, message));
+        self.found.add_fault(code, message);
     }
 
     fn read_size(&mut self, root: Node) {
@@ -117,7 +120,12 @@ impl SvgReader {
         }
     }
 
-    fn element(&mut self, node: Node, group: Option<&str>, level: usize) {
+    fn element(&mut self, node: Node, group: Option<&str>, level: usize) -> Result<(), String> {
+        if level > DEEPEST {
+            return Err(format!(
+                "its groups lie more than {DEEPEST} deep in one another"
+            ));
+        }
         let name = node.tag_name().name();
         for attribute in ["transform", "style", "class", "clip-path", "mask"] {
             if node.has_attribute(attribute) {
@@ -138,7 +146,7 @@ impl SvgReader {
                     self.fault("nested-group", "a group lies in a group");
                 }
                 for child in node.children().filter(Node::is_element) {
-                    self.element(child, Some(layer), level + 1);
+                    self.element(child, Some(layer), level + 1)?;
                 }
             }
             "path" => self.path(node.attribute("d").unwrap_or_default(), layer),
@@ -169,6 +177,7 @@ impl SvgReader {
                 format!("<{name}> is filled, and may be engraved as an area"),
             );
         }
+        Ok(())
     }
 
     fn at(&self, x: f64, y: f64) -> Point {
@@ -206,9 +215,9 @@ impl SvgReader {
             "rect" => {
                 let (x, y, w, h) = (number("x"), number("y"), number("width"), number("height"));
                 let (a, b) = (self.at(x, y), self.at(x + w, y + h));
-                let bounds = jigless_core::geom::Bounds::new(a, b);
+                let bounds = jigless_model::geom::Bounds::new(a, b);
                 let radius = number("rx").max(number("ry")) * scale;
-                let path = jigless_core::geom::rounded_rectangle(bounds, radius);
+                let path = jigless_model::geom::rounded_rectangle(bounds, radius);
                 self.add(layer, "rect", path);
             }
             _ => {
@@ -260,7 +269,7 @@ struct PathFollower {
 }
 
 impl PathFollower {
-    /// Goes along one segment; tells what in it is no line and no circular arc.
+    /// Goes along one segment; says what in it is no line and no circular arc.
     fn follow(&mut self, segment: &PathSegment) -> Option<&'static str> {
         let from = self.at;
         let point = |abs: bool, x: f64, y: f64| {

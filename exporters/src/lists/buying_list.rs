@@ -1,7 +1,7 @@
 //! What to buy: sheets by their area and boards by their length.
 
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::plan::{Part, Stock, StockKind};
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::plan::{Part, Stock, StockKind};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

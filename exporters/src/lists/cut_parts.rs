@@ -1,11 +1,11 @@
 //! What a cutting list says of each part.
 
-use jigless_core::export::ExportInput;
-use jigless_core::geom::LENGTH_TOLERANCE;
-use jigless_core::operation::Work;
-use jigless_core::plan::{Grain, Part};
-use jigless_core::side::Edge;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::export::ExportInput;
+use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::operation::Work;
+use jigless_model::plan::{Grain, Part};
+use jigless_model::side::Edge;
+use jigless_model::workpiece::Workpiece;
 
 /// One line of a cutting list. Lengths are in millimetres.
 #[derive(Debug)]

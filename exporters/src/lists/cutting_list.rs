@@ -1,7 +1,7 @@
 //! The cutting list, as a table and as JSON.
 
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::plan::Grain;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::plan::Grain;
 use serde_json::{Value, json};
 
 use super::cut_parts::{CutPart, cut_parts};

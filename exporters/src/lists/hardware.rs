@@ -1,7 +1,7 @@
 //! The list of hardware.
 
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::hardware::count;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::hardware::count;
 
 use super::options::{ListOptions, ListUnits};
 use super::table::{Cell, artifact, length_cells, length_heads};

@@ -1,6 +1,6 @@
 //! What the user can choose about lists.
 
-use jigless_core::units::Unit;
+use jigless_model::units::Unit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

@@ -5,8 +5,8 @@
 //! Injection"). Numbers stay numbers, the negative ones too.
 
 use csv::{QuoteStyle, WriterBuilder};
-use jigless_core::export::{Artifact, ExportError};
-use jigless_core::units::{Unit, decimal};
+use jigless_model::export::{Artifact, ExportError};
+use jigless_model::units::{Unit, decimal};
 
 use super::options::ListUnits;
 

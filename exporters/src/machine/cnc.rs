@@ -1,15 +1,15 @@
 //! DXF for a router or any machine with a driven depth.
 
-use jigless_core::arrange::Settings;
-use jigless_core::diag::{Finding, Findings, Severity};
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::geom::Point;
-use jigless_core::operation::{ContourSide, Depth, Drill, MillArea, Mouth, Work};
-use jigless_core::plan::{Plan, Stock};
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
-use jigless_core::view::FaceView;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::geom::Point;
+use jigless_model::operation::{ContourSide, Depth, Drill, MillArea, Mouth, Work};
+use jigless_model::plan::{Plan, Stock};
+use jigless_model::sheets::Settings;
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
+use jigless_model::view::FaceView;
+use jigless_model::workpiece::Workpiece;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

@@ -1,10 +1,10 @@
 //! What sets one machine's files apart from another's.
 
-use jigless_core::plan::Stock;
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
-use jigless_core::view::FaceView;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::plan::Stock;
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
+use jigless_model::view::FaceView;
+use jigless_model::workpiece::Workpiece;
 
 use super::drawing::LayerDrawing;
 

@@ -1,10 +1,10 @@
-//! A test piece for a laser: a comb of slots around the thickness of a stock, and a block that tells the kerf.
+//! A test piece for a laser: a comb of slots around the thickness of a stock, and a block that shows the kerf.
 //!
 //! Lines are nominal. The block comes out smaller than it is drawn by one kerf, and a slot wider by one.
 
-use jigless_core::export::{Artifact, ExportError};
-use jigless_core::geom::{Bounds, Path, Point, rectangle};
-use jigless_core::units::{Unit, decimal};
+use jigless_model::export::{Artifact, ExportError};
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::units::{Unit, decimal};
 
 use super::drawing::{LayerDrawing, LayerShape};
 use super::dxf::{self, FileHeader};
@@ -24,7 +24,7 @@ const GAP: f64 = 6.0;
 /// Height of the letters, in millimetres.
 const LETTERS: f64 = 2.2;
 
-/// What a coupon told.
+/// What a coupon has shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CouponResult {
     /// Width of the cut as measured from left to right, in millimetres.
@@ -173,14 +173,14 @@ mod tests {
     use super::*;
     use crate::inspect::inspect;
 
-    /// A block drawn 40 and measured 39.82 tells a kerf of 0.18; the slot marked 3.10 is then 3.28 wide, 0.28 more than
+    /// A block drawn 40 and measured 39.82 shows a kerf of 0.18; the slot marked 3.10 is then 3.28 wide, 0.28 more than
     /// stock of 3 mm (elementary).
     #[test]
     fn kerf_and_fit_follow_from_the_measures() {
-        let told = evaluate(3.0, 3.1, (39.82, 39.86)).unwrap();
-        assert!((told.kerf_x - 0.18).abs() < 1e-9);
-        assert!((told.kerf_y - 0.14).abs() < 1e-9);
-        assert!((told.fit - 0.28).abs() < 1e-9);
+        let result = evaluate(3.0, 3.1, (39.82, 39.86)).unwrap();
+        assert!((result.kerf_x - 0.18).abs() < 1e-9);
+        assert!((result.kerf_y - 0.14).abs() < 1e-9);
+        assert!((result.fit - 0.28).abs() < 1e-9);
         assert!(evaluate(3.0, 3.5, (39.8, 39.8)).is_err());
         assert!(evaluate(3.0, 3.0, (40.2, 40.0)).is_err());
     }

@@ -1,6 +1,6 @@
 //! The DXF files of all parts or sheets, for any machine.
 
-use jigless_core::export::{Artifact, ExportError, ExportInput};
+use jigless_model::export::{Artifact, ExportError, ExportInput};
 
 use super::contract::Machine;
 use super::dxf::{self, FileHeader};

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use jigless_core::diag::Findings;
-use jigless_core::units::Unit;
+use jigless_model::diag::Findings;
+use jigless_model::units::Unit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

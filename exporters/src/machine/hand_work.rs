@@ -1,11 +1,11 @@
 //! Work that a three-axis machine does not make: edge holes, angled bores and bevels. It is drawn on a layer of its own
 //! and listed in the notes, so that nobody takes the file for the whole part.
 
-use jigless_core::geom::{Bounds, Path, Point, rectangle};
-use jigless_core::operation::{AngledBore, Bevel, EdgeDrill, Operation, Work};
-use jigless_core::side::{Edge, Face};
-use jigless_core::units::{Unit, decimal};
-use jigless_core::view::FaceView;
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::operation::{AngledBore, Bevel, EdgeDrill, Operation, Work};
+use jigless_model::side::{Edge, Face};
+use jigless_model::units::{Unit, decimal};
+use jigless_model::view::FaceView;
 
 use super::drawing::{CHARACTER_WIDTH, LayerDrawing, LayerShape, NoteText};
 use super::layers::Layer;
@@ -20,7 +20,7 @@ pub(super) fn is_hand_work(operation: &Operation) -> bool {
 
 /// A piece of hand work as it is listed, and the short text beside it in the drawing.
 struct HandWorkItem {
-    /// Its name on paper, or what else tells it from others.
+    /// Its name on paper, or what else sets it apart.
     name: String,
     /// What it is.
     description: String,

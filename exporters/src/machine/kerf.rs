@@ -1,13 +1,14 @@
 //! The width of a laser's cut: lines are moved by half of it, once, so that what is left has its nominal size.
 
-use jigless_core::geom::{Path, Point, Vertex, circle};
-use jigless_core::plan::Stock;
-use jigless_core::units::Unit;
+use jigless_model::geom::{Path, Point, Vertex, circle};
+use jigless_model::plan::Stock;
+use jigless_model::units::Unit;
 
-use super::drawing::{LayerDrawing, LayerShape, SHORTEST_SEGMENT};
+use super::drawing::{LayerDrawing, LayerShape};
 use super::laser_options::{Kerf, LaserOptions};
 use super::layers::Layer;
 use super::parallel::followed;
+use super::short_segments::SHORTEST_SEGMENT;
 
 /// How far straight pieces may lie from an arc where a kerf that differs by axis makes it no arc any more, in
 /// millimetres.
@@ -57,7 +58,7 @@ pub(super) fn apply(drawing: &mut LayerDrawing, kerf: Kerf) -> Vec<Point> {
             item.shape = shape;
             return true;
         }
-        lost.extend(item.shape.bounds().map(jigless_core::geom::Bounds::centre));
+        lost.extend(item.shape.bounds().map(jigless_model::geom::Bounds::centre));
         false
     });
     lost
@@ -116,7 +117,7 @@ fn stretched(path: &Path, by: f64) -> Path {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{Bounds, rectangle, rounded_rectangle};
+    use jigless_model::geom::{Bounds, rectangle, rounded_rectangle};
 
     fn path_of(shape: Option<LayerShape>) -> Path {
         match shape {

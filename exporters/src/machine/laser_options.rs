@@ -1,12 +1,17 @@
 //! What the user can choose about a laser. Lengths are in millimetres, whatever the unit of the file.
 
-use jigless_core::diag::Findings;
-use jigless_core::plan::StockKind;
+use jigless_model::diag::Findings;
+use jigless_model::plan::StockKind;
+use jigless_model::sheets::Settings;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::layout_options::SheetLayout;
 use crate::codes;
 use crate::option_check::{length_in_range, refused};
+
+/// Between parts on a sheet, in millimetres. Common practice, no source.
+const BETWEEN_PARTS: f64 = 2.0;
 
 /// What a laser does.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -18,13 +23,13 @@ pub struct LaserOptions {
     /// Width of the cut by stock, the first that suits, such as `[{stock: ply3, kerf: 0.15}, {kind: acrylic, thickness: 5,
     /// kerf: 0.2}]`; before `kerf`.
     pub kerfs: Vec<KerfRule>,
-    /// Clearance of the slot that fitted best on a coupon; written by `jigless coupon --best` and told in the notes, to
+    /// Clearance of the slot that fitted best on a coupon; written by `jigless coupon --best` and stated in the notes, to
     /// be given to the plan.
     pub fit: Option<f64>,
     /// Where parts are engraved with their names: `hidden` on faces labelled inside, hidden, underside or toward the
     /// wall, `always`, or `none`.
     pub part_ids: PartIds,
-    /// Size of the openings of the bed: smaller parts are told of, since they may fall through; 0 for a closed bed.
+    /// Size of the openings of the bed: smaller parts are reported, since they may fall through; 0 for a closed bed.
     pub cell: f64,
     /// Width of the tabs that hold parts smaller than a cell; 0 for none. Their outlines are then no longer closed.
     pub tab: f64,
@@ -102,6 +107,17 @@ pub enum PartIds {
 }
 
 impl LaserOptions {
+    /// How parts are arranged on sheets, if they are.
+    pub(super) fn arranging(&self, layout: &SheetLayout) -> Option<Settings> {
+        let (x, y) = self.kerf.axes();
+        let mut settings = layout.settings(BETWEEN_PARTS + x.max(y), self.shared_edges)?;
+        if self.shared_edges {
+            // One cut between two parts takes one kerf from both.
+            settings.spacing = x.max(y);
+        }
+        Some(settings)
+    }
+
     /// What is wrong with the values.
     pub(super) fn vet(&self, findings: &mut Findings) {
         let rules = self.kerfs.iter().map(|rule| rule.kerf);

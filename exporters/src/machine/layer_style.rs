@@ -1,6 +1,6 @@
 //! How layers are named and coloured by a profile.
 
-use jigless_core::diag::Findings;
+use jigless_model::diag::Findings;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

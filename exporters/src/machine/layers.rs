@@ -26,8 +26,8 @@
 
 use std::collections::BTreeMap;
 
-use jigless_core::operation::AreaKind;
-use jigless_core::units::{Unit, decimal};
+use jigless_model::operation::AreaKind;
+use jigless_model::units::{Unit, decimal};
 
 use super::layer_style::{LayerKind, LayerStyle};
 
@@ -79,131 +79,117 @@ pub(super) enum MachiningStep {
     Outer,
 }
 
+/// A colour: its number, and for formats with colours of their own `#` and six hexadecimal digits.
+type Colours = (u8, &'static str);
+
+// Machines that go by colour must be able to tell what is cut from what is only to be read, so nothing that is worked is
+// grey, and all that is not worked is grey or vermillion. Grey is not of the palette: it stands back. Black is drawn white
+// on a black screen.
+const GREY: Colours = (8, "#808080");
+const VERMILLION: Colours = (30, "#d55e00");
+const REDDISH_PURPLE: Colours = (233, "#cc79a7");
+const YELLOW: Colours = (51, "#f0e442");
+const ORANGE: Colours = (40, "#e69f00");
+const SKY_BLUE: Colours = (140, "#56b4e9");
+const BLUISH_GREEN: Colours = (122, "#009e73");
+const BLUE: Colours = (163, "#0072b2");
+const BLACK: Colours = (7, "#000000");
+
+/// What holds of a layer whatever its depth.
+struct LayerFacts {
+    /// By which a profile names it.
+    kind: LayerKind,
+    /// How its name begins.
+    word: &'static str,
+    /// When it is worked.
+    step: MachiningStep,
+    colours: Colours,
+}
+
 impl Layer {
     /// Its name in a file of the given unit.
     pub(super) fn name(self, unit: Unit) -> String {
+        let word = self.facts().word;
         match self {
-            Layer::Notes => "NOTES".to_owned(),
-            Layer::Reference => "REFERENCE".to_owned(),
-            Layer::HandWork => "HAND_WORK".to_owned(),
-            Layer::Register => "REGISTER".to_owned(),
-            Layer::Mark => "MARK".to_owned(),
-            Layer::Area(kind, depth) => {
-                format!(
-                    "{}_{}",
-                    kind.name().to_ascii_uppercase(),
-                    depth_word(depth, unit)
-                )
+            Layer::Area(_, depth) | Layer::Counterbore(depth) | Layer::DrillBlind(depth) => {
+                format!("{word}_{}", depth_word(depth, unit))
             }
-            Layer::Countersink(angle) => {
-                let degrees = decimal(angle.to_degrees(), 1).replace('.', "-");
-                format!("COUNTERSINK_{degrees}DEG")
-            }
-            Layer::Counterbore(depth) => format!("COUNTERBORE_{}", depth_word(depth, unit)),
-            Layer::DrillBlind(depth) => format!("DRILL_{}", depth_word(depth, unit)),
-            Layer::DrillThrough => "DRILL_THROUGH".to_owned(),
-            Layer::CutInside => "CUT_INSIDE".to_owned(),
-            Layer::CutOpen => "CUT_OPEN".to_owned(),
-            Layer::CutOutside => "CUT_OUTSIDE".to_owned(),
+            Layer::Countersink(angle) => format!("{word}_{}DEG", angle_word(angle)),
+            _ => word.to_owned(),
         }
     }
 
     /// What is on it, for the notes.
     pub(super) fn meaning(self, unit: Unit) -> String {
-        match self {
-            Layer::Notes => "texts; not worked".to_owned(),
-            Layer::Reference => "made from the other face; not worked here".to_owned(),
-            Layer::HandWork => "by hand, see template; not worked here".to_owned(),
-            Layer::Register => {
-                "holes for pins in the board below, the same from both faces".to_owned()
+        let meaning = match self {
+            Layer::Notes => "texts; not worked",
+            Layer::Reference => "made from the other face; not worked here",
+            Layer::HandWork => "by hand, see template; not worked here",
+            Layer::Register => "holes for pins in the board below, the same from both faces",
+            Layer::Mark => "pencil lines and engraving; never a cut",
+            Layer::Area(kind, depth) => {
+                return format!("{}, {} deep", kind.name(), unit.show(depth));
             }
-            Layer::Mark => "pencil lines and engraving; never a cut".to_owned(),
-            Layer::Area(kind, depth) => format!("{}, {} deep", kind.name(), unit.show(depth)),
-            Layer::Countersink(angle) => format!(
-                "conical mouths of {} degrees, to the diameter drawn",
-                decimal(angle.to_degrees(), 1)
-            ),
+            Layer::Countersink(angle) => {
+                let degrees = decimal(angle.to_degrees(), 1);
+                return format!("conical mouths of {degrees} degrees, to the diameter drawn");
+            }
             Layer::Counterbore(depth) => {
-                format!("flat-bottomed mouths, {} deep", unit.show(depth))
+                return format!("flat-bottomed mouths, {} deep", unit.show(depth));
             }
-            Layer::DrillBlind(depth) => format!("holes, {} deep", unit.show(depth)),
-            Layer::DrillThrough => "holes right through".to_owned(),
-            Layer::CutInside => "right through, on the inside of the line".to_owned(),
+            Layer::DrillBlind(depth) => return format!("holes, {} deep", unit.show(depth)),
+            Layer::DrillThrough => "holes right through",
+            Layer::CutInside => "right through, on the inside of the line",
             Layer::CutOpen => {
                 "right through; open where a tab holds the piece or a neighbour shares the edge"
-                    .to_owned()
             }
-            Layer::CutOutside => "right through, on the outside of the line".to_owned(),
+            Layer::CutOutside => "right through, on the outside of the line",
+        };
+        meaning.to_owned()
+    }
+
+    /// What holds of it whatever its depth.
+    fn facts(self) -> LayerFacts {
+        use LayerKind as Kind;
+        use MachiningStep as Step;
+        let (kind, word, step, colours) = match self {
+            Layer::Notes => (Kind::Notes, "NOTES", Step::Information, GREY),
+            Layer::Reference => (Kind::Reference, "REFERENCE", Step::Information, GREY),
+            Layer::HandWork => (Kind::HandWork, "HAND_WORK", Step::Information, VERMILLION),
+            Layer::Register => (Kind::Register, "REGISTER", Step::Register, YELLOW),
+            Layer::Mark => (Kind::Mark, "MARK", Step::Mark, REDDISH_PURPLE),
+            Layer::Area(AreaKind::Groove, _) => (Kind::Groove, "GROOVE", Step::Blind, ORANGE),
+            Layer::Area(AreaKind::Rebate, _) => (Kind::Rebate, "REBATE", Step::Blind, ORANGE),
+            Layer::Area(AreaKind::Recess, _) => (Kind::Recess, "RECESS", Step::Blind, ORANGE),
+            Layer::Countersink(_) => (Kind::Countersink, "COUNTERSINK", Step::Blind, SKY_BLUE),
+            Layer::Counterbore(_) => (Kind::Counterbore, "COUNTERBORE", Step::Blind, SKY_BLUE),
+            Layer::DrillBlind(_) => (Kind::Drill, "DRILL", Step::Blind, SKY_BLUE),
+            Layer::DrillThrough => (
+                Kind::DrillThrough,
+                "DRILL_THROUGH",
+                Step::Inner,
+                BLUISH_GREEN,
+            ),
+            Layer::CutInside => (Kind::CutInside, "CUT_INSIDE", Step::Inner, BLUE),
+            Layer::CutOpen => (Kind::CutOpen, "CUT_OPEN", Step::Outer, BLACK),
+            Layer::CutOutside => (Kind::CutOutside, "CUT_OUTSIDE", Step::Outer, BLACK),
+        };
+        LayerFacts {
+            kind,
+            word,
+            step,
+            colours,
         }
     }
 
     /// When it is worked.
     pub(super) fn step(self) -> MachiningStep {
-        match self {
-            Layer::Notes | Layer::Reference | Layer::HandWork => MachiningStep::Information,
-            Layer::Register => MachiningStep::Register,
-            Layer::Mark => MachiningStep::Mark,
-            Layer::Area(..)
-            | Layer::Countersink(_)
-            | Layer::Counterbore(_)
-            | Layer::DrillBlind(_) => MachiningStep::Blind,
-            Layer::DrillThrough | Layer::CutInside => MachiningStep::Inner,
-            Layer::CutOpen | Layer::CutOutside => MachiningStep::Outer,
-        }
-    }
-
-    /// Its colour: by number, and where a format has colours of its own that of the palette. Machines that go by colour
-    /// must be able to tell what is cut from what is only to be read, so nothing that is worked is grey, and all that is
-    /// not worked is grey or vermillion.
-    fn colours(self) -> (u8, &'static str) {
-        match self {
-            // Grey is not of the palette: it stands back.
-            Layer::Notes | Layer::Reference => (8, "#808080"),
-            // Vermillion (213, 94, 0).
-            Layer::HandWork => (30, "#d55e00"),
-            // Reddish purple (204, 121, 167).
-            Layer::Mark => (233, "#cc79a7"),
-            // Yellow (240, 228, 66).
-            Layer::Register => (51, "#f0e442"),
-            // Orange (230, 159, 0).
-            Layer::Area(..) => (40, "#e69f00"),
-            // Sky blue (86, 180, 233).
-            Layer::Countersink(_) | Layer::Counterbore(_) | Layer::DrillBlind(_) => {
-                (140, "#56b4e9")
-            }
-            // Bluish green (0, 158, 115).
-            Layer::DrillThrough => (122, "#009e73"),
-            // Blue (0, 114, 178).
-            Layer::CutInside => (163, "#0072b2"),
-            // Black (0, 0, 0); drawn white on a black screen.
-            Layer::CutOpen | Layer::CutOutside => (7, "#000000"),
-        }
+        self.facts().step
     }
 
     /// Its colour where a format has colours of its own, as `#` and six hexadecimal digits.
     pub(super) fn rgb(self) -> &'static str {
-        self.colours().1
-    }
-
-    /// Its kind, by which a profile names it.
-    fn kind(self) -> LayerKind {
-        match self {
-            Layer::Notes => LayerKind::Notes,
-            Layer::Reference => LayerKind::Reference,
-            Layer::HandWork => LayerKind::HandWork,
-            Layer::Register => LayerKind::Register,
-            Layer::Mark => LayerKind::Mark,
-            Layer::Area(AreaKind::Groove, _) => LayerKind::Groove,
-            Layer::Area(AreaKind::Rebate, _) => LayerKind::Rebate,
-            Layer::Area(AreaKind::Recess, _) => LayerKind::Recess,
-            Layer::Countersink(_) => LayerKind::Countersink,
-            Layer::Counterbore(_) => LayerKind::Counterbore,
-            Layer::DrillBlind(_) => LayerKind::Drill,
-            Layer::DrillThrough => LayerKind::DrillThrough,
-            Layer::CutInside => LayerKind::CutInside,
-            Layer::CutOpen => LayerKind::CutOpen,
-            Layer::CutOutside => LayerKind::CutOutside,
-        }
+        self.facts().colours.1
     }
 
     /// How deep it goes into a board of a thickness, in millimetres; 0 for what is not worked.
@@ -235,7 +221,7 @@ impl Layer {
             return self.name(naming.unit);
         };
         let depth = match self {
-            Layer::Countersink(angle) => decimal(angle.to_degrees(), 1).replace('.', "-"),
+            Layer::Countersink(angle) => angle_word(angle),
             _ => depth_word(self.depth(0.0), naming.unit),
         };
         pattern.replace("{depth}", &depth)
@@ -244,7 +230,7 @@ impl Layer {
     /// Its colour number in a file, as the profile has it.
     pub(super) fn coloured(self, naming: &LayerNaming) -> u8 {
         let own = naming.style(self).and_then(|style| style.colour);
-        own.unwrap_or_else(|| self.colours().0)
+        own.unwrap_or_else(|| self.facts().colours.0)
     }
 }
 
@@ -267,8 +253,13 @@ impl LayerNaming {
     }
 
     fn style(&self, layer: Layer) -> Option<&LayerStyle> {
-        self.styles.get(&layer.kind())
+        self.styles.get(&layer.facts().kind)
     }
+}
+
+/// An angle as part of a layer name: `82-5`.
+fn angle_word(angle: f64) -> String {
+    decimal(angle.to_degrees(), 1).replace('.', "-")
 }
 
 /// A depth as part of a layer name: `12-5`, `0-5IN`.
@@ -333,7 +324,7 @@ mod tests {
                         .all(|c| c.is_ascii_uppercase() || c.is_ascii_digit() || "_-".contains(c)),
                     "{name}"
                 );
-                assert!((1..=255).contains(&layer.colours().0));
+                assert!((1..=255).contains(&layer.facts().colours.0));
             }
         }
     }

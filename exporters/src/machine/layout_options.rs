@@ -1,7 +1,7 @@
 //! What the user can choose about where parts lie in a file. Lengths are in millimetres, whatever the unit of the file.
 
-use jigless_core::arrange;
-use jigless_core::diag::Findings;
+use jigless_model::diag::Findings;
+use jigless_model::sheets;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -74,14 +74,14 @@ pub enum FileOrigin {
 
 impl SheetLayout {
     /// How parts are to be arranged, if they are.
-    pub(super) fn settings(&self, spacing: f64, boxes_only: bool) -> Option<arrange::Settings> {
+    pub(super) fn settings(&self, spacing: f64, boxes_only: bool) -> Option<sheets::Settings> {
         let bed = self.bed.map(|[width, height]| (width, height));
         let bed = match self.arrange {
             Arrange::No => return None,
             Arrange::Stock => None,
             Arrange::Bed => Some(bed.unwrap_or(FALLBACK_SHEET)),
         };
-        Some(arrange::Settings {
+        Some(sheets::Settings {
             bed,
             fallback: FALLBACK_SHEET,
             spacing: self.spacing.unwrap_or(spacing),

@@ -1,6 +1,6 @@
 //! A single-stroke alphabet for engraving: each letter is a few straight strokes on a grid four wide and six high.
 
-use jigless_core::geom::{Path, Point};
+use jigless_model::geom::{Path, Point};
 
 /// Between the left edges of two letters, in steps of the grid.
 const ADVANCE: f64 = 6.0;
@@ -92,7 +92,7 @@ fn glyph(letter: char) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::Bounds;
+    use jigless_model::geom::Bounds;
 
     #[test]
     fn every_letter_stays_on_its_grid_and_differs_from_the_others() {

@@ -1,14 +1,14 @@
-//! Tests on whole plans: what each machine gets of a part, and what it is told that it does not get.
+//! Tests on whole plans: what each machine gets of a part, and what is reported that it does not get.
 
 use jigless_core::compile;
-use jigless_core::diag::{Findings, Severity};
-use jigless_core::export::{Artifact, ExportInput, Exporter, Stamp};
-use jigless_core::geom::Point;
 use jigless_core::load::NoIncludes;
-use jigless_core::plan::Plan;
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::{Findings, Severity};
+use jigless_model::export::{Artifact, ExportInput, Exporter, Stamp};
+use jigless_model::geom::Point;
+use jigless_model::plan::Plan;
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
+use jigless_model::workpiece::Workpiece;
 
 use super::cnc::Router;
 use super::contract::Machine;
@@ -150,7 +150,7 @@ fn nothing_but_cuts_and_marks_is_on_the_layers_of_a_laser() {
 }
 
 #[test]
-fn edge_holes_are_drawn_as_hand_work_and_told_of() {
+fn edge_holes_are_drawn_as_hand_work_and_reported() {
     for face in Face::ALL {
         let drawing = drawn(&Router(&RouterOptions::default()), face);
         let boxes: Vec<Point> = drawing
@@ -167,20 +167,20 @@ fn edge_holes_are_drawn_as_hand_work_and_told_of() {
         assert_eq!(boxes, xs.map(|x| Point::new(x, 15.0)));
     }
     let findings = vet(&DxfCnc, DOOR);
-    let told: Vec<&str> = findings
+    let reported: Vec<&str> = findings
         .iter()
         .map(|finding| finding.code.as_str())
         .collect();
-    assert_eq!(told, ["router-has-no-tools", "work-not-machined"]);
+    assert_eq!(reported, ["router-has-no-tools", "work-not-machined"]);
     assert!(!findings.has_errors());
 }
 
 #[test]
-fn a_laser_is_told_of_all_that_it_cannot_make() {
+fn all_that_a_laser_cannot_make_is_reported() {
     let findings = vet(&DxfLaser, DOOR);
     let blind: Vec<_> = findings
         .iter()
-        .filter(|finding| finding.code == "blind-work-for-laser")
+        .filter(|finding| finding.code.as_str() == "blind-work-for-laser")
         .collect();
     assert_eq!(blind.len(), 1);
     assert!(
@@ -231,7 +231,7 @@ fn a_laser_refuses_vinyl_and_doubts_what_it_does_not_know() {
         );
         assert_eq!(findings.count(severity), findings.len(), "{kind}");
         assert!(vet(&DxfCnc, &plain(kind)).is_empty());
-        // Where the plan says that a laser cuts it, the check has told of it, or the author accepts it.
+        // Where the plan says that a laser cuts it, the check has reported it, or the author accepts it.
         let planned = plain(kind).replace(
             "kind:",
             "cut_by: laser, accept: {laser-burns-vinyl: x}, kind:",

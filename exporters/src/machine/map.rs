@@ -1,8 +1,8 @@
 //! A picture of all sheets, to find parts on them. Not for a machine.
 
-use jigless_core::export::ExportInput;
-use jigless_core::geom::{Path, Point};
-use jigless_core::units::decimal;
+use jigless_model::export::ExportInput;
+use jigless_model::geom::{Path, Point};
+use jigless_model::units::decimal;
 use svg::Document;
 use svg::node::element::{Path as PathElement, Rectangle, Text};
 
@@ -63,7 +63,7 @@ pub(super) fn of_sheets(input: &ExportInput) -> String {
             let workpiece = &input.workpieces[placed.workpiece];
             let mut data = String::new();
             for path in std::iter::once(workpiece.outline())
-                .chain(workpiece.contours(jigless_core::operation::ContourSide::Inner))
+                .chain(workpiece.contours(jigless_model::operation::ContourSide::Inner))
             {
                 data.push_str(&polygon(&placed.path(path), &at));
             }

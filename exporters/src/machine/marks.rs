@@ -1,7 +1,7 @@
 //! Pencil lines and texts of marks, as a machine engraves them.
 
-use jigless_core::geom::{Bounds, Point};
-use jigless_core::operation::Mark;
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::operation::Mark;
 
 use super::drawing::{LayerDrawing, LayerShape, NoteText};
 use super::layers::Layer;

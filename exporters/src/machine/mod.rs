@@ -1,10 +1,11 @@
 //! Files for machines: one for each worked face of each part, or one for each sheet of arranged parts.
 //!
 //! The same road for router ([`DxfCnc`]) and laser ([`DxfLaser`], [`SvgLaser`]): a
-//! [face](jigless_core::view::FaceView) is drawn as shapes on [layers] by what the [machine](contract) can do, laid out
+//! [face](jigless_model::view::FaceView) is drawn as shapes on [layers] by what the [machine](contract) can do, laid out
 //! as [pages], and written as [`dxf`] or [`svg`]. No coordinate is negative unless another origin is asked for, and every
 //! z is 0 unless depths are. Arcs stay arcs; there are no splines.
 
+mod blind_work;
 mod cnc;
 mod contract;
 pub mod coupon;
@@ -16,6 +17,7 @@ mod hand_work;
 mod kerf;
 mod laser;
 mod laser_options;
+mod laser_vet;
 mod layer_style;
 mod layers;
 mod layout_options;
@@ -32,6 +34,7 @@ mod relief;
 mod router_options;
 mod shared;
 mod sheet_list;
+mod short_segments;
 mod suits;
 mod svg;
 mod tabs;

@@ -2,16 +2,17 @@
 //!
 //! They stand above the part, so that the part's lower left corner stays the origin and no text lies on the work.
 
-use jigless_core::export::ExportInput;
-use jigless_core::geom::Point;
-use jigless_core::plan::StockKind;
-use jigless_core::side::{Edge, Face};
-use jigless_core::units::Unit;
-use jigless_core::view::FaceView;
+use jigless_model::export::ExportInput;
+use jigless_model::geom::Point;
+use jigless_model::plan::StockKind;
+use jigless_model::side::{Edge, Face};
+use jigless_model::units::Unit;
+use jigless_model::view::FaceView;
 
 use super::drawing::{CHARACTER_WIDTH, LayerDrawing, LayerShape, NoteText};
 use super::hand_work;
 use super::layers::{Layer, LayerNaming};
+use crate::drawing::measure::Lengths;
 
 /// Between base lines, in heights of the text. Common practice, no source.
 const LINE_STEP: f64 = 1.7;
@@ -121,23 +122,14 @@ pub(super) fn identity(input: &ExportInput, view: &FaceView, unit: Unit) -> Vec<
         stock.kind.name(),
         unit.show(part.thickness())
     ));
-    let overall = |mm: f64| {
-        unit.show(mm)
-            .trim_end_matches(unit.symbol())
-            .trim()
-            .to_owned()
-    };
+    let sizes = Lengths::Decimal(unit);
     lines.push(format!(
         "Size: {} x {} {}",
-        overall(view.width),
-        overall(view.height),
+        sizes.bare(view.width),
+        sizes.bare(view.height),
         unit.symbol()
     ));
-    let units = match unit {
-        Unit::Millimetre => "millimetres",
-        Unit::Inch => "inches",
-    };
-    lines.push(format!("Units: {units}"));
+    lines.push(format!("Units: {}", sizes.describe()));
     if let Some(revision) = &input.plan.revision {
         lines.push(format!("Revision: {revision}"));
     }

@@ -1,12 +1,12 @@
 //! From parts to pages: what goes into each file, before it is written in a format.
 
-use jigless_core::arrange::ArrangedSheet;
-use jigless_core::export::{Artifact, ExportInput};
-use jigless_core::geom::{Bounds, Path, Point, rectangle};
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
-use jigless_core::view::FaceView;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::export::{Artifact, ExportInput};
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::sheets::ArrangedSheet;
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
+use jigless_model::view::FaceView;
+use jigless_model::workpiece::Workpiece;
 
 use super::contract::Machine;
 use super::drawing::{LayerDrawing, LayerItem, LayerShape, NoteText};

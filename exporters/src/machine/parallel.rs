@@ -1,12 +1,12 @@
 //! Where a round tool or beam can run, and what it cannot reach.
 
-use jigless_core::geom::{Path, Point, Segment};
+use jigless_model::geom::{Path, Point, Segment};
 
 /// The one parallel of a closed path at a distance (positive: outside), if a round tool of that radius can follow the
 /// whole path but for its sharp corners; `None` where a slot or arc is too narrow for it.
 ///
 /// NIST IR 6556, B.5.1: an arc smaller than the tool, or a corner that it cannot follow, is an error and is not rounded in
-/// silence. Sharp corners are told apart here because they are relieved, or left to the hand.
+/// silence. Sharp corners are kept apart here because they are relieved, or left to the hand.
 pub(super) fn followed(path: &Path, distance: f64) -> Option<Path> {
     let found = path.parallels(distance);
     let [one] = found.as_slice() else { return None };
@@ -61,7 +61,7 @@ fn direction(segment: &Segment, at_end: bool) -> Point {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{Bounds, Region, rectangle, rounded_rectangle};
+    use jigless_model::geom::{Bounds, Region, rectangle, rounded_rectangle};
 
     fn slotted(width: f64) -> Path {
         let board = Region::new(&rectangle(Bounds::of_size(100.0, 60.0)));

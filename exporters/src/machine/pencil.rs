@@ -1,6 +1,6 @@
 //! Pencil lines drawn once: the outlines of two parts that meet share a line, and a laser would burn it twice.
 
-use jigless_core::geom::{LENGTH_TOLERANCE, Path, Point, Segment};
+use jigless_model::geom::{LENGTH_TOLERANCE, Path, Point, Segment};
 
 use super::drawing::{LayerDrawing, LayerShape};
 use super::layers::Layer;
@@ -66,7 +66,7 @@ fn free_of(from: Point, to: Point, others: &[(Point, Point)]) -> Vec<(f64, f64)>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{Bounds, rectangle};
+    use jigless_model::geom::{Bounds, rectangle};
 
     #[test]
     fn neighbours_share_a_line() {

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use jigless_core::geom::{Path, Point, Vertex};
+use jigless_model::geom::{Path, Point, Vertex};
 
 use super::parallel::turns;
 use super::router_options::Relief;
@@ -90,7 +90,7 @@ pub(super) fn relieve(path: &Path, mating: &[Point], style: Relief, radius: f64)
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{Bounds, Region, Segment, rectangle};
+    use jigless_model::geom::{Bounds, Region, Segment, rectangle};
 
     const R: f64 = 3.175;
 
@@ -101,7 +101,7 @@ mod tests {
         (board.cut(&rectangle(slot)).unwrap().outer, mating)
     }
 
-    fn arcs(path: &Path) -> Vec<jigless_core::geom::Arc> {
+    fn arcs(path: &Path) -> Vec<jigless_model::geom::Arc> {
         path.segments()
             .filter_map(|s| match s {
                 Segment::Arc(arc) => Some(arc),

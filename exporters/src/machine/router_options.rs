@@ -1,6 +1,6 @@
 //! What the user can choose about a router. Lengths are in millimetres, whatever the unit of the file.
 
-use jigless_core::diag::Findings;
+use jigless_model::diag::Findings;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

@@ -1,6 +1,6 @@
 //! Edges that neighbours on a sheet have in common are cut once.
 
-use jigless_core::geom::{Path, Point, Segment, Vertex};
+use jigless_model::geom::{Path, Point, Segment, Vertex};
 
 use super::drawing::{LayerDrawing, LayerShape};
 use super::layers::Layer;
@@ -130,7 +130,7 @@ fn covered(a: Point, b: Point, cut: &[(Point, Point)]) -> Vec<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{Bounds, rectangle};
+    use jigless_model::geom::{Bounds, rectangle};
 
     fn boxed(x: f64, y: f64, w: f64, h: f64) -> Path {
         rectangle(Bounds::new(Point::new(x, y), Point::new(x + w, y + h)))

@@ -2,9 +2,9 @@
 
 use std::fmt::Write;
 
-use jigless_core::arrange::ArrangedSheet;
-use jigless_core::export::{Artifact, ExportInput};
-use jigless_core::units::{Unit, decimal};
+use jigless_model::export::{Artifact, ExportInput};
+use jigless_model::sheets::ArrangedSheet;
+use jigless_model::units::{Unit, decimal};
 
 use super::map;
 

@@ -1,6 +1,6 @@
 //! Which plans a machine is for, by the stock of their parts.
 
-use jigless_core::plan::{CutBy, Plan, Stock, StockKind};
+use jigless_model::plan::{CutBy, Plan, Stock, StockKind};
 
 /// The thickest stock that a laser is taken to cut where the plan does not say, in millimetres: a quarter of an inch and
 /// what it may measure more. Common practice, no source.

@@ -2,14 +2,14 @@
 //! may not know: no transforms, no styles, no text, no references.
 //!
 //! The `svg` crate makes document and groups; the elements of a group are written straight into one text that it takes
-//! as it is, for the reason told in [`crate::svg::paint`].
+//! as it is, for the reason given in [`crate::svg::paint`].
 
-use jigless_core::arrange::Settings;
-use jigless_core::diag::Findings;
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::geom::{Path, Point, Segment};
-use jigless_core::plan::Plan;
-use jigless_core::units::{Decimal, Unit, push_decimal};
+use jigless_model::diag::Findings;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::geom::{Path, Point};
+use jigless_model::plan::Plan;
+use jigless_model::sheets::Settings;
+use jigless_model::units::{Decimal, Unit, push_decimal};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use svg::Document;
@@ -17,13 +17,14 @@ use svg::node::Blob;
 use svg::node::element::{Description, Group, Title};
 
 use super::drawing::{LayerDrawing, LayerShape};
-use super::laser::{self, Laser};
+use super::laser::Laser;
 use super::laser_options::LaserOptions;
 use super::layers::{Layer, LayerNaming};
 use super::layout_options::SheetLayout;
 use super::pages::{Page, PageStyle, pages};
-use super::{sheet_list, suits};
+use super::{laser_vet, sheet_list, suits};
 use crate::option_check::length_in_range;
+use crate::svg::path_data::PathData;
 
 /// SVG for a laser, with the same lines as `dxf-laser`.
 #[derive(Debug, Clone, Copy)]
@@ -89,12 +90,11 @@ impl Exporter for SvgLaser {
     }
 
     fn arranging(&self, options: &SvgLaserOptions) -> Option<Settings> {
-        laser::arranging(&options.layout, &options.laser)
+        options.laser.arranging(&options.layout)
     }
 
     fn vet(&self, input: &ExportInput, options: &SvgLaserOptions) -> Findings {
-        let mut findings =
-            laser::vet_laser(input, &options.layout, &options.laser, input.plan.units);
+        let mut findings = laser_vet::vet(input, &options.layout, &options.laser, input.plan.units);
         options.vet(&mut findings);
         findings
     }
@@ -159,7 +159,7 @@ pub(super) fn document(
 ) -> String {
     let bounds = drawing
         .bounds()
-        .unwrap_or_else(|| jigless_core::geom::Bounds::of_size(1.0, 1.0));
+        .unwrap_or_else(|| jigless_model::geom::Bounds::of_size(1.0, 1.0));
     // The box begins at 0,0, unless another origin has moved the work below it.
     let left = bounds.min.x.min(0.0);
     let low = bounds.min.y.min(0.0);
@@ -224,51 +224,16 @@ fn push_element(text: &mut String, shape: &LayerShape, at: &impl Fn(Point) -> Po
         }
         LayerShape::Path(path) => {
             text.push_str("<path d=\"");
-            push_data(text, path, at);
+            let mut data = PathData {
+                text,
+                decimals: DECIMALS,
+                place: at,
+            };
+            data.path(path, false);
             text.push_str("\"/>");
         }
         LayerShape::Text(_) => {}
     }
-}
-
-/// Adds a path as an SVG path: M, L, A and Z with absolute coordinates.
-fn push_data(text: &mut String, path: &Path, at: &impl Fn(Point) -> Point) {
-    let mut segments = path.segments().peekable();
-    if let Some(first) = segments.peek() {
-        text.push('M');
-        push_point(text, at(first.from()));
-    }
-    while let Some(segment) = segments.next() {
-        match segment {
-            // The Z below draws it.
-            Segment::Line(..) if path.closed && segments.peek().is_none() => continue,
-            Segment::Line(..) => text.push('L'),
-            Segment::Arc(arc) => {
-                text.push('A');
-                for _ in ["across", "up"] {
-                    push_decimal(text, arc.radius(), DECIMALS);
-                    text.push(' ');
-                }
-                text.push_str("0 ");
-                let large = arc.sweep().abs() > std::f64::consts::PI;
-                // Seen upside down, counter-clockwise becomes SVG's negative sense.
-                let sweep = arc.bulge < 0.0;
-                for flag in [large, sweep] {
-                    text.push_str(if flag { "1 " } else { "0 " });
-                }
-            }
-        }
-        push_point(text, at(segment.to()));
-    }
-    if path.closed {
-        text.push('Z');
-    }
-}
-
-fn push_point(text: &mut String, point: Point) {
-    push_decimal(text, point.x, DECIMALS);
-    text.push(' ');
-    push_decimal(text, point.y, DECIMALS);
 }
 
 fn number(value: f64) -> Decimal {
@@ -285,7 +250,7 @@ fn plain(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{Bounds, rounded_rectangle};
+    use jigless_model::geom::{Bounds, rounded_rectangle};
 
     #[test]
     fn a_contour_is_one_closed_path_with_arcs() {

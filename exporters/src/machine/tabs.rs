@@ -1,6 +1,6 @@
 //! Tabs: short gaps in an outline that hold a small part in its sheet until it is broken out.
 
-use jigless_core::geom::{Bounds, Path, Point, Segment, Vertex};
+use jigless_model::geom::{Bounds, Path, Point, Segment, Vertex};
 
 use super::drawing::{LayerDrawing, LayerShape};
 use super::layers::Layer;
@@ -102,7 +102,7 @@ fn on_box(a: Point, b: Point, bounds: Bounds) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::rounded_rectangle;
+    use jigless_model::geom::rounded_rectangle;
 
     #[test]
     fn two_gaps_of_the_width_of_a_tab() {

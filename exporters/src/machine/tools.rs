@@ -1,11 +1,11 @@
 //! Which tool of the router makes what, how far it runs out, and in how many passes.
 
-use jigless_core::diag::{Finding, Findings};
-use jigless_core::geom::{LENGTH_TOLERANCE, Path};
-use jigless_core::operation::{ContourSide, MillArea, Work};
-use jigless_core::side::Edge;
-use jigless_core::units::Unit;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::{Finding, Findings};
+use jigless_model::geom::{LENGTH_TOLERANCE, Path};
+use jigless_model::operation::{ContourSide, MillArea, Work};
+use jigless_model::side::Edge;
+use jigless_model::units::Unit;
+use jigless_model::workpiece::Workpiece;
 
 use super::parallel::followed;
 use super::router_options::{RouterOptions, Tool};
@@ -101,7 +101,7 @@ pub(super) fn passes(tool: &Tool, depth: f64, unit: Unit) -> String {
     }
 }
 
-/// Tells of everything on a part that no tool can make.
+/// Reports everything on a part that no tool can make.
 pub(super) fn vet(
     options: &RouterOptions,
     workpiece: &Workpiece,
@@ -152,9 +152,9 @@ pub(super) fn vet(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::{Bounds, Point, rectangle};
-    use jigless_core::operation::AreaKind;
-    use jigless_core::side::Face;
+    use jigless_model::geom::{Bounds, Point, rectangle};
+    use jigless_model::operation::AreaKind;
+    use jigless_model::side::Face;
 
     fn area(bounds: Bounds, open: &[Edge]) -> MillArea {
         MillArea {

@@ -1,11 +1,11 @@
-//! What machines cannot make of a plan, told for any machine.
+//! What machines cannot make of a plan, reported for any machine.
 
-use crate::codes;
-use jigless_core::arrange::{Settings, fits_some_sheet};
-use jigless_core::diag::{Finding, Findings, Severity};
-use jigless_core::export::ExportInput;
+use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::export::ExportInput;
+use jigless_model::sheets::{Settings, fits_some_sheet};
 
 use super::hand_work;
+use crate::codes;
 
 /// Reports parts that no sheet can hold.
 pub(super) fn sheets(input: &ExportInput, settings: Option<&Settings>, findings: &mut Findings) {

@@ -1,8 +1,8 @@
 //! What is to be read beside the work of a template: how deep, in which order, how it was worked out, and what it looks
 //! like inside the wood.
 
-use jigless_core::operation::{Depth, Work};
-use jigless_core::view::FaceView;
+use jigless_model::operation::{Depth, Work};
+use jigless_model::view::FaceView;
 
 use super::card::{Card, CardLine};
 use crate::drawing::measure::Lengths;
@@ -58,7 +58,7 @@ pub(super) fn cards(
     let arithmetic: Vec<CardLine> = workings
         .filter(|working| features.binary_search(&working.feature).is_ok())
         .flat_map(|working| &working.lines)
-        .map(|line| CardLine::Plain(line.clone()))
+        .map(|line| CardLine::Plain(line.to_string()))
         .collect();
     if !arithmetic.is_empty() {
         let mut lines = vec![CardLine::Bold(

@@ -1,6 +1,6 @@
 //! Small blocks of words and drawings that stand wherever a page has room for them.
 
-use jigless_core::geom::Point;
+use jigless_model::geom::Point;
 
 use crate::drawing::section::Section;
 use crate::drawing::text::LABEL;
@@ -160,7 +160,7 @@ mod tests {
             CardLine::Tick("Drill scrap of the same thickness first.".to_owned()),
         ];
         let card = Card::of_words(&lines, 50.0);
-        let whole = jigless_core::geom::Bounds::of_size(card.size.0, card.size.1);
+        let whole = jigless_model::geom::Bounds::of_size(card.size.0, card.size.1);
         assert!(card.size.0 <= 50.0, "{:?}", card.size);
         for item in &card.items {
             assert!(whole.contains_box(item.bounds().unwrap(), 0.1), "{item:?}");

@@ -1,7 +1,7 @@
 //! The first page: bars to measure the print by, what to do, and where every page belongs.
 
-use jigless_core::geom::{Bounds, Point, rounded_rectangle};
-use jigless_core::units::MM_PER_INCH;
+use jigless_model::geom::{Bounds, Point, rounded_rectangle};
+use jigless_model::units::MM_PER_INCH;
 
 use super::card::{Card, CardLine};
 use super::correction::LONG_BARS;
@@ -44,7 +44,7 @@ const WORK: [&str; 5] = [
     "Wear eye protection, and keep hair, sleeves and gloves away from a turning bit.",
 ];
 
-/// What a check sheet tells beside its bars.
+/// What a check sheet says beside its bars.
 pub(super) struct CheckSheetText<'a> {
     /// What it is for, in large type.
     pub(super) title: String,
@@ -60,7 +60,7 @@ pub(super) struct CheckSheetText<'a> {
     pub(super) correction: Option<&'a str>,
 }
 
-/// A check sheet that may still be told how many pages there are.
+/// A check sheet that does not yet say how many pages there are.
 pub(super) struct CheckSheet {
     /// The page.
     pub(super) sheet: PaperSheet,
@@ -72,7 +72,7 @@ pub(super) struct CheckSheet {
 
 impl CheckSheet {
     /// Says how many pages there are.
-    pub(super) fn tell_pages(&mut self, words: &str) {
+    pub(super) fn set_page_count(&mut self, words: &str) {
         if let Some(ItemShape::Text(text)) =
             self.sheet.items.get_mut(self.pages).map(|i| &mut i.shape)
         {
@@ -83,25 +83,25 @@ impl CheckSheet {
 }
 
 /// The page.
-pub(super) fn draw(format: PageFormat, told: &CheckSheetText) -> CheckSheet {
+pub(super) fn draw(format: PageFormat, text: &CheckSheetText) -> CheckSheet {
     let printable = format.printable();
     let (mut items, names) = bars(printable);
     let inside = room(format);
     let at = Point::new(inside.min.x, inside.max.y - 6.0);
     let title = TextLine::new(at, 6.0, "CHECK SHEET").bold();
     let part_at = title.at + Point::new(title.width() + 5.0, 0.0);
-    let part = TextLine::new(part_at, 6.0, &told.title)
+    let part = TextLine::new(part_at, 6.0, &text.title)
         .bold()
         .fitted(inside.max.x - part_at.x);
     items.extend([title, part].map(|text| Item::text(Role::Frame, text)));
 
     let below = |y: f64| Bounds::new(inside.min, Point::new(inside.max.x, y));
-    let facts = told.facts.iter().map(String::as_str);
-    let facts = facts.chain((!told.pages.is_empty()).then_some(told.pages.as_str()));
+    let facts = text.facts.iter().map(String::as_str);
+    let facts = facts.chain((!text.pages.is_empty()).then_some(text.pages.as_str()));
     let (lines, y) = lines_down(below(inside.max.y - 8.0), LABEL, facts);
-    let pages = items.len() + told.facts.len();
+    let pages = items.len() + text.facts.len();
     items.extend(lines);
-    let work: &[&str] = if told.templates.is_empty() {
+    let work: &[&str] = if text.templates.is_empty() {
         &[]
     } else {
         &WORK
@@ -121,11 +121,11 @@ pub(super) fn draw(format: PageFormat, told: &CheckSheetText) -> CheckSheet {
         Point::new(inside.min.x + CARD.0 + BESIDE_CARD, y),
         Point::new(inside.max.x, y + CARD.1),
     );
-    items.extend(measured(beside, &names, told));
-    let (maps, y) = maps(below(y - 1.0), told.templates);
+    items.extend(measured(beside, &names, text));
+    let (maps, y) = maps(below(y - 1.0), text.templates);
     items.extend(maps);
     let mut taken = 0;
-    if let Some(list) = told.list {
+    if let Some(list) = text.list {
         let (lines, now) = list.fill(below(y - 2.0), 0);
         items.extend(lines);
         taken = now;
@@ -151,8 +151,8 @@ pub(super) fn room(format: PageFormat) -> Bounds {
 }
 
 /// Long bars, one unit to a bar: millimetres along the lower and the left side, inches inside them and along the right
-/// side. Gives them and their lengths in words.
-fn bars(printable: Bounds) -> (Vec<Item>, Vec<String>) {
+/// side. Gives them, and of each its length in words and its unit.
+fn bars(printable: Bounds) -> (Vec<Item>, Vec<(String, &'static str)>) {
     let mut items = Vec::new();
     let mut names = Vec::new();
     let (min, max) = (printable.min, printable.max);
@@ -179,13 +179,14 @@ fn bars(printable: Bounds) -> (Vec<Item>, Vec<String>) {
         };
         // On smaller paper a bar gives up whole steps rather than run over.
         let steps = (longest.min(room) / step + 1e-9).floor();
-        let words = if step < MM_PER_INCH {
-            format!("{} mm", steps * step)
+        let (length, unit) = if step < MM_PER_INCH {
+            (steps * step, "mm")
         } else {
-            format!("{steps} in")
+            (steps, "in")
         };
+        let words = format!("{length} {unit}");
         items.extend(long_bar(from, steps * step, step, turn, &words));
-        names.push(words);
+        names.push((words, unit));
     }
     (items, names)
 }
@@ -211,22 +212,21 @@ fn card_outline(corner: Point) -> Vec<Item> {
 }
 
 /// Room to write down what was measured, and what to expect of it.
-fn measured(inside: Bounds, bars: &[String], told: &CheckSheetText) -> Vec<Item> {
+fn measured(inside: Bounds, bars: &[(String, &str)], text: &CheckSheetText) -> Vec<Item> {
     let mut lines = vec![CardLine::Bold("what your rule says".to_owned())];
-    for bar in bars {
-        let unit = bar.split(' ').next_back().unwrap_or_default();
+    for (bar, unit) in bars {
         lines.push(CardLine::Tick(format!("{bar} bar: __________ {unit}")));
     }
     // Read to a quarter of a millimetre on 180: 0.25 / 180 = 0.14 %. Half a millimetre let pass: 0.28 %.
-    let expected = if told.correction.is_some() {
+    let expected = if text.correction.is_some() {
         "Expected error of a corrected print: 0.15 mm in 100 mm, and 0.3 mm more across each taped seam."
     } else {
         "Expected error with bars right to 0.5 mm: 0.3 mm in 100 mm, and 0.3 mm more across each taped seam."
     };
     lines.push(CardLine::Plain(expected.to_owned()));
-    if let Some(correction) = told.correction {
+    if let Some(correction) = text.correction {
         lines.push(CardLine::Bold(correction.to_owned()));
-    } else if told.templates.is_empty() {
+    } else if text.templates.is_empty() {
         let words = "jigless print-check --printer NAME --measured 180.0,250.0 stores what the mm bars measure: \
                      the level one, and the upright one, which lies along the feed.";
         lines.push(CardLine::Plain(words.to_owned()));

@@ -6,8 +6,8 @@
 
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, TAU};
 
-use jigless_core::geom::{Arc, Path, Point, Segment};
-use jigless_core::units::{Decimal, mm_to_points};
+use jigless_model::geom::{Arc, Path, Point, Segment};
+use jigless_model::units::{Decimal, mm_to_points};
 
 use super::page_format::PageFormat;
 use crate::drawing::font::{self, Typeface};
@@ -273,7 +273,7 @@ impl ContentWriter<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::geom::circle;
+    use jigless_model::geom::circle;
 
     const PLAIN: PageFormat = PageFormat {
         size: (210.0, 297.0),

@@ -1,6 +1,6 @@
 //! Pages for what had no room beside the work.
 
-use jigless_core::geom::{Bounds, Point};
+use jigless_model::geom::{Bounds, Point};
 
 use super::card::Card;
 use super::page_format::PageFormat;

@@ -1,8 +1,8 @@
 //! The exporter: a file for each part.
 
-use jigless_core::diag::Findings;
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::workpiece::Workpiece;
+use jigless_model::diag::Findings;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::workpiece::Workpiece;
 
 use super::correction;
 use super::options::PdfTemplateOptions;

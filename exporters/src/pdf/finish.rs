@@ -6,9 +6,9 @@ use std::fmt::Write;
 
 use chrono::DateTime;
 use flate2::{Compress, CompressError, Compression, FlushCompress, Status};
-use jigless_core::export::Stamp;
-use jigless_core::geom::Bounds;
-use jigless_core::units::{MM_PER_INCH, POINTS_PER_INCH, mm_to_points};
+use jigless_model::export::Stamp;
+use jigless_model::geom::Bounds;
+use jigless_model::units::{MM_PER_INCH, POINTS_PER_INCH, mm_to_points};
 use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 

@@ -1,7 +1,7 @@
 //! The list of holes with their distances from the edges: to check with a tape, and for marks too crowded for labels.
 
-use jigless_core::geom::{Bounds, Point};
-use jigless_core::side::{Edge, Face};
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::side::{Edge, Face};
 
 use super::card::wrapped;
 use super::page_format::PageFormat;

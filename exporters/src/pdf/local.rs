@@ -1,13 +1,13 @@
 //! Finding the work of a face that small templates can show: a few pages that each register on edges close by, in
 //! place of the whole face over many.
 
-use jigless_core::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment};
-use jigless_core::operation::{AreaKind, ContourSide, MillArea, Mouth, Operation, Work};
-use jigless_core::side::{Edge, Face};
-use jigless_core::view::FaceView;
+use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment};
+use jigless_model::operation::{AreaKind, ContourSide, MillArea, Mouth, Operation, Work};
+use jigless_model::side::{Edge, Face};
+use jigless_model::view::FaceView;
 
 use crate::drawing::mark::ARM;
-use crate::view_edge;
+use crate::view_edge::{self, Axis};
 
 /// Work this near to an edge, in millimetres, registers on it.
 const NEAR: f64 = 120.0;
@@ -116,8 +116,8 @@ pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<LocalWor
         if !fits(want.bounds) {
             return None;
         }
-        for across in [true, false] {
-            let extended = to_near_edge(view, want.bounds, across);
+        for axis in Axis::ALL {
+            let extended = to_near_edge(view, want.bounds, axis);
             if needed(view, extended, flap_depth(view, want.reach)).is_within(room) {
                 want.bounds = extended;
             }
@@ -188,7 +188,7 @@ fn group<'a>(
     own.from_other_face.retain(inside);
     own.edge_work.retain(inside);
     let centres: Vec<Point> = taken.iter().map(|want| want.bounds.centre()).collect();
-    let registers = [true, false].map(|across| axis(view, bounds, &own, &centres, across, depth));
+    let registers = Axis::ALL.map(|axis| register(view, bounds, &own, &centres, axis, depth));
     let also = registers
         .into_iter()
         .zip([room.0 - bounds.width(), room.1 - bounds.height()])
@@ -207,22 +207,17 @@ fn group<'a>(
 }
 
 /// How a template registers along one axis.
-fn axis(
+fn register(
     view: &FaceView,
     bounds: Bounds,
     own: &FaceView,
     centres: &[Point],
-    across: bool,
+    axis: Axis,
     depth: f64,
 ) -> Register {
-    let (low, high, size) = if across {
-        (Edge::Left, Edge::Right, view.width)
-    } else {
-        (Edge::Bottom, Edge::Top, view.height)
-    };
-    let along = |p: Point| if across { p.x } else { p.y };
-    let (from, to) = (along(bounds.min), along(bounds.max));
-    let middle = centres.iter().map(|c| along(*c)).sum::<f64>() / centres.len().max(1) as f64;
+    let ((low, high), size) = (axis.sides(), axis.size(view));
+    let (from, to) = axis.span(bounds);
+    let middle = centres.iter().map(|c| axis.of(*c)).sum::<f64>() / centres.len().max(1) as f64;
     let mut touched = Vec::new();
     if from < LENGTH_TOLERANCE {
         touched.push((middle, low));
@@ -248,8 +243,8 @@ fn axis(
         .operations
         .iter()
         .filter_map(|operation| match &operation.work {
-            Work::Drill(drill) => Some(along(drill.centre)),
-            Work::AngledBore(bore) => Some(along(bore.entry)),
+            Work::Drill(drill) => Some(axis.of(drill.centre)),
+            Work::AngledBore(bore) => Some(axis.of(bore.entry)),
             _ => None,
         });
     let ends = marks.fold(None, |ends: Option<(f64, f64)>, at| {
@@ -258,7 +253,11 @@ fn axis(
     let (a, b) = ends.unwrap_or((from, to));
     let at = f64::midpoint(a, b);
     // Heights are all measured from the lower end, so that doors and sides agree.
-    let edge = if across && at > size / 2.0 { high } else { low };
+    let edge = if axis == Axis::Across && at > size / 2.0 {
+        high
+    } else {
+        low
+    };
     let distance = if edge == high { size - at } else { at };
     Register::Line {
         at,
@@ -293,14 +292,12 @@ impl Needed {
 }
 
 fn needed(view: &FaceView, bounds: Bounds, depth: f64) -> Needed {
-    let touches = |from: f64, to: f64, size: f64| {
-        let at_edge = from < LENGTH_TOLERANCE || to > size - LENGTH_TOLERANCE;
-        if at_edge { depth } else { 0.0 }
-    };
-    Needed(
-        bounds.width() + touches(bounds.min.x, bounds.max.x, view.width),
-        bounds.height() + touches(bounds.min.y, bounds.max.y, view.height),
-    )
+    let [across, upward] = Axis::ALL.map(|axis| {
+        let (from, to) = axis.span(bounds);
+        let at_edge = from < LENGTH_TOLERANCE || to > axis.size(view) - LENGTH_TOLERANCE;
+        to - from + if at_edge { depth } else { 0.0 }
+    });
+    Needed(across, upward)
 }
 
 /// Depth of a flap over an edge of the part that carries marks up to `reach`.
@@ -315,21 +312,20 @@ fn flap_depth(view: &FaceView, reach: f64) -> f64 {
 }
 
 /// The box drawn out to the nearest edge along one axis, where that is near.
-fn to_near_edge(view: &FaceView, bounds: Bounds, across: bool) -> Bounds {
-    let mut extended = bounds;
-    let size = if across { view.width } else { view.height };
-    let (from, to) = if across {
-        (&mut extended.min.x, &mut extended.max.x)
-    } else {
-        (&mut extended.min.y, &mut extended.max.y)
-    };
-    let (low, high) = (*from, size - *to);
-    if low <= high && low <= NEAR {
-        *from = from.min(0.0);
+fn to_near_edge(view: &FaceView, bounds: Bounds, axis: Axis) -> Bounds {
+    let size = axis.size(view);
+    let (from, to) = axis.span(bounds);
+    let (low, high) = (from, size - to);
+    let side = if low <= high && low <= NEAR {
+        from.min(0.0)
     } else if high <= NEAR {
-        *to = to.max(size);
-    }
-    extended
+        to.max(size)
+    } else {
+        return bounds;
+    };
+    let (beside, _) = axis.other().span(bounds);
+    let point = axis.point(side, beside);
+    bounds.union(Bounds::new(point, point))
 }
 
 /// The box around the marks of work on a face; `None` where there is nothing to draw.
@@ -402,15 +398,12 @@ fn contour_boxes(view: &FaceView) -> Vec<Bounds> {
         let Segment::Line(from, to) = segment else {
             return false;
         };
-        [(0.0, view.width, true), (0.0, view.height, false)]
-            .into_iter()
-            .any(|(low, high, across)| {
-                let along = |p: &Point| if across { p.x } else { p.y };
-                [low, high].into_iter().any(|at| {
-                    (along(from) - at).abs() < LENGTH_TOLERANCE
-                        && (along(to) - at).abs() < LENGTH_TOLERANCE
-                })
+        Axis::ALL.into_iter().any(|axis| {
+            [0.0, axis.size(view)].into_iter().any(|at| {
+                let off = |point: &Point| (axis.of(*point) - at).abs();
+                off(from) < LENGTH_TOLERANCE && off(to) < LENGTH_TOLERANCE
             })
+        })
     };
     let mut boxes: Vec<Bounds> = Vec::new();
     for cut in &view.contours {

@@ -1,6 +1,6 @@
 //! What the user can choose about templates.
 
-use jigless_core::units::{MM_PER_INCH, Unit};
+use jigless_model::units::{MM_PER_INCH, Unit};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

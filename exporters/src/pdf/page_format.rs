@@ -1,6 +1,6 @@
 //! The size of a page and what of it can be printed.
 
-use jigless_core::geom::{Bounds, Point};
+use jigless_model::geom::{Bounds, Point};
 
 /// No ink comes nearer to the edge of the paper than this, in millimetres: home printers leave at least part of it
 /// blank.

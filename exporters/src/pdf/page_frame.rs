@@ -1,7 +1,7 @@
 //! The frame that every page has: head, check bars and the area between.
 
-use jigless_core::geom::{Bounds, Path, Point, rectangle};
-use jigless_core::units::{MM_PER_INCH, Unit};
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::units::{MM_PER_INCH, Unit};
 
 use super::page_format::PageFormat;
 use crate::drawing::text::LABEL;

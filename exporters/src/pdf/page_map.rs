@@ -1,6 +1,6 @@
 //! A small picture of a face: where the pages lie on it, and for a handed pair which of the two it is.
 
-use jigless_core::geom::{Bounds, Path, Point, Vertex, circle, rectangle};
+use jigless_model::geom::{Bounds, Path, Point, Vertex, circle, rectangle};
 
 use super::template::Template;
 use crate::drawing::label::{LabelRequest, LabelTarget};
@@ -32,7 +32,7 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
     let beside = template
         .caption
         .hand
-        .map(|hand| hand.stands_right ^ (template.face == jigless_core::side::Face::Back));
+        .map(|hand| hand.stands_right ^ (template.face == jigless_model::side::Face::Back));
     if let Some(right) = beside {
         let middle = f64::midpoint(room.min.x, room.max.x);
         let mut other = room;

@@ -3,8 +3,8 @@
 //! The library makes the document, its pages and its fonts from pages that only name the fonts; what the pages draw is
 //! written by [`content`] and put in its place by [`finish`].
 
-use jigless_core::export::Stamp;
-use jigless_core::units::mm_to_points;
+use jigless_model::export::Stamp;
+use jigless_model::units::mm_to_points;
 use printpdf::{
     BuiltinFont, FontId, Op, PdfDocument, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, Rect,
     TextItem,

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use jigless_core::units::MM_PER_INCH;
+use jigless_model::units::MM_PER_INCH;
 
 /// The longest page a reader need take: 14,400 units of 1/72 in (PDF Reference 1.6, implementation note 171).
 pub(super) const LONGEST: f64 = 14_400.0 / 72.0 * MM_PER_INCH;
@@ -87,7 +87,7 @@ pub enum Scope {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_core::units::mm_to_points;
+    use jigless_model::units::mm_to_points;
 
     /// Letter, Legal and Tabloid are 612 x 792, 612 x 1008 and 792 x 1224 units of 1/72 in by arithmetic; A4 is
     /// 595.276 x 841.890 from ISO 216 and 25.4 mm to the inch.

@@ -1,6 +1,6 @@
 //! A page before it is painted.
 
-use jigless_core::geom::{Bounds, Point};
+use jigless_model::geom::{Bounds, Point};
 
 use super::page_format::PageFormat;
 use crate::drawing::Item;

@@ -1,8 +1,8 @@
 //! All pages of a part, in their order.
 
-use jigless_core::export::ExportInput;
-use jigless_core::side::Face;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::export::ExportInput;
+use jigless_model::side::Face;
+use jigless_model::workpiece::Workpiece;
 
 use super::card::Card;
 use super::check_sheet::{self, CheckSheetText};
@@ -48,8 +48,8 @@ pub(super) fn lay_out(
     }
     let format = options.check_sheet_format();
     let part = &workpiece.part.title;
-    let told = options.check_sheet || !unplaced.is_empty() || !ruled.is_empty();
-    if !told {
+    let has_list = options.check_sheet || !unplaced.is_empty() || !ruled.is_empty();
+    if !has_list {
         pages.extend(details::pages(format, part, correction, &cards));
         return pages;
     }
@@ -61,7 +61,7 @@ pub(super) fn lay_out(
         options.lengths(input.plan.units),
     );
     let first = options.check_sheet.then(|| {
-        let told = CheckSheetText {
+        let text = CheckSheetText {
             title: caption.part.clone(),
             facts: facts(&caption),
             pages: count_of_pages(0),
@@ -69,7 +69,7 @@ pub(super) fn lay_out(
             list: Some(&list),
             correction,
         };
-        check_sheet::draw(format, &told)
+        check_sheet::draw(format, &text)
     });
     let mut taken = 0;
     let mut on_check_sheet = Vec::new();
@@ -90,7 +90,7 @@ pub(super) fn lay_out(
     }
     let mut sheets = Vec::new();
     if let Some(mut first) = first {
-        first.tell_pages(&count_of_pages(1 + lists.len() + pages.len()));
+        first.set_page_count(&count_of_pages(1 + lists.len() + pages.len()));
         first.sheet.items.append(&mut on_check_sheet);
         sheets.push(first.sheet);
     }

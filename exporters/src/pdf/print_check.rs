@@ -1,6 +1,6 @@
 //! The check sheet alone.
 
-use jigless_core::export::{ExportError, Exporter, Stamp};
+use jigless_model::export::{ExportError, Exporter, Stamp};
 
 use super::check_sheet::{self, CheckSheetText};
 use super::exporter::PdfTemplate;
@@ -14,7 +14,7 @@ use super::paint;
 pub fn print_check(options: &PdfTemplateOptions, stamp: &Stamp) -> Result<Vec<u8>, ExportError> {
     let correction = options.correction();
     let format = options.check_sheet_format();
-    let told = CheckSheetText {
+    let text = CheckSheetText {
         title: options.printer.clone(),
         facts: Vec::new(),
         pages: String::new(),
@@ -22,7 +22,7 @@ pub fn print_check(options: &PdfTemplateOptions, stamp: &Stamp) -> Result<Vec<u8
         list: None,
         correction: correction.as_deref(),
     };
-    let sheet = check_sheet::draw(format, &told).sheet;
+    let sheet = check_sheet::draw(format, &text).sheet;
     paint::document(&[sheet], "Check sheet", stamp).map_err(|message| ExportError {
         exporter: Exporter::id(&PdfTemplate),
         message,

@@ -1,8 +1,8 @@
 //! What a small template lays hold of the part with: thick reference lines, flaps to fold over, pencil lines.
 
-use jigless_core::geom::{Bounds, Path, Point, rectangle};
-use jigless_core::side::Edge;
-use jigless_core::view::FaceView;
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::side::Edge;
+use jigless_model::view::FaceView;
 
 use super::local::{Register, straight_pieces};
 use crate::drawing::Weight;
@@ -11,7 +11,7 @@ use crate::drawing::label::{LabelRequest, LabelTarget};
 use crate::drawing::measure::Lengths;
 use crate::drawing::text::Block;
 use crate::drawing::{Dash, Ink, Inks, Item, Pen, Role};
-use crate::view_edge;
+use crate::view_edge::{self, Axis};
 
 /// Reference edges: their middle line is the edge.
 const REFERENCE: Pen = Pen::new(0.8, Ink::BLACK);
@@ -68,7 +68,7 @@ pub(super) fn draw(
             ),
         );
     }
-    for (one, across) in register.into_iter().zip([true, false]) {
+    for (one, axis) in register.into_iter().zip(Axis::ALL) {
         if let Register::Line { at, from, distance } = one {
             let mut taken = window;
             // The line goes on over the flap, where it meets the pencil line on the edge.
@@ -87,7 +87,7 @@ pub(super) fn draw(
                 "Square a pencil line {} from the {name} edge; the thick broken line lies on it.",
                 lengths.full(distance)
             ));
-            registered.line(at, across, taken, marks, &words);
+            registered.line(at, axis, taken, marks, &words);
         }
     }
     registered
@@ -123,25 +123,12 @@ impl RegistrationMarks {
             .push(Item::stroke(Role::Join, open_sides(strip, edge), cut));
         let thickness = view.workpiece.part.thickness();
         if thickness < depth - 0.5 {
-            let far = flap::strip(view, edge, whole, thickness);
-            let (_, out) = view_edge::outward(view, edge, 0.0);
-            let corner = |b: Bounds| {
-                let at_end = |low: f64, high: f64, way: f64| if way > 0.0 { high } else { low };
-                if edge.is_upright() {
-                    let x = at_end(b.min.x, b.max.x, out.x);
-                    (Point::new(x, b.min.y), Point::new(x, b.max.y))
-                } else {
-                    let y = at_end(b.min.y, b.max.y, out.y);
-                    (Point::new(b.min.x, y), Point::new(b.max.x, y))
-                }
-            };
-            let (from, to) = corner(far);
-            self.items.push(Item::line(
-                Role::Join,
-                from,
-                to,
-                Pen::HAIR.dashed(Dash::Hidden),
-            ));
+            let far = [whole.0, whole.1].map(|along| {
+                let (at, out) = view_edge::outward(view, edge, along);
+                at + out * thickness
+            });
+            let pen = Pen::HAIR.dashed(Dash::Hidden);
+            self.items.push(Item::line(Role::Join, far[0], far[1], pen));
         }
         let on_edge = flap::unfold(view, edge, inks, lengths);
         self.items.extend(on_edge.items);
@@ -169,39 +156,20 @@ impl RegistrationMarks {
     }
 
     /// A broken line through the window, with gaps where marks are.
-    fn line(&mut self, at: f64, across: bool, window: Bounds, marks: &[Item], words: &str) {
-        let point = |along: f64| {
-            if across {
-                Point::new(at, along)
-            } else {
-                Point::new(along, at)
-            }
-        };
-        let (from, to) = if across {
-            (window.min.y, window.max.y)
-        } else {
-            (window.min.x, window.max.x)
-        };
+    fn line(&mut self, at: f64, axis: Axis, window: Bounds, marks: &[Item], words: &str) {
+        let along = axis.other();
+        let point = |place: f64| along.point(place, at);
+        let (from, to) = along.span(window);
         let mut gaps: Vec<(f64, f64)> = marks
             .iter()
             .filter(|item| !matches!(item.role, Role::Area | Role::Contour))
             .filter_map(Item::bounds)
             .map(|bounds| bounds.grown(CLEAR))
-            .filter(|b| {
-                let (low, high) = if across {
-                    (b.min.x, b.max.x)
-                } else {
-                    (b.min.y, b.max.y)
-                };
+            .filter(|bounds| {
+                let (low, high) = axis.span(*bounds);
                 low <= at && at <= high
             })
-            .map(|b| {
-                if across {
-                    (b.min.y, b.max.y)
-                } else {
-                    (b.min.x, b.max.x)
-                }
-            })
+            .map(|bounds| along.span(bounds))
             .collect();
         gaps.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut begin = from;

@@ -1,7 +1,7 @@
 //! The seams of a page: where it meets its neighbours.
 
-use jigless_core::geom::{Bounds, Point};
-use jigless_core::side::Edge;
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::side::Edge;
 
 use super::page_frame::join_mark;
 use super::tiling::Tile;

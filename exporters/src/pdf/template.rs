@@ -1,8 +1,8 @@
 //! A template: a face, or some of the work on it, and the pages that show it.
 
-use jigless_core::geom::Bounds;
-use jigless_core::side::Face;
-use jigless_core::units::Unit;
+use jigless_model::geom::Bounds;
+use jigless_model::side::Face;
+use jigless_model::units::Unit;
 
 use super::card::Card;
 use super::page_format::PageFormat;

@@ -1,12 +1,12 @@
 //! The templates of a face: the whole of it over as many pages as it takes, or small ones where its work is.
 
-use jigless_core::export::ExportInput;
-use jigless_core::geom::{Bounds, Point};
-use jigless_core::operation::Work;
-use jigless_core::side::{Edge, Face};
-use jigless_core::units::Unit;
-use jigless_core::view::FaceView;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::export::ExportInput;
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::operation::Work;
+use jigless_model::side::{Edge, Face};
+use jigless_model::units::Unit;
+use jigless_model::view::FaceView;
+use jigless_model::workpiece::Workpiece;
 
 use super::beside::{self, PlacingSteps};
 use super::local::{self, LocalWork, Register, WorkGroup};
@@ -239,7 +239,7 @@ impl TemplateMaker<'_> {
                 Register::Line { .. } => None,
             })
             .collect();
-        // The flap tells which edge it is.
+        // The flap says which edge it is.
         let on_fold = |target: &LabelTarget| {
             folds.iter().any(|edge| {
                 let off = |p: &Point| view_edge::distance(&group.view, *edge, *p);
@@ -331,7 +331,7 @@ impl TemplateMaker<'_> {
                 let bounds = mark
                     .lines
                     .iter()
-                    .filter_map(jigless_core::geom::Path::bounds);
+                    .filter_map(jigless_model::geom::Path::bounds);
                 let name = mark.text.as_ref().map(|(_, words)| format!(" {words}"));
                 Some(format!(
                     "pencil line{} ({face}): {}",

@@ -1,11 +1,11 @@
 //! Tests on the pages of whole parts.
 
-use jigless_core::export::{ExportInput, Stamp};
-use jigless_core::geom::{Bounds, Point};
 use jigless_core::load::NoIncludes;
-use jigless_core::plan::Plan;
-use jigless_core::side::Face;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::export::{ExportInput, Stamp};
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::plan::Plan;
+use jigless_model::side::Face;
+use jigless_model::workpiece::Workpiece;
 
 use super::options::PdfTemplateOptions;
 use super::page_format::MARGIN;

@@ -1,7 +1,7 @@
 //! One page of a template: a tile of a face at full size, with its frame, seams and labels.
 
-use jigless_core::geom::{Bounds, Point};
-use jigless_core::side::Face;
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::side::Face;
 
 use super::card::Card;
 use super::page_frame;

@@ -1,6 +1,6 @@
 //! Splitting a drawing over pages, with the seams where they do least harm.
 
-use jigless_core::geom::{Bounds, Point};
+use jigless_model::geom::{Bounds, Point};
 
 /// No hole centre comes nearer to a seam than this, in millimetres, where that can be had.
 const CLEAR: f64 = 10.0;

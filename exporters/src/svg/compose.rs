@@ -1,9 +1,9 @@
 //! A drawing to look at and plot: a face with its labels, a check line and a caption.
 
-use jigless_core::export::ExportInput;
-use jigless_core::geom::{Bounds, Path, Point};
-use jigless_core::side::Face;
-use jigless_core::workpiece::Workpiece;
+use jigless_model::export::ExportInput;
+use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::side::Face;
+use jigless_model::workpiece::Workpiece;
 
 use super::options::SvgDrillingOptions;
 use crate::drawing::caption::Caption;

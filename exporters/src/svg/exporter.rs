@@ -1,8 +1,8 @@
 //! The exporter: a file for each worked face of each part.
 
-use jigless_core::diag::Findings;
-use jigless_core::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_core::side::Face;
+use jigless_model::diag::Findings;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::side::Face;
 
 use super::compose::compose;
 use super::options::{SvgDrillingOptions, Variant};

@@ -1,8 +1,8 @@
 //! A template to be cut from sheet: every line is a cut, and there is each line once.
 
-use jigless_core::geom::{Bounds, circle};
-use jigless_core::operation::Work;
-use jigless_core::view::FaceView;
+use jigless_model::geom::{Bounds, circle};
+use jigless_model::operation::Work;
+use jigless_model::view::FaceView;
 
 use super::options::SvgDrillingOptions;
 use crate::drawing::{Ellipse, Ink, Item, ItemShape, Pen, Role};

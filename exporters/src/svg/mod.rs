@@ -5,6 +5,7 @@ mod exporter;
 mod hard;
 mod options;
 pub(crate) mod paint;
+pub(crate) mod path_data;
 
 pub use exporter::SvgDrilling;
 pub use options::{SvgDrillingOptions, Variant};

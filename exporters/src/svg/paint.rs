@@ -8,12 +8,14 @@
 //! Numbers are written by our own hand, with four decimals of a millimetre: the `svg` crate's path data is f32, and its
 //! numbers are as long as they come.
 
+use std::f64::consts::PI;
 use std::fmt::Write;
 
-use jigless_core::geom::{Bounds, Path, Point, Segment};
-use jigless_core::units::{Decimal, push_decimal};
+use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::units::{Decimal, push_decimal};
 use svg::node::{Blob, element};
 
+use super::path_data::PathData;
 use crate::drawing::{Anchor, Ellipse, Ink, Item, ItemShape, Pen, Role, TextLine, Turn, Weight};
 
 /// Decimals of a number in millimetres or degrees.
@@ -95,61 +97,42 @@ impl SvgElements {
         self.text.push_str("/>");
     }
 
+    /// A path as attribute `d`.
     fn path_data(&mut self, path: &Path) {
         self.open("d");
-        let mut command = 'M';
-        for segment in path.segments() {
-            if command == 'M' {
-                self.point(command, segment.from());
-                command = 'L';
-            }
-            match segment {
-                Segment::Line(_, to) => self.point(command, to),
-                Segment::Arc(arc) => {
-                    let large = arc.bulge.abs() > 1.0;
-                    // Counter-clockwise with y up is counter-clockwise on the paper, which SVG calls sweep 0.
-                    let sweep = arc.bulge < 0.0;
-                    self.arc(
-                        [arc.radius(), arc.radius()],
-                        0.0,
-                        [large, sweep],
-                        segment.to(),
-                    );
-                }
-            }
-        }
-        if path.closed {
-            self.text.push('Z');
-        }
+        self.data().path(path, true);
         self.text.push('"');
     }
 
     fn ellipse_data(&mut self, ellipse: &Ellipse) {
-        let ends = [
-            ellipse.point_at(0.0),
-            ellipse.point_at(std::f64::consts::PI),
-        ];
+        let ends = [0.0, PI].map(|parameter| ellipse.point_at(parameter));
         let radii = [ellipse.half_length, ellipse.half_width];
         let turn = -ellipse.angle.to_degrees();
         self.open("d");
-        self.point('M', ends[0]);
-        self.arc(radii, turn, [false, false], ends[1]);
-        self.arc(radii, turn, [false, false], ends[0]);
-        self.text.push_str("Z\"");
+        let mut data = self.data();
+        data.command('M', ends[0]);
+        data.arc(radii, turn, [false, false], ends[1]);
+        data.arc(radii, turn, [false, false], ends[0]);
+        data.text.push_str("Z\"");
+    }
+
+    fn data(&mut self) -> PathData<'_, impl Fn(Point) -> Point> {
+        let corner = Point::new(self.canvas.min.x, self.canvas.max.y);
+        PathData {
+            text: &mut self.text,
+            decimals: DECIMALS,
+            place: move |point: Point| Point::new(point.x - corner.x, corner.y - point.y),
+        }
     }
 
     fn words(&mut self, text: &TextLine) {
         self.colour("fill", text.ink);
-        // Quotes of an attribute are written as entities, as the crate does.
-        self.word(
-            "font-family",
-            "Helvetica, Arial, &apos;DejaVu Sans&apos;, sans-serif",
-        );
+        self.word("font-family", "sans-serif");
         self.number("font-size", text.size);
         if text.weight == Weight::Bold {
             self.word("font-weight", "bold");
         }
-        // The length is told, so that another machine's typeface does not make words wider than the room found.
+        // The length is stated, so that another machine's typeface does not make words wider than the room found.
         self.word("lengthAdjust", "spacingAndGlyphs");
         let anchor = match text.anchor {
             Anchor::Start => "start",
@@ -161,7 +144,7 @@ impl SvgElements {
         if text.turn == Turn::Up {
             self.open("transform");
             self.text.push_str("rotate(-90 ");
-            self.coordinates(text.at);
+            self.data().point(text.at);
             self.text.push_str(")\"");
         }
         self.place(["x", "y"], text.at);
@@ -193,37 +176,10 @@ impl SvgElements {
         self.number("stroke-width", pen.width);
     }
 
-    /// An arc of a path: two radii, the turn of the first in degrees, whether it is the long way round and clockwise
-    /// on the paper, and where it ends.
-    fn arc(&mut self, radii: [f64; 2], turn: f64, [large, sweep]: [bool; 2], to: Point) {
-        self.text.push('A');
-        for number in [radii[0], radii[1], turn] {
-            push_decimal(&mut self.text, number, DECIMALS);
-            self.text.push(' ');
-        }
-        for flag in [large, sweep] {
-            self.text.push_str(if flag { "1 " } else { "0 " });
-        }
-        self.coordinates(to);
-    }
-
-    /// A command of a path that goes to a point.
-    fn point(&mut self, command: char, point: Point) {
-        self.text.push(command);
-        self.coordinates(point);
-    }
-
     /// Where a point of the drawing lies on the paper, as two attributes.
     fn place(&mut self, names: [&str; 2], point: Point) {
         self.number(names[0], point.x - self.canvas.min.x);
         self.number(names[1], self.canvas.max.y - point.y);
-    }
-
-    /// Where a point of the drawing lies on the paper, as two numbers.
-    fn coordinates(&mut self, point: Point) {
-        push_decimal(&mut self.text, point.x - self.canvas.min.x, DECIMALS);
-        self.text.push(' ');
-        push_decimal(&mut self.text, self.canvas.max.y - point.y, DECIMALS);
     }
 
     fn number(&mut self, name: &str, value: f64) {
@@ -273,13 +229,13 @@ mod tests {
         let written = element::Text::new(words)
             .set("x", 10)
             .set("y", 80)
-            .set("font-family", "Helvetica, Arial, 'DejaVu Sans', sans-serif")
+            .set("font-family", "sans-serif")
             .set("font-size", 3)
             .set("font-weight", "bold")
             .set("text-anchor", "start")
             .set(
                 "textLength",
-                jigless_core::units::decimal(text.width(), DECIMALS),
+                jigless_model::units::decimal(text.width(), DECIMALS),
             )
             .set("lengthAdjust", "spacingAndGlyphs")
             .set("transform", "rotate(-90 10 80)")

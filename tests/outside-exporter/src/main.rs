@@ -1,7 +1,7 @@
-//! An outside exporter for Jigless in Rust: a drilling list as tab-separated text.
+//! An outside format for Jigless in Rust: a drilling list as tab-separated text.
 //!
 //! It reads one JSON request from standard input and writes one JSON answer to standard output, as
-//! `jigless schema exporter` describes them, and shares no code with Jigless. It takes of a request only what it needs:
+//! `jigless schema outside` describes them, and shares no code with Jigless. It takes of a request only what it needs:
 //! fields that a later version adds do it no harm.
 
 use std::fmt::Write;

@@ -32,7 +32,8 @@ pub(crate) static KIND: CheckKind = CheckKind {
 fn run(scene: &Scene, report: &mut Report) {
     let solids = solids_in(scene);
     for door in &solids {
-        if let Some(Motion::Swings(edge)) = door.workpiece.part.motion {
+        let motion = door.workpiece.part.motion;
+        if let Some(edge) = motion.and_then(Motion::swings_about) {
             swings(door, edge, &solids, report);
         }
     }

@@ -54,7 +54,7 @@ fn slides(front: &Solid, solids: &[Solid], report: &mut Report) {
         path.max[2] += travel;
         for other in solids {
             let part = &other.workpiece.part;
-            let opens = matches!(part.motion, Some(Motion::Swings(_)));
+            let opens = part.motion.and_then(Motion::swings_about).is_some();
             if together(front, other) || opens || !path.overlaps(other.bounds, TOLERANCE) {
                 continue;
             }

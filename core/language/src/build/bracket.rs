@@ -6,49 +6,41 @@
 //! | inner faces | shorter by the thickness: `t tan 45 = t` |
 //! | screw holes | in the middle of the width, 25 mm from the free end and one thickness and 25 mm from the mitre |
 
+use super::kit::{held, placed, upright};
+use super::{BuilderKind, Built, Keys, PartDraft, hardware, length, map, number, point, text};
+use crate::resolve::{Fields, KeySet, Repeats, Size};
+use jigless_model::hardware::FittingKind;
+use jigless_model::plan::Stock;
+use jigless_model::side::{Edge, Face};
 use jigless_model::source::Span;
-use jigless_model::whole::{Direction, Placement};
+use jigless_model::whole::{Direction, Placement, Triple};
+use std::sync::Arc;
 
-use super::kit::{held, upright};
-use super::{BuilderKind, Built, PartDraft, length, list, map, text};
-use crate::load::Value;
-use crate::resolve::{Field, Fields, Shape, read_triple};
+crate::fields! {
+    struct BracketKeys {
+        /// what it is made of
+        stock: Arc<Stock>,
+        /// width of both strips
+        width: Size,
+        /// length of the strip at the wall, outside
+        upright: Size,
+        /// length of the strip below the shelf, outside
+        arm: Size,
+        /// screw holes
+        clearance: Size = "4.5 mm" [Note("ISO 273 medium for 4 mm: 4.5")],
+        /// how many brackets
+        count: Repeats = "1",
+        /// where the lower left back corner of the first one is; 0, 0, 0 where nothing is said
+        place: Option<Triple>,
+        /// from each bracket to the next, to the right
+        step: Size = "400 mm",
+    }
+}
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "bracket",
     summary: "two strips that meet in a mitre of 45 degrees, for a shelf on a wall",
-    fields: &[
-        Field::required("stock", Shape::Text, "what it is made of"),
-        Field::required("width", Shape::Size, "width of both strips"),
-        Field::required(
-            "upright",
-            Shape::Size,
-            "length of the strip at the wall, outside",
-        ),
-        Field::required(
-            "arm",
-            Shape::Size,
-            "length of the strip below the shelf, outside",
-        ),
-        Field::with_default(
-            "clearance",
-            Shape::Size,
-            "4.5 mm",
-            "screw holes (ISO 273 medium for 4 mm: 4.5)",
-        ),
-        Field::with_default("count", Shape::Count, "1", "how many brackets"),
-        Field::optional(
-            "place",
-            Shape::Triple,
-            "where the lower left back corner of the first one is; 0, 0, 0 where nothing is said",
-        ),
-        Field::with_default(
-            "step",
-            Shape::Size,
-            "400 mm",
-            "from each bracket to the next, to the right",
-        ),
-    ],
+    fields: BracketKeys::FIELDS,
     build,
 };
 
@@ -56,80 +48,62 @@ pub(super) static KIND: BuilderKind = BuilderKind {
 const END: f64 = 25.0;
 
 fn build(fields: &Fields, built: &mut Built) -> Option<()> {
-    let stock = built.stock(fields, "stock");
-    let (width, rise) = (fields.length("width"), fields.length("upright"));
-    let (reach, clearance) = (fields.length("arm"), fields.length("clearance"));
-    let (count, step) = (fields.count("count"), fields.length("step"));
-    let corner = match fields.node("place") {
-        Some(node) => read_triple(fields.context(), node)?,
-        None => [0.0; 3],
-    };
-    let (stock, width, rise, reach) = (stock?, width?.value, rise?.value, reach?.value);
-    let (clearance, count, step) = (clearance?.value, count?.value, step?.value);
-    let t = stock.thickness;
-    let span = built.span;
-    let starts: Vec<f64> = (0..count)
-        .map(|i| corner[0] + f64::from(i) * step)
+    let keys = BracketKeys::read(fields)?;
+    let t = keys.stock.thickness;
+    let [x, y, z] = keys.place.unwrap_or_default();
+    let starts: Vec<f64> = (0..keys.count)
+        .map(|i| x + f64::from(i) * keys.step)
         .collect();
+    let span = built.span;
     // Both strips are drawn with their outer face to the front and the mitre at the top.
-    let strip =
-        |title: &str, run: f64, place: &dyn Fn(f64) -> Placement, outside: &str| PartDraft {
-            title: title.to_owned(),
-            width,
-            height: run,
-            count,
-            places: starts.iter().map(|x| place(*x)).collect(),
-            faces: vec![("front", outside.to_owned())],
-            edges: vec![("top", "mitre".to_owned())],
-            features: vec![("hole_row", screws(span, width, run, t, clearance))],
-            ..upright(&stock)
-        };
-    let at_wall = |x: f64| Placement {
-        at: [x, corner[1], corner[2]],
-        width: Direction::Left,
-        height: Direction::Up,
+    let strip = |title: &str, run: f64, place: &dyn Fn(f64) -> Placement, outside| PartDraft {
+        title: title.to_owned(),
+        width: keys.width,
+        height: run,
+        count: keys.count,
+        places: starts.iter().map(|x| place(*x)).collect(),
+        faces: vec![(Face::Front, outside)],
+        edges: vec![(Edge::Top, "mitre")],
+        features: vec![("hole_row", screws(&keys, span, run))],
+        ..upright(&keys.stock)
     };
-    let below_shelf = |x: f64| Placement {
-        at: [x, corner[1] + rise - t, corner[2]],
-        width: Direction::Right,
-        height: Direction::Back,
+    let at_wall = |x| placed([x, y, z], Direction::Left, Direction::Up);
+    let below_shelf = |x| {
+        placed(
+            [x, y + keys.upright - t, z],
+            Direction::Right,
+            Direction::Back,
+        )
     };
-    built.part(
-        "upright",
-        strip("Bracket, at the wall", rise, &at_wall, "toward the wall"),
+    let wall = strip(
+        "Bracket, at the wall",
+        keys.upright,
+        &at_wall,
+        "toward the wall",
     );
-    built.part(
-        "arm",
-        strip(
-            "Bracket, below the shelf",
-            reach,
-            &below_shelf,
-            "toward the shelf",
-        ),
-    );
+    let title = "Bracket, below the shelf";
+    let shelf = strip(title, keys.arm, &below_shelf, "toward the shelf");
+    built.part("upright", wall);
+    built.part("arm", shelf);
     let (arm, upright) = (built.id("arm"), built.id("upright"));
     built.joint("mitre", held(&arm, &upright, "glue"));
     Some(())
 }
 
-fn screws(span: Span, width: f64, run: f64, t: f64, clearance: f64) -> Vec<(&'static str, Value)> {
-    let step = (run - t - 2.0 * END).max(1.0);
-    let hardware = [
-        ("what", text("screw")),
-        ("length", length(50.0)),
-        ("gauge", text("4")),
-    ];
+fn screws(keys: &BracketKeys, span: Span, run: f64) -> Keys {
+    let step = (run - keys.stock.thickness - 2.0 * END).max(1.0);
+    let cone = [("diameter", length(2.0 * keys.clearance))];
     vec![
-        ("first", list(span, [length(width / 2.0), length(END)])),
-        ("step", list(span, [length(0.0), length(step)])),
-        ("count", text("2")),
-        ("diameter", length(clearance)),
+        ("first", point(span, keys.width / 2.0, END)),
+        ("step", point(span, 0.0, step)),
+        ("count", number(2)),
+        ("diameter", length(keys.clearance)),
         ("face", text("back")),
+        ("countersink", map(span, cone)),
         (
-            "countersink",
-            map(span, [("diameter", length(2.0 * clearance))]),
+            "hardware",
+            hardware(span, FittingKind::Screw, Some(50.0), Some("4")),
         ),
-        ("hardware", map(span, hardware)),
         ("label", text("screws")),
     ]
 }

@@ -1,17 +1,14 @@
 //! Where builders put what they make, and what they leave for those that follow.
 
-use std::sync::Arc;
-
 use jigless_model::diag::{Finding, nearest};
-use jigless_model::plan::Stock;
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::{Span, Spanned};
 use jigless_model::whole::{Body, Box3, Triple};
 
-use super::draft::{PartDraft, entry, list, map, text};
+use super::draft::{Keys, PartDraft, entry, list, map, text};
 use crate::codes;
 use crate::load::{Entry, Node, Value};
-use crate::resolve::Fields;
+use crate::resolve::Context;
 
 /// A room that a builder leaves for others: the opening of a cabinet, between its walls.
 #[derive(Debug, Clone)]
@@ -69,38 +66,21 @@ pub struct Built<'a> {
     pub name: &'a str,
     /// Where the plan asks for it.
     pub span: Span,
-    pub(super) stocks: &'a [Arc<Stock>],
+    pub(super) context: Context<'a>,
     pub(super) made: &'a mut Made,
     pub(super) rooms: &'a mut Vec<(String, Room)>,
     pub(super) surfaces: &'a mut Vec<(String, Triple)>,
 }
 
 impl Built<'_> {
-    /// The stock that a key of the builder names; tells if there is none.
-    pub fn stock(&self, fields: &Fields, key: &'static str) -> Option<Arc<Stock>> {
-        let name = fields.text(key)?;
-        let found = self.stocks.iter().find(|stock| stock.id == name.value);
-        if found.is_none() {
-            crate::resolve::unknown_stock(fields.context(), &name, self.stocks);
-        }
-        found.cloned()
+    /// Tells of a fault.
+    pub fn find(&self, finding: Finding) {
+        self.context.find(finding);
     }
 
-    /// [`Built::stock`] where the key may be left out.
-    ///
-    /// # Errors
-    /// When the key is there and names no stock, which has been told.
-    pub fn stock_or(
-        &self,
-        fields: &Fields,
-        key: &'static str,
-        otherwise: &Arc<Stock>,
-    ) -> Option<Arc<Stock>> {
-        if fields.has(key) {
-            self.stock(fields, key)
-        } else {
-            Some(Arc::clone(otherwise))
-        }
+    /// A length in the author's unit.
+    pub fn show(&self, mm: f64) -> String {
+        self.context.unit().show(mm)
     }
 
     /// The name of a part by its role: `tray` and `divider` make `tray-divider`.
@@ -125,7 +105,7 @@ impl Built<'_> {
     }
 
     /// Adds a joint.
-    pub fn joint(&mut self, kind: &'static str, keys: Vec<(&'static str, Value)>) {
+    pub fn joint(&mut self, kind: &'static str, keys: Keys) {
         let span = self.span;
         let value = map(span, [(kind, map(span, keys))]);
         self.made.joints.push(Node { span, value });
@@ -137,7 +117,7 @@ impl Built<'_> {
         carrier: &str,
         only: Option<&str>,
         key: &'static str,
-        mut keys: Vec<(&'static str, Value)>,
+        mut keys: Keys,
     ) {
         if let Some(only) = only {
             keys.push(("only", text(only)));
@@ -182,12 +162,11 @@ impl Built<'_> {
         self.surfaces.push((self.name.to_owned(), corner));
     }
 
-    /// The surface that a key names; tells if there is none.
-    pub fn surface_of(&self, fields: &Fields, key: &'static str) -> Option<Triple> {
-        let name = fields.text(key)?;
+    /// The surface of a name; tells if there is none.
+    pub fn surface_of(&self, name: &Spanned<String>) -> Option<Triple> {
         let found = self.surfaces.iter().find(|(of, _)| *of == name.value);
         if found.is_none() {
-            fields.context().find(
+            self.find(
                 Finding::error(
                     codes::UNKNOWN_ROOM,
                     name.span,
@@ -202,14 +181,8 @@ impl Built<'_> {
         found.map(|(_, corner)| *corner)
     }
 
-    /// The room that a key names: that of a build, or one of its rooms; tells if there is none.
-    pub fn room_of(&self, fields: &Fields, key: &'static str) -> Option<Room> {
-        let name = fields.text(key)?;
-        self.room_named(fields, &name)
-    }
-
-    /// The room of a name; tells if there is none.
-    pub fn room_named(&self, fields: &Fields, name: &Spanned<String>) -> Option<Room> {
+    /// The room of a name: that of a build, or one of its rooms; tells if there is none.
+    pub fn room_of(&self, name: &Spanned<String>) -> Option<Room> {
         let found = self
             .rooms
             .iter()
@@ -217,7 +190,7 @@ impl Built<'_> {
             .or_else(|| self.rooms.iter().find(|(_, room)| room.of == name.value));
         if found.is_none() {
             let ids: Vec<&str> = self.rooms.iter().map(|(id, _)| id.as_str()).collect();
-            fields.context().find(
+            self.find(
                 Finding::error(
                     codes::UNKNOWN_ROOM,
                     name.span,

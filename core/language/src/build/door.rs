@@ -12,172 +12,95 @@
 //! | their heights | the outer ones `hinge_end` from the ends of the door, the others evenly between |
 //! | plates | on the wall beside, at the same heights; `setback` from its front edge, and for an inset door the door's thickness more (common practice, no source) |
 
+use super::front::{Fit, front_box};
+use super::kit::{OUTSIDE_IN, drilled, flat, knob_hole, upright};
+use super::{BuilderKind, Built, Keys, PartDraft, Room, Wall, length, list, map, text};
+use crate::length::{Expression, Quantity};
+use crate::load::{Node, Scalar, Value};
+use crate::resolve::{Count, Distance, Fields, KeySet, Place, Size, Written, YesNo};
 use jigless_model::plan::Stock;
+use jigless_model::side::Edge;
+use jigless_model::source::Spanned;
 use jigless_model::units::MM_PER_INCH;
-use jigless_model::whole::Box3;
+use jigless_model::whole::{Box3, Motion};
+use jigless_model::words::Word as _;
+use std::sync::Arc;
 
-use super::kit::{Keys, copied, drilled, flat, upright};
-use super::{BuilderKind, Built, PartDraft, Room, Wall, length, list, map, text};
-use crate::resolve::{Field, Fields, Shape};
+crate::fields! {
+    /// What a door is in; read by itself, so that an unknown room is told beside other faults.
+    struct In {
+        /// the room that it closes: the name of a carcass, or of one of its rooms
+        room as "in": Spanned<String>,
+    }
+}
 
-const IN: Field = Field::required(
-    "in",
-    Shape::Text,
-    "the room that it closes: the name of a carcass, or of one of its rooms",
-);
-const STOCK: Field = Field::required("stock", Shape::Text, "what it is made of");
-const FIT: Field = Field::with_default(
-    "fit",
-    Shape::Word(&["overlay", "half", "inset"]),
-    "overlay",
-    "over the walls, over half of them, or between them",
-);
-const GAP: Field = Field::with_default(
-    "gap",
-    Shape::Distance,
-    "2 mm",
-    "gap around it (common practice, no source)",
-);
-const HINGES: Field = Field::optional(
-    "hinges",
-    Shape::Count,
-    "how many hinges each door has; by its height and weight where nothing is said",
-);
-const HINGE_END: Field = Field::with_default(
-    "hinge_end",
-    Shape::Size,
-    "2 1/2 in",
-    "from the ends of the door to the middle of the outer hinges (common practice, no source)",
-);
-const EDGE_GAP: Field = Field::with_default(
-    "edge_gap",
-    Shape::Distance,
-    "1/4 in",
-    "from the door's edge to the rim of the cup; see the hinge's data sheet (common practice, no source)",
-);
-const CUP: Field = Field::with_default(
-    "cup",
-    Shape::Size,
-    "35 mm",
-    "diameter of the cup (common practice, no source)",
-);
-const CUP_DEPTH: Field = Field::with_default(
-    "cup_depth",
-    Shape::Size,
-    "12.5 mm",
-    "depth of the cup (common practice, no source)",
-);
-const CUP_SCREWS: Field = Field::with_default(
-    "cup_screws",
-    Shape::Word(&["yes", "no"]),
-    "yes",
-    "whether the cups' screw holes are drilled: 45 mm apart, 9.5 mm behind the cup's middle (common practice, no source)",
-);
-const SETBACK: Field = Field::with_default(
-    "setback",
-    Shape::Size,
-    "37 mm",
-    "line of the plates' holes from the front edge of the wall; an inset door's thickness is added (32 mm system, common practice, no source)",
-);
-const PLATE_DEPTH: Field = Field::with_default(
-    "plate_depth",
-    Shape::Size,
-    "12 mm",
-    "depth of the plates' holes (common practice, no source)",
-);
-const KNOB: Field = Field::optional(
-    "knob",
-    Shape::Place,
-    "where a hole for a knob goes, seen on the front of a door with its hinges at the left",
-);
-const KNOB_HOLE: Field = Field::with_default(
-    "knob_hole",
-    Shape::Size,
-    "5 mm",
-    "diameter of that hole (common practice, no source)",
-);
+crate::fields! {
+    struct SingleKeys {
+        _room: In,
+        /// what it is made of
+        stock: Arc<Stock>,
+        /// where its hinges are
+        hinge_side: HingeSide = "left",
+        door: DoorKeys,
+    }
+}
+
+crate::fields! {
+    struct PairKeys {
+        _room: In,
+        /// what it is made of
+        stock: Arc<Stock>,
+        door: DoorKeys,
+    }
+}
+
+crate::fields! {
+    struct DoorKeys {
+        /// over the walls, over half of them, or between them
+        fit: Fit = "overlay",
+        /// gap around it
+        gap: Distance = "2 mm" [CommonPractice],
+        /// how many hinges each door has; by its height and weight where nothing is said
+        hinges: Option<Count>,
+        /// from the ends of the door to the middle of the outer hinges
+        hinge_end: Size = "2 1/2 in" [CommonPractice],
+        /// from the door's edge to the rim of the cup; see the hinge's data sheet
+        edge_gap: Distance = "1/4 in" [CommonPractice],
+        /// diameter of the cup
+        cup: Size = "35 mm" [CommonPractice],
+        /// depth of the cup
+        cup_depth: Size = "12.5 mm" [CommonPractice],
+        /// whether the cups' screw holes are drilled: 45 mm apart, 9.5 mm behind the cup's middle
+        cup_screws: YesNo = "yes" [CommonPractice],
+        /// line of the plates' holes from the front edge of the wall; an inset door's thickness is added
+        setback: Size = "37 mm" [Note("32 mm system, common practice, no source")],
+        /// depth of the plates' holes
+        plate_depth: Size = "12 mm" [CommonPractice],
+        /// where a hole for a knob goes, seen on the front of a door with its hinges at the left
+        knob: Option<Written<Place>>,
+        /// diameter of that hole
+        knob_hole: Size = "5 mm" [CommonPractice],
+    }
+}
+
+crate::some_words! {
+    /// The sides that a single door's hinges may be at.
+    HingeSide of Edge: Left, Right
+}
 
 pub(super) static DOOR: BuilderKind = BuilderKind {
     key: "door",
     summary: "a door on cup hinges, with the plates' holes in the wall beside it",
-    fields: &[
-        IN,
-        STOCK,
-        Field::with_default(
-            "hinge_side",
-            Shape::Word(&["left", "right"]),
-            "left",
-            "where its hinges are",
-        ),
-        FIT,
-        GAP,
-        HINGES,
-        HINGE_END,
-        EDGE_GAP,
-        CUP,
-        CUP_DEPTH,
-        CUP_SCREWS,
-        SETBACK,
-        PLATE_DEPTH,
-        KNOB,
-        KNOB_HOLE,
-    ],
+    fields: SingleKeys::FIELDS,
     build: single,
 };
 
 pub(super) static PAIR: BuilderKind = BuilderKind {
     key: "door_pair",
     summary: "two doors that meet in the middle, a handed pair, with the plates' holes in the walls beside them",
-    fields: &[
-        IN,
-        STOCK,
-        FIT,
-        GAP,
-        HINGES,
-        HINGE_END,
-        EDGE_GAP,
-        CUP,
-        CUP_DEPTH,
-        CUP_SCREWS,
-        SETBACK,
-        PLATE_DEPTH,
-        KNOB,
-        KNOB_HOLE,
-    ],
+    fields: PairKeys::FIELDS,
     build: pair,
 };
-
-/// The box that a front fills: a door, or the fronts of drawers. `z` runs from the back of the front to its face.
-pub(super) fn front_box(room: &Room, fit: &str, gap: f64, thickness: f64) -> Box3 {
-    let mut area = if fit == "inset" {
-        room.inside
-    } else {
-        room.outside
-    };
-    if fit == "half" {
-        area.min[0] = room.inside.min[0] - room.left.thickness / 2.0;
-        area.max[0] = room.inside.max[0] + room.right.thickness / 2.0;
-    }
-    let part = |shared: bool| {
-        if shared && fit != "inset" {
-            gap / 2.0
-        } else {
-            gap
-        }
-    };
-    let half = fit == "half";
-    area.min[0] += part(room.left.shared || half);
-    area.max[0] -= part(room.right.shared || half);
-    area.min[1] += part(room.shared_low);
-    area.max[1] -= part(room.shared_high);
-    let plane = room.inside.max[2];
-    (area.min[2], area.max[2]) = if fit == "inset" {
-        (plane - thickness, plane)
-    } else {
-        (plane, plane + thickness)
-    };
-    area
-}
 
 /// How many hinges a door has.
 fn hinge_count(width: f64, height: f64, stock: &Stock) -> u32 {
@@ -195,188 +118,155 @@ fn hinge_count(width: f64, height: f64, stock: &Stock) -> u32 {
     2 + by_height.max(by_weight) as u32
 }
 
-/// What both kinds of doors read.
+/// What both kinds of doors are made from.
 struct Doors {
+    keys: DoorKeys,
+    stock: Arc<Stock>,
     area: Box3,
+    width: f64,
     /// Heights of the hinges above the lower edge of the door.
     hinges: Vec<f64>,
-    width: f64,
-    inset: bool,
-    stock: std::sync::Arc<Stock>,
 }
 
-fn read(fields: &Fields, built: &Built, leaves: f64) -> Option<(Room, Doors)> {
-    let room = built.room_of(fields, "in");
-    let stock = built.stock(fields, "stock");
-    let (fit, gap, end) = (
-        fields.word("fit"),
-        fields.length("gap"),
-        fields.length("hinge_end"),
-    );
-    let count = if fields.has("hinges") {
-        Some(fields.count("hinges")?.value)
-    } else {
-        None
-    };
-    let (room, stock, gap, fit) = (room?, stock?, gap?.value, fit?.value);
-    let area = front_box(&room, fit, gap, stock.thickness);
-    let width = (area.size(0) - (leaves - 1.0) * gap) / leaves;
-    let height = area.size(1);
-    let count = count
-        .unwrap_or_else(|| hinge_count(width, height, &stock))
-        .max(2);
-    let end = end?.value;
-    let run = height - 2.0 * end;
-    let hinges = (0..count)
-        .map(|i| end + run * f64::from(i) / f64::from(count - 1))
-        .collect();
-    Some((
-        room,
+impl Doors {
+    fn new(keys: DoorKeys, stock: Arc<Stock>, room: &Room, leaves: f64) -> Doors {
+        let area = front_box(room, keys.fit, keys.gap, stock.thickness);
+        let width = (area.size(0) - (leaves - 1.0) * keys.gap) / leaves;
+        let height = area.size(1);
+        let usual = || hinge_count(width, height, &stock);
+        let count = keys.hinges.unwrap_or_else(usual).max(2);
+        let end = keys.hinge_end;
+        let run = height - 2.0 * end;
+        let hinges = (0..count)
+            .map(|i| end + run * f64::from(i) / f64::from(count - 1))
+            .collect();
         Doors {
-            area,
-            hinges,
-            width,
-            inset: fit == "inset",
+            keys,
             stock,
-        },
-    ))
-}
+            area,
+            width,
+            hinges,
+        }
+    }
 
-fn leaf(fields: &Fields, built: &Built, doors: &Doors, x: f64) -> Option<PartDraft> {
-    let span = built.span;
-    let at = doors.hinges.iter().map(|at| length(*at));
-    let mut cups: Keys = vec![("edge", text("left")), ("at", list(span, at))];
-    for (own, feature) in [
-        ("cup", "diameter"),
-        ("cup_depth", "depth"),
-        ("edge_gap", "edge_gap"),
-    ] {
-        cups.push((feature, length(fields.length(own)?.value)));
-    }
-    if fields.word("cup_screws")?.value == "yes" {
-        cups.push(("screws", map(span, drilled(2.5, 10.0))));
-    }
-    cups.push(("label", text("hinges")));
-    let mut features = vec![("hinge_cups", cups)];
-    if let Some((_, at)) = copied(fields, "knob") {
-        let keys = vec![
-            ("at", at),
-            ("diameter", length(fields.length("knob_hole")?.value)),
-            ("hardware", map(span, [("what", text("knob"))])),
-            ("label", text("knob")),
+    /// A door at the left of the room, with its hinges at one side.
+    fn leaf(&self, built: &Built, title: &str, side: Edge) -> PartDraft {
+        let (keys, span) = (&self.keys, built.span);
+        let at = self.hinges.iter().map(|at| length(*at));
+        let mut cups: Keys = vec![
+            ("edge", text(side.name())),
+            ("at", list(span, at)),
+            ("diameter", length(keys.cup)),
+            ("depth", length(keys.cup_depth)),
+            ("edge_gap", length(keys.edge_gap)),
         ];
-        features.push(("hole", keys));
+        if keys.cup_screws {
+            cups.push(("screws", map(span, drilled(2.5, 10.0))));
+        }
+        cups.push(("label", text("hinges")));
+        let mut features = vec![("hinge_cups", cups)];
+        if let Some(at) = &keys.knob {
+            let mut at = at.clone();
+            if side == Edge::Right {
+                mirror_place(&mut at, self.width);
+            }
+            features.push(knob_hole(span, at, keys.knob_hole));
+        }
+        PartDraft {
+            title: title.to_owned(),
+            width: self.width,
+            height: self.area.size(1),
+            places: vec![flat(self.area.min)],
+            moves: Some(match side {
+                Edge::Right => Motion::SwingsRight,
+                _ => Motion::SwingsLeft,
+            }),
+            faces: OUTSIDE_IN.to_vec(),
+            edges: vec![(side, "hinge edge")],
+            features,
+            ..upright(&self.stock)
+        }
     }
-    let corner = [x, doors.area.min[1], doors.area.min[2]];
-    Some(PartDraft {
-        width: doors.width,
-        height: doors.area.size(1),
-        places: vec![flat(corner)],
-        moves: Some("swings-left"),
-        faces: vec![
-            ("front", "outside".to_owned()),
-            ("back", "inside".to_owned()),
-        ],
-        edges: vec![("left", "hinge edge".to_owned())],
-        features,
-        ..upright(&doors.stock)
-    })
-}
 
-fn plates(fields: &Fields, built: &mut Built, doors: &Doors, wall: &Wall) -> Option<()> {
-    let setback = fields.length("setback")?.value;
-    let deeper = if doors.inset {
-        doors.stock.thickness
-    } else {
-        0.0
-    };
-    let low = doors.area.min[1];
-    let at = doors.hinges.iter().map(|at| {
-        let point = [doors.area.min[0], low + at, doors.area.min[2]];
-        length(wall.body.to_part(point).0.y)
-    });
-    let keys = vec![
-        ("edge", text(wall.front.name())),
-        ("at", list(built.span, at)),
-        ("setback", length(setback + deeper)),
-        ("depth", length(fields.length("plate_depth")?.value)),
-        ("face", text(wall.face.name())),
-        ("label", text(&format!("hinge plates of {}", built.name))),
-    ];
-    built.feature(&wall.carrier, wall.only.as_deref(), "hinge_plates", keys);
-    Some(())
+    /// The holes of the plates in a wall beside.
+    fn plates(&self, built: &mut Built, wall: &Wall) {
+        let deeper = if self.keys.fit == Fit::Inset {
+            self.stock.thickness
+        } else {
+            0.0
+        };
+        let [x, low, z] = self.area.min;
+        let at = self.hinges.iter().map(|at| {
+            let point = wall.body.to_part([x, low + at, z]).0;
+            length(point.y)
+        });
+        let keys = vec![
+            ("edge", text(wall.front.name())),
+            ("at", list(built.span, at)),
+            ("setback", length(self.keys.setback + deeper)),
+            ("depth", length(self.keys.plate_depth)),
+            ("face", text(wall.face.name())),
+            ("label", text(&format!("hinge plates of {}", built.name))),
+        ];
+        built.feature(&wall.carrier, wall.only.as_deref(), "hinge_plates", keys);
+    }
 }
 
 fn single(fields: &Fields, built: &mut Built) -> Option<()> {
-    let (room, doors) = read(fields, built, 1.0)?;
-    let right = fields.word("hinge_side")?.value == "right";
-    let mut draft = leaf(fields, built, &doors, doors.area.min[0])?;
-    "Door".clone_into(&mut draft.title);
-    if right {
-        turn_over(&mut draft, doors.width);
-    }
-    built.named_part(built.name.to_owned(), draft);
-    plates(
-        fields,
-        built,
-        &doors,
-        if right { &room.right } else { &room.left },
-    )
+    let room = In::read(fields).and_then(|name| built.room_of(&name.room));
+    let keys = SingleKeys::read(fields);
+    let (room, keys) = (room?, keys?);
+    let doors = Doors::new(keys.door, keys.stock, &room, 1.0);
+    let leaf = doors.leaf(built, "Door", keys.hinge_side);
+    built.named_part(built.name.to_owned(), leaf);
+    let wall = match keys.hinge_side {
+        Edge::Right => &room.right,
+        _ => &room.left,
+    };
+    doors.plates(built, wall);
+    Some(())
 }
 
-/// A door with its hinges at the right: the same with left and right changed over.
-fn turn_over(draft: &mut PartDraft, width: f64) {
-    draft.moves = Some("swings-right");
-    draft.edges = vec![("right", "hinge edge".to_owned())];
-    for (key, keys) in &mut draft.features {
-        for (own, value) in keys.iter_mut() {
-            match (*key, *own) {
-                ("hinge_cups", "edge") => *value = text("right"),
-                ("hole", "at") => mirror_place(value, width),
-                _ => {}
-            }
-        }
-    }
-}
-
-fn mirror_place(value: &mut crate::load::Value, width: f64) {
-    use crate::load::{Scalar, Value};
-    match value {
+/// A place as it is written, with left and right changed over on a part of a width.
+fn mirror_place(place: &mut Value, width: f64) {
+    match place {
         Value::Map(entries) => {
-            for entry in entries {
-                let turned = match entry.key.value.as_str() {
-                    "left" => "right",
-                    "right" => "left",
-                    _ => continue,
-                };
-                turned.clone_into(&mut entry.key.value);
+            for Spanned { value: key, .. } in entries.iter_mut().map(|entry| &mut entry.key) {
+                if let Some(edge) = Edge::of_word(key) {
+                    edge.mirrored().name().clone_into(key);
+                }
             }
         }
         Value::List(items) => {
-            if let Some(Value::Scalar(Scalar { text: own, .. })) =
-                items.first().map(|item| &item.value)
+            if let Some(Node {
+                value: Value::Scalar(own),
+                ..
+            }) = items.first_mut()
+                && let Ok(meant) = own.expression()
             {
-                // Read together with the width, so that any calculation may stand there.
-                let turned = format!("{width} mm - ({own})");
-                items[0].value = text(&turned);
+                let whole = Expression::of(Quantity::length(width));
+                let turned = whole.minus(meant.into_owned());
+                *own = Scalar::meaning(format!("{width} mm - ({})", own.text), turned);
             }
         }
-        _ => {}
+        Value::Scalar(_) | Value::Null => {}
     }
 }
 
 fn pair(fields: &Fields, built: &mut Built) -> Option<()> {
-    let (room, doors) = read(fields, built, 2.0)?;
-    let mut draft = leaf(fields, built, &doors, doors.area.min[0])?;
-    "Left door".clone_into(&mut draft.title);
-    draft.mirror_as = Some(built.id("right"));
-    draft.mirror_title = Some("Right door".to_owned());
-    draft.mirror_places = vec![flat([
-        doors.area.max[0] - doors.width,
-        doors.area.min[1],
-        doors.area.min[2],
-    ])];
-    built.part("left", draft);
-    plates(fields, built, &doors, &room.left)?;
-    plates(fields, built, &doors, &room.right)
+    let room = In::read(fields).and_then(|name| built.room_of(&name.room));
+    let keys = PairKeys::read(fields);
+    let (room, keys) = (room?, keys?);
+    let doors = Doors::new(keys.door, keys.stock, &room, 2.0);
+    let [_, y, z] = doors.area.min;
+    let leaf = PartDraft {
+        mirror_as: Some(built.id("right")),
+        mirror_title: Some("Right door".to_owned()),
+        mirror_places: vec![flat([doors.area.max[0] - doors.width, y, z])],
+        ..doors.leaf(built, "Left door", Edge::Left)
+    };
+    built.part("left", leaf);
+    doors.plates(built, &room.left);
+    doors.plates(built, &room.right);
+    Some(())
 }

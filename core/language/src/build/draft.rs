@@ -1,11 +1,18 @@
 //! Writing parts as a builder's author would: the nodes of a plan, made in code.
 
+use crate::length::{Expression, Kind, Quantity};
+use crate::load::{Entry, Node, Scalar, Value};
 use jigless_model::hardware::FittingKind;
 use jigless_model::plan::Grain;
+use jigless_model::side::{Edge, Face};
 use jigless_model::source::{Span, Spanned};
-use jigless_model::whole::Placement;
+use jigless_model::whole::{Motion, Placement};
 
-use crate::load::{Entry, Node, Scalar, Value};
+/// The keys of a feature or joint with their values.
+pub type Keys = Vec<(&'static str, Value)>;
+
+/// A feature as a plan has it: its key, and its own keys.
+pub type FeatureDraft = (&'static str, Keys);
 
 /// A part that a builder makes, before it is an entry of the plan.
 #[derive(Debug, Clone, Default)]
@@ -30,18 +37,18 @@ pub struct PartDraft {
     pub mirror_places: Vec<Placement>,
     /// What it is put together with before the whole.
     pub group: Option<String>,
-    /// How it moves: one of the words of [`jigless_model::whole::Motion`].
-    pub moves: Option<&'static str>,
+    /// How it moves.
+    pub moves: Option<Motion>,
     /// Hardware that goes with each piece: what and how many.
     pub fittings: Vec<(FittingKind, u32)>,
     /// What its mirror image is called on paper.
     pub mirror_title: Option<String>,
-    /// Labels of its edges: `("left", "front edge")`.
-    pub edges: Vec<(&'static str, String)>,
-    /// Labels of its faces: `("front", "inside")`.
-    pub faces: Vec<(&'static str, String)>,
-    /// What is done to it: a key of a feature and its fields, made with [`entry`], [`length`] and the like.
-    pub features: Vec<(&'static str, Vec<(&'static str, Value)>)>,
+    /// Labels of its edges.
+    pub edges: Vec<(Edge, &'static str)>,
+    /// Labels of its faces.
+    pub faces: Vec<(Face, &'static str)>,
+    /// What is done to it, made with [`length`], [`list`] and the like.
+    pub features: Vec<FeatureDraft>,
 }
 
 impl PartDraft {
@@ -56,29 +63,31 @@ impl PartDraft {
     /// The entry of `parts:` that an author would have written.
     pub(super) fn into_entry(self, id: String, span: Span) -> Entry {
         let at = |value: Value| Node { span, value };
-        let labels = |labels: Vec<(&'static str, String)>| {
-            let labels = labels.into_iter().map(|(side, label)| (side, text(&label)));
-            map(span, labels)
-        };
         let mut fields = vec![
             ("title", text(&self.title)),
             ("stock", text(&self.stock)),
             ("width", length(self.width)),
             ("height", length(self.height)),
         ];
-        match self.grain {
-            Grain::Width => fields.push(("grain", text("width"))),
-            Grain::Height => fields.push(("grain", text("height"))),
-            Grain::None => {}
+        if self.grain != Grain::None {
+            fields.push(("grain", text(self.grain.name())));
         }
         if self.count != 1 {
-            fields.push(("count", text(&self.count.to_string())));
+            fields.push(("count", number(self.count)));
         }
         if !self.faces.is_empty() {
-            fields.push(("faces", labels(self.faces)));
+            let faces = self
+                .faces
+                .iter()
+                .map(|(face, label)| (face.name(), text(label)));
+            fields.push(("faces", map(span, faces)));
         }
         if !self.edges.is_empty() {
-            fields.push(("edges", labels(self.edges)));
+            let edges = self
+                .edges
+                .iter()
+                .map(|(edge, label)| (edge.name(), text(label)));
+            fields.push(("edges", map(span, edges)));
         }
         if let Some(other) = &self.mirror_as {
             fields.push(("mirror_as", text(other)));
@@ -96,17 +105,12 @@ impl PartDraft {
             fields.push(("group", text(group)));
         }
         if let Some(moves) = self.moves {
-            fields.push(("moves", text(moves)));
+            fields.push(("moves", text(moves.name())));
         }
         if !self.fittings.is_empty() {
             let fittings = self.fittings.iter().map(|(kind, count)| {
-                map(
-                    span,
-                    [
-                        ("what", text(kind.name())),
-                        ("count", text(&count.to_string())),
-                    ],
-                )
+                let keys = [("what", text(kind.name())), ("count", number(*count))];
+                map(span, keys)
             });
             fields.push(("fittings", list(span, fittings)));
         }
@@ -142,17 +146,48 @@ fn placements(span: Span, places: &[Placement]) -> Value {
 /// A length in millimetres, on a grid of a millionth of a micrometre so that noise of the arithmetic does not show.
 pub fn length(mm: f64) -> Value {
     const GRID: f64 = 1e9;
-    let rounded = (mm * GRID).round() / GRID;
     // Adding zero turns -0 into 0.
-    text(&format!("{} mm", rounded + 0.0))
+    let rounded = (mm * GRID).round() / GRID + 0.0;
+    meaning(format!("{rounded} mm"), Quantity::length(rounded))
 }
 
-/// A single value.
+/// A whole number.
+pub fn number(number: u32) -> Value {
+    meaning(number.to_string(), Quantity::bare(f64::from(number)))
+}
+
+/// An angle in degrees.
+pub fn degrees(degrees: f64) -> Value {
+    let kind = Kind::Angle;
+    meaning(
+        degrees.to_string(),
+        Quantity {
+            value: degrees,
+            kind,
+        },
+    )
+}
+
+fn meaning(text: String, quantity: Quantity) -> Value {
+    Value::Scalar(Scalar::meaning(text, Expression::of(quantity)))
+}
+
+/// A single text.
 pub fn text(text: &str) -> Value {
-    Value::Scalar(Scalar {
-        text: text.to_owned(),
-        quoted: false,
-    })
+    Value::Scalar(Scalar::plain(text))
+}
+
+/// A point of a part.
+pub fn point(span: Span, x: f64, y: f64) -> Value {
+    list(span, [length(x), length(y)])
+}
+
+/// The hardware that a hole takes.
+pub fn hardware(span: Span, kind: FittingKind, mm: Option<f64>, gauge: Option<&str>) -> Value {
+    let mut keys = vec![("what", text(kind.name()))];
+    keys.extend(mm.map(|mm| ("length", length(mm))));
+    keys.extend(gauge.map(|gauge| ("gauge", text(gauge))));
+    map(span, keys)
 }
 
 /// A list of values.

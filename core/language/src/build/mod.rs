@@ -15,19 +15,19 @@ mod divider_tray;
 mod door;
 mod draft;
 mod drawer;
+mod front;
 mod kind;
 mod kit;
 pub mod merge;
 mod rack;
 
 pub use built::{Built, Made, Room, Wall};
-pub use draft::{PartDraft, entry, length, list, map, text};
+pub use draft::{
+    FeatureDraft, Keys, PartDraft, degrees, entry, hardware, length, list, map, number, point, text,
+};
 pub use kind::BuilderKind;
 
-use std::sync::Arc;
-
 use jigless_model::diag::{Finding, nearest};
-use jigless_model::plan::Stock;
 
 use crate::codes;
 use crate::load::{Entry, Value};
@@ -46,7 +46,7 @@ pub static BUILDERS: &[&BuilderKind] = &[
 ];
 
 /// Runs every builder that the plan asks for.
-pub(crate) fn run(context: Context, builds: &[Entry], stocks: &[Arc<Stock>]) -> Made {
+pub(crate) fn run(context: Context, builds: &[Entry]) -> Made {
     let mut made = Made::default();
     let (mut rooms, mut surfaces) = (Vec::new(), Vec::new());
     for build in builds {
@@ -56,7 +56,7 @@ pub(crate) fn run(context: Context, builds: &[Entry], stocks: &[Arc<Stock>]) -> 
         let mut built = Built {
             name: &build.key.value,
             span: build.key.span,
-            stocks,
+            context,
             made: &mut made,
             rooms: &mut rooms,
             surfaces: &mut surfaces,

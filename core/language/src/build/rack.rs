@@ -8,59 +8,48 @@
 //! | middle of a hole | rim of the one before, and that wood, and half of its own diameter |
 //! | slots | the same with their widths; each ends in a half circle, `depth` deep to its bottom |
 
-use jigless_model::diag::Finding;
-use jigless_model::plan::Grain;
-
-use super::kit::Keys;
-use super::{BuilderKind, Built, PartDraft, length, list, text};
+use super::{BuilderKind, Built, FeatureDraft, PartDraft, length, point, text};
 use crate::codes;
-use crate::resolve::{Field, Fields, Shape, read_placements};
+use crate::resolve::{Distance, Fields, Here, KeySet, Placements, Repeats, Size, Sizes};
+use jigless_model::diag::Finding;
+use jigless_model::plan::{Grain, Stock};
+use jigless_model::side::Edge;
+use jigless_model::source::{Span, Spanned};
+use std::sync::Arc;
+
+crate::fields! {
+    struct RackKeys {
+        here: Here,
+        /// what it is made of
+        stock: Arc<Stock>,
+        /// length of the strip
+        length: Size,
+        /// width of the strip, from back to front
+        width: Size,
+        /// diameters, one for each tool from the left: a fitted row
+        holes: Option<Sizes>,
+        /// one diameter for an even row; with `count`
+        diameter: Option<Size>,
+        /// how many holes of one diameter
+        count: Option<Repeats>,
+        /// widths of slots that are open at the front, one for each tool from the left
+        slots: Option<Sizes>,
+        /// how far the slots reach in; half the width where nothing is said
+        slot_depth: Option<Size>,
+        /// from the back edge to the middle of the holes; half the width, or a quarter where there are slots, where
+        /// nothing is said
+        holes_back: Option<Size>,
+        /// from the ends of the strip to the outermost rims
+        end: Distance = "15 mm" [CommonPractice],
+        /// where it is in the assembly
+        place: Option<Placements>,
+    }
+}
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "rack",
     summary: "a strip with an even or fitted row of holes, open slots or both, for hand tools",
-    fields: &[
-        Field::required("stock", Shape::Text, "what it is made of"),
-        Field::required("length", Shape::Size, "length of the strip"),
-        Field::required(
-            "width",
-            Shape::Size,
-            "width of the strip, from back to front",
-        ),
-        Field::optional(
-            "holes",
-            Shape::Sizes,
-            "diameters, one for each tool from the left: a fitted row",
-        ),
-        Field::optional(
-            "diameter",
-            Shape::Size,
-            "one diameter for an even row; with `count`",
-        ),
-        Field::optional("count", Shape::Count, "how many holes of one diameter"),
-        Field::optional(
-            "slots",
-            Shape::Sizes,
-            "widths of slots that are open at the front, one for each tool from the left",
-        ),
-        Field::optional(
-            "slot_depth",
-            Shape::Size,
-            "how far the slots reach in; half the width where nothing is said",
-        ),
-        Field::optional(
-            "holes_back",
-            Shape::Size,
-            "from the back edge to the middle of the holes; half the width, or a quarter where there are slots, where nothing is said",
-        ),
-        Field::with_default(
-            "end",
-            Shape::Distance,
-            "15 mm",
-            "from the ends of the strip to the outermost rims (common practice, no source)",
-        ),
-        Field::optional("place", Shape::Placements, "where it is in the assembly"),
-    ],
+    fields: RackKeys::FIELDS,
     build,
 };
 
@@ -68,89 +57,52 @@ pub(super) static KIND: BuilderKind = BuilderKind {
 const LEAST: f64 = 5.0;
 
 fn build(fields: &Fields, built: &mut Built) -> Option<()> {
-    let stock = built.stock(fields, "stock");
-    let (run, width) = (fields.length("length"), fields.length("width"));
-    let end = fields.length("end");
-    let holes = match (fields.has("holes"), fields.has("diameter")) {
-        (true, _) => values(fields, "holes")?,
-        (false, true) => {
-            let diameter = fields.length("diameter")?.value;
-            let count = if fields.has("count") {
-                fields.count("count")?.value
-            } else {
-                1
-            };
-            vec![diameter; count as usize]
-        }
-        (false, false) => Vec::new(),
+    let keys = RackKeys::read(fields)?;
+    let holes = match (&keys.holes, keys.diameter) {
+        (Some(holes), _) => values(holes),
+        (None, Some(diameter)) => vec![diameter; keys.count.unwrap_or(1) as usize],
+        (None, None) => Vec::new(),
     };
-    let slots = if fields.has("slots") {
-        values(fields, "slots")?
-    } else {
-        Vec::new()
-    };
+    let slots = keys.slots.as_deref().map_or_else(Vec::new, values);
     if holes.is_empty() && slots.is_empty() {
         fields.exactly_one(&["holes", "diameter", "slots"]);
         return None;
     }
-    let (run, width, end) = (run?.value, width?.value, end?.value);
-    let slot_depth = if fields.has("slot_depth") {
-        fields.length("slot_depth")?.value
-    } else {
-        width / 2.0
-    };
-    let usual = if slots.is_empty() {
-        width / 2.0
-    } else {
-        width / 4.0
-    };
-    let back = if fields.has("holes_back") {
-        fields.length("holes_back")?.value
-    } else {
-        usual
-    };
-    let mut features: Vec<(&'static str, Keys)> = Vec::new();
-    for (index, (middle, diameter)) in spread(fields, &holes, run, end)?.into_iter().enumerate() {
-        let keys = vec![
-            (
-                "at",
-                list(built.span, [length(middle), length(width - back)]),
-            ),
-            ("diameter", length(diameter)),
+    let RackKeys { here, width, .. } = keys;
+    let (run, end) = (keys.length, keys.end);
+    let usual = if slots.is_empty() { 2.0 } else { 4.0 };
+    let up = width - keys.holes_back.unwrap_or(width / usual);
+    let slot_depth = keys.slot_depth.unwrap_or(width / 2.0);
+    let mut features: Vec<FeatureDraft> = Vec::new();
+    for (index, (middle, diameter)) in spread(built, here, &holes, run, end)?.iter().enumerate() {
+        let own = vec![
+            ("at", point(built.span, *middle, up)),
+            ("diameter", length(*diameter)),
             ("label", text(&format!("tool {}", index + 1))),
         ];
-        features.push(("hole", keys));
+        features.push(("hole", own));
     }
-    for (index, (middle, slot)) in spread(fields, &slots, run, end)?.into_iter().enumerate() {
-        let keys = vec![
+    for (index, (middle, slot)) in spread(built, here, &slots, run, end)?.iter().enumerate() {
+        let own = vec![
             ("edge", text("bottom")),
             ("start", length(middle - slot / 2.0)),
-            ("width", length(slot)),
+            ("width", length(*slot)),
             ("depth", length(slot_depth)),
             // A little less than half, so that two corners never meet in one point.
             ("corner_radius", length((slot / 2.0 - 0.01).max(0.0))),
             ("label", text(&format!("slot {}", index + 1))),
         ];
-        features.push(("notch", keys));
+        features.push(("notch", own));
     }
-    let places = match fields.node("place") {
-        Some(node) => read_placements(fields.context(), node)?
-            .into_iter()
-            .map(|p| p.value)
-            .collect(),
-        None => Vec::new(),
-    };
+    let places = keys.place.unwrap_or_default();
     let draft = PartDraft {
         title: "Rack".to_owned(),
-        stock: stock?.id.clone(),
+        stock: keys.stock.id.clone(),
         width: run,
         height: width,
         grain: Grain::Width,
-        places,
-        edges: vec![
-            ("bottom", "front edge".to_owned()),
-            ("top", "back edge".to_owned()),
-        ],
+        places: places.into_iter().map(|place| place.value).collect(),
+        edges: vec![(Edge::Bottom, "front edge"), (Edge::Top, "back edge")],
         features,
         ..PartDraft::new()
     };
@@ -158,12 +110,12 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
     Some(())
 }
 
-fn values(fields: &Fields, key: &'static str) -> Option<Vec<f64>> {
-    Some(fields.lengths(key)?.iter().map(|size| size.value).collect())
+fn values(sizes: &[Spanned<f64>]) -> Vec<f64> {
+    sizes.iter().map(|size| size.value).collect()
 }
 
 /// The middles of openings with the same wood between all of them.
-fn spread(fields: &Fields, sizes: &[f64], run: f64, end: f64) -> Option<Vec<(f64, f64)>> {
+fn spread(built: &Built, here: Span, sizes: &[f64], run: f64, end: f64) -> Option<Vec<(f64, f64)>> {
     let total: f64 = sizes.iter().sum();
     let free = run - 2.0 * end - total;
     if let [one] = sizes {
@@ -174,21 +126,20 @@ fn spread(fields: &Fields, sizes: &[f64], run: f64, end: f64) -> Option<Vec<(f64
     }
     let between = free / (sizes.len() - 1) as f64;
     if between < LEAST {
-        let unit = fields.context().names.unit();
-        fields.context().find(
+        built.find(
             Finding::error(
                 codes::NO_ROOM,
-                fields.span,
+                here,
                 format!(
                     "{} openings of {} together leave {} between neighbours",
                     sizes.len(),
-                    unit.show(total),
-                    unit.show(between)
+                    built.show(total),
+                    built.show(between)
                 ),
             )
             .fix(format!(
                 "make the strip {} longer, or use fewer",
-                unit.show((LEAST - between) * (sizes.len() - 1) as f64)
+                built.show((LEAST - between) * (sizes.len() - 1) as f64)
             )),
         );
         return None;

@@ -1,68 +1,48 @@
 //! An edge cut off square.
 
-use std::sync::Arc;
-
 use jigless_model::diag::Finding;
-use jigless_model::operation::{self, Work};
-use jigless_model::side::Edge;
+use jigless_model::operation::{Bevel, Work};
 use jigless_model::source::Spanned;
 
-use super::common::LABEL;
-use super::{Feature, FeatureKind};
+use super::FeatureKind;
+use super::common::Label;
 use crate::codes;
 use crate::lower::Lowering;
-use crate::resolve::{Field, Fields, Frame, Shape};
+use crate::resolve::{Degrees, Edges, Fields, KeySet};
+
+crate::fields! {
+    struct BevelKeys {
+        /// the edge, or a list of edges
+        edge: Edges,
+        /// tilt of the cut from square: above 0 the front face keeps its size, below 0 the back
+        angle: Spanned<Degrees<-75, 75>>,
+        _label: Label,
+    }
+}
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "bevel",
     summary: "an edge cut off square",
-    fields: &[
-        Field::required("edge", Shape::Edges, "the edge, or a list of edges"),
-        Field::required(
-            "angle",
-            Shape::Degrees(-75.0, 75.0),
-            "tilt of the cut from square: above 0 the front face keeps its size, below 0 the back",
-        ),
-        LABEL,
-    ],
-    read,
+    fields: BevelKeys::FIELDS,
+    make,
 };
 
-#[derive(Debug)]
-struct Bevel {
-    edges: Vec<Spanned<Edge>>,
-    /// Degrees.
-    angle: Spanned<f64>,
-}
-
-fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
-    let edges = fields.edges("edge");
-    let angle = fields.degrees("angle");
-    Some(Arc::new(Bevel {
-        edges: edges?,
-        angle: angle?,
-    }))
-}
-
-impl Feature for Bevel {
-    fn lower(&self, out: &mut Lowering) {
-        if self.angle.value == 0.0 {
-            out.find(
-                Finding::error(
-                    codes::OUT_OF_RANGE,
-                    self.angle.span,
-                    "a bevel of 0 degrees is a square edge",
-                )
-                .fix("write the tilt from square, such as 45, or leave the bevel out"),
-            );
-            return;
-        }
-        for edge in &self.edges {
-            let bevel = operation::Bevel {
-                edge: edge.value,
-                angle: self.angle.value.to_radians(),
-            };
-            out.push(edge.span, Work::Bevel(bevel));
-        }
+fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
+    let BevelKeys { edge, angle, .. } = BevelKeys::read(fields)?;
+    if angle.value == 0.0 {
+        out.find(
+            Finding::error(
+                codes::OUT_OF_RANGE,
+                angle.span,
+                "a bevel of 0 degrees is a square edge",
+            )
+            .fix("write the tilt from square, such as 45, or leave the bevel out"),
+        );
+        return Some(());
     }
+    for Spanned { value: edge, span } in edge {
+        let angle = angle.value.to_radians();
+        out.push(span, Work::Bevel(Bevel { edge, angle }));
+    }
+    Some(())
 }

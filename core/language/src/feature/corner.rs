@@ -1,57 +1,39 @@
 //! Rounded or cut-off corners.
 
-use std::sync::Arc;
-
 use jigless_model::feature::CornerShape;
-use jigless_model::side::Corner as Which;
 use jigless_model::source::Spanned;
 
-use super::common::LABEL;
-use super::{Feature, FeatureKind};
+use super::FeatureKind;
+use super::common::Label;
 use crate::lower::Lowering;
-use crate::resolve::{Field, Fields, Frame, Shape};
+use crate::resolve::{Corners, Fields, KeySet, Size};
+
+crate::fields! {
+    struct CornerKeys {
+        /// the corner, or a list of corners
+        which: Corners,
+        /// rounds it
+        radius: Option<Spanned<Size>>,
+        /// cuts it off at 45 degrees, so far from the corner
+        chamfer: Option<Spanned<Size>>,
+        _label: Label,
+    }
+    one of "radius", "chamfer";
+}
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "corner",
     summary: "a rounded or cut-off corner of the part",
-    fields: &[
-        Field::required("which", Shape::Corners, "the corner, or a list of corners"),
-        Field::optional("radius", Shape::Size, "rounds it"),
-        Field::optional(
-            "chamfer",
-            Shape::Size,
-            "cuts it off at 45 degrees, so far from the corner",
-        ),
-        LABEL,
-    ],
-    read,
+    fields: CornerKeys::FIELDS,
+    make,
 };
 
-#[derive(Debug)]
-struct Corner {
-    which: Vec<Spanned<Which>>,
-    shape: CornerShape,
-}
-
-fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
-    let which = fields.corners("which");
-    let shape = fields.exactly_one(&["radius", "chamfer"]).and_then(|key| {
-        let length = fields.length(key)?;
-        Some(match key {
-            "radius" => CornerShape::Radius(length),
-            _ => CornerShape::Chamfer(length),
-        })
-    });
-    Some(Arc::new(Corner {
-        which: which?,
-        shape: shape?,
-    }))
-}
-
-impl Feature for Corner {
-    fn lower(&self, out: &mut Lowering) {
-        for which in &self.which {
-            out.shape_corner(*which, self.shape);
-        }
+fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
+    let keys = CornerKeys::read(fields)?;
+    let rounded = keys.radius.map(CornerShape::Radius);
+    let shape = rounded.or(keys.chamfer.map(CornerShape::Chamfer))?;
+    for corner in keys.which {
+        out.shape_corner(corner, shape);
     }
+    Some(())
 }

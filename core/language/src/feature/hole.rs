@@ -1,134 +1,119 @@
 //! A drilled hole.
 
-use std::sync::Arc;
-
 use jigless_model::fact::Fact;
+use jigless_model::geom::Point;
 use jigless_model::hardware::Fitting;
-use jigless_model::operation::Depth;
-use jigless_model::side::Face;
+use jigless_model::operation::{Depth, Mouth};
 use jigless_model::source::Spanned;
 
-use super::common::{
-    COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, INSERT, LABEL, PlacedMouth, SCREW,
-    read_fixings, read_mouth,
-};
-use super::{Feature, FeatureKind};
-use crate::fitting::HARDWARE;
+use super::FeatureKind;
+use super::common::{Counterbore, Countersink, InsertKeys, Label, OnFace, ScrewKeys, mouth_fits};
 use crate::lower::Lowering;
-use crate::resolve::{Field, Fields, Frame, Place, Shape};
+use crate::resolve::{Fields, KeySet, Map, Place, Size};
+
+crate::fields! {
+    struct HoleKeys {
+        /// centre of the hole
+        at: Place,
+        bore: BoreKeys,
+        _label: Label,
+    }
+}
+
+crate::fields! {
+    /// What is drilled, wherever it goes.
+    pub(super) struct BoreKeys {
+        /// diameter of the drill
+        diameter: Spanned<Size>,
+        /// depth from the face
+        depth: Spanned<Depth> = "through",
+        on: OnFace,
+        /// a cone for a screw head
+        countersink: Option<Map<Countersink>>,
+        /// a wider hole with a flat bottom for a screw head or plug
+        counterbore: Option<Map<Counterbore>>,
+        /// what goes into each hole, for the list of hardware
+        hardware: Option<Map<Fitting>>,
+        /// the screw that goes through this hole or into it
+        screw: Option<Map<ScrewKeys>>,
+        /// the threaded insert that goes into this hole
+        insert: Option<Map<InsertKeys>>,
+    }
+}
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "hole",
     summary: "a drilled hole",
-    fields: &[
-        Field::required("at", Shape::Place, "centre of the hole"),
-        DIAMETER,
-        DEPTH_OR_THROUGH,
-        FACE,
-        COUNTERSINK,
-        COUNTERBORE,
-        HARDWARE,
-        SCREW,
-        INSERT,
-        LABEL,
-    ],
-    read,
+    fields: HoleKeys::FIELDS,
+    make,
 };
 
-#[derive(Debug)]
-struct Hole {
-    at: Place,
-    bore: Bore,
+fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
+    let HoleKeys { at, bore, .. } = HoleKeys::read(fields)?;
+    let centre = Spanned::new(at.point(&out.frame()), at.span);
+    bore.drill(fields, out, &[centre])
 }
 
-/// What is drilled, wherever it goes.
-#[derive(Debug)]
-pub(super) struct Bore {
-    face: Face,
-    diameter: Spanned<f64>,
-    depth: Spanned<Depth>,
-    mouth: Option<PlacedMouth>,
-    hardware: Option<Fitting>,
-    facts: Vec<Fact>,
-}
-
-fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
-    let at = fields
-        .required_node("at")
-        .and_then(|node| Place::read(fields.context(), node));
-    let bore = Bore::read(fields);
-    Some(Arc::new(Hole {
-        at: at?,
-        bore: bore?,
-    }))
-}
-
-impl Bore {
-    /// Reads diameter, depth, face and mouth.
-    pub(super) fn read(fields: &Fields) -> Option<Bore> {
-        let face = fields.face("face");
-        let diameter = fields.length("diameter");
-        let depth = fields.depth("depth");
-        let mouth = read_mouth(fields, diameter, depth);
-        let hardware = crate::fitting::read_hardware(fields);
-        let mouth = mouth.ok()?;
-        let facts = read_fixings(
-            fields,
-            diameter,
-            depth,
-            mouth.map(|placed| placed.mouth.value),
-        );
-        Some(Bore {
-            face: face?.value,
-            diameter: diameter?,
-            depth: depth?,
-            hardware: hardware.ok()?,
-            mouth,
-            facts: facts.ok()?,
-        })
-    }
-
-    /// Whether it can be made in this part; tells where it cannot.
-    pub(super) fn fits(&self, out: &mut Lowering) -> bool {
-        let bottom = match self.depth.value {
-            Depth::Through => None,
-            Depth::Blind(depth) => Some(Spanned::new(depth, self.depth.span)),
+impl BoreKeys {
+    /// Drills at some places of the part, and tells what cannot be drilled in it.
+    pub(super) fn drill(
+        self,
+        fields: &Fields,
+        out: &mut Lowering,
+        centres: &[Spanned<Point>],
+    ) -> Option<()> {
+        let (diameter, depth) = (self.diameter, self.depth);
+        let mouth = self.mouth(fields)?;
+        if let Some(mouth) = mouth {
+            mouth_fits(fields.context(), mouth, diameter, depth)?;
+        }
+        let shape = mouth.map(|mouth| mouth.value);
+        if let Some(screw) = self.screw {
+            out.know(screw.fact(diameter, depth, shape));
+        }
+        if let Some(insert) = self.insert {
+            out.know(Fact::Insert {
+                wanted: insert.hole,
+                length: insert.length,
+                diameter,
+                depth,
+            });
+        }
+        let hole_fits = match depth.value {
+            Depth::Through => true,
+            Depth::Blind(blind) => out.depth_fits(Spanned::new(blind, depth.span), "hole"),
         };
-        let mouth = self
-            .mouth
-            .map(|placed| placed.mouth.map(|m| m.depth(self.diameter.value)));
-        // A tuple evaluates both, so that both faults are told.
-        let (hole_fits, mouth_fits) = (
-            bottom.is_none_or(|depth| out.depth_fits(depth, "hole")),
-            mouth.is_none_or(|depth| out.depth_fits(depth, "mouth of the hole")),
-        );
-        hole_fits && mouth_fits
-    }
-
-    /// What it knows of screws and inserts.
-    pub(super) fn facts(&self) -> Vec<Fact> {
-        self.facts.clone()
-    }
-
-    /// Drills at a place of the part.
-    pub(super) fn drill(&self, out: &mut Lowering, at: Spanned<jigless_model::geom::Point>) {
-        let mouth = self.mouth.map(|placed| placed.mouth.value);
-        out.drill(self.face, at, self.diameter.value, self.depth.value, mouth);
-        if let Some(fitting) = &self.hardware {
-            out.fit(fitting.clone());
+        let mouth_fits = mouth.is_none_or(|mouth| {
+            let deep = mouth.map(|mouth| mouth.depth(diameter.value));
+            out.depth_fits(deep, "mouth of the hole")
+        });
+        if hole_fits && mouth_fits {
+            for centre in centres {
+                out.drill(self.on.face, *centre, diameter.value, depth.value, shape);
+                if let Some(fitting) = &self.hardware {
+                    out.fit(fitting.clone());
+                }
+            }
         }
+        Some(())
     }
-}
 
-impl Feature for Hole {
-    fn lower(&self, out: &mut Lowering) {
-        if self.bore.fits(out) {
-            let centre = self.at.point(&out.frame());
-            self.bore.drill(out, Spanned::new(centre, self.at.span));
+    /// The mouth that the plan asks for, if any; tells where it asks for two.
+    fn mouth(&self, fields: &Fields) -> Option<Option<Spanned<Mouth>>> {
+        match (&self.countersink, &self.counterbore) {
+            (None, None) => Some(None),
+            (Some(cone), None) => Some(Some(cone.diameter.map(|diameter| Mouth::Countersink {
+                diameter,
+                angle: cone.angle.to_radians(),
+            }))),
+            (None, Some(bore)) => Some(Some(bore.diameter.map(|diameter| Mouth::Counterbore {
+                diameter,
+                depth: bore.depth,
+            }))),
+            (Some(_), Some(_)) => {
+                fields.exactly_one(&["countersink", "counterbore"]);
+                None
+            }
         }
-    }
-
-    fn facts(&self) -> Vec<Fact> {
-        self.bore.facts()
     }
 }

@@ -1,82 +1,62 @@
 //! Evenly repeated holes, in a row or a grid.
 
-use std::sync::Arc;
-
 use jigless_model::diag::Finding;
-use jigless_model::fact::Fact;
-use jigless_model::geom::Point;
+use jigless_model::geom::{LENGTH_TOLERANCE, Point};
 use jigless_model::source::Spanned;
 
-use super::common::{
-    COUNTERBORE, COUNTERSINK, DEPTH_OR_THROUGH, DIAMETER, FACE, INSERT, LABEL, SCREW,
-};
-use super::hole::Bore;
-use super::{Feature, FeatureKind};
+use super::FeatureKind;
+use super::common::Label;
+use super::hole::BoreKeys;
 use crate::codes;
-use crate::fitting::HARDWARE;
 use crate::lower::Lowering;
-use crate::resolve::{Field, Fields, Frame, MAX_REPEATS, Place, Shape, read_step, repeats};
+use crate::resolve::{Context, Fields, KeySet, MAX_REPEATS, Map, Place, Repeats, Step};
+
+crate::fields! {
+    struct RowKeys {
+        /// centre of the first hole
+        first: Place,
+        /// from each hole to the next
+        step: Spanned<Step>,
+        /// how many holes in a row
+        count: Repeats,
+        /// repeats the row, which makes a grid
+        rows: Option<Map<RowsKeys>>,
+        bore: BoreKeys,
+        _label: Label,
+    }
+}
+
+crate::fields! {
+    struct RowsKeys {
+        /// from each row to the next
+        step: Spanned<Step>,
+        /// how many rows
+        count: Repeats,
+    }
+}
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "hole_row",
     summary: "evenly repeated holes, in a row or a grid",
-    fields: &[
-        Field::required("first", Shape::Place, "centre of the first hole"),
-        Field::required("step", Shape::Step, "from each hole to the next"),
-        Field::required("count", Shape::Count, "how many holes in a row"),
-        Field::optional(
-            "rows",
-            Shape::Map(&[
-                Field::required("step", Shape::Step, "from each row to the next"),
-                Field::required("count", Shape::Count, "how many rows"),
-            ]),
-            "repeats the row, which makes a grid",
-        ),
-        DIAMETER,
-        DEPTH_OR_THROUGH,
-        FACE,
-        COUNTERSINK,
-        COUNTERBORE,
-        HARDWARE,
-        SCREW,
-        INSERT,
-        LABEL,
-    ],
-    read,
+    fields: RowKeys::FIELDS,
+    make,
 };
 
-#[derive(Debug)]
-struct HoleRow {
-    first: Place,
-    row: Repeat,
-    rows: Repeat,
-    bore: Bore,
-}
-
-#[derive(Debug, Clone, Copy)]
-struct Repeat {
-    step: Point,
-    count: u32,
-}
-
-fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
-    let first = fields
-        .required_node("first")
-        .and_then(|node| Place::read(fields.context(), node));
-    let row = read_repeat(fields);
-    let rows = if fields.has("rows") {
-        fields.map("rows").and_then(|rows| read_repeat(&rows))
-    } else {
-        Some(Repeat {
-            step: Point::default(),
-            count: 1,
-        })
+fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
+    let keys = RowKeys::read(fields)?;
+    let context = fields.context();
+    let columns = leads_on(context, keys.step, keys.count);
+    let rows = match &keys.rows {
+        Some(rows) => leads_on(context, rows.step, rows.count),
+        None => Some(()),
     };
-    let bore = Bore::read(fields);
-    let (row, rows) = (row?, rows?);
-    let total = u64::from(row.count) * u64::from(rows.count);
+    columns.and(rows)?;
+    let (up, count) = keys
+        .rows
+        .map_or((Point::default(), 1), |rows| (rows.step.value, rows.count));
+    let total = u64::from(keys.count) * u64::from(count);
     if total > u64::from(MAX_REPEATS) {
-        fields.context().find(
+        context.find(
             Finding::error(
                 codes::TOO_MANY_REPEATS,
                 fields.key_span("rows"),
@@ -86,53 +66,29 @@ fn read(fields: &Fields, _: &Frame) -> Option<Arc<dyn Feature>> {
         );
         return None;
     }
-    Some(Arc::new(HoleRow {
-        first: first?,
-        row,
-        rows,
-        bore: bore?,
-    }))
+    let first = keys.first.point(&out.frame());
+    let grid = (0..count).flat_map(|row| (0..keys.count).map(move |hole| (row, hole)));
+    let centres: Vec<_> = grid
+        .map(|(row, hole)| {
+            let at = first + keys.step.value * f64::from(hole) + up * f64::from(row);
+            Spanned::new(at, keys.first.span)
+        })
+        .collect();
+    keys.bore.drill(fields, out, &centres)
 }
 
-fn read_repeat(fields: &Fields) -> Option<Repeat> {
-    let step = fields
-        .required_node("step")
-        .and_then(|node| read_step(fields.context(), node));
-    let count = repeats(fields);
-    let (step, count) = (step?, count?);
-    if count > 1 && step.value.length() < jigless_model::geom::LENGTH_TOLERANCE {
-        fields.context().find(
-            Finding::error(
-                codes::OUT_OF_RANGE,
-                step.span,
-                "the step leads nowhere: all holes would be one",
-            )
-            .fix("write how far the next one is: `[0, 32]`"),
-        );
-        return None;
+/// Whether a step leads from each of several to the next; tells if it does not.
+fn leads_on(context: Context, step: Spanned<Point>, count: u32) -> Option<()> {
+    if count <= 1 || step.value.length() >= LENGTH_TOLERANCE {
+        return Some(());
     }
-    Some(Repeat {
-        step: step.value,
-        count,
-    })
-}
-
-impl Feature for HoleRow {
-    fn lower(&self, out: &mut Lowering) {
-        if !self.bore.fits(out) {
-            return;
-        }
-        let first = self.first.point(&out.frame());
-        for row in 0..self.rows.count {
-            for hole in 0..self.row.count {
-                let centre =
-                    first + self.row.step * f64::from(hole) + self.rows.step * f64::from(row);
-                self.bore.drill(out, Spanned::new(centre, self.first.span));
-            }
-        }
-    }
-
-    fn facts(&self) -> Vec<Fact> {
-        self.bore.facts()
-    }
+    context.find(
+        Finding::error(
+            codes::OUT_OF_RANGE,
+            step.span,
+            "the step leads nowhere: all holes would be one",
+        )
+        .fix("write how far the next one is: `[0, 32]`"),
+    );
+    None
 }

@@ -1,8 +1,9 @@
-//! Features: what an author asks for on a part. One module each, with its keys, its reading, its own findings and its
-//! lowering; and the list of them.
+//! Features: what an author asks for on a part. One module each, with its keys, its own findings and its work; and
+//! the list of them.
 //!
 //! Adding one means a module with a [`FeatureKind`] and a line in [`FEATURES`].
 
+mod area;
 mod bevel;
 mod caster_plate;
 mod common;
@@ -20,11 +21,12 @@ mod notch;
 mod outline;
 mod pin_rows;
 mod pocket_holes;
+mod points;
 mod rebate;
 mod recess;
 mod registry;
 mod runner_holes;
 mod shape;
 
-pub use kind::{Feature, FeatureKind};
+pub use kind::FeatureKind;
 pub use registry::{FEATURES, Registry};

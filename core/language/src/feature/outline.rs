@@ -1,43 +1,29 @@
 //! A free shape in place of the rectangle.
 
-use std::sync::Arc;
-
-use jigless_model::geom::Path;
-use jigless_model::source::Spanned;
-
-use super::common::LABEL;
-use super::shape::read_points;
-use super::{Feature, FeatureKind};
+use super::FeatureKind;
+use super::common::Label;
+use super::points::Points;
 use crate::lower::Lowering;
-use crate::resolve::{Field, Fields, Frame, Shape};
+use crate::resolve::{Fields, KeySet};
+
+crate::fields! {
+    struct OutlineKeys {
+        /// the points around the part; each may carry a radius or an arc
+        points: Points,
+        _label: Label,
+    }
+}
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "outline",
     summary: "a free shape in place of the rectangle",
-    fields: &[
-        Field::required(
-            "points",
-            Shape::Points,
-            "the points around the part; each may carry a radius or an arc",
-        ),
-        LABEL,
-    ],
-    read,
+    fields: OutlineKeys::FIELDS,
+    make,
 };
 
-#[derive(Debug)]
-struct Outline {
-    path: Spanned<Path>,
-}
-
-fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
-    let node = fields.required_node("points")?;
-    let path = read_points(fields.context(), node, frame)?;
-    Some(Arc::new(Outline { path }))
-}
-
-impl Feature for Outline {
-    fn lower(&self, out: &mut Lowering) {
-        out.replace_outline(self.path.span, self.path.value.clone());
-    }
+fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
+    let keys = OutlineKeys::read(fields)?;
+    let path = keys.points.path(fields.context(), &out.frame())?;
+    out.replace_outline(path.span, path.value);
+    Some(())
 }

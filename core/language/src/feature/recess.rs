@@ -1,74 +1,43 @@
 //! A blind pocket milled into a face.
 
-use std::sync::Arc;
-
-use jigless_model::geom::Path;
 use jigless_model::operation::AreaKind;
-use jigless_model::side::Face;
 use jigless_model::source::Spanned;
 
-use super::common::{FACE, LABEL};
-use super::groove::{area_is_inside, open_edges};
-use super::shape::{AT, CENTRE, CORNER_RADIUS, HEIGHT, ROUND, WIDTH, read_box_or_circle};
-use super::{Feature, FeatureKind};
+use super::FeatureKind;
+use super::area::{area_is_inside, open_edges};
+use super::common::{Label, OnFace};
+use super::shape::ShapeKeys;
 use crate::lower::Lowering;
-use crate::resolve::{Field, Fields, Frame, Shape};
+use crate::resolve::{Fields, KeySet, Size};
+
+crate::fields! {
+    struct RecessKeys {
+        shape: ShapeKeys,
+        /// depth from the face
+        depth: Spanned<Size>,
+        on: OnFace,
+        _label: Label,
+    }
+    one of "at", "centre";
+}
 
 pub(super) static KIND: FeatureKind = FeatureKind {
     key: "recess",
     summary: "a blind pocket milled into a face",
-    fields: &[
-        AT,
-        WIDTH,
-        HEIGHT,
-        CORNER_RADIUS,
-        CENTRE,
-        ROUND,
-        Field::required("depth", Shape::Size, "depth from the face"),
-        FACE,
-        LABEL,
-    ],
-    read,
+    fields: RecessKeys::FIELDS,
+    make,
 };
 
-#[derive(Debug)]
-struct Recess {
-    shape: Spanned<Path>,
-    depth: Spanned<f64>,
-    face: Face,
-}
-
-fn read(fields: &Fields, frame: &Frame) -> Option<Arc<dyn Feature>> {
-    let shape = fields
-        .exactly_one(&["at", "centre"])
-        .and_then(|_| read_box_or_circle(fields, frame));
-    let depth = fields.length("depth");
-    let face = fields.face("face");
-    Some(Arc::new(Recess {
-        shape: shape?,
-        depth: depth?,
-        face: face?.value,
-    }))
-}
-
-impl Feature for Recess {
-    fn lower(&self, out: &mut Lowering) {
-        let Some(area) = self.shape.value.bounds() else {
-            return;
-        };
-        if !out.depth_fits(self.depth, "recess")
-            || !area_is_inside(out, self.shape.span, area, "recess")
-        {
-            return;
-        }
+fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
+    let RecessKeys {
+        shape, depth, on, ..
+    } = RecessKeys::read(fields)?;
+    let path = shape.path(fields, &out.frame())?;
+    let area = path.value.bounds()?;
+    if out.depth_fits(depth, "recess") && area_is_inside(out, path.span, area, "recess") {
         let open = open_edges(&out.frame(), area);
-        out.mill(
-            self.shape.span,
-            AreaKind::Recess,
-            self.face,
-            self.shape.value.clone(),
-            self.depth.value,
-            open,
-        );
+        let kind = AreaKind::Recess;
+        out.mill(path.span, kind, on.face, path.value, depth.value, open);
     }
+    Some(())
 }

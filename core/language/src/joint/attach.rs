@@ -1,15 +1,12 @@
 //! Putting the features that joints and builders make where an author would have written them.
 
+use crate::codes;
 use std::collections::BTreeMap;
 
-use jigless_model::diag::Finding;
-use jigless_model::source::{Span, Spanned};
-
-use super::nodes::Keys;
-use crate::build::{map, text};
-use crate::codes;
-use crate::load::{Entry, Node, Value};
+use crate::load::{Entry, Node, Scalar, Value};
 use crate::resolve::Context;
+use jigless_model::diag::Finding;
+use jigless_model::source::Spanned;
 
 /// A feature for a part.
 #[derive(Debug, Clone)]
@@ -18,27 +15,6 @@ pub(crate) struct Made {
     pub(crate) carrier: String,
     /// The feature.
     pub(crate) node: Node,
-}
-
-impl Made {
-    pub(super) fn new(
-        carrier: &str,
-        only: Option<&str>,
-        span: Span,
-        key: &'static str,
-        mut keys: Keys,
-        label: &str,
-    ) -> Self {
-        keys.push(("label", text(label)));
-        if let Some(only) = only {
-            keys.push(("only", text(only)));
-        }
-        let value = map(span, [(key, map(span, keys))]);
-        Self {
-            carrier: carrier.to_owned(),
-            node: Node { span, value },
-        }
-    }
 }
 
 /// Adds features to parts. What the author writes under the same label stays, and `leave_out` takes away.
@@ -235,14 +211,14 @@ fn same(one: &Node, other: &Node) -> bool {
                     .zip(b)
                     .all(|(a, b)| a.key.value == b.key.value && same(&a.value, &b.value))
         }
-        (Value::Scalar(a), Value::Scalar(b)) => same_text(&a.text, &b.text),
+        (Value::Scalar(a), Value::Scalar(b)) => a.text == b.text || nearly(a, b),
         (Value::Null, Value::Null) => true,
         _ => false,
     }
 }
 
-/// Lengths that the arithmetic of two sides gives may differ in their last digits.
-fn same_text(one: &str, other: &str) -> bool {
-    let mm = |text: &str| text.strip_suffix(" mm").and_then(|t| t.parse::<f64>().ok());
-    one == other || matches!((mm(one), mm(other)), (Some(a), Some(b)) if (a - b).abs() < 1e-6)
+/// Whether two lengths differ only as the arithmetic of two sides does in its last digits.
+fn nearly(one: &Scalar, other: &Scalar) -> bool {
+    let mm = |scalar: &Scalar| scalar.meant.as_ref().and_then(|meant| meant.as_length());
+    matches!((mm(one), mm(other)), (Some(a), Some(b)) if (a - b).abs() < 1e-6)
 }

@@ -1,107 +1,87 @@
 //! Two parts that touch.
 
+use jigless_model::joint::With;
+use jigless_model::side::Face;
 use jigless_model::whole::Side;
 
-use super::attach::Made;
-use super::fields::{
-    AT, CLEARANCE, COUNTERSINK, EDGE, FACE, FROM, GLUE, MARK, PART, PILOT, SCREW, START, TO, WORK,
-};
-use super::kind::JointKind;
+use super::keys::{Described, DowelKeys, Held, Members, Screwed};
+use super::kind::{Common, JointKind, Kind};
 use super::making::Making;
 use super::nodes::outline;
 use super::screws::{Hold, dowel, face_toward, on_face, opposite, pocket, screw};
-use crate::resolve::{Field, Fields, Shape};
+use crate::resolve::{KeySet, Map, YesNo};
+
+crate::fields! {
+    /// The keys of a butt joint.
+    pub(super) struct ButtKeys {
+        _members: Members,
+        /// what holds them
+        with: With = "screws",
+        screwed: Screwed,
+        /// the dowels
+        dowel: Option<Map<DowelKeys>>,
+        /// the face of `part` that pockets are drilled into
+        pocket_face: Face = "front",
+        /// whether the outline of the part is drawn in pencil where it meets the other
+        mark: YesNo = "yes",
+        held: Held,
+        described: Described,
+    }
+}
 
 pub(super) static KIND: JointKind = JointKind {
     key: "butt",
     summary: "two parts that touch, held by screws, pocket screws, dowels or plain glue",
-    fields: &[
-        PART,
-        TO,
-        Field::with_default(
-            "with",
-            Shape::Word(&["screws", "pocket screws", "dowels", "glue", "nothing"]),
-            "screws",
-            "what holds them",
-        ),
-        AT,
-        SCREW,
-        CLEARANCE,
-        COUNTERSINK,
-        PILOT,
-        Field::optional(
-            "dowel",
-            Shape::Map(&[
-                Field::optional("diameter", Shape::Size, "8 mm where nothing is said"),
-                Field::optional("length", Shape::Size, "35 mm where nothing is said"),
-                Field::optional(
-                    "face_depth",
-                    Shape::Size,
-                    "hole in the face; two thirds of the thickness where nothing is said",
-                ),
-                Field::optional(
-                    "edge_depth",
-                    Shape::Size,
-                    "hole in the edge; the rest of the dowel and 1 mm where nothing is said",
-                ),
-            ]),
-            "the dowels",
-        ),
-        Field::with_default(
-            "pocket_face",
-            Shape::Face,
-            "front",
-            "the face of `part` that pockets are drilled into",
-        ),
-        MARK,
-        GLUE,
-        WORK,
-        EDGE,
-        FACE,
-        FROM,
-        START,
-    ],
+    fields: ButtKeys::FIELDS,
     captures: false,
-    make,
+    read: |fields| Some(Box::new(ButtKeys::read(fields)?)),
 };
 
-fn make(fields: &Fields, making: &mut Making) -> Option<()> {
-    let meeting = making.meeting;
-    let d = meeting.touching()?;
-    let region = meeting.common();
-    let with = fields.word("with")?.value;
-    let marked = fields.word("mark")?.value == "yes";
-    if let (true, Some(face)) = (marked, face_toward(&meeting.to, opposite(d))) {
-        let bounds = on_face(&meeting.to, region);
-        let (part, to) = (making.part.part, making.to);
-        let keys = outline(making.span, bounds, face, &part.title);
-        let label = format!("place of {}", part.id);
-        let mark = Made::new(to.carrier(), to.only(), making.span, "mark", keys, &label);
-        making.made.push(mark);
+impl Kind for ButtKeys {
+    fn common(&self) -> Common<'_> {
+        Common {
+            with: self.with,
+            held: &self.held,
+            described: Some(&self.described),
+            depth: None,
+        }
     }
-    let mut sizes: Vec<f64> = (0..3).map(|axis| region.size(axis)).collect();
-    sizes.sort_by(f64::total_cmp);
-    making.glue = sizes[2];
-    let mut hold = Hold {
-        through: (making.to, meeting.to),
-        into: (making.part, meeting.part),
-        d: opposite(d),
-        region,
-    };
-    // Screws go through the part that meets the other with its face: a back into the edge of a side.
-    let edge_on = matches!(meeting.to.side(opposite(d)), Side::Edge(_));
-    if edge_on && matches!(meeting.part.side(d), Side::Face(_)) && with == "screws" {
-        hold = Hold {
-            through: hold.into,
-            into: hold.through,
-            d,
+
+    fn make(&self, making: &mut Making) -> Option<()> {
+        let meeting = making.meeting;
+        let d = meeting.touching()?;
+        let region = meeting.common();
+        if let (true, Some(face)) = (self.mark, face_toward(&meeting.to, opposite(d))) {
+            let bounds = on_face(&meeting.to, region);
+            let part = making.part.part;
+            let keys = outline(making.span, bounds, face, &part.title);
+            making.add(making.to, "mark", keys, &format!("place of {}", part.id));
+        }
+        let mut sizes: Vec<f64> = (0..3).map(|axis| region.size(axis)).collect();
+        sizes.sort_by(f64::total_cmp);
+        making.glue = sizes[2];
+        let mut hold = Hold {
+            through: (making.to, meeting.to),
+            into: (making.part, meeting.part),
+            d: opposite(d),
             region,
         };
-    }
-    match with {
-        "screws" => screw(fields, making, &hold),
-        "pocket screws" => pocket(fields, making, &hold),
-        "dowels" => dowel(fields, making, &hold),
-        _ => Some(()),
+        // Screws go through the part that meets the other with its face: a back into the edge of a side.
+        let edge_on = matches!(meeting.to.side(opposite(d)), Side::Edge(_));
+        let face_on = matches!(meeting.part.side(d), Side::Face(_));
+        if edge_on && face_on && self.with == With::Screws {
+            hold = Hold {
+                through: hold.into,
+                into: hold.through,
+                d,
+                region,
+            };
+        }
+        match self.with {
+            With::Screws => screw(&self.screwed, making, &hold),
+            With::PocketScrews => pocket(&self.screwed, self.pocket_face, making, &hold),
+            With::Dowels => dowel(&self.screwed, self.dowel.as_ref(), making, &hold),
+            With::Glue | With::Nothing => Some(()),
+        }
     }
 }

@@ -5,95 +5,85 @@ use jigless_model::joint::TOUCH;
 use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Body, Direction, Side};
 
-use super::attach::Made;
-use super::fields::{GLUE, PART, TO, WORK};
-use super::kind::JointKind;
+use super::keys::{Held, LapWith, Members};
+use super::kind::{Common, JointKind, Kind};
 use super::making::Making;
-use super::meeting::Member;
-use super::nodes::Keys;
+use super::member::Member;
 use super::screws::on_face;
-use crate::build::{length, map, text};
+use crate::build::{FeatureDraft, length, map, text};
 use crate::codes;
-use crate::resolve::{Field, Fields, Shape};
+use crate::resolve::{Distance, KeySet};
+
+crate::fields! {
+    struct LapKeys {
+        _members: Members,
+        /// what holds them
+        with: LapWith = "nothing",
+        /// how much wider a cut is than the other part at its thickest reading
+        slip: Distance = "0.2 mm" [CommonPractice],
+        /// how much deeper than half each cut is
+        play: Distance = "0.25 mm" [CommonPractice],
+        held: Held,
+    }
+}
 
 pub(super) static KIND: JointKind = JointKind {
     key: "half_lap",
     summary: "two parts that cross, each cut away by half: slots where they stand on edge, wide grooves where they lie flat",
-    fields: &[
-        PART,
-        TO,
-        Field::with_default(
-            "with",
-            Shape::Word(&["glue", "nothing"]),
-            "nothing",
-            "what holds them",
-        ),
-        Field::with_default(
-            "slip",
-            Shape::Distance,
-            "0.2 mm",
-            "how much wider a cut is than the other part at its thickest reading (common practice, no source)",
-        ),
-        Field::with_default(
-            "play",
-            Shape::Distance,
-            "0.25 mm",
-            "how much deeper than half each cut is (common practice, no source)",
-        ),
-        GLUE,
-        WORK,
-    ],
+    fields: LapKeys::FIELDS,
     captures: true,
-    make,
+    read: |fields| Some(Box::new(LapKeys::read(fields)?)),
 };
 
-fn make(fields: &Fields, making: &mut Making) -> Option<()> {
-    let (slip, play) = (fields.length("slip"), fields.length("play"));
-    let (slip, play) = (slip?.value, play?.value);
-    let meeting = making.meeting;
-    let common = meeting.common();
-    making.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
-    let (a, b) = (meeting.part.thick_axis(), meeting.to.thick_axis());
-    // Standing on edge they are cut along the axis that neither is thick along; lying flat, along their thickness.
-    let cut = if a == b { a } else { 3 - a - b };
-    let middle = common.centre()[cut];
-    let label = |other: &Member| format!("lap of {}", other.part.id);
-    let (part, to) = (making.part, making.to);
-    for (own, body, other, opens) in [(part, meeting.part, to, -1.0), (to, meeting.to, part, 1.0)] {
-        let opens = Direction::along(cut, opens);
-        let side = body.looks(body.side(opens));
-        let surface = if side.sign() > 0.0 {
-            body.bounds().max[cut]
-        } else {
-            body.bounds().min[cut]
-        };
-        let depth = (surface - middle).abs() + play;
-        let keys = match body.side(opens) {
-            Side::Edge(edge) => Some(slot(making, &body, edge, depth, slip, other)),
-            Side::Face(face) => flat(making, &body, face, depth, slip),
-        };
-        let Some((key, keys)) = keys else {
-            fields.context().find(
-                Finding::error(
-                    codes::JOINT_NOT_SUNK,
-                    fields.span,
-                    format!("`{}` and `{}` do not cross", part.part.id, to.part.id),
-                )
-                .fix("let each reach over the other"),
-            );
-            return None;
-        };
-        let made = Made::new(
-            own.carrier(),
-            own.only(),
-            making.span,
-            key,
-            keys,
-            &label(&other),
-        );
-        making.made.push(made);
+impl Kind for LapKeys {
+    fn common(&self) -> Common<'_> {
+        Common {
+            with: self.with,
+            held: &self.held,
+            described: None,
+            depth: None,
+        }
     }
-    Some(())
+
+    fn make(&self, making: &mut Making) -> Option<()> {
+        let meeting = making.meeting;
+        let common = meeting.common();
+        making.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
+        let (a, b) = (meeting.part.thick_axis(), meeting.to.thick_axis());
+        // Standing on edge they are cut along the axis that neither is thick along; lying flat, along their thickness.
+        let cut = if a == b { a } else { 3 - a - b };
+        let middle = common.centre()[cut];
+        let (part, to) = (making.part, making.to);
+        for (own, body, other, opens) in
+            [(part, meeting.part, to, -1.0), (to, meeting.to, part, 1.0)]
+        {
+            let opens = Direction::along(cut, opens);
+            let side = body.looks(body.side(opens));
+            let surface = if side.sign() > 0.0 {
+                body.bounds().max[cut]
+            } else {
+                body.bounds().min[cut]
+            };
+            let depth = (surface - middle).abs() + self.play;
+            let feature = match body.side(opens) {
+                Side::Edge(edge) => Some(slot(making, &body, edge, depth, self.slip, other)),
+                Side::Face(face) => flat(making, &body, face, depth, self.slip),
+            };
+            let Some((key, keys)) = feature else {
+                making.find(
+                    Finding::error(
+                        codes::JOINT_NOT_SUNK,
+                        making.span,
+                        format!("`{}` and `{}` do not cross", part.part.id, to.part.id),
+                    )
+                    .fix("let each reach over the other"),
+                );
+                return None;
+            };
+            making.add(own, key, keys, &format!("lap of {}", other.part.id));
+        }
+        Some(())
+    }
 }
 
 /// A notch in the edge of a part that stands on edge.
@@ -104,7 +94,7 @@ fn slot(
     depth: f64,
     slip: f64,
     other: Member,
-) -> (&'static str, Keys) {
+) -> FeatureDraft {
     let area = on_face(body, making.meeting.common());
     let (low, high) = if edge.is_upright() {
         (area.min.y, area.max.y)
@@ -123,13 +113,7 @@ fn slot(
 }
 
 /// A wide groove, or a rebate at an end, in the face of a part that lies flat.
-fn flat(
-    making: &Making,
-    body: &Body,
-    face: Face,
-    depth: f64,
-    slip: f64,
-) -> Option<(&'static str, Keys)> {
+fn flat(making: &Making, body: &Body, face: Face, depth: f64, slip: f64) -> Option<FeatureDraft> {
     let area = on_face(body, making.meeting.common());
     let size = body.size();
     let across_whole = area.min.y <= TOUCH && area.max.y >= size[1] - TOUCH;
@@ -141,25 +125,27 @@ fn flat(
     };
     let depth = ("depth", length(depth));
     let face = ("face", text(face.name()));
+    let ends = if upright {
+        [Edge::Left, Edge::Right]
+    } else {
+        [Edge::Bottom, Edge::Top]
+    };
     let end = match (low <= TOUCH, high >= run - TOUCH) {
-        (true, _) => Some(if upright { "left" } else { "bottom" }),
-        (_, true) => Some(if upright { "right" } else { "top" }),
+        (true, _) => Some(ends[0]),
+        (_, true) => Some(ends[1]),
         _ => None,
     };
     if let Some(edge) = end {
         let width = ("width", length((high - low + slip / 2.0).min(run)));
-        return Some(("rebate", vec![("edge", text(edge)), width, depth, face]));
+        return Some((
+            "rebate",
+            vec![("edge", text(edge.name())), width, depth, face],
+        ));
     }
-    let from = map(
-        making.span,
-        [(
-            if upright { "left" } else { "bottom" },
-            length(low - slip / 2.0),
-        )],
-    );
+    let from = [(ends[0].name(), length(low - slip / 2.0))];
     let keys = vec![
         ("along", text(if upright { "height" } else { "width" })),
-        ("from", from),
+        ("from", map(making.span, from)),
         ("width", length(high - low + slip)),
         depth,
         face,

@@ -1,5 +1,8 @@
 //! What a joint is to the language: its keys and what makes its work.
 
+use jigless_model::joint::With;
+
+use super::keys::{Described, Held};
 use super::making::Making;
 use crate::resolve::{Field, Fields};
 
@@ -14,6 +17,25 @@ pub struct JointKind {
     pub fields: &'static [Field],
     /// Whether the part goes into a cut of the other one.
     pub captures: bool,
+    /// Reads its keys. Everything wrong has been told where this gives `None`.
+    pub(super) read: fn(&Fields) -> Option<Box<dyn Kind>>,
+}
+
+/// A joint of some kind, read.
+pub(super) trait Kind {
+    /// What every kind says.
+    fn common(&self) -> Common<'_>;
+
     /// Makes the work of one meeting. Everything wrong has been told where this gives `None`.
-    pub(super) make: fn(&Fields, &mut Making) -> Option<()>,
+    fn make(&self, making: &mut Making) -> Option<()>;
+}
+
+/// What every kind of joint says.
+pub(super) struct Common<'a> {
+    pub(super) with: With,
+    pub(super) held: &'a Held,
+    /// Where parts without places meet, for the kinds that can say so.
+    pub(super) described: Option<&'a Described>,
+    /// How deep the cut is, if there is one and the plan says so.
+    pub(super) depth: Option<f64>,
 }

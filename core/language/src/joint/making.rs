@@ -1,13 +1,18 @@
 //! What the work of one meeting is made from.
 
+use jigless_model::diag::Finding;
 use jigless_model::joint::{DrivenScrew, Meeting};
 use jigless_model::source::Span;
 
 use super::attach::Made;
-use super::meeting::Member;
+use super::member::Member;
+use crate::build::{Keys, map, text};
+use crate::load::Node;
+use crate::resolve::Context;
 
 /// What the work of one meeting is made from, and where it goes.
 pub struct Making<'a> {
+    pub(super) context: Context<'a>,
     pub(super) part: Member<'a>,
     pub(super) to: Member<'a>,
     pub(super) meeting: Meeting,
@@ -17,4 +22,25 @@ pub struct Making<'a> {
     pub(super) glue: f64,
     /// Whether the meeting is known from places and not from an edge and a face.
     pub(super) placed: bool,
+}
+
+impl Making<'_> {
+    /// Tells of a fault.
+    pub(super) fn find(&self, finding: Finding) {
+        self.context.find(finding);
+    }
+
+    /// Adds a feature to a member.
+    pub(super) fn add(&mut self, member: Member, key: &'static str, mut keys: Keys, label: &str) {
+        keys.push(("label", text(label)));
+        keys.extend(member.only().map(|only| ("only", text(only))));
+        let value = map(self.span, [(key, map(self.span, keys))]);
+        self.made.push(Made {
+            carrier: member.carrier().to_owned(),
+            node: Node {
+                span: self.span,
+                value,
+            },
+        });
+    }
 }

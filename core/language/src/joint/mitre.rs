@@ -1,104 +1,90 @@
 //! Two parts whose ends are cut to 45 degrees and meet square.
 
 use jigless_model::diag::Finding;
-use jigless_model::side::Face;
-use jigless_model::whole::{Body, Box3, Side};
+use jigless_model::joint::TOUCH;
+use jigless_model::side::{Edge, Face};
+use jigless_model::whole::{Body, Box3, Direction, Side};
 
-use super::attach::Made;
-use super::fields::{GLUE, PART, TO, WORK};
-use super::kind::JointKind;
+use super::keys::{Held, LapWith, Members};
+use super::kind::{Common, JointKind, Kind};
 use super::making::Making;
-use crate::build::text;
+use crate::build::{degrees, text};
 use crate::codes;
-use crate::resolve::{Field, Fields, Shape};
+use crate::resolve::KeySet;
+
+crate::fields! {
+    struct MitreKeys {
+        _members: Members,
+        /// what holds them
+        with: LapWith = "glue",
+        held: Held,
+    }
+}
 
 pub(super) static KIND: JointKind = JointKind {
     key: "mitre",
     summary: "two parts that meet square, the edges of both cut to 45 degrees",
-    fields: &[
-        PART,
-        TO,
-        Field::with_default(
-            "with",
-            Shape::Word(&["glue", "nothing"]),
-            "glue",
-            "what holds them",
-        ),
-        GLUE,
-        WORK,
-    ],
+    fields: MitreKeys::FIELDS,
     captures: true,
-    make,
+    read: |fields| Some(Box::new(MitreKeys::read(fields)?)),
 };
 
-fn make(fields: &Fields, making: &mut Making) -> Option<()> {
-    let meeting = making.meeting;
-    let common = meeting.common();
-    making.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
-    let (part, to) = (making.part, making.to);
-    for (own, body, other) in [
-        (part, meeting.part, meeting.to),
-        (to, meeting.to, meeting.part),
-    ] {
-        let Some((edge, outer)) = mitred(&body, &other, common) else {
-            fields.context().find(
-                Finding::error(
-                    codes::JOINT_NOT_SUNK,
-                    fields.span,
-                    format!(
-                        "`{}` and `{}` do not meet at a corner",
-                        part.part.id, to.part.id
-                    ),
-                )
-                .fix("let the end of each reach to the outer face of the other"),
-            );
-            return None;
-        };
-        let angle = if outer == Face::Front { "45" } else { "-45" };
-        let keys = vec![("edge", text(edge)), ("angle", text(angle))];
-        let label = format!(
-            "mitre at {}",
-            if own.part.id == part.part.id {
-                &to
-            } else {
-                &part
-            }
-            .part
-            .id
-        );
-        let made = Made::new(
-            own.carrier(),
-            own.only(),
-            making.span,
-            "bevel",
-            keys,
-            &label,
-        );
-        making.made.push(made);
+impl Kind for MitreKeys {
+    fn common(&self) -> Common<'_> {
+        Common {
+            with: self.with,
+            held: &self.held,
+            described: None,
+            depth: None,
+        }
     }
-    Some(())
+
+    fn make(&self, making: &mut Making) -> Option<()> {
+        let meeting = making.meeting;
+        let common = meeting.common();
+        making.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
+        let one = (making.part, meeting.part);
+        let two = (making.to, meeting.to);
+        for ((own, body), (other, others_body)) in [(one, two), (two, one)] {
+            let Some((edge, outer)) = mitred(&body, &others_body, common) else {
+                let (part, to) = (&making.part.part.id, &making.to.part.id);
+                let message = format!("`{part}` and `{to}` do not meet at a corner");
+                making.find(
+                    Finding::error(codes::JOINT_NOT_SUNK, making.span, message)
+                        .fix("let the end of each reach to the outer face of the other"),
+                );
+                return None;
+            };
+            let angle = match outer {
+                Face::Front => 45.0,
+                Face::Back => -45.0,
+            };
+            let keys = vec![("edge", text(edge.name())), ("angle", degrees(angle))];
+            making.add(own, "bevel", keys, &format!("mitre at {}", other.part.id));
+        }
+        Some(())
+    }
 }
 
 /// The edge of a part that is cut, and its face outside the corner.
-fn mitred(body: &Body, other: &Body, common: Box3) -> Option<(&'static str, Face)> {
+fn mitred(body: &Body, other: &Body, common: Box3) -> Option<(Edge, Face)> {
     // The part ends where the other one is thick, and is outside where the other one ends.
     let end = end_at(body, common, other.thick_axis())?;
     let outside = end_at(other, common, body.thick_axis())?;
     match (body.side(end), body.side(outside)) {
-        (Side::Edge(edge), Side::Face(face)) => Some((edge.name(), face)),
+        (Side::Edge(edge), Side::Face(face)) => Some((edge, face)),
         _ => None,
     }
 }
 
 /// The direction along an axis in which a body ends with the corner.
-fn end_at(body: &Body, common: Box3, axis: usize) -> Option<jigless_model::whole::Direction> {
-    use jigless_model::joint::TOUCH;
+fn end_at(body: &Body, common: Box3, axis: usize) -> Option<Direction> {
     let bounds = body.bounds();
     let high = (bounds.max[axis] - common.max[axis]).abs() < TOUCH;
     let low = (bounds.min[axis] - common.min[axis]).abs() < TOUCH;
     match (high, low) {
-        (true, false) => Some(jigless_model::whole::Direction::along(axis, 1.0)),
-        (false, true) => Some(jigless_model::whole::Direction::along(axis, -1.0)),
+        (true, false) => Some(Direction::along(axis, 1.0)),
+        (false, true) => Some(Direction::along(axis, -1.0)),
         _ => None,
     }
 }

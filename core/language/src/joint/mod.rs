@@ -11,11 +11,12 @@
 
 mod attach;
 mod butt;
-mod fields;
 mod half_lap;
+mod keys;
 mod kind;
 mod making;
 mod meeting;
+mod member;
 mod mitre;
 mod nodes;
 mod screws;
@@ -25,16 +26,19 @@ pub(crate) use attach::{apply, label, pair_up};
 pub use kind::JointKind;
 
 use jigless_model::diag::{Finding, nearest};
-use jigless_model::joint::Joint;
+use jigless_model::joint::{Joint, With};
 use jigless_model::plan::Part;
 use jigless_model::source::Spanned;
 
+use crate::build::text;
 use crate::codes;
 use crate::load::{Entry, Node, Value};
-use crate::resolve::{Context, Fields, Header};
+use crate::resolve::{Context, Fields, Header, KeySet};
 use attach::Made;
+use keys::{Glue, Members, Work};
+use kind::Common;
 use making::Making;
-use meeting::{Member, meetings};
+use member::Member;
 
 /// Every kind of joint, in the order in which the manual shows them.
 pub static JOINTS: &[&JointKind] = &[
@@ -71,11 +75,8 @@ pub(crate) fn written_out(node: &Node) -> Node {
         && let Value::Map(keys) = &mut entry.value.value
     {
         keys.retain(|key| key.key.value != "work");
-        keys.push(crate::build::entry(
-            node.span,
-            "work",
-            crate::build::text("given"),
-        ));
+        let given = text(Work::Given.name());
+        keys.push(crate::build::entry(node.span, "work", given));
     }
     node
 }
@@ -84,14 +85,15 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
     let (kind, entry) = kind_of(context, node)?;
     let span = entry.key.span;
     let fields = Fields::new(context, kind.key, span, &entry.value, kind.fields)?;
-    let part = member(&fields, "part", headers);
-    let to = member(&fields, "to", headers);
-    let given = fields
-        .word("work")
-        .is_some_and(|word| word.value == "given");
-    let with = fields.word("with");
-    let glued = fields.word("glue");
-    let (part, to, with) = (part?, to?, with?.value);
+    let members = Members::read(&fields)
+        .map(|keys| [&keys.part, &keys.to].map(|name| member(context, name, headers)));
+    let keys = (kind.read)(&fields);
+    let [Some(part), Some(to)] = members? else {
+        return None;
+    };
+    let keys = keys?;
+    let Common { with, held, .. } = keys.common();
+    let given = held.work == Work::Given;
     if part.part.id == to.part.id {
         context.find(
             Finding::error(
@@ -103,16 +105,23 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
         );
         return None;
     }
-    let (found, placed) = meetings(&fields, kind.captures, part, to, given)?;
+    let place = meeting::Seeking {
+        context,
+        span,
+        captures: kind.captures,
+        part,
+        to,
+    };
+    let (found, placed) = place.meetings(&keys.common())?;
     let count = if placed {
         found.len() as u32
     } else {
         part.part.count.max(to.part.count)
     };
-    let glued = match glued?.value {
-        "yes" => true,
-        "no" => false,
-        _ => matches!(with, "glue" | "dowels"),
+    let glued = match held.glue {
+        Glue::Yes => true,
+        Glue::No => false,
+        Glue::AsUsual => matches!(with, With::Glue | With::Dowels),
     };
     let mut joint = Joint {
         kind: kind.key,
@@ -130,6 +139,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
     let mut glue = 0.0;
     for meeting in &found {
         let mut making = Making {
+            context,
             part,
             to,
             meeting: *meeting,
@@ -139,7 +149,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
             glue: 0.0,
             placed,
         };
-        (kind.make)(&fields, &mut making)?;
+        keys.make(&mut making)?;
         glue += making.glue;
         all.extend(making.made);
         joint.screws.extend(making.screws);
@@ -191,13 +201,16 @@ fn kind_of<'a>(context: Context, node: &'a Node) -> Option<(&'static JointKind, 
     Some((kind, entry))
 }
 
-fn member<'a>(fields: &Fields, key: &'static str, headers: &'a [&Header]) -> Option<Member<'a>> {
-    let name: Spanned<String> = fields.text(key)?;
+fn member<'a>(
+    context: Context,
+    name: &Spanned<String>,
+    headers: &'a [&Header],
+) -> Option<Member<'a>> {
     let all = || headers.iter().flat_map(|header| header.parts());
     let found: Option<&Part> = all().find(|part| part.id == name.value);
     if found.is_none() {
         let ids = all().map(|part| part.id.as_str());
-        fields.context().find(
+        context.find(
             Finding::error(
                 codes::UNKNOWN_PART,
                 name.span,

@@ -1,17 +1,13 @@
 //! Feature entries as an author would write them.
 
+use crate::build::{FeatureDraft, Keys, length, list, map, number, text};
+use crate::load::Value;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Span;
 
-use crate::build::{length, list, map, text};
-use crate::load::Value;
-
-/// The keys of a feature with their values.
-pub(super) type Keys = Vec<(&'static str, Value)>;
-
-pub(super) fn point(span: Span, point: Point) -> Value {
-    list(span, [length(point.x), length(point.y)])
+fn point(span: Span, point: Point) -> Value {
+    crate::build::point(span, point.x, point.y)
 }
 
 pub(super) fn face_key(face: Face) -> (&'static str, Value) {
@@ -23,20 +19,12 @@ const LETTER: f64 = 9.0;
 
 /// A pencil outline, with a name in it where there is room: on a narrow one it would reach over the part's edge.
 pub(super) fn outline(span: Span, bounds: Bounds, face: Face, label: &str) -> Keys {
-    let mut keys = vec![
-        (
-            "box",
-            map(
-                span,
-                [
-                    ("at", point(span, bounds.min)),
-                    ("width", length(bounds.width())),
-                    ("height", length(bounds.height())),
-                ],
-            ),
-        ),
-        face_key(face),
+    let rectangle = [
+        ("at", point(span, bounds.min)),
+        ("width", length(bounds.width())),
+        ("height", length(bounds.height())),
     ];
+    let mut keys = vec![("box", map(span, rectangle)), face_key(face)];
     if label.chars().count() as f64 * LETTER <= bounds.width() && bounds.height() >= LETTER {
         keys.push(("text", text(label)));
     }
@@ -44,14 +32,14 @@ pub(super) fn outline(span: Span, bounds: Bounds, face: Face, label: &str) -> Ke
 }
 
 /// Holes at some points, as a row where they are evenly spaced.
-pub(super) fn holes(span: Span, points: &[Point], more: &Keys) -> Vec<(&'static str, Keys)> {
+pub(super) fn holes(span: Span, points: &[Point], more: &Keys) -> Vec<FeatureDraft> {
     if points.len() > 1
         && let Some(step) = even_step(points)
     {
         let mut keys = vec![
             ("first", point(span, points[0])),
             ("step", point(span, step)),
-            ("count", text(&points.len().to_string())),
+            ("count", number(points.len() as u32)),
         ];
         keys.extend(more.iter().cloned());
         return vec![("hole_row", keys)];

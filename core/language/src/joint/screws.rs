@@ -2,20 +2,21 @@
 
 use jigless_model::diag::Finding;
 use jigless_model::geom::Point;
-use jigless_model::joint::DrivenScrew;
-use jigless_model::joint::TOUCH;
+use jigless_model::hardware::FittingKind;
+use jigless_model::joint::{DrivenScrew, TOUCH};
+use jigless_model::operation::Depth;
 use jigless_model::side::{Edge, Face};
+use jigless_model::source::Span;
 use jigless_model::units::{MM_PER_INCH, Unit};
 use jigless_model::whole::{Body, Box3, Direction, Side, Triple};
 
-use super::attach::Made;
+use super::keys::{DowelKeys, Screwed};
 use super::making::Making;
-use super::meeting::Member;
-use super::nodes::{Keys, edge_holes, face_key, holes};
-use crate::build::{length, map, text};
+use super::member::Member;
+use super::nodes::{edge_holes, face_key, holes};
+use crate::build::{Keys, degrees, hardware, length, list, map, text};
 use crate::codes;
 use crate::load::Value;
-use crate::resolve::{Fields, read_spread};
 
 /// Distance of the outermost screws from the ends of a joint, and the greatest distance between neighbours, in
 /// millimetres. Common practice, no source.
@@ -76,12 +77,8 @@ fn moved(mut point: Triple, d: Direction, by: f64) -> Triple {
 }
 
 /// The places along a joint as the plan says, on the middle line of the region; on two lines where it is wide.
-pub(super) fn places(
-    fields: &Fields,
-    body: &Body,
-    d: Direction,
-    region: Box3,
-) -> Option<Vec<Triple>> {
+fn places(keys: &Screwed, making: &Making, hold: &Hold) -> Option<Vec<Triple>> {
+    let (body, d, region) = (&making.meeting.part, hold.d, hold.region);
     let mut axes: Vec<usize> = (0..3).filter(|axis| *axis != d.axis()).collect();
     axes.sort_by(|a, b| region.size(*b).total_cmp(&region.size(*a)));
     let (run, cross) = (axes[0], axes[1]);
@@ -91,11 +88,11 @@ pub(super) fn places(
     } else {
         Edge::Left
     };
-    let along: Vec<f64> = match fields.node("at") {
-        Some(node) => read_spread(fields.context(), node, edge, length)?
-            .iter()
-            .map(|at| at.value)
-            .collect(),
+    let along: Vec<f64> = match &keys.at {
+        Some(at) => {
+            let at = at.on_edge(making.context, edge, length)?;
+            at.iter().map(|at| at.value).collect()
+        }
         None => usual(length),
     };
     // Positions count from the left or bottom end of the part, which may lie at either end of the axis.
@@ -150,30 +147,66 @@ fn usual(length: f64) -> Vec<f64> {
         .collect()
 }
 
+/// A hole of a joint.
+struct Hole {
+    diameter: f64,
+    depth: Depth,
+    /// Diameter of the 90 degree cone at the face, if there is one.
+    countersink: Option<f64>,
+    /// What is bought for it.
+    hardware: Option<Value>,
+}
+
+impl Hole {
+    /// As deep as this and nothing more.
+    fn blind(diameter: f64, depth: f64) -> Self {
+        Self {
+            diameter,
+            depth: Depth::Blind(depth),
+            countersink: None,
+            hardware: None,
+        }
+    }
+
+    fn hardware(&self) -> Option<(&'static str, Value)> {
+        self.hardware.clone().map(|hardware| ("hardware", hardware))
+    }
+
+    /// Its keys in a face.
+    fn in_face(&self, span: Span, face: Face) -> Keys {
+        let depth = match self.depth {
+            Depth::Through => text("through"),
+            Depth::Blind(depth) => length(depth),
+        };
+        let mut keys = vec![("diameter", length(self.diameter)), ("depth", depth)];
+        if let Some(diameter) = self.countersink {
+            let cone = [("diameter", length(diameter)), ("angle", degrees(90.0))];
+            keys.push(("countersink", map(span, cone)));
+        }
+        keys.extend(self.hardware());
+        keys.push(face_key(face));
+        keys
+    }
+}
+
 /// Adds a hole for each point, in the face or edge of a part that looks in a direction.
-pub(super) fn bore(
+fn bore(
     making: &mut Making,
     (member, body): (Member, Body),
     looks: Direction,
     points: &[Triple],
-    hole: &Keys,
+    hole: &Hole,
     label: &str,
 ) {
     let span = making.span;
-    let (diameter, depth) = (size_of(hole, "diameter"), size_of(hole, "depth"));
-    let hardware: Keys = hole
-        .iter()
-        .filter(|(key, _)| *key == "hardware")
-        .cloned()
-        .collect();
-    let made = match body.side(looks) {
-        Side::Face(face) => {
+    let made = match (body.side(looks), hole.depth) {
+        (Side::Face(face), _) => {
             let local: Vec<Point> = points.iter().map(|p| body.to_part(*p).0).collect();
-            let mut keys = hole.clone();
-            keys.push(face_key(face));
-            holes(span, &local, &keys)
+            holes(span, &local, &hole.in_face(span, face))
         }
-        Side::Edge(edge) => {
+        // No joint drills from edge to edge.
+        (Side::Edge(_), Depth::Through) => Vec::new(),
+        (Side::Edge(edge), Depth::Blind(hole_depth)) => {
             let local: Vec<(f64, f64)> = points
                 .iter()
                 .map(|p| {
@@ -181,61 +214,45 @@ pub(super) fn bore(
                     (if edge.is_upright() { at.y } else { at.x }, depth)
                 })
                 .collect();
-            let mut keys = Vec::new();
             let mut depths: Vec<f64> = local.iter().map(|(_, depth)| *depth).collect();
             depths.sort_by(f64::total_cmp);
             depths.dedup_by(|a, b| (*a - *b).abs() < TOUCH);
-            for from_front in depths {
+            let rows = depths.into_iter().map(|from_front| {
                 let along: Vec<f64> = local
                     .iter()
                     .filter(|(_, own)| (own - from_front).abs() < TOUCH)
                     .map(|(along, _)| *along)
                     .collect();
-                let mut own = edge_holes(span, edge, &along, from_front, diameter, depth);
-                own.extend(hardware.iter().cloned());
-                keys.push(("edge_hole", own));
-            }
-            keys
+                let mut keys =
+                    edge_holes(span, edge, &along, from_front, hole.diameter, hole_depth);
+                keys.extend(hole.hardware());
+                ("edge_hole", keys)
+            });
+            rows.collect()
         }
     };
     for (key, keys) in made {
-        let feature = Made::new(member.carrier(), member.only(), span, key, keys, label);
-        making.made.push(feature);
-    }
-}
-
-fn size_of(keys: &Keys, key: &str) -> f64 {
-    let found = keys.iter().find(|(own, _)| *own == key);
-    match found.map(|(_, value)| value) {
-        Some(Value::Scalar(scalar)) => scalar
-            .text
-            .strip_suffix(" mm")
-            .and_then(|text| text.parse().ok())
-            .unwrap_or(0.0),
-        _ => 0.0,
+        making.add(member, key, keys, label);
     }
 }
 
 /// Screws through one part into the other: clearance holes with a countersink, and pilots.
-pub(super) fn screw(fields: &Fields, making: &mut Making, hold: &Hold) -> Option<()> {
+pub(super) fn screw(keys: &Screwed, making: &mut Making, hold: &Hold) -> Option<()> {
     let (through, into) = (hold.through.0.part, hold.into.0.part);
-    let (clearance, pilot) = (fields.length("clearance"), fields.length("pilot"));
-    let countersink = fields.length("countersink");
-    let points = places(fields, &making.meeting.part, hold.d, hold.region);
+    let points = places(keys, making, hold);
     let needed = if matches!(hold.into.1.side(opposite(hold.d)), Side::Face(_)) {
         // Into a face the far side is near: as long as may be, and never out again.
         Err(hold.passed() + hold.ahead() - SKIN)
     } else {
         Ok(hold.passed() + THREAD)
     };
-    let sold = sold(fields, needed)?;
-    let (clearance, pilot, countersink) = (clearance?.value, pilot?.value, countersink?.value);
+    let sold = sold(keys, making, needed)?;
     let points = points?;
     if matches!(hold.through.1.side(opposite(hold.d)), Side::Edge(_)) {
-        fields.context().find(
+        making.find(
             Finding::error(
                 codes::SCREW_THROUGH_EDGE,
-                fields.span,
+                making.span,
                 format!(
                     "a screw cannot go through `{}` from edge to edge",
                     through.id
@@ -245,38 +262,27 @@ pub(super) fn screw(fields: &Fields, making: &mut Making, hold: &Hold) -> Option
         );
         return None;
     }
-    let span = making.span;
-    let mut keys = vec![("diameter", length(clearance)), ("depth", text("through"))];
-    if countersink > clearance {
-        let cone = [("diameter", length(countersink)), ("angle", text("90"))];
-        keys.push(("countersink", map(span, cone)));
-    }
-    let hardware = [
-        ("what", text("screw")),
-        ("length", length(sold.length)),
-        ("gauge", text(&sold.gauge)),
-    ];
-    keys.push(("hardware", map(span, hardware)));
-    let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
-    bore(
-        making,
-        hold.through,
-        opposite(hold.d),
-        &heads,
-        &keys,
-        &format!("screws into {}", into.id),
+    let bought = hardware(
+        making.span,
+        FittingKind::Screw,
+        Some(sold.length),
+        Some(&sold.gauge),
     );
-    if pilot > 0.0 {
+    let hole = Hole {
+        diameter: keys.clearance,
+        depth: Depth::Through,
+        countersink: Some(keys.countersink).filter(|cone| *cone > keys.clearance),
+        hardware: Some(bought),
+    };
+    let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
+    let back = opposite(hold.d);
+    let label = format!("screws into {}", into.id);
+    bore(making, hold.through, back, &heads, &hole, &label);
+    if keys.pilot > 0.0 {
         let depth = (sold.length - hold.passed() + 1.0).clamp(1.0, hold.ahead() - 1.0);
-        let keys = vec![("diameter", length(pilot)), ("depth", length(depth))];
-        bore(
-            making,
-            hold.into,
-            opposite(hold.d),
-            &points,
-            &keys,
-            &format!("pilots from {}", through.id),
-        );
+        let pilot = Hole::blind(keys.pilot, depth);
+        let label = format!("pilots from {}", through.id);
+        bore(making, hold.into, back, &points, &pilot, &label);
     }
     if making.placed {
         for head in heads {
@@ -292,71 +298,53 @@ pub(super) fn screw(fields: &Fields, making: &mut Making, hold: &Hold) -> Option
 }
 
 /// Dowels: holes of the same diameter in both parts.
-pub(super) fn dowel(fields: &Fields, making: &mut Making, hold: &Hold) -> Option<()> {
-    let dowel = fields.has("dowel").then(|| fields.map("dowel")).flatten();
-    let size = |key: &'static str, usual: f64| match &dowel {
-        Some(dowel) if dowel.has(key) => dowel.length(key).map(|length| length.value),
-        _ => Some(usual),
-    };
-    let (diameter, whole) = (size("diameter", 8.0)?, size("length", 35.0)?);
+pub(super) fn dowel(
+    keys: &Screwed,
+    given: Option<&DowelKeys>,
+    making: &mut Making,
+    hold: &Hold,
+) -> Option<()> {
+    let size = |key: fn(&DowelKeys) -> Option<f64>, usual| given.and_then(key).unwrap_or(usual);
+    let diameter = size(|dowel| dowel.diameter, 8.0);
+    let whole = size(|dowel| dowel.length, 35.0);
     // Two thirds of a face's thickness, and 1 mm more than the dowel over both holes for the glue (common practice, no
     // source).
     let usual = (hold.through.1.bounds().size(hold.d.axis()) * 2.0 / 3.0).floor();
-    let shallow = size("face_depth", usual.min(whole / 2.0))?;
-    let deep = size("edge_depth", whole - shallow + 1.0)?;
-    let points = places(fields, &making.meeting.part, hold.d, hold.region)?;
-    let span = making.span;
-    let hardware = [
-        ("what", text("dowel")),
-        ("length", length(whole)),
-        ("gauge", text(&jigless_model::units::decimal(diameter, 2))),
-    ];
-    let keys = |depth: f64| vec![("diameter", length(diameter)), ("depth", length(depth))];
+    let shallow = size(|dowel| dowel.face_depth, usual.min(whole / 2.0));
+    let deep = size(|dowel| dowel.edge_depth, whole - shallow + 1.0);
+    let points = places(keys, making, hold)?;
     let (through, into) = (hold.through.0.part, hold.into.0.part);
+    let hole = Hole::blind(diameter, shallow);
     let label = format!("dowels of {}", into.id);
-    bore(
-        making,
-        hold.through,
-        hold.d,
-        &points,
-        &keys(shallow),
-        &label,
-    );
-    let mut edge = keys(deep);
-    edge.push(("hardware", map(span, hardware)));
-    bore(
-        making,
-        hold.into,
-        opposite(hold.d),
-        &points,
-        &edge,
-        &format!("dowels of {}", through.id),
-    );
+    bore(making, hold.through, hold.d, &points, &hole, &label);
+    let gauge = jigless_model::units::decimal(diameter, 2);
+    let bought = hardware(making.span, FittingKind::Dowel, Some(whole), Some(&gauge));
+    let hole = Hole {
+        hardware: Some(bought),
+        ..Hole::blind(diameter, deep)
+    };
+    let label = format!("dowels of {}", through.id);
+    bore(making, hold.into, opposite(hold.d), &points, &hole, &label);
     Some(())
 }
 
 /// Angled pockets in the part, toward the other one.
-pub(super) fn pocket(fields: &Fields, making: &mut Making, hold: &Hold) -> Option<()> {
+pub(super) fn pocket(keys: &Screwed, face: Face, making: &mut Making, hold: &Hold) -> Option<()> {
     let (member, body) = hold.into;
     let toward = opposite(hold.d);
     let Side::Edge(edge) = body.side(toward) else {
-        fields.context().find(
-            Finding::error(
-                codes::POCKET_IN_FACE,
-                fields.span,
-                format!(
-                    "pocket screws leave through an edge, and `{}` meets the other with a face",
-                    member.part.id
-                ),
-            )
-            .fix("use screws, or make it the other part of the joint"),
+        let id = &member.part.id;
+        let message =
+            format!("pocket screws leave through an edge, and `{id}` meets the other with a face");
+        making.find(
+            Finding::error(codes::POCKET_IN_FACE, making.span, message)
+                .fix("use screws, or make it the other part of the joint"),
         );
         return None;
     };
-    let face = fields.face("pocket_face")?.value;
     let thickness = member.part.thickness();
-    let sold = pocket_screw(fields, thickness)?;
-    let points = places(fields, &making.meeting.part, hold.d, hold.region)?;
+    let sold = pocket_screw(keys, thickness);
+    let points = places(keys, making, hold)?;
     let span = making.span;
     let along = points.iter().map(|p| {
         let (at, _) = body.to_part(*p);
@@ -366,29 +354,26 @@ pub(super) fn pocket(fields: &Fields, making: &mut Making, hold: &Hold) -> Optio
         ("length", length(sold.length)),
         ("gauge", text(&sold.gauge)),
     ];
-    let keys = vec![
+    let own = vec![
         ("edge", text(edge.name())),
-        ("at", crate::build::list(span, along)),
-        ("face", text(face.name())),
+        ("at", list(span, along)),
+        face_key(face),
         ("screw", map(span, screw)),
     ];
-    let label = format!("pockets toward {}", hold.through.0.part.id);
-    let feature = Made::new(
-        member.carrier(),
-        member.only(),
-        span,
+    let other = &hold.through.0.part.id;
+    making.add(
+        member,
         "pocket_holes",
-        keys,
-        &label,
+        own,
+        &format!("pockets toward {other}"),
     );
-    making.made.push(feature);
     if making.placed {
         // The pocket's own defaults: 15 degrees, and as much wood before the edge as the part is thick.
         let beyond = (sold.length - thickness) * 15f64.to_radians().cos();
         for point in points {
             making.screws.push(DrivenScrew {
                 through: member.part.id.clone(),
-                into: hold.through.0.part.id.clone(),
+                into: other.clone(),
                 head: point,
                 tip: moved(point, toward, beyond),
             });
@@ -398,7 +383,7 @@ pub(super) fn pocket(fields: &Fields, making: &mut Making, hold: &Hold) -> Optio
 }
 
 /// Length of a pocket screw by the thickness of the part (a public planner's table; common practice, no source).
-fn pocket_screw(fields: &Fields, thickness: f64) -> Option<Sold> {
+fn pocket_screw(keys: &Screwed, thickness: f64) -> Sold {
     let usual = match thickness {
         t if t <= 16.0 => 25.0,
         t if t <= 20.0 => 32.0,
@@ -406,35 +391,25 @@ fn pocket_screw(fields: &Fields, thickness: f64) -> Option<Sold> {
         t if t <= 32.0 => 51.0,
         _ => 64.0,
     };
-    let (length, gauge) = given_screw(fields)?;
-    Some(Sold {
-        length: length.unwrap_or(usual),
-        gauge: gauge.unwrap_or_else(|| "#8".to_owned()),
-    })
+    let given = keys.screw.as_ref();
+    Sold {
+        length: given.and_then(|screw| screw.length).unwrap_or(usual),
+        gauge: gauge(keys, "#8"),
+    }
 }
 
-#[allow(clippy::type_complexity, reason = "the two values of one map")]
-fn given_screw(fields: &Fields) -> Option<(Option<f64>, Option<String>)> {
-    if !fields.has("screw") {
-        return Some((None, None));
-    }
-    let screw = fields.map("screw")?;
-    let length = screw
-        .has("length")
-        .then(|| screw.length("length"))
-        .flatten();
-    let gauge = screw.has("gauge").then(|| screw.text("gauge")).flatten();
-    Some((length.map(|l| l.value), gauge.map(|g| g.value)))
+/// The gauge of a screw: as the plan says, or the usual one.
+fn gauge(keys: &Screwed, usual: &str) -> String {
+    let given = keys.screw.as_ref().and_then(|screw| screw.gauge.clone());
+    given.unwrap_or_else(|| usual.to_owned())
 }
 
 /// The screw of a joint: as the plan says, or the shortest that is sold and long enough (`Ok`), or the longest that is
 /// short enough (`Err`).
-fn sold(fields: &Fields, needed: Result<f64, f64>) -> Option<Sold> {
-    let inch = fields.context().names.unit() == Unit::Inch;
-    let (sizes, scale) = if inch {
-        (SOLD_IN, MM_PER_INCH)
-    } else {
-        (SOLD_MM, 1.0)
+fn sold(keys: &Screwed, making: &Making, needed: Result<f64, f64>) -> Option<Sold> {
+    let (sizes, scale, usual_gauge) = match making.context.unit() {
+        Unit::Inch => (SOLD_IN, MM_PER_INCH, "#8"),
+        Unit::Millimetre => (SOLD_MM, 1.0, "4"),
     };
     let mut sizes = sizes.iter().map(|size| size * scale);
     // Sold lengths are rounded themselves, so a screw half a millimetre short is long enough.
@@ -442,17 +417,17 @@ fn sold(fields: &Fields, needed: Result<f64, f64>) -> Option<Sold> {
         Ok(least) => sizes.find(|size| *size >= least - 0.5),
         Err(most) => sizes.rev().find(|size| *size <= most),
     };
-    let (length, gauge) = given_screw(fields)?;
-    let Some(length) = length.or(usual) else {
-        fields.context().find(
-            Finding::error(codes::NO_SCREW, fields.span, "no usual screw fits here")
+    let given = keys.screw.as_ref().and_then(|screw| screw.length);
+    let Some(length) = given.or(usual) else {
+        making.find(
+            Finding::error(codes::NO_SCREW, making.span, "no usual screw fits here")
                 .fix("give `screw: {length: ...}`"),
         );
         return None;
     };
     Some(Sold {
         length,
-        gauge: gauge.unwrap_or_else(|| if inch { "#8" } else { "4" }.to_owned()),
+        gauge: gauge(keys, usual_gauge),
     })
 }
 

@@ -15,6 +15,11 @@ pub trait Names {
 
     /// The unit of bare numbers.
     fn unit(&self) -> Unit;
+
+    /// Whether something of this name is described as stock, however badly.
+    fn describes_stock(&self, _: &str) -> bool {
+        false
+    }
 }
 
 /// Why a name stands for nothing.

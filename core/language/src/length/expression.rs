@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use super::LengthFault;
 use super::token::{Token, UnitWord, What, tokens};
+use super::{Kind, LengthFault, Quantity};
 
 /// How long a length text may be, in bytes, and how deep its brackets may nest.
 const MAX_TEXT: usize = 500;
@@ -20,6 +20,13 @@ pub struct Expression {
 pub(super) struct Term {
     pub(super) what: TermKind,
     pub(super) range: Range<usize>,
+}
+
+impl Term {
+    /// What no text says.
+    fn made(what: TermKind) -> Self {
+        Self { what, range: 0..0 }
+    }
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -93,6 +100,35 @@ impl Expression {
             return Err(parser.unexpected(token, text));
         }
         Ok(Self { root })
+    }
+
+    /// What needs no working out.
+    pub fn of(quantity: Quantity) -> Self {
+        let value = quantity.value;
+        Self {
+            root: Term::made(match quantity.kind {
+                Kind::Length => TermKind::Length(value),
+                Kind::Angle => TermKind::Angle(value),
+                Kind::Bare | Kind::Ratio => TermKind::Bare(value),
+            }),
+        }
+    }
+
+    /// One calculation less another.
+    #[must_use]
+    pub fn minus(self, other: Self) -> Self {
+        let (left, right) = (Box::new(self.root), Box::new(other.root));
+        Self {
+            root: Term::made(TermKind::Two(Operator::Subtract, left, right)),
+        }
+    }
+
+    /// Millimetres, where it is a length that needs no working out.
+    pub fn as_length(&self) -> Option<f64> {
+        match self.root.what {
+            TermKind::Length(mm) => Some(mm),
+            _ => None,
+        }
     }
 
     /// Whether a text can name a value: a word of letters, digits and `_` that means nothing else.

@@ -1,6 +1,11 @@
-//! The tree of a YAML text.
+//! The tree of a YAML text, and of what builders and joints write into it.
+
+use std::borrow::Cow;
+use std::sync::Arc;
 
 use jigless_model::source::{Span, Spanned};
+
+use crate::length::{Expression, LengthFault};
 
 /// A value of a YAML text and its place.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,12 +30,14 @@ pub enum Value {
 }
 
 /// A single value as text.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Scalar {
     /// The content, without quotes.
     pub text: String,
     /// Whether it was quoted or written as a block.
     pub quoted: bool,
+    /// What a builder or joint means by the text; `None` where an author wrote it, and it is still to be read.
+    pub meant: Option<Arc<Expression>>,
 }
 
 /// A key and its value.
@@ -88,6 +95,34 @@ impl Node {
 }
 
 impl Scalar {
+    /// A text as it is written without quotes.
+    pub fn plain(text: impl Into<String>) -> Self {
+        Self {
+            text: text.into(),
+            quoted: false,
+            meant: None,
+        }
+    }
+
+    /// A calculation that was worked out here, and how it is written.
+    pub fn meaning(text: impl Into<String>, meant: Expression) -> Self {
+        Self {
+            meant: Some(Arc::new(meant)),
+            ..Self::plain(text)
+        }
+    }
+
+    /// The calculation that it stands for.
+    ///
+    /// # Errors
+    /// What cannot be read as one, and where.
+    pub fn expression(&self) -> Result<Cow<'_, Expression>, LengthFault> {
+        match &self.meant {
+            Some(meant) => Ok(Cow::Borrowed(meant)),
+            None => Expression::parse(&self.text).map(Cow::Owned),
+        }
+    }
+
     fn to_json(&self) -> serde_json::Value {
         let text = || serde_json::Value::String(self.text.clone());
         if self.quoted {

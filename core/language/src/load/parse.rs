@@ -313,12 +313,9 @@ impl Builder<'_> {
             RawValue::Null => Value::Null,
             RawValue::Text(text) => Value::Scalar(Scalar {
                 quoted: self.written(placed.defined) != text,
-                text,
+                ..Scalar::plain(text)
             }),
-            RawValue::Plain => Value::Scalar(Scalar {
-                text: self.written(placed.defined).to_owned(),
-                quoted: false,
-            }),
+            RawValue::Plain => Value::Scalar(Scalar::plain(self.written(placed.defined))),
             RawValue::List(items) => {
                 let items: Vec<Node> = items.into_iter().map(|item| self.node(item)).collect();
                 if let Some(last) = items.last() {

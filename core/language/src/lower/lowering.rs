@@ -1,7 +1,8 @@
 //! Where a feature puts its work when it is read.
 
 use jigless_model::diag::Finding;
-use jigless_model::feature::{CornerShape, FeatureWork, Shaping};
+use jigless_model::fact::Fact;
+use jigless_model::feature::{CornerShape, FeatureWork, Shaping, Working};
 use jigless_model::frame::Frame;
 use jigless_model::geom::{Path, Point};
 use jigless_model::hardware::Fitting;
@@ -18,15 +19,19 @@ use crate::codes;
 pub struct Lowering {
     frame: Frame,
     unit: Unit,
+    /// How much more work it may add.
+    room: usize,
     work: FeatureWork,
 }
 
 impl Lowering {
-    /// For a feature of a part of a size; `unit` is the author's, for messages.
-    pub fn new(frame: Frame, unit: Unit) -> Self {
+    /// For a feature of a part of a size; `unit` is the author's, for messages. Work beyond `room` pieces is dropped: a
+    /// plan that asks for that much is refused, and must not fill the memory before.
+    pub fn new(frame: Frame, unit: Unit, room: usize) -> Self {
         Self {
             frame,
             unit,
+            room,
             work: FeatureWork::default(),
         }
     }
@@ -41,9 +46,9 @@ impl Lowering {
         self.frame
     }
 
-    /// The author's unit, for messages.
-    pub fn unit(&self) -> Unit {
-        self.unit
+    /// A length in the author's unit, for messages.
+    pub fn show(&self, mm: f64) -> String {
+        self.unit.show(mm)
     }
 
     /// Tells of a fault. An error keeps the part from being exported.
@@ -53,12 +58,25 @@ impl Lowering {
 
     /// Adds work that `span` asks for. Its short name stays empty: it is numbered within the part when that is lowered.
     pub fn push(&mut self, span: Span, work: Work) {
-        self.work.work.push(Spanned::new(work, span));
+        if self.work.work.len() < self.room {
+            self.work.work.push(Spanned::new(work, span));
+        }
     }
 
     /// Adds a line of arithmetic that a builder can follow, to be printed beside the work of this feature.
     pub fn working(&mut self, line: String) {
+        self.work.workings.push(Working::Line(line));
+    }
+
+    /// Adds a line of arithmetic that gives how far something is from an edge.
+    pub fn working_from(&mut self, what: &'static str, edge: Edge, sum: String) {
+        let line = Working::FromEdge { what, edge, sum };
         self.work.workings.push(line);
+    }
+
+    /// Adds what the feature knows of hardware and of other parts, for the checks.
+    pub fn know(&mut self, fact: Fact) {
+        self.work.facts.push(fact);
     }
 
     /// Adds hardware that the feature takes.
@@ -86,6 +104,17 @@ impl Lowering {
                 mouth,
             }),
         );
+    }
+
+    /// Adds a hole that ends in the material.
+    pub fn drill_blind(
+        &mut self,
+        face: Face,
+        centre: Spanned<Point>,
+        diameter: f64,
+        depth: Spanned<f64>,
+    ) {
+        self.drill(face, centre, diameter, Depth::Blind(depth.value), None);
     }
 
     /// Adds an area milled to a depth.
@@ -116,17 +145,8 @@ impl Lowering {
         self.work.shapes.push(Shaping::Corner(corner, shape));
     }
 
-    /// Cuts a closed shape away, right through.
-    pub fn cut_away(&mut self, span: Span, shape: Path) {
-        self.cut(span, shape, false);
-    }
-
-    /// Cuts a closed shape away into which the corners of another part must go.
-    pub fn cut_away_mating(&mut self, span: Span, shape: Path) {
-        self.cut(span, shape, true);
-    }
-
-    fn cut(&mut self, span: Span, shape: Path, mating: bool) {
+    /// Cuts a closed shape away, right through; `mating` where the corners of another part must go into it.
+    pub fn cut_away(&mut self, span: Span, shape: Path, mating: bool) {
         self.work.shapes.push(Shaping::Cut {
             shape,
             mating,
@@ -145,22 +165,13 @@ impl Lowering {
         if depth.value < self.frame.thickness {
             return true;
         }
-        let unit = self.unit;
-        let thickness = unit.show(self.frame.thickness);
-        self.find(
-            Finding::error(
-                codes::DEPTH_BEYOND_THICKNESS,
-                depth.span,
-                format!(
-                    "a {what} {} deep does not fit into a part {thickness} thick",
-                    unit.show(depth.value)
-                ),
-            )
-            .fix(match what {
-                "hole" => format!("keep it below {thickness}, or write `through`"),
-                _ => format!("keep it below {thickness}"),
-            }),
-        );
+        let (deep, thickness) = (self.show(depth.value), self.show(self.frame.thickness));
+        let message = format!("a {what} {deep} deep does not fit into a part {thickness} thick");
+        let fix = match what {
+            "hole" => format!("keep it below {thickness}, or write `through`"),
+            _ => format!("keep it below {thickness}"),
+        };
+        self.find(Finding::error(codes::DEPTH_BEYOND_THICKNESS, depth.span, message).fix(fix));
         false
     }
 }

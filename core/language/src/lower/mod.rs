@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use jigless_model::diag::{Finding, Findings, Severity};
-use jigless_model::feature::{FeatureWork, Shaping};
+use jigless_model::feature::{FeatureWork, Shaping, Working};
 use jigless_model::geom::Point;
 use jigless_model::hardware::Fitting;
 use jigless_model::operation::{ContourSide, CutContour, Operation, Origin, Work};
@@ -21,7 +21,7 @@ use jigless_model::plan::{Part, PlacedFeature, Plan};
 use jigless_model::side::Edge;
 use jigless_model::source::Span;
 use jigless_model::units::Unit;
-use jigless_model::workpiece::{Working, Workpiece};
+use jigless_model::workpiece::{Workings, Workpiece};
 
 use crate::codes;
 use contour::Contour;
@@ -124,7 +124,7 @@ struct Assembling<'a> {
     findings: &'a mut Findings,
     failed: bool,
     operations: Vec<Operation>,
-    workings: Vec<Working>,
+    workings: Vec<Workings>,
     fittings: Vec<Fitting>,
     last_number: BTreeMap<char, u32>,
     contour: Contour,
@@ -156,13 +156,11 @@ impl Assembling<'_> {
         let mut lines = asked.workings.clone();
         // Whoever builds from the template reads why something odd is meant to be so.
         for accepted in &placed.accepted {
-            lines.push(format!(
-                "meant to be so ({}): {}",
-                accepted.code, accepted.reason
-            ));
+            let (code, reason) = (accepted.code, &accepted.reason);
+            lines.push(Working::Line(format!("meant to be so ({code}): {reason}")));
         }
         if !lines.is_empty() {
-            self.workings.push(Working {
+            self.workings.push(Workings {
                 feature: index,
                 lines,
             });

@@ -6,6 +6,8 @@ use jigless_model::source::Spanned;
 
 use super::field::{Field, Shape};
 use super::fields::Fields;
+use super::key_set::KeySet;
+use super::key_types::{Distance, Number};
 use crate::codes;
 use crate::load::{Node, Value};
 use crate::renamed;
@@ -19,30 +21,38 @@ pub const ACCEPT: Field = Field::optional(
 /// [`ACCEPT`] as a table, for maps that take it besides their own keys.
 pub const COMMON_FIELDS: &[Field] = &[ACCEPT];
 
-const SEVERITY: Field = Field::optional(
-    "severity",
-    Shape::Word(&["note", "warning", "error"]),
-    "how much it matters in this plan",
-);
-/// The keys of an entry of `checks:` for a check without a limit.
-pub const SEVERITY_FIELDS: &[Field] = &[SEVERITY];
-/// The keys of an entry of `checks:` whose limit is a length.
-pub const LENGTH_LIMIT_FIELDS: &[Field] = &[
-    SEVERITY,
-    Field::optional("limit", Shape::Distance, "the limit in this plan"),
-];
-/// The keys of an entry of `checks:` whose limit is a bare number.
-pub const NUMBER_LIMIT_FIELDS: &[Field] = &[
-    SEVERITY,
-    Field::optional("limit", Shape::Number, "the limit in this plan"),
-];
+crate::fields! {
+    /// The keys of an entry of `checks:` for a check without a limit.
+    struct SeverityKeys {
+        /// how much it matters in this plan
+        severity: Option<Severity>,
+    }
+}
+
+crate::fields! {
+    /// The keys of an entry of `checks:` whose limit is a length.
+    struct LengthKeys {
+        severity: SeverityKeys,
+        /// the limit in this plan
+        limit: Option<Spanned<Distance>>,
+    }
+}
+
+crate::fields! {
+    /// The keys of an entry of `checks:` whose limit is a bare number.
+    struct NumberKeys {
+        severity: SeverityKeys,
+        /// the limit in this plan
+        limit: Option<Spanned<Number>>,
+    }
+}
 
 /// The keys of an entry of `checks:` for a check with a limit of this unit, or without one.
 pub fn check_fields(limit: Option<LimitUnit>) -> &'static [Field] {
     match limit {
-        None => SEVERITY_FIELDS,
-        Some(LimitUnit::Millimetres) => LENGTH_LIMIT_FIELDS,
-        Some(LimitUnit::Number) => NUMBER_LIMIT_FIELDS,
+        None => SeverityKeys::FIELDS,
+        Some(LimitUnit::Millimetres) => LengthKeys::FIELDS,
+        Some(LimitUnit::Number) => NumberKeys::FIELDS,
     }
 }
 
@@ -122,26 +132,20 @@ fn read_setting(
         node,
         check_fields(kind.limit),
     )?;
-    let severity = if own.has("severity") {
-        let word = own.word("severity")?;
-        Some(match word.value {
-            "note" => Severity::Note,
-            "warning" => Severity::Warning,
-            _ => Severity::Error,
-        })
-    } else {
-        None
-    };
-    let limit = match kind.limit {
-        Some(unit) if own.has("limit") => Some(match unit {
-            LimitUnit::Millimetres => own.length("limit")?,
-            LimitUnit::Number => own.number("limit")?,
-        }),
-        _ => None,
+    let (severity, limit) = match kind.limit {
+        None => (SeverityKeys::read(&own)?, None),
+        Some(LimitUnit::Millimetres) => {
+            let keys = LengthKeys::read(&own)?;
+            (keys.severity, keys.limit)
+        }
+        Some(LimitUnit::Number) => {
+            let keys = NumberKeys::read(&own)?;
+            (keys.severity, keys.limit)
+        }
     };
     Some(CheckSetting {
         code: kind.code,
-        severity,
+        severity: severity.severity,
         limit,
     })
 }
@@ -167,7 +171,7 @@ fn known_check(fields: &Fields, code: &Spanned<String>) -> Option<CheckName> {
             Finding::error(codes::UNKNOWN_CHECK, code.span, message).fix(
                 match nearest(&code.value, checks.codes()) {
                     Some(near) => format!("did you mean `{near}`?"),
-                    None => "`jigless explain` lists the checks".to_owned(),
+                    None => "`jigless why` lists the checks".to_owned(),
                 },
             ),
         );

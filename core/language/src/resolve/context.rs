@@ -1,13 +1,17 @@
 //! What values are read against: the names that they may use, the part that they belong to, and where faults are told.
 
 use std::cell::RefCell;
+use std::sync::Arc;
 
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
+use jigless_model::plan::Stock;
 use jigless_model::source::{Sources, Span, Spanned};
+use jigless_model::units::Unit;
+use jigless_model::words::Word;
 
 use crate::codes;
-use crate::length::{Expression, LengthFault, Names, Quantity};
+use crate::length::{LengthFault, Names, Quantity};
 use crate::load::{Node, Scalar};
 use crate::renamed;
 
@@ -28,6 +32,8 @@ pub struct Context<'a> {
     pub sources: &'a Sources,
     /// What names stand for.
     pub names: &'a dyn Names,
+    /// The stock that may be named, once it is read.
+    pub stocks: &'a [Arc<Stock>],
     /// The checks that a plan may set and accept.
     pub checks: &'a Catalogue,
     /// Where faults are told.
@@ -45,6 +51,17 @@ impl<'a> Context<'a> {
     #[must_use]
     pub fn with_names(self, names: &'a dyn Names) -> Self {
         Self { names, ..self }
+    }
+
+    /// The same with stock that may be named.
+    #[must_use]
+    pub fn with_stocks(self, stocks: &'a [Arc<Stock>]) -> Self {
+        Self { stocks, ..self }
+    }
+
+    /// The unit of bare numbers.
+    pub fn unit(&self) -> Unit {
+        self.names.unit()
     }
 
     /// Tells of a fault.
@@ -133,6 +150,21 @@ impl<'a> Context<'a> {
         None
     }
 
+    /// What one of the words of an enum stands for.
+    pub fn word_of<T: Word>(&self, word: &str, span: Span) -> Option<Spanned<T>> {
+        let found = self.one_of(word, span, T::WORDS)?;
+        Some(Spanned::new(T::of_word(found.value)?, span))
+    }
+
+    /// The stock of a name; tells if there is none and it is not described badly, which is told where it is described.
+    pub fn stock(&self, name: &Spanned<String>) -> Option<Arc<Stock>> {
+        let found = self.stocks.iter().find(|stock| stock.id == name.value);
+        if found.is_none() && !self.names.describes_stock(&name.value) {
+            self.find(unknown_stock(name, self.stocks));
+        }
+        found.cloned()
+    }
+
     /// A text that can be printed: short, on one line, without control characters.
     pub fn printable(&self, text: &str, span: Span) -> Option<Spanned<String>> {
         let length = text.chars().count();
@@ -193,7 +225,8 @@ impl<'a> Context<'a> {
             );
             return None;
         }
-        let result = Expression::parse(text)
+        let result = scalar
+            .expression()
             .and_then(|expression| expression.evaluate(self.names))
             .and_then(|quantity| take(quantity, 0..text.len()));
         match result {
@@ -247,6 +280,21 @@ pub(crate) fn shortened(text: &str) -> String {
     }
     let start: String = text.chars().take(LONGEST).collect();
     format!("{}...", start.escape_debug())
+}
+
+/// That a name is no stock of the plan.
+fn unknown_stock(name: &Spanned<String>, known: &[Arc<Stock>]) -> Finding {
+    let ids = known.iter().map(|stock| stock.id.as_str());
+    let fix = if let Some(near) = nearest(&name.value, ids.clone()) {
+        format!("did you mean `{near}`?")
+    } else if known.is_empty() {
+        "describe it under `stock:`".to_owned()
+    } else {
+        let all: Vec<&str> = ids.collect();
+        format!("the stock of this plan is {}", all.join(", "))
+    };
+    let message = format!("there is no stock `{}`", shortened(&name.value));
+    Finding::error(codes::UNKNOWN_STOCK, name.span, message).fix(fix)
 }
 
 fn in_metres(mm: f64) -> String {

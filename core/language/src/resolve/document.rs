@@ -6,7 +6,8 @@ use jigless_model::diag::Finding;
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 use sha2::{Digest, Sha256};
 
-use super::keys::PLAN_FIELDS;
+use super::key_set::KeySet;
+use super::keys::PlanKeys;
 use super::names::PlanNames;
 use crate::codes;
 use crate::load::{Entry, Node, Scalar, Tree, Value};
@@ -64,7 +65,7 @@ impl Document {
     /// the same text, whatever comments, spacing and includes they were written with.
     pub(crate) fn to_text(&self) -> String {
         let mut entries = Vec::new();
-        for field in PLAN_FIELDS {
+        for field in PlanKeys::FIELDS {
             entries.extend(
                 self.head
                     .iter()

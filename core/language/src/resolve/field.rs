@@ -1,5 +1,7 @@
 //! What a map in a plan may hold: declared once, used for reading, for messages and for documentation.
 
+use jigless_model::provenance::Source;
+
 /// One key of a map.
 #[derive(Debug, Clone, Copy)]
 pub struct Field {
@@ -11,6 +13,8 @@ pub struct Field {
     pub need: Need,
     /// What it means, with its unit where the shape does not say.
     pub help: &'static str,
+    /// Where its default comes from.
+    pub source: Option<Source>,
 }
 
 /// Whether a key must be given.
@@ -105,6 +109,7 @@ impl Field {
             shape,
             need: Need::Required,
             help,
+            source: None,
         }
     }
 
@@ -115,6 +120,7 @@ impl Field {
             shape,
             need: Need::Optional,
             help,
+            source: None,
         }
     }
 
@@ -130,6 +136,17 @@ impl Field {
             shape,
             need: Need::Default(default),
             help,
+            source: None,
+        }
+    }
+}
+
+impl Field {
+    /// What it means, and where its default comes from.
+    pub fn meaning(&self) -> String {
+        match self.source {
+            Some(source) => format!("{} ({})", self.help, source.sentence()),
+            None => self.help.to_owned(),
         }
     }
 }

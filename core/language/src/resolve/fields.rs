@@ -4,8 +4,8 @@ use std::cell::RefCell;
 
 use jigless_model::diag::{Finding, Renamed, nearest};
 use jigless_model::operation::Depth;
-use jigless_model::side::{Corner, Edge, Face};
 use jigless_model::source::{Span, Spanned};
+use jigless_model::words::Word;
 
 use super::context::{Context, MIN_SIZE};
 use super::field::{Field, Need, Shape};
@@ -106,26 +106,16 @@ impl<'a> Fields<'a> {
         })
     }
 
-    /// A map that was taken before, read against other names; nothing is told of its keys again.
-    pub(super) fn again(
-        context: Context<'a>,
-        what: &str,
-        span: Span,
-        node: &'a Node,
-        fields: &'static [Field],
-    ) -> Self {
-        let entries: &[Entry] = match &node.value {
-            Value::Map(entries) => entries,
-            _ => &[],
-        };
-        Self {
-            context,
-            declared: fields,
-            common: &[],
-            entries,
-            span,
-            what: what.to_owned(),
-            told: RefCell::default(),
+    /// The same map read against other names; nothing is told of its keys again.
+    pub(super) fn against<'b>(&self, names: &'b dyn Names) -> Fields<'b>
+    where
+        'a: 'b,
+    {
+        Fields {
+            context: self.context.with_names(names),
+            what: self.what.clone(),
+            told: self.told.clone(),
+            ..*self
         }
     }
 
@@ -282,10 +272,8 @@ impl<'a> Fields<'a> {
     /// One of the words that the field allows.
     pub fn word(&self, key: &'static str) -> Option<Spanned<&'static str>> {
         let field = self.field(key);
-        let words: &'static [&'static str] = match field.shape {
-            Shape::Word(words) => words,
-            Shape::Face => &["front", "back"],
-            _ => EDGE_WORDS,
+        let Shape::Word(words) = field.shape else {
+            return None;
         };
         let (text, span, node) = self.given_or_default(field)?;
         let Some(text) = text else {
@@ -295,42 +283,20 @@ impl<'a> Fields<'a> {
         self.context.one_of(&text.text, span, words)
     }
 
-    /// A face.
-    pub fn face(&self, key: &'static str) -> Option<Spanned<Face>> {
-        let word = self.word(key)?;
-        let face = Face::ALL
-            .into_iter()
-            .find(|face| face.name() == word.value)?;
-        Some(Spanned::new(face, word.span))
+    /// What one of the words of an enum stands for.
+    pub fn word_of<T: Word>(&self, key: &'static str) -> Option<Spanned<T>> {
+        let field = self.field(key);
+        let (text, span, node) = self.given_or_default(field)?;
+        let Some(text) = text else {
+            self.wrong(field, node?);
+            return None;
+        };
+        self.context.word_of(&text.text, span)
     }
 
-    /// One edge.
-    pub fn edge(&self, key: &'static str) -> Option<Spanned<Edge>> {
-        let word = self.word(key)?;
-        edge_named(word.value).map(|edge| Spanned::new(edge, word.span))
-    }
-
-    /// One edge or several.
-    pub fn edges(&self, key: &'static str) -> Option<Vec<Spanned<Edge>>> {
-        let words = self.words(key, EDGE_WORDS)?;
-        Some(
-            words
-                .into_iter()
-                .filter_map(|word| edge_named(word.value).map(|edge| Spanned::new(edge, word.span)))
-                .collect(),
-        )
-    }
-
-    /// One corner or several.
-    pub fn corners(&self, key: &'static str) -> Option<Vec<Spanned<Corner>>> {
-        let words = self.words(key, CORNER_WORDS)?;
-        let named = |word: &str| Corner::ALL.into_iter().find(|c| c.name() == word);
-        Some(
-            words
-                .into_iter()
-                .filter_map(|word| named(word.value).map(|c| Spanned::new(c, word.span)))
-                .collect(),
-        )
+    /// The same for one word or a list of them.
+    pub fn words<T: Word>(&self, key: &'static str) -> Option<Vec<Spanned<T>>> {
+        self.one_or_more(key, |scalar, span| self.context.word_of(&scalar.text, span))
     }
 
     /// A length, or a list of lengths, in millimetres.
@@ -347,37 +313,21 @@ impl<'a> Fields<'a> {
             self.wrong(field, self.node(key)?);
             return None;
         }
-        items
+        let all: Vec<Option<Spanned<f64>>> = items
             .iter()
             .map(|item| {
                 let length = self.context.length_of(item)?;
                 self.in_range(field, length, Some(item))
             })
-            .collect()
+            .collect();
+        all.into_iter().collect()
     }
 
     /// A list of texts, or one.
     pub fn texts(&self, key: &'static str) -> Option<Vec<Spanned<String>>> {
-        let field = self.field(key);
-        let Some(node) = self.node(key) else {
-            self.missing(field);
-            return None;
-        };
-        let one = |node: &Node| {
-            let Some(scalar) = node.scalar() else {
-                self.wrong(field, node);
-                return None;
-            };
-            self.context.printable(&scalar.text, node.span)
-        };
-        match &node.value {
-            Value::List(items) if !items.is_empty() => items.iter().map(one).collect(),
-            Value::Scalar(_) => one(node).map(|text| vec![text]),
-            _ => {
-                self.wrong(field, node);
-                None
-            }
-        }
+        self.one_or_more(key, |scalar, span| {
+            self.context.printable(&scalar.text, span)
+        })
     }
 
     /// A map with keys of its own.
@@ -426,31 +376,32 @@ impl<'a> Fields<'a> {
             .unwrap_or_else(|| panic!("`{key}` is not declared for {}", self.what))
     }
 
-    fn words(
+    /// A list of single values, or one; every one is read before any is needed.
+    fn one_or_more<T>(
         &self,
         key: &'static str,
-        allowed: &'static [&'static str],
-    ) -> Option<Vec<Spanned<&'static str>>> {
+        read: impl Fn(&Scalar, Span) -> Option<T>,
+    ) -> Option<Vec<T>> {
         let field = self.field(key);
         let Some(node) = self.node(key) else {
             self.missing(field);
             return None;
         };
-        let one = |node: &Node| {
-            let Some(scalar) = node.scalar() else {
-                self.wrong(field, node);
-                return None;
-            };
-            self.context.one_of(&scalar.text, node.span, allowed)
+        let items = match &node.value {
+            Value::List(items) if !items.is_empty() => items.as_slice(),
+            _ => std::slice::from_ref(node),
         };
-        match &node.value {
-            Value::List(items) if !items.is_empty() => items.iter().map(one).collect(),
-            Value::Scalar(_) => one(node).map(|word| vec![word]),
-            _ => {
-                self.wrong(field, node);
-                None
-            }
-        }
+        let all: Vec<Option<T>> = items
+            .iter()
+            .map(|item| match item.scalar() {
+                Some(scalar) => read(scalar, item.span),
+                None => {
+                    self.wrong(field, item);
+                    None
+                }
+            })
+            .collect();
+        all.into_iter().collect()
     }
 
     /// The text of a key, where it is and its node; the default's text if it is left out. The text is `None` where the
@@ -467,11 +418,7 @@ impl<'a> Fields<'a> {
             self.missing(field);
             return None;
         };
-        let scalar = Scalar {
-            text: default.to_owned(),
-            quoted: false,
-        };
-        Some((Some(scalar), self.span, None))
+        Some((Some(Scalar::plain(default)), self.span, None))
     }
 
     fn missing(&self, field: &Field) {
@@ -483,7 +430,7 @@ impl<'a> Fields<'a> {
             Finding::error(
                 codes::MISSING_KEY,
                 self.span,
-                format!("{} needs `{}`: {}", self.what, field.key, field.help),
+                format!("{} needs `{}`: {}", self.what, field.key, field.meaning()),
             )
             .fix(format!(
                 "add `{}:` with {}",
@@ -563,12 +510,4 @@ fn renamed_key(entries: &[Entry], entry: &Entry, renamed: &'static Renamed) -> F
         .label(other.key.span, "given here as well")
         .fix(format!("keep one of them, as `{now}`")),
     }
-}
-
-const EDGE_WORDS: &[&str] = &["left", "right", "top", "bottom"];
-const CORNER_WORDS: &[&str] = &["bottom-left", "bottom-right", "top-right", "top-left"];
-
-/// The edge of a word.
-pub(crate) fn edge_named(word: &str) -> Option<Edge> {
-    Edge::ALL.into_iter().find(|edge| edge.name() == word)
 }

@@ -1,73 +1,93 @@
 //! The keys at the top of a plan and of what it includes.
 
-use super::field::{Field, Shape};
+use jigless_model::source::Spanned;
+use jigless_model::units::Unit;
 
-/// The keys of a plan file.
-pub const PLAN_FIELDS: &[Field] = &[
-    Field::required(
-        "jigless",
-        Shape::Count,
-        "version of the plan language; marks the file as a plan",
-    ),
-    Field::required("title", Shape::Text, "what the plan is called"),
-    Field::optional("revision", Shape::Text, "printed on every page and file"),
-    Field::optional("licence", Shape::Text, "printed on the cover"),
-    Field::required("units", Shape::Word(&["mm", "in"]), "unit of bare numbers"),
-    Field::optional(
-        "include",
-        Shape::Texts,
-        "files below the plan's folder that add values, stock and parts",
-    ),
-    Field::optional("values", Shape::Values, "named values for lengths"),
-    Field::required("stock", Shape::Stocks, "sheet goods and boards"),
-    Field::optional(
-        "builds",
-        Shape::Builds,
-        "what builders make: a name, and under it one builder with its keys",
-    ),
-    Field::required(
-        "parts",
-        Shape::Parts,
-        "the parts, unless `builds` makes them all",
-    ),
-    Field::optional(
-        "tools",
-        Shape::Sizes,
-        "diameters of the router bits at hand; inside corners are held against the smallest",
-    ),
-    Field::optional(
-        "usage",
-        Shape::Usage,
-        "what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load",
-    ),
-    Field::optional(
-        "checks",
-        Shape::Checks,
-        "severities and limits of checks in this plan",
-    ),
-    Field::optional(
-        "joints",
-        Shape::Joints,
-        "what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`",
-    ),
-    Field::optional(
-        "order",
-        Shape::Texts,
-        "the parts that are put together first, in order; the others follow as their joints ask",
-    ),
-];
+use super::field::Shape;
+use super::fields::Fields;
+use super::key_set::{KeyType, key_types};
+use super::key_types::{Count, Lenient, Sizes, Texts, Unread};
 
-/// The keys of an included file.
-pub const INCLUDE_FIELDS: &[Field] = &[
-    Field::optional(
-        "units",
-        Shape::Word(&["mm", "in"]),
-        "must be the plan's own, if given",
-    ),
-    Field::optional("joints", Shape::Joints, "joints"),
-    Field::optional("values", Shape::Values, "named values for lengths"),
-    Field::optional("stock", Shape::Stocks, "sheet goods and boards"),
-    Field::optional("builds", Shape::Builds, "what builders make"),
-    Field::optional("parts", Shape::Parts, "parts"),
-    Field::optional("usage", Shape::Usage, "what the parts do together"),
-];
+crate::fields! {
+    /// The keys of a plan file.
+    pub struct PlanKeys {
+        /// version of the plan language; marks the file as a plan
+        _version as "jigless": Count,
+        /// what the plan is called
+        title: String,
+        /// printed on every page and file
+        revision: Lenient<String>,
+        /// printed on the cover
+        licence: Lenient<String>,
+        /// unit of bare numbers
+        _units as "units": Unit,
+        /// files below the plan's folder that add values, stock and parts
+        _include as "include": Option<Unread<Texts>>,
+        /// named values for lengths
+        _values as "values": Option<Values>,
+        /// sheet goods and boards
+        _stock as "stock": Stocks,
+        /// what builders make: a name, and under it one builder with its keys
+        _builds as "builds": Option<Builds>,
+        /// the parts, unless `builds` makes them all
+        _parts as "parts": Parts,
+        /// diameters of the router bits at hand; inside corners are held against the smallest
+        tools: Lenient<Sizes>,
+        /// what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load
+        _usage as "usage": Option<Usages>,
+        /// severities and limits of checks in this plan
+        _checks as "checks": Option<Checks>,
+        /// what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`
+        _joints as "joints": Option<Joints>,
+        /// the parts that are put together first, in order; the others follow as their joints ask
+        _order as "order": Option<Unread<Texts>>,
+    }
+}
+
+crate::fields! {
+    /// The keys of an included file.
+    pub struct IncludeKeys {
+        /// must be the plan's own, if given
+        units: Lenient<Spanned<Unit>>,
+        /// joints
+        _joints as "joints": Option<Joints>,
+        /// named values for lengths
+        _values as "values": Option<Values>,
+        /// sheet goods and boards
+        _stock as "stock": Option<Stocks>,
+        /// what builders make
+        _builds as "builds": Option<Builds>,
+        /// parts
+        _parts as "parts": Option<Parts>,
+        /// what the parts do together
+        _usage as "usage": Option<Usages>,
+    }
+}
+
+/// What is read entry by entry, elsewhere.
+fn elsewhere(fields: &Fields, key: &'static str) -> Option<Spanned<()>> {
+    let node = fields.required_node(key)?;
+    Some(Spanned::new((), node.span))
+}
+
+key_types! {
+    /// Named values: a map of names to lengths and numbers.
+    Values: Shape::Values => (), elsewhere;
+    /// Named stock.
+    Stocks: Shape::Stocks => (), elsewhere;
+    /// Named things that builders make.
+    Builds: Shape::Builds => (), elsewhere;
+    /// Named parts; where builders make them all there may be none.
+    Parts: Shape::Parts => (), |fields, key| {
+        if fields.has("builds") {
+            return Some(Spanned::new((), fields.span));
+        }
+        elsewhere(fields, key)
+    };
+    /// What the parts do together.
+    Usages: Shape::Usage => (), elsewhere;
+    /// What the plan sets of the checks.
+    Checks: Shape::Checks => (), elsewhere;
+    /// A list of joints.
+    Joints: Shape::Joints => (), elsewhere;
+}

@@ -3,9 +3,12 @@
 mod accept;
 mod context;
 mod document;
+mod features;
 mod field;
 mod fields;
 mod id;
+mod key_set;
+mod key_types;
 mod keys;
 mod names;
 mod part;
@@ -15,24 +18,28 @@ mod spread;
 mod stock;
 mod usage;
 
-pub use accept::{
-    ACCEPT, COMMON_FIELDS, LENGTH_LIMIT_FIELDS, NUMBER_LIMIT_FIELDS, SEVERITY_FIELDS, check_fields,
-};
+pub use accept::{ACCEPT, COMMON_FIELDS, check_fields};
 pub use context::{Context, MAX_LENGTH};
+pub use features::PairKeys;
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
 pub use jigless_model::frame::Frame;
-pub use keys::{INCLUDE_FIELDS, PLAN_FIELDS};
-pub(crate) use part::Header;
-pub use part::{FEATURE_FIELDS, PART_FIELDS};
-pub use place::{Place, read_edge_distances, read_step};
-pub use placement::PLACEMENT_FIELDS;
-pub(crate) use placement::{read_placements, read_triple};
-pub use spread::{
-    MAX_REPEATS, SPREAD_FIELDS, checked_repeats, read_spread, read_spread_on, repeats,
+pub use jigless_model::provenance::Source;
+pub use jigless_model::source::Spanned;
+pub use jigless_model::words::Word;
+pub(crate) use key_set::key_types;
+pub use key_set::{Declared, KeySet, KeyType};
+pub use key_types::{
+    Corners, Count, Degrees, Distance, Edges, Here, Length, Lenient, MAX_REPEATS, Map, Maps,
+    Number, Repeats, Size, Sizes, Texts, TrueFalse, Unread, Written, YesNo, checked_repeats,
 };
-pub(crate) use stock::unknown_stock;
-pub use stock::{MOVEMENT_FIELDS, SHEET_FIELDS, STOCK_FIELDS};
+pub use keys::{IncludeKeys, PlanKeys};
+pub(crate) use part::Header;
+pub use part::{Labels, PartKeys};
+pub use place::{EdgeDistances, Place, Step};
+pub use placement::{PlacementKeys, Placements};
+pub use spread::{Spread, SpreadKeys};
+pub use stock::{MovementKeys, Species, StockKeys};
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -41,7 +48,7 @@ use std::sync::Arc;
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
 use jigless_model::plan::{Part, Plan, Stock};
-use jigless_model::source::{Sources, Span, Spanned};
+use jigless_model::source::{Sources, Span};
 use jigless_model::units::Unit;
 
 use crate::build;
@@ -85,20 +92,13 @@ fn resolve_tree(
         "a plan",
         start,
         &tree.main,
-        PLAN_FIELDS,
+        PlanKeys::FIELDS,
     )?;
     check_version(&head)?;
-    let title = head.text("title");
-    let revision = head.text("revision");
-    let licence = head.text("licence");
-    let units = head.word("units");
-    let unit = match units.as_ref()?.value {
-        "in" => Unit::Inch,
-        _ => Unit::Millimetre,
-    };
-    check_included(&bootstrap, tree, units.as_ref())?;
+    let units = Unit::read_key(&head, "units")?;
+    check_included(&bootstrap, tree, units)?;
     let mut document = Document::new(&bootstrap, tree);
-    let mut names = PlanNames::new(unit, sources, checks, findings);
+    let mut names = PlanNames::new(units.value, sources, checks, findings);
     for entry in &document.values {
         names.define(&entry.key.value, entry.key.span, &entry.value);
     }
@@ -107,11 +107,9 @@ fn resolve_tree(
     }
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
-    head.required_node("stock");
-    if !head.has("builds") {
-        head.required_node("parts");
-    }
-    let built = build::run(names.context(), &document.builds, &stock);
+    let head = head.against(&names);
+    let keys = PlanKeys::read(&head);
+    let built = build::run(names.context().with_stocks(&stock), &document.builds);
     let mut entries = build::merge::merge(built.parts, &document.parts);
     let headers = entries
         .iter()
@@ -135,32 +133,26 @@ fn resolve_tree(
             .fix("add a part under `parts:`"),
         );
     }
-    let plan_names = head.context().with_names(&names);
-    let head = Fields::again(plan_names, "a plan", start, &tree.main, PLAN_FIELDS);
-    let tools = if head.has("tools") {
-        head.lengths("tools").unwrap_or_default()
-    } else {
-        Vec::new()
-    };
     let settings = accept::read_settings(&head);
     let usage = usage::read_usage(names.context(), &document.usage);
     usage::check_references(names.context(), &parts, &usage);
 
     drop(names);
+    let keys = keys?;
     document.builds.clear();
     document.parts = entries;
     document.joints = joint_nodes.iter().map(joint::written_out).collect();
 
     let expanded = document.to_text();
     Some(Plan {
-        tools,
+        tools: keys.tools.unwrap_or_default(),
         checks: settings,
         usage,
         sources: sources.clone(),
-        title: title?.value,
-        revision: revision.map(|text| text.value),
-        licence: licence.map(|text| text.value),
-        units: unit,
+        title: keys.title,
+        revision: keys.revision,
+        licence: keys.licence,
+        units: units.value,
         stock,
         parts: parts.into_iter().map(Arc::new).collect(),
         joints,
@@ -172,39 +164,26 @@ fn resolve_tree(
 }
 
 /// Tells of keys that an included file must not have, and of another unit than the plan's.
-fn check_included(
-    bootstrap: &PlanNames,
-    tree: &Tree,
-    units: Option<&Spanned<&'static str>>,
-) -> Option<()> {
+fn check_included(bootstrap: &PlanNames, tree: &Tree, plan: Spanned<Unit>) -> Option<()> {
+    let context = bootstrap.context();
     for node in &tree.included {
         let start = Span {
             end: node.span.start,
             ..node.span
         };
-        let fields = Fields::new(
-            bootstrap.context(),
-            "an included file",
-            start,
-            node,
-            INCLUDE_FIELDS,
-        )?;
-        if let (true, Some(own), Some(plan)) = (fields.has("units"), fields.word("units"), units)
-            && own.value != plan.value
-        {
-            bootstrap.context().find(
-                Finding::error(
-                    codes::OTHER_UNITS,
-                    own.span,
-                    format!(
-                        "this file has `{}`, the plan that includes it `{}`",
-                        own.value, plan.value
-                    ),
-                )
+        let what = "an included file";
+        let fields = Fields::new(context, what, start, node, IncludeKeys::FIELDS)?;
+        let own = IncludeKeys::read(&fields).and_then(|keys| keys.units);
+        let Some(own) = own.filter(|own| own.value != plan.value) else {
+            continue;
+        };
+        let (here, there) = (own.value.name(), plan.value.name());
+        let message = format!("this file has `{here}`, the plan that includes it `{there}`");
+        context.find(
+            Finding::error(codes::OTHER_UNITS, own.span, message)
                 .label(plan.span, "the plan's unit")
                 .fix("write the lengths of this file in the plan's unit, or give each its unit"),
-            );
-        }
+        );
     }
     Some(())
 }
@@ -262,7 +241,7 @@ fn read_parts<'a>(
 ) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
     let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
-    let mut budget = part::Budget::new();
+    let mut budget = features::Budget::new();
     for (header, entry) in headers.into_iter().zip(entries) {
         let read =
             header.and_then(|header| part::read_part(names, header, entry, registry, &mut budget));

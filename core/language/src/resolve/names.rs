@@ -66,6 +66,7 @@ impl<'a> PlanNames<'a> {
         Context {
             sources: self.sources,
             names: self,
+            stocks: &[],
             checks: self.checks,
             findings: self.findings,
         }
@@ -118,11 +119,6 @@ impl<'a> PlanNames<'a> {
             format!("{id}.thickest"),
             (Definition::Greatest(thickness), span),
         );
-    }
-
-    /// Whether the plan describes a stock of this name, however well.
-    pub(crate) fn describes_stock(&self, id: &str) -> bool {
-        self.stock_ids.contains(id)
     }
 
     /// Works out every name, so that faults in values that nothing uses are told too.
@@ -236,6 +232,10 @@ impl Names for PlanNames<'_> {
     fn unit(&self) -> Unit {
         self.unit
     }
+
+    fn describes_stock(&self, id: &str) -> bool {
+        self.stock_ids.contains(id)
+    }
 }
 
 /// The names of a plan and of one of its parts, as far as the part's size is known yet.
@@ -260,5 +260,9 @@ impl Names for PartNames<'_> {
 
     fn unit(&self) -> Unit {
         self.plan.unit
+    }
+
+    fn describes_stock(&self, id: &str) -> bool {
+        self.plan.describes_stock(id)
     }
 }

@@ -2,109 +2,79 @@
 
 use std::sync::Arc;
 
-use jigless_model::diag::{Finding, nearest};
-use jigless_model::feature::FeatureWork;
-use jigless_model::frame::Frame;
+use jigless_model::diag::Finding;
 use jigless_model::hardware::Fitting;
-use jigless_model::plan::{Grain, Pair, Part, PlacedFeature, Stock};
-use jigless_model::side::Face;
+use jigless_model::plan::{Grain, Pair, Part, Stock};
+use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
-use jigless_model::units::Unit;
 use jigless_model::whole::{Motion, Placement};
+use jigless_model::words::Word;
 
 use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
-use super::field::{Field, Shape};
+use super::features::{Budget, Features, read_features};
+use super::field::Shape;
 use super::fields::Fields;
+use super::id;
+use super::key_set::{KeySet, KeyType};
+use super::key_types::{Count, Lenient, Maps, Size, Unread};
 use super::names::{PartNames, PlanNames};
-use super::placement::read_placements;
-use super::{id, stock};
+use super::placement::{Placements, read_placements};
 use crate::codes;
-use crate::feature::{self, Feature};
-use crate::fitting::FITTING_FIELDS;
-use crate::length::Expression;
+use crate::feature;
 use crate::load::{Entry, Node, Value};
-use crate::lower::{Lowering, MAX_OPERATIONS};
 
-/// The keys of a part.
-pub const PART_FIELDS: &[Field] = &[
-    Field::optional("title", Shape::Text, "what it is called on paper"),
-    Field::required(
-        "stock",
-        Shape::Text,
-        "what it is made of: a name under `stock:`",
-    ),
-    Field::required(
-        "width",
-        Shape::Size,
-        "size to the right, looking at the front face",
-    ),
-    Field::required(
-        "height",
-        Shape::Size,
-        "size upward, looking at the front face",
-    ),
-    Field::with_default(
-        "grain",
-        Shape::Word(&["width", "height", "none"]),
-        "none",
-        "which way the grain runs",
-    ),
-    Field::with_default("count", Shape::Count, "1", "how many are needed"),
-    Field::optional(
-        "faces",
-        Shape::Labels(&["front", "back"]),
-        "free labels of the faces",
-    ),
-    Field::optional(
-        "edges",
-        Shape::Labels(&["left", "right", "top", "bottom"]),
-        "free labels of the edges",
-    ),
-    Field::optional("features", Shape::Features, "what is done to it, in order"),
-    Field::optional(
-        "mirror_as",
-        Shape::Text,
-        "also makes a part of this name, mirrored left to right: a handed pair",
-    ),
-    Field::optional(
-        "mirror_title",
-        Shape::Text,
-        "what the mirrored part is called on paper",
-    ),
-    Field::optional(
-        "place",
-        Shape::Placements,
-        "where it is in the assembly; a list with a place for each where several are needed",
-    ),
-    Field::optional(
-        "mirror_place",
-        Shape::Placements,
-        "where its mirror image is",
-    ),
-    Field::optional(
-        "fittings",
-        Shape::Maps(FITTING_FIELDS),
-        "hardware that goes with each piece and needs no hole in it",
-    ),
-    Field::optional(
-        "group",
-        Shape::Text,
-        "what it is put together with before the assembly: a drawer",
-    ),
-    Field::optional(
-        "moves",
-        Shape::Word(Motion::WORDS),
-        "how it moves once it is in its place; what slides takes its group along",
-    ),
-];
+crate::fields! {
+    /// The keys of a part.
+    pub struct PartKeys {
+        /// what it is called on paper
+        title: Lenient<String>,
+        /// what it is made of: a name under `stock:`
+        _stock as "stock": Arc<Stock>,
+        /// size to the right, looking at the front face
+        _width as "width": Unread<Size>,
+        /// size upward, looking at the front face
+        _height as "height": Unread<Size>,
+        /// which way the grain runs
+        grain: Grain = "none",
+        /// how many are needed
+        count: Count = "1",
+        /// free labels of the faces
+        faces: Labels<Face>,
+        /// free labels of the edges
+        edges: Labels<Edge>,
+        /// what is done to it, in order
+        _features as "features": Option<Features>,
+        /// also makes a part of this name, mirrored left to right: a handed pair
+        mirror_as: Lenient<Spanned<String>>,
+        /// what the mirrored part is called on paper
+        mirror_title: Lenient<String>,
+        /// where it is in the assembly; a list with a place for each where several are needed
+        _place as "place": Option<Unread<Placements>>,
+        /// where its mirror image is
+        _mirror_place as "mirror_place": Option<Unread<Placements>>,
+        /// hardware that goes with each piece and needs no hole in it
+        fittings: Lenient<Maps<Fitting>>,
+        /// what it is put together with before the assembly: a drawer
+        group: Lenient<String>,
+        /// how it moves once it is in its place; what slides takes its group along
+        moves: Lenient<Motion>,
+    }
+}
 
-/// The keys that every feature may have beside its own.
-pub const FEATURE_FIELDS: &[Field] = &[Field::optional(
-    "only",
-    Shape::Text,
-    "of a handed pair, the part that has this feature alone; it is written as for the first of the two",
-)];
+/// Free labels: a map from the words of an enum to texts. Those that have a fault are left out.
+#[derive(Debug)]
+pub struct Labels<K>(std::marker::PhantomData<K>);
+
+impl<K: Word> KeyType for Labels<K> {
+    type Value = Vec<(K, String)>;
+    const SHAPE: Shape = Shape::Labels(K::WORDS);
+    const OPTIONAL: bool = true;
+
+    fn read_key(fields: &Fields, key: &'static str) -> Option<Spanned<Self::Value>> {
+        Some(Spanned::new(labels(fields, key), fields.span))
+    }
+}
 
 /// A part of which everything is known but what is done to it.
 #[derive(Debug)]
@@ -130,53 +100,39 @@ pub(super) fn read_header<'a>(
     entry: &'a Entry,
     stocks: &[Arc<Stock>],
 ) -> Option<Header> {
-    let context = names.context();
+    let context = names.context().with_stocks(stocks);
     let name = &entry.key;
     let usable = id::check_part_id(context, &name.value, name.span);
     let fields = part_fields(context, entry)?;
 
-    let title = fields.text("title");
-    let stock = read_stock_of(names, &fields, stocks);
-    let grain = fields.word("grain");
-    let count = fields.count("count");
-    let face_labels = labels(&fields, "faces", |word| {
-        Face::ALL.into_iter().find(|face| face.name() == word)
-    });
-    let edge_labels = labels(&fields, "edges", super::fields::edge_named);
-    let mirror = read_mirror(&fields, name);
-    let mirror_title = fields.text("mirror_title");
+    let stock = Arc::<Stock>::read_key(&fields, "stock").map(|stock| stock.value);
     let size = read_size(names, &fields, stock.as_deref());
-    let group = given(&fields, "group", |key| fields.text(key));
-    let motion = given(&fields, "moves", |key| fields.word(key));
-
-    let (stock, (width, height)) = (stock?, size?);
+    let keys = PartKeys::read(&fields);
+    let (stock, (width, height), keys) = (stock?, size?, keys?);
+    let mirror = mirror_name(context, keys.mirror_as, name);
     let part_names = PartNames {
         plan: names,
         width: Some(width),
         height: Some(height),
         thickness: Some(stock.thickness),
     };
-    let count = count?.value;
+    let count = keys.count;
     let place = |key| places(context.with_names(&part_names), &fields, key, count);
     let part = Part {
         id: name.value.clone(),
-        title: title.map_or_else(|| name.value.clone(), |title| title.value),
+        title: keys.title.unwrap_or_else(|| name.value.clone()),
         stock,
         width,
         height,
-        grain: match grain?.value {
-            "width" => Grain::Width,
-            "height" => Grain::Height,
-            _ => Grain::None,
-        },
+        grain: keys.grain,
         count,
-        face_labels,
-        edge_labels,
+        face_labels: keys.faces,
+        edge_labels: keys.edges,
         pair: None,
         places: place("place"),
-        group: group.map(|group| group.value),
-        fittings: read_fittings(&fields),
-        motion: motion.and_then(|word| Motion::of_word(word.value)),
+        group: keys.group,
+        fittings: keys.fittings.unwrap_or_default(),
+        motion: keys.moves,
         features: Vec::new(),
         accepted: read_acceptances(&fields),
         span: name.span,
@@ -184,7 +140,7 @@ pub(super) fn read_header<'a>(
     let (part, image) = match mirror {
         Some(other) => {
             let (part, image) =
-                with_mirror_image(part, &other, mirror_title, place("mirror_place"));
+                with_mirror_image(part, &other, keys.mirror_title, place("mirror_place"));
             (part, Some(image))
         }
         None => (part, None),
@@ -246,38 +202,9 @@ fn part_fields<'a>(context: Context<'a>, entry: &'a Entry) -> Option<Fields<'a>>
         &what,
         name.span,
         &entry.value,
-        PART_FIELDS,
+        PartKeys::FIELDS,
         COMMON_FIELDS,
     )
-}
-
-fn given<T>(
-    fields: &Fields,
-    key: &'static str,
-    read: impl FnOnce(&'static str) -> Option<T>,
-) -> Option<T> {
-    fields.has(key).then(|| read(key)).flatten()
-}
-
-fn read_fittings(fields: &Fields) -> Vec<Fitting> {
-    let items = match fields.node("fittings").map(|node| &node.value) {
-        Some(Value::List(items)) => items.as_slice(),
-        Some(_) => {
-            if let Some(node) = fields.node("fittings") {
-                fields.wrong(fields.field("fittings"), node);
-            }
-            return Vec::new();
-        }
-        None => return Vec::new(),
-    };
-    items
-        .iter()
-        .filter_map(|item| {
-            let context = fields.context();
-            let fields = Fields::new(context, "fitting", item.span, item, FITTING_FIELDS)?;
-            crate::fitting::read_fitting(&fields)
-        })
-        .collect()
 }
 
 /// The places of a part: none, or no more than there are pieces of it.
@@ -302,7 +229,7 @@ fn places(context: Context, fields: &Fields, key: &'static str, count: u32) -> V
 fn with_mirror_image(
     mut part: Part,
     other: &Spanned<String>,
-    title: Option<Spanned<String>>,
+    title: Option<String>,
     places: Vec<Placement>,
 ) -> (Part, Part) {
     let mut image = part.clone();
@@ -310,7 +237,7 @@ fn with_mirror_image(
     image.motion = part.motion.map(Motion::mirrored);
     image.id.clone_from(&other.value);
     image.title = match title {
-        Some(title) => title.value,
+        Some(title) => title,
         None if part.title == part.id => other.value.clone(),
         None => format!("{} (mirrored)", part.title),
     };
@@ -329,25 +256,18 @@ fn with_mirror_image(
     (part, image)
 }
 
-fn read_stock_of(names: &PlanNames, fields: &Fields, stocks: &[Arc<Stock>]) -> Option<Arc<Stock>> {
-    let name = fields.text("stock")?;
-    let found = stocks.iter().find(|stock| stock.id == name.value);
-    if found.is_none() && !names.describes_stock(&name.value) {
-        stock::unknown_stock(fields.context(), &name, stocks);
-    }
-    found.cloned()
-}
-
-fn read_mirror(fields: &Fields, name: &Spanned<String>) -> Option<Spanned<String>> {
-    if !fields.has("mirror_as") {
-        return None;
-    }
-    let other = fields.text("mirror_as")?;
-    if !id::check_part_id(fields.context(), &other.value, other.span) {
+/// The name of the mirror image, where it can have it; tells where it cannot.
+fn mirror_name(
+    context: Context,
+    other: Option<Spanned<String>>,
+    name: &Spanned<String>,
+) -> Option<Spanned<String>> {
+    let other = other?;
+    if !id::check_part_id(context, &other.value, other.span) {
         return None;
     }
     if other.value == name.value {
-        fields.context().find(
+        context.find(
             Finding::error(
                 codes::DUPLICATE_PART,
                 other.span,
@@ -367,7 +287,7 @@ fn read_size(names: &PlanNames, fields: &Fields, stock: Option<&Stock>) -> Optio
         fields
             .node(key)
             .and_then(Node::scalar)
-            .and_then(|scalar| Expression::parse(&scalar.text).ok())
+            .and_then(|scalar| scalar.expression().ok())
             .is_some_and(|expression| expression.mentions(name))
     };
     let thickness = stock.map(|stock| stock.thickness);
@@ -424,23 +344,19 @@ fn read_size(names: &PlanNames, fields: &Fields, stock: Option<&Stock>) -> Optio
     }
 }
 
-fn labels<K>(
-    fields: &Fields,
-    key: &'static str,
-    named: impl Fn(&str) -> Option<K>,
-) -> Vec<(K, String)> {
+fn labels<K: Word>(fields: &Fields, key: &'static str) -> Vec<(K, String)> {
     let Some(node) = fields.node(key) else {
         return Vec::new();
     };
     let field = fields.field(key);
-    let (Shape::Labels(words), Value::Map(entries)) = (field.shape, &node.value) else {
+    let Value::Map(entries) = &node.value else {
         fields.wrong(field, node);
         return Vec::new();
     };
     let context = fields.context();
     let mut labels = Vec::new();
     for entry in entries {
-        let word = context.one_of(&entry.key.value, entry.key.span, words);
+        let side = context.word_of::<K>(&entry.key.value, entry.key.span);
         let Some(scalar) = entry.value.scalar() else {
             context.find(
                 Finding::error(
@@ -453,184 +369,9 @@ fn labels<K>(
             continue;
         };
         let text = context.printable(&scalar.text, entry.value.span);
-        if let (Some(word), Some(text)) = (word, text)
-            && let Some(side) = named(word.value)
-        {
-            labels.push((side, text.value));
+        if let (Some(side), Some(text)) = (side, text) {
+            labels.push((side.value, text.value));
         }
     }
     labels
-}
-
-fn read_features(
-    context: Context,
-    fields: &Fields,
-    frame: &Frame,
-    registry: &feature::Registry,
-    of_pair: [Option<&str>; 2],
-    budget: &mut Budget,
-) -> Vec<PlacedFeature> {
-    let Some(node) = fields.node("features") else {
-        return Vec::new();
-    };
-    let items = match &node.value {
-        Value::List(items) => items.as_slice(),
-        Value::Null => &[],
-        _ => {
-            context.find(
-                Finding::error(
-                    codes::WRONG_KIND,
-                    node.span,
-                    format!("`features` is {}; it must be a list", node.kind()),
-                )
-                .fix("write `- hole: {at: [37, 80], diameter: 5, depth: 12}`, one entry for each"),
-            );
-            return Vec::new();
-        }
-    };
-    items
-        .iter()
-        .filter_map(|item| read_feature(context, item, frame, registry, of_pair, budget))
-        .collect()
-}
-
-/// How much more work the features of a plan may ask for. A plan that asks for more is refused when it is lowered, and
-/// until then must not fill the memory.
-#[derive(Debug)]
-pub(super) struct Budget {
-    left: usize,
-}
-
-impl Budget {
-    pub(super) fn new() -> Self {
-        Self {
-            left: MAX_OPERATIONS,
-        }
-    }
-
-    /// What a feature asks for; nothing once those before it have asked for too much.
-    fn lower(&mut self, feature: &dyn Feature, frame: &Frame, unit: Unit) -> FeatureWork {
-        if self.left == 0 {
-            return FeatureWork::default();
-        }
-        let mut lowering = Lowering::new(*frame, unit);
-        feature.lower(&mut lowering);
-        let mut work = lowering.into_work();
-        work.facts = feature.facts();
-        self.left = self.left.saturating_sub(work.work.len());
-        work
-    }
-}
-
-fn read_feature(
-    context: Context,
-    item: &Node,
-    frame: &Frame,
-    registry: &feature::Registry,
-    of_pair: [Option<&str>; 2],
-    budget: &mut Budget,
-) -> Option<PlacedFeature> {
-    let entry = match &item.value {
-        Value::Map(entries) if entries.len() == 1 => &entries[0],
-        Value::Map(entries) if entries.len() > 1 => {
-            context.find(
-                Finding::error(
-                    codes::BAD_FEATURE,
-                    entries[1].key.span,
-                    format!(
-                        "`{}` stands beside `{}`; an entry has one feature",
-                        entries[1].key.value, entries[0].key.value
-                    ),
-                )
-                .fix("start a new entry with `-`, or indent the keys of the feature further"),
-            );
-            return None;
-        }
-        _ => {
-            context.find(
-                Finding::error(
-                    codes::BAD_FEATURE,
-                    item.span,
-                    format!("this is {}; a feature belongs here", item.kind()),
-                )
-                .fix("write `- hole: {...}`"),
-            );
-            return None;
-        }
-    };
-    let key = entry.key.value.as_str();
-    let Some(kind) = registry.kind(key) else {
-        let keys = registry.keys();
-        context.find(
-            Finding::error(
-                codes::UNKNOWN_FEATURE,
-                entry.key.span,
-                format!("there is no feature `{key}`"),
-            )
-            .fix(match nearest(key, keys.iter().copied()) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("the features are {}", keys.join(", ")),
-            }),
-        );
-        return None;
-    };
-    let (own, only) = read_only(context, &entry.value, of_pair)?;
-    let fields = Fields::with_common(
-        context,
-        kind.key,
-        entry.key.span,
-        &own,
-        kind.fields,
-        COMMON_FIELDS,
-    )?;
-    let accepted = read_acceptances(&fields);
-    // A feature need not take a label; asking for one that is not declared would be a mistake of ours.
-    let takes_label = kind.fields.iter().any(|field| field.key == "label");
-    let label = if takes_label && fields.has("label") {
-        fields.text("label").map(|label| label.value)
-    } else {
-        None
-    };
-    let feature = (kind.read)(&fields, frame)?;
-    let work = budget.lower(feature.as_ref(), frame, context.names.unit());
-    Some(PlacedFeature {
-        key: kind.key,
-        label,
-        only,
-        work: Arc::new(work),
-        accepted,
-        span: entry.key.span,
-    })
-}
-
-/// Takes `only` out of a feature's own keys.
-fn read_only(
-    context: Context,
-    node: &Node,
-    of_pair: [Option<&str>; 2],
-) -> Option<(Node, Option<String>)> {
-    let Some(only) = node.get("only") else {
-        return Some((node.clone(), None));
-    };
-    let mut own = node.clone();
-    if let Value::Map(entries) = &mut own.value {
-        entries.retain(|entry| entry.key.value != "only");
-    }
-    let name = only.scalar().map(|scalar| scalar.text.as_str());
-    if name.is_some() && of_pair.contains(&name) && of_pair[1].is_some() {
-        return Some((own, name.map(str::to_owned)));
-    }
-    let fix = match of_pair {
-        [Some(one), Some(other)] => format!("write {one} or {other}"),
-        _ => "leave it out: this part is not one of a handed pair".to_owned(),
-    };
-    context.find(
-        Finding::error(
-            codes::UNKNOWN_WORD,
-            only.span,
-            "`only` names neither of a handed pair",
-        )
-        .fix(fix),
-    );
-    None
 }

@@ -5,9 +5,12 @@ use jigless_model::frame::Frame;
 use jigless_model::geom::Point;
 use jigless_model::side::Edge;
 use jigless_model::source::{Span, Spanned};
+use jigless_model::whole::Triple;
 
 use super::context::Context;
-use super::fields::edge_named;
+use super::field::Shape;
+use super::fields::Fields;
+use super::key_set::{KeyType, at_node, key_types};
 use crate::codes;
 use crate::load::{Entry, Node, Value};
 
@@ -89,7 +92,7 @@ impl Place {
 }
 
 /// Reads `[dx, dy]`.
-pub fn read_step(context: Context, node: &Node) -> Option<Spanned<Point>> {
+fn read_step(context: Context, node: &Node) -> Option<Spanned<Point>> {
     let Value::List(items) = &node.value else {
         return wrong_step(context, node);
     };
@@ -101,15 +104,18 @@ pub fn read_step(context: Context, node: &Node) -> Option<Spanned<Point>> {
 }
 
 /// Reads `{left: 37, right: 37}`.
-pub fn read_edge_distances(context: Context, node: &Node) -> Option<Vec<(Spanned<Edge>, f64)>> {
+fn read_edge_distances(context: Context, node: &Node) -> Option<Vec<(Spanned<Edge>, f64)>> {
     match &node.value {
-        Value::Map(entries) if !entries.is_empty() => entries
-            .iter()
-            .map(|entry| {
-                let (edge, distance) = edge_distance(context, entry)?;
-                Some((Spanned::new(edge, entry.key.span), distance))
-            })
-            .collect(),
+        Value::Map(entries) if !entries.is_empty() => {
+            let read: Vec<_> = entries
+                .iter()
+                .map(|entry| {
+                    let (edge, distance) = edge_distance(context, entry)?;
+                    Some((Spanned::new(edge, entry.key.span), distance))
+                })
+                .collect();
+            read.into_iter().collect()
+        }
         _ => {
             context.find(
                 Finding::error(
@@ -125,13 +131,9 @@ pub fn read_edge_distances(context: Context, node: &Node) -> Option<Vec<(Spanned
 }
 
 fn edge_distance(context: Context, entry: &Entry) -> Option<(Edge, f64)> {
-    let word = context.one_of(
-        &entry.key.value,
-        entry.key.span,
-        &["left", "right", "top", "bottom"],
-    );
+    let edge = context.word_of::<Edge>(&entry.key.value, entry.key.span);
     let distance = context.length_of(&entry.value);
-    Some((edge_named(word?.value)?, distance?.value))
+    Some((edge?.value, distance?.value))
 }
 
 fn wrong(context: Context, node: &Node) -> Option<Place> {
@@ -164,5 +166,58 @@ fn describe(node: &Node) -> String {
         Value::Map(entries) => format!("a map of {}", entries.len()),
         Value::Null => "nothing".to_owned(),
         Value::Scalar(scalar) => format!("`{}`", super::context::shortened(&scalar.text)),
+    }
+}
+
+/// Reads `[x, y, z]`.
+fn read_triple(context: Context, node: &Node) -> Option<Triple> {
+    if let Value::List(items) = &node.value
+        && let [x, y, z] = items.as_slice()
+    {
+        let read = [x, y, z].map(|item| context.length_of(item));
+        let [x, y, z] = read;
+        return Some([x?.value, y?.value, z?.value]);
+    }
+    context.find(
+        Finding::error(
+            codes::WRONG_KIND,
+            node.span,
+            format!(
+                "this is {}; a place in the assembly belongs here",
+                node.kind()
+            ),
+        )
+        .fix("write `[x, y, z]`: to the right, upward and toward the viewer"),
+    );
+    None
+}
+
+key_types! {
+    /// A vector.
+    Step: Shape::Step => Point, |fields, key| {
+        let step = fields.required_node(key)?;
+        read_step(fields.context(), step)
+    };
+    /// Distances from edges.
+    EdgeDistances: Shape::EdgeDistances => Vec<(Spanned<Edge>, f64)>, |fields, key| {
+        at_node(fields, key, read_edge_distances)
+    };
+}
+
+impl KeyType for Place {
+    type Value = Place;
+    const SHAPE: Shape = Shape::Place;
+
+    fn read_key(fields: &Fields, key: &'static str) -> Option<Spanned<Place>> {
+        at_node(fields, key, Place::read)
+    }
+}
+
+impl KeyType for Triple {
+    type Value = Triple;
+    const SHAPE: Shape = Shape::Triple;
+
+    fn read_key(fields: &Fields, key: &'static str) -> Option<Spanned<Triple>> {
+        at_node(fields, key, read_triple)
     }
 }

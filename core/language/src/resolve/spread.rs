@@ -6,81 +6,160 @@ use jigless_model::side::Edge;
 use jigless_model::source::{Span, Spanned};
 
 use super::context::Context;
-use super::field::{Field, Shape};
+use super::field::Shape;
 use super::fields::Fields;
+use super::key_set::{KeySet, KeyType, at_node};
+use super::key_types::{Distance, Here, Repeats, Size, Sizes, checked_repeats};
 use crate::codes;
 use crate::load::{Node, Value};
 
-/// The most repeats that one feature may ask for.
-pub const MAX_REPEATS: u32 = 10_000;
-
-/// The keys of a spread that is not a plain list.
-pub const SPREAD_FIELDS: &[Field] = &[
-    Field::optional("at", Shape::Sizes, "the positions, one by one"),
-    Field::optional(
-        "inset",
-        Shape::Distance,
-        "distance of the outermost ones from both ends",
-    ),
-    Field::optional(
-        "most",
-        Shape::Size,
-        "greatest distance between neighbours; with inset",
-    ),
-    Field::optional("first", Shape::Distance, "position of the first one"),
-    Field::optional(
-        "step",
-        Shape::Size,
-        "distance between neighbours; with first",
-    ),
-    Field::optional("count", Shape::Count, "how many; with inset or first"),
-    Field::optional(
-        "from",
-        Shape::Edge,
-        "the end that is measured from: bottom or left where nothing is said",
-    ),
-];
-
-/// Reads a spread along an edge of the given length; see [`read_spread_on`].
-pub fn read_spread(
-    context: Context,
-    node: &Node,
-    edge: Edge,
-    length: f64,
-) -> Option<Vec<Spanned<f64>>> {
-    let name = format!("the {} edge", edge.name());
-    read_spread_on(context, node, edge, length, &name)
+crate::fields! {
+    /// The keys of a spread that is not a plain list.
+    pub struct SpreadKeys {
+        /// where it is written
+        here: Here,
+        /// the positions, one by one
+        at: Option<Sizes>,
+        /// distance of the outermost ones from both ends
+        inset: Option<Spanned<Distance>>,
+        /// greatest distance between neighbours; with inset
+        most: Option<Spanned<Size>>,
+        /// position of the first one
+        first: Option<Spanned<Distance>>,
+        /// distance between neighbours; with first
+        step: Option<Size>,
+        /// how many; with inset or first
+        count: Option<Repeats>,
+        /// the end that is measured from: bottom or left where nothing is said
+        from: Option<Spanned<Edge>>,
+    }
+    one of "at", "inset", "first";
 }
 
-/// Reads a spread along something that is called `name` in messages and runs like an edge. Gives positions in millimetres from the edge's left or bottom end,
-/// in the order in which they are written or counted.
-pub fn read_spread_on(
-    context: Context,
-    node: &Node,
-    edge: Edge,
-    length: f64,
-    name: &str,
-) -> Option<Vec<Spanned<f64>>> {
-    let positions = match &node.value {
-        Value::Scalar(_) => vec![context.length_of(node)?],
-        Value::List(items) if items.is_empty() => {
-            return nothing(context, node.span);
+/// Positions along an edge as they are written, before the edge is known.
+#[derive(Debug, Clone)]
+pub struct Spread {
+    how: How,
+    /// The end that is measured from.
+    from: Option<Spanned<Edge>>,
+    span: Span,
+}
+
+#[derive(Debug, Clone)]
+enum How {
+    Listed(Vec<Spanned<f64>>),
+    /// Evenly between two insets.
+    Even(Spanned<f64>, Many),
+    /// From a first one in steps.
+    Stepped {
+        first: f64,
+        step: f64,
+        count: u32,
+    },
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Many {
+    Count(u32),
+    /// So many that neighbours are no further apart.
+    Most(Spanned<f64>),
+}
+
+impl Spread {
+    /// Reads a position, a list of them or a map.
+    pub fn read(context: Context, node: &Node) -> Option<Spread> {
+        let listed = |positions: Vec<Spanned<f64>>| Spread {
+            how: How::Listed(positions),
+            from: None,
+            span: node.span,
+        };
+        match &node.value {
+            Value::Scalar(_) => Some(listed(vec![context.length_of(node)?])),
+            Value::List(items) if !items.is_empty() => {
+                let read: Vec<_> = items.iter().map(|item| context.length_of(item)).collect();
+                read.into_iter().collect::<Option<_>>().map(listed)
+            }
+            Value::Map(_) => {
+                let fields = Fields::new(context, "spread", node.span, node, SpreadKeys::FIELDS)?;
+                Spread::of_keys(&fields, SpreadKeys::read(&fields)?)
+            }
+            Value::List(_) | Value::Null => {
+                context.find(
+                    Finding::error(codes::WRONG_KIND, node.span, "there are no positions here")
+                        .fix(format!("write {}", Shape::Spread.describe())),
+                );
+                None
+            }
         }
-        Value::List(items) => items
-            .iter()
-            .map(|item| context.length_of(item))
-            .collect::<Option<Vec<_>>>()?,
-        Value::Map(_) => {
-            let fields = Fields::new(context, "spread", node.span, node, SPREAD_FIELDS)?;
-            let positions = counted(&fields, length)?;
-            from_end(&fields, positions, edge, length)?
+    }
+
+    fn of_keys(fields: &Fields, keys: SpreadKeys) -> Option<Spread> {
+        let (most, step, count) = (
+            ("most", keys.most.is_some()),
+            ("step", keys.step.is_some()),
+            ("count", keys.count.is_some()),
+        );
+        let how = match (keys.at, keys.inset, keys.first) {
+            (Some(positions), _, _) => {
+                refuse(fields, "at", &[most, step, count])?;
+                How::Listed(positions)
+            }
+            (_, Some(inset), _) => {
+                refuse(fields, "inset", &[step])?;
+                fields.exactly_one(&["count", "most"])?;
+                let many = keys.count.map(Many::Count);
+                How::Even(inset, many.or(keys.most.map(Many::Most))?)
+            }
+            (_, _, first) => {
+                refuse(fields, "first", &[most])?;
+                let count = keys.count.unwrap_or(1);
+                if count > 1 && keys.step.is_none() {
+                    fields.context().find(
+                        Finding::error(codes::MISSING_KEY, fields.span, "this spread needs `step`")
+                            .fix("add `step:`, the distance between neighbours"),
+                    );
+                    return None;
+                }
+                How::Stepped {
+                    first: first?.value,
+                    step: keys.step.unwrap_or(0.0),
+                    count,
+                }
+            }
+        };
+        Some(Spread {
+            how,
+            from: keys.from,
+            span: keys.here,
+        })
+    }
+
+    /// The positions along an edge of a length, in millimetres from its left or bottom end, in the order in which they
+    /// are written or counted. Tells of those that are not on it.
+    pub fn on_edge(&self, context: Context, edge: Edge, length: f64) -> Option<Vec<Spanned<f64>>> {
+        self.along(context, edge, length, &format!("the {} edge", edge.name()))
+    }
+
+    /// The same along something that is called `name` in messages and runs like an edge.
+    pub fn along(
+        &self,
+        context: Context,
+        edge: Edge,
+        length: f64,
+        name: &str,
+    ) -> Option<Vec<Spanned<f64>>> {
+        let mut positions = self.positions(context, length)?;
+        if self.is_from_far_end(context, edge)? {
+            for position in &mut positions {
+                position.value = length - position.value;
+            }
         }
-        Value::Null => return nothing(context, node.span),
-    };
-    let mut inside = true;
-    for position in &positions {
-        if position.value < -LENGTH_TOLERANCE || position.value > length + LENGTH_TOLERANCE {
-            let unit = context.names.unit();
+        let unit = context.unit();
+        let off = |position: &&Spanned<f64>| {
+            position.value < -LENGTH_TOLERANCE || position.value > length + LENGTH_TOLERANCE
+        };
+        // One finding tells; ten thousand of them would hide it.
+        if let Some(position) = positions.iter().find(off) {
             context.find(
                 Finding::error(
                     codes::BEYOND_EDGE,
@@ -96,110 +175,62 @@ pub fn read_spread_on(
                     unit.show(length)
                 )),
             );
-            inside = false;
-            // One finding tells; ten thousand of them would hide it.
-            break;
+            return None;
         }
+        Some(positions)
     }
-    inside.then_some(positions)
-}
 
-fn counted(fields: &Fields, length: f64) -> Option<Vec<Spanned<f64>>> {
-    let span = fields.span;
-    let kind = fields.exactly_one(&["at", "inset", "first"])?;
-    let strays: &[&str] = match kind {
-        "at" => &["most", "step", "count"],
-        "inset" => &["step"],
-        _ => &["most"],
-    };
-    if let Some(stray) = strays.iter().find(|key| fields.has(key)) {
-        fields.context().find(
-            Finding::error(
-                codes::TOO_MANY_KEYS,
-                fields.key_span(stray),
-                format!("`{stray}` says nothing beside `{kind}`"),
-            )
-            .fix(format!("write {}", Shape::Spread.describe())),
-        );
-        return None;
-    }
-    match kind {
-        "at" => fields.lengths("at"),
-        "inset" => {
-            let inset = fields.length("inset")?;
-            let run = length - 2.0 * inset.value;
-            if run < -LENGTH_TOLERANCE {
-                let unit = fields.context().names.unit();
-                fields.context().find(
-                    Finding::error(
-                        codes::BEYOND_EDGE,
-                        inset.span,
-                        format!(
-                            "an inset of {} from both ends leaves nothing of an edge of {}",
-                            unit.show(inset.value),
-                            unit.show(length)
-                        ),
-                    )
-                    .fix(format!("keep it below {}", unit.show(length / 2.0))),
-                );
-                return None;
+    fn positions(&self, context: Context, length: f64) -> Option<Vec<Spanned<f64>>> {
+        match &self.how {
+            How::Listed(positions) => Some(positions.clone()),
+            How::Even(inset, many) => {
+                let run = length - 2.0 * inset.value;
+                if run < -LENGTH_TOLERANCE {
+                    let unit = context.unit();
+                    context.find(
+                        Finding::error(
+                            codes::BEYOND_EDGE,
+                            inset.span,
+                            format!(
+                                "an inset of {} from both ends leaves nothing of an edge of {}",
+                                unit.show(inset.value),
+                                unit.show(length)
+                            ),
+                        )
+                        .fix(format!("keep it below {}", unit.show(length / 2.0))),
+                    );
+                    return None;
+                }
+                let count = match many {
+                    Many::Count(count) => *count,
+                    Many::Most(most) => {
+                        let gaps = (run / most.value - 1e-9).ceil().max(1.0);
+                        checked_repeats(context, gaps + 1.0, most.span)?
+                    }
+                };
+                Some(even(inset.value, run, count, self.span))
             }
-            let count = if fields.exactly_one(&["count", "most"])? == "count" {
-                repeats(fields)?
-            } else {
-                let most = fields.length("most")?;
-                let gaps = (run / most.value - 1e-9).ceil().max(1.0);
-                checked_repeats(fields, gaps + 1.0, most.span)?
-            };
-            Some(even(inset.value, run, count, span))
-        }
-        _ => {
-            let first = fields.length("first")?;
-            let count = if fields.has("count") {
-                repeats(fields)?
-            } else {
-                1
-            };
-            let step = if count > 1 || fields.has("step") {
-                required(fields, "step")?
-            } else {
-                0.0
-            };
-            Some(
-                (0..count)
-                    .map(|i| Spanned::new(first.value + f64::from(i) * step, span))
-                    .collect(),
-            )
+            How::Stepped { first, step, count } => {
+                let at = |i| Spanned::new(first + f64::from(i) * step, self.span);
+                Some((0..*count).map(at).collect())
+            }
         }
     }
-}
 
-fn even(inset: f64, run: f64, count: u32, span: Span) -> Vec<Spanned<f64>> {
-    if count == 1 {
-        return vec![Spanned::new(inset + run / 2.0, span)];
-    }
-    (0..count)
-        .map(|i| Spanned::new(inset + run * f64::from(i) / f64::from(count - 1), span))
-        .collect()
-}
-
-fn from_end(
-    fields: &Fields,
-    mut positions: Vec<Spanned<f64>>,
-    edge: Edge,
-    length: f64,
-) -> Option<Vec<Spanned<f64>>> {
-    if !fields.has("from") {
-        return Some(positions);
-    }
-    let from = fields.edge("from")?;
-    if from.value.is_upright() == edge.is_upright() {
+    /// Whether positions count from the top or right end; tells where the edge has no such end as is written.
+    fn is_from_far_end(&self, context: Context, edge: Edge) -> Option<bool> {
+        let Some(from) = self.from else {
+            return Some(false);
+        };
+        if from.value.is_upright() != edge.is_upright() {
+            return Some(matches!(from.value, Edge::Top | Edge::Right));
+        }
         let (low, high) = if edge.is_upright() {
             ("bottom", "top")
         } else {
             ("left", "right")
         };
-        fields.context().find(
+        context.find(
             Finding::error(
                 codes::WRONG_END,
                 from.span,
@@ -211,57 +242,40 @@ fn from_end(
             )
             .fix(format!("write {low} or {high}")),
         );
-        return None;
+        None
     }
-    if matches!(from.value, Edge::Top | Edge::Right) {
-        for position in &mut positions {
-            position.value = length - position.value;
-        }
-    }
-    Some(positions)
 }
 
-fn required(fields: &Fields, key: &'static str) -> Option<f64> {
-    if !fields.has(key) {
-        fields.context().find(
-            Finding::error(
-                codes::MISSING_KEY,
-                fields.span,
-                format!("this spread needs `{key}`"),
-            )
-            .fix(format!("add `{key}:`, the distance between neighbours")),
-        );
-        return None;
-    }
-    fields.length(key).map(|length| length.value)
-}
-
-/// The `count` of a map, kept within what one feature may ask for.
-pub fn repeats(fields: &Fields) -> Option<u32> {
-    let count = fields.count("count")?;
-    checked_repeats(fields, f64::from(count.value), count.span)
-}
-
-/// Tells of a number of repeats that no one feature needs.
-pub fn checked_repeats(fields: &Fields, count: f64, span: Span) -> Option<u32> {
-    if count <= f64::from(MAX_REPEATS) {
-        return Some(count as u32);
-    }
+/// Tells of the first key that says nothing beside another one.
+fn refuse(fields: &Fields, beside: &str, strays: &[(&str, bool)]) -> Option<()> {
+    let Some((stray, _)) = strays.iter().find(|(_, given)| *given) else {
+        return Some(());
+    };
     fields.context().find(
         Finding::error(
-            codes::TOO_MANY_REPEATS,
-            span,
-            format!("this asks for {count} repeats; one feature may have {MAX_REPEATS}"),
+            codes::TOO_MANY_KEYS,
+            fields.key_span(stray),
+            format!("`{stray}` says nothing beside `{beside}`"),
         )
-        .fix("check the count and the step"),
+        .fix(format!("write {}", Shape::Spread.describe())),
     );
     None
 }
 
-fn nothing(context: Context, span: Span) -> Option<Vec<Spanned<f64>>> {
-    context.find(
-        Finding::error(codes::WRONG_KIND, span, "there are no positions here")
-            .fix(format!("write {}", Shape::Spread.describe())),
-    );
-    None
+fn even(inset: f64, run: f64, count: u32, span: Span) -> Vec<Spanned<f64>> {
+    if count == 1 {
+        return vec![Spanned::new(inset + run / 2.0, span)];
+    }
+    (0..count)
+        .map(|i| Spanned::new(inset + run * f64::from(i) / f64::from(count - 1), span))
+        .collect()
+}
+
+impl KeyType for Spread {
+    type Value = Spread;
+    const SHAPE: Shape = Shape::Spread;
+
+    fn read_key(fields: &Fields, key: &'static str) -> Option<Spanned<Spread>> {
+        at_node(fields, key, Spread::read)
+    }
 }

@@ -1,162 +1,131 @@
 //! Reading the `stock:` section.
 
+use crate::codes;
 use std::sync::Arc;
 
+use super::accept::{COMMON_FIELDS, read_acceptances};
+use super::context::Context;
+use super::fields::Fields;
+use super::key_set::KeySet;
+use super::key_types::{Lenient, Map, Maps, Number, Repeats, Size, Sizes};
+use crate::load::Node;
 use jigless_model::diag::Finding;
 use jigless_model::plan::{CutBy, Movement, Sheet, Stock, StockKind};
 use jigless_model::source::{Span, Spanned};
 
-use super::accept::{COMMON_FIELDS, read_acceptances};
-use super::context::Context;
-use super::field::{Field, Shape};
-use super::fields::Fields;
-use super::spread::repeats;
-use crate::codes;
-use crate::load::{Node, Value};
-
-/// The keys of a stock.
-pub const STOCK_FIELDS: &[Field] = &[
-    Field::optional("label", Shape::Text, "what it is called on paper"),
-    Field::optional("nominal", Shape::Size, "thickness as sold"),
-    Field::required(
-        "thickness",
-        Shape::Sizes,
-        "measured thickness, which all geometry uses; several readings are averaged",
-    ),
-    Field::with_default(
-        "kind",
-        Shape::Word(KIND_WORDS),
-        "other",
-        "what it is made of",
-    ),
-    Field::optional("sheets", Shape::Maps(SHEET_FIELDS), "the sheets at hand"),
-    Field::optional("density", Shape::Number, "kilograms per cubic metre"),
-    Field::optional(
-        "cut_by",
-        Shape::Word(&["saw", "router", "laser"]),
-        "how its parts are cut out, where safety is to be checked",
-    ),
-    Field::optional(
-        "stiffness",
-        Shape::Number,
-        "modulus of elasticity along the grain, in GPa; where left out, the lower published value of its kind",
-    ),
-    Field::optional(
-        "movement",
-        Shape::Map(MOVEMENT_FIELDS),
-        "how solid wood moves across its grain",
-    ),
-];
-
-/// The keys of `movement`.
-pub const MOVEMENT_FIELDS: &[Field] = &[
-    Field::optional(
-        "species",
-        Shape::Word(SPECIES),
-        "the species, whose tangential coefficient is then taken",
-    ),
-    Field::optional(
-        "coefficient",
-        Shape::Number,
-        "change of width for each per cent of moisture, as a fraction of the width: 0.00369",
-    ),
-    Field::required(
-        "made",
-        Shape::Number,
-        "moisture content when it is made, in per cent",
-    ),
-    Field::required(
-        "driest",
-        Shape::Number,
-        "least moisture content later, in per cent",
-    ),
-    Field::required(
-        "wettest",
-        Shape::Number,
-        "greatest moisture content later, in per cent",
-    ),
-];
-
-/// Tangential coefficients of dimensional change for each per cent of moisture, 6 to 14 % (Wood Handbook, GTR-190,
-/// Table 13-5; white fir from memory of the same table).
-const TANGENTIAL: &[(&str, f64)] = &[
-    ("red oak", 0.003_69),
-    ("white oak", 0.003_65),
-    ("sugar maple", 0.003_53),
-    ("red maple", 0.002_89),
-    ("yellow birch", 0.003_38),
-    ("paper birch", 0.003_04),
-    ("beech", 0.004_31),
-    ("white ash", 0.002_74),
-    ("black cherry", 0.002_48),
-    ("black walnut", 0.002_74),
-    ("red alder", 0.002_56),
-    ("basswood", 0.003_30),
-    ("aspen", 0.002_34),
-    ("american elm", 0.003_38),
-    ("white fir", 0.002_45),
-];
-
-const SPECIES: &[&str] = &[
-    "red oak",
-    "white oak",
-    "sugar maple",
-    "red maple",
-    "yellow birch",
-    "paper birch",
-    "beech",
-    "white ash",
-    "black cherry",
-    "black walnut",
-    "red alder",
-    "basswood",
-    "aspen",
-    "american elm",
-    "white fir",
-];
-
-fn read_movement(fields: &Fields) -> Option<Movement> {
-    let movement = fields.map("movement")?;
-    let coefficient = match movement.exactly_one(&["species", "coefficient"]) {
-        Some("coefficient") => movement.number("coefficient").map(|number| number.value),
-        Some(_) => movement.word("species").and_then(|species| {
-            let found = TANGENTIAL.iter().find(|(name, _)| *name == species.value);
-            found.map(|(_, coefficient)| *coefficient)
-        }),
-        None => None,
-    };
-    let (made, driest, wettest) = (
-        movement.number("made"),
-        movement.number("driest"),
-        movement.number("wettest"),
-    );
-    Some(Movement {
-        coefficient: coefficient?,
-        made: made?.value,
-        driest: driest?.value,
-        wettest: wettest?.value,
-    })
+crate::fields! {
+    /// The keys of a stock.
+    pub struct StockKeys {
+        /// what it is called on paper
+        label: Lenient<String>,
+        /// thickness as sold
+        nominal: Lenient<Size>,
+        /// measured thickness, which all geometry uses; several readings are averaged
+        thickness: Sizes,
+        /// what it is made of
+        kind: StockKind = "other",
+        /// the sheets at hand
+        sheets: Lenient<Maps<Sheet>>,
+        /// kilograms per cubic metre
+        density: Lenient<Number>,
+        /// how its parts are cut out, where safety is to be checked
+        cut_by: Lenient<CutBy>,
+        /// modulus of elasticity along the grain, in GPa; where left out, the lower published value of its kind
+        stiffness: Lenient<Number>,
+        /// how solid wood moves across its grain
+        movement: Lenient<Map<MovementKeys>>,
+    }
 }
 
-/// The keys of a sheet.
-pub const SHEET_FIELDS: &[Field] = &[
-    Field::required("width", Shape::Size, "size across the grain"),
-    Field::required("height", Shape::Size, "size along the grain"),
-    Field::with_default("count", Shape::Count, "1", "how many are at hand"),
-];
+crate::fields! {
+    /// The keys of `movement`.
+    pub struct MovementKeys {
+        /// the species, whose tangential coefficient is then taken
+        species: Option<Species>,
+        /// change of width for each per cent of moisture, as a fraction of the width: 0.00369
+        coefficient: Option<Number>,
+        /// moisture content when it is made, in per cent
+        made: Number,
+        /// least moisture content later, in per cent
+        driest: Number,
+        /// greatest moisture content later, in per cent
+        wettest: Number,
+    }
+    one of "species", "coefficient";
+}
 
-const KIND_WORDS: &[&str] = &[
-    "plywood",
-    "mdf",
-    "particleboard",
-    "osb",
-    "hardboard",
-    "solid",
-    "acrylic",
-    "pvc",
-    "card",
-    "other",
-];
+crate::fields! {
+    for Sheet {
+        /// size across the grain
+        width: Size,
+        /// size along the grain
+        height: Size,
+        /// how many are at hand
+        count: Repeats = "1",
+    }
+}
+
+jigless_model::words! {
+    /// Species whose movement is published.
+    pub enum Species {
+        /// Red oak.
+        RedOak = "red oak",
+        /// White oak.
+        WhiteOak = "white oak",
+        /// Sugar maple.
+        SugarMaple = "sugar maple",
+        /// Red maple.
+        RedMaple = "red maple",
+        /// Yellow birch.
+        YellowBirch = "yellow birch",
+        /// Paper birch.
+        PaperBirch = "paper birch",
+        /// Beech.
+        Beech = "beech",
+        /// White ash.
+        WhiteAsh = "white ash",
+        /// Black cherry.
+        BlackCherry = "black cherry",
+        /// Black walnut.
+        BlackWalnut = "black walnut",
+        /// Red alder.
+        RedAlder = "red alder",
+        /// Basswood.
+        Basswood = "basswood",
+        /// Aspen.
+        Aspen = "aspen",
+        /// American elm.
+        AmericanElm = "american elm",
+        /// White fir.
+        WhiteFir = "white fir",
+    }
+}
+
+crate::key_words!(Species);
+
+impl Species {
+    /// Tangential coefficient of dimensional change for each per cent of moisture, 6 to 14 % (Wood Handbook, GTR-190,
+    /// Table 13-5; white fir from memory of the same table).
+    const fn tangential(self) -> f64 {
+        match self {
+            Species::RedOak => 0.003_69,
+            Species::WhiteOak => 0.003_65,
+            Species::SugarMaple => 0.003_53,
+            Species::RedMaple => 0.002_89,
+            Species::YellowBirch => 0.003_38,
+            Species::PaperBirch => 0.003_04,
+            Species::Beech => 0.004_31,
+            Species::WhiteAsh => 0.002_74,
+            Species::BlackCherry => 0.002_48,
+            Species::BlackWalnut => 0.002_74,
+            Species::RedAlder => 0.002_56,
+            Species::Basswood => 0.003_30,
+            Species::Aspen => 0.002_34,
+            Species::AmericanElm => 0.003_38,
+            Species::WhiteFir => 0.002_45,
+        }
+    }
+}
 
 pub(super) fn read_stock(
     context: Context,
@@ -164,47 +133,38 @@ pub(super) fn read_stock(
     node: &Node,
 ) -> Option<Arc<Stock>> {
     let what = format!("stock `{}`", id.value);
-    let fields = Fields::with_common(context, &what, id.span, node, STOCK_FIELDS, COMMON_FIELDS)?;
+    let fields = Fields::with_common(
+        context,
+        &what,
+        id.span,
+        node,
+        StockKeys::FIELDS,
+        COMMON_FIELDS,
+    )?;
     let accepted = read_acceptances(&fields);
-    let label = fields.text("label");
-    let nominal = fields.length("nominal");
-    let readings = fields.lengths("thickness");
-    let kind = fields.word("kind");
-    let sheets = fields.node("sheets").map(|node| read_sheets(&fields, node));
-    let density = fields.number("density");
-    let cut_by = if fields.has("cut_by") {
-        fields.word("cut_by").map(|word| match word.value {
-            "saw" => CutBy::Saw,
-            "router" => CutBy::Router,
-            _ => CutBy::Laser,
-        })
-    } else {
-        None
-    };
-    let stiffness = fields.number("stiffness").map(|number| number.value);
-    let movement = if fields.has("movement") {
-        read_movement(&fields)
-    } else {
-        None
-    };
-    let readings: Vec<f64> = readings?.iter().map(|reading| reading.value).collect();
+    let keys = StockKeys::read(&fields)?;
+    let readings: Vec<f64> = keys.thickness.iter().map(|reading| reading.value).collect();
     check_readings(context, fields.key_span("thickness"), &readings)?;
-    let kind = kind?.value;
     Some(Arc::new(Stock {
         id: id.value.clone(),
-        label: label.map_or_else(|| id.value.clone(), |label| label.value),
-        nominal: nominal.map(|length| length.value),
+        label: keys.label.unwrap_or_else(|| id.value.clone()),
+        nominal: keys.nominal,
         thickness: readings.iter().sum::<f64>() / readings.len() as f64,
         readings,
-        kind: StockKind::ALL
-            .iter()
-            .find(|(word, _)| *word == kind)
-            .map_or(StockKind::Other, |(_, kind)| *kind),
-        sheets: sheets.flatten().unwrap_or_default(),
-        density: density.map(|density| density.value),
-        cut_by,
-        stiffness,
-        movement,
+        kind: keys.kind,
+        sheets: keys.sheets.unwrap_or_default(),
+        density: keys.density,
+        cut_by: keys.cut_by,
+        stiffness: keys.stiffness,
+        movement: keys.movement.and_then(|movement| {
+            let published = movement.species.map(Species::tangential);
+            Some(Movement {
+                coefficient: movement.coefficient.or(published)?,
+                made: movement.made,
+                driest: movement.driest,
+                wettest: movement.wettest,
+            })
+        }),
         accepted,
         span: id.span,
     }))
@@ -233,56 +193,4 @@ fn check_readings(context: Context, span: Span, readings: &[f64]) -> Option<()> 
         .fix("measure again, or describe two stocks"),
     );
     None
-}
-
-fn read_sheets(fields: &Fields, node: &Node) -> Option<Vec<Sheet>> {
-    let Value::List(items) = &node.value else {
-        fields.wrong(fields.field("sheets"), node);
-        return None;
-    };
-    items
-        .iter()
-        .map(|item| {
-            let sheet = Fields::new(fields.context(), "sheet", item.span, item, SHEET_FIELDS)?;
-            let (width, height, count) = (
-                sheet.length("width"),
-                sheet.length("height"),
-                repeats(&sheet),
-            );
-            Some(Sheet {
-                width: width?.value,
-                height: height?.value,
-                count: count?,
-            })
-        })
-        .collect()
-}
-
-/// Tells that a part names a stock that is not there.
-pub(crate) fn unknown_stock(context: Context, name: &Spanned<String>, known: &[Arc<Stock>]) {
-    let ids = known.iter().map(|stock| stock.id.as_str());
-    let fix = if let Some(near) = jigless_model::diag::nearest(&name.value, ids.clone()) {
-        format!("did you mean `{near}`?")
-    } else if known.is_empty() {
-        "describe it under `stock:`".to_owned()
-    } else {
-        let all: Vec<&str> = ids.collect();
-        format!("the stock of this plan is {}", all.join(", "))
-    };
-    let message = format!(
-        "there is no stock `{}`",
-        super::context::shortened(&name.value)
-    );
-    context.find(Finding::error(codes::UNKNOWN_STOCK, name.span, message).fix(fix));
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{SPECIES, TANGENTIAL};
-
-    #[test]
-    fn every_species_has_its_coefficient() {
-        let names: Vec<&str> = TANGENTIAL.iter().map(|(name, _)| *name).collect();
-        assert_eq!(names, SPECIES);
-    }
 }

@@ -2,59 +2,35 @@
 
 use crate::source::Span;
 
-/// What a piece of hardware is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum FittingKind {
-    /// A wood screw with a flat head.
-    Screw,
-    /// A screw with a washer head for an angled pocket.
-    PocketScrew,
-    /// A bolt with its nut and washers.
-    Bolt,
-    /// A threaded insert.
-    Insert,
-    /// A dowel.
-    Dowel,
-    /// A nail or pin.
-    Nail,
-    /// A cup hinge without its plate.
-    Hinge,
-    /// The plate of a cup hinge.
-    HingePlate,
-    /// One of a pair of drawer runners.
-    Runner,
-    /// A pin that carries a shelf.
-    ShelfPin,
-    /// A caster.
-    Caster,
-    /// A knob or pull.
-    Knob,
-}
-
-impl FittingKind {
-    /// Every kind with its word in a plan.
-    pub const ALL: [(&'static str, FittingKind); 12] = [
-        ("screw", FittingKind::Screw),
-        ("pocket screw", FittingKind::PocketScrew),
-        ("bolt", FittingKind::Bolt),
-        ("insert", FittingKind::Insert),
-        ("dowel", FittingKind::Dowel),
-        ("nail", FittingKind::Nail),
-        ("hinge", FittingKind::Hinge),
-        ("hinge plate", FittingKind::HingePlate),
-        ("runner", FittingKind::Runner),
-        ("shelf pin", FittingKind::ShelfPin),
-        ("caster", FittingKind::Caster),
-        ("knob", FittingKind::Knob),
-    ];
-
-    /// The word in a plan.
-    pub fn name(self) -> &'static str {
-        Self::ALL
-            .iter()
-            .find(|(_, kind)| *kind == self)
-            .map_or("", |(name, _)| name)
+crate::words! {
+    /// What a piece of hardware is.
+    #[derive(PartialOrd, Ord, Hash, serde::Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum FittingKind {
+        /// A wood screw with a flat head.
+        Screw = "screw",
+        /// A screw with a washer head for an angled pocket.
+        PocketScrew = "pocket screw",
+        /// A bolt with its nut and washers.
+        Bolt = "bolt",
+        /// A threaded insert.
+        Insert = "insert",
+        /// A dowel.
+        Dowel = "dowel",
+        /// A nail or pin.
+        Nail = "nail",
+        /// A cup hinge without its plate.
+        Hinge = "hinge",
+        /// The plate of a cup hinge.
+        HingePlate = "hinge plate",
+        /// One of a pair of drawer runners.
+        Runner = "runner",
+        /// A pin that carries a shelf.
+        ShelfPin = "shelf pin",
+        /// A caster.
+        Caster = "caster",
+        /// A knob or pull.
+        Knob = "knob",
     }
 }
 

@@ -11,27 +11,18 @@ pub const MM_PER_FOOT: f64 = 12.0 * MM_PER_INCH;
 /// PDF's default unit is 1/72 inch (ISO 32000-1, Table 30).
 pub const POINTS_PER_INCH: f64 = 72.0;
 
-/// The unit of bare numbers in a plan, and of what is written for people and machines.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    Hash,
-    Default,
-    serde::Serialize,
-    serde::Deserialize,
-    schemars::JsonSchema,
-)]
-pub enum Unit {
-    /// Millimetres.
-    #[default]
-    #[serde(rename = "mm")]
-    Millimetre,
-    /// Inches.
-    #[serde(rename = "in")]
-    Inch,
+crate::words! {
+    /// The unit of bare numbers in a plan, and of what is written for people and machines.
+    #[derive(Hash, Default, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+    pub enum Unit {
+        /// Millimetres.
+        #[default]
+        #[serde(rename = "mm")]
+        Millimetre = "mm",
+        /// Inches.
+        #[serde(rename = "in")]
+        Inch = "in",
+    }
 }
 
 impl Unit {
@@ -45,10 +36,7 @@ impl Unit {
 
     /// The symbol: `mm` or `in`.
     pub const fn symbol(self) -> &'static str {
-        match self {
-            Unit::Millimetre => "mm",
-            Unit::Inch => "in",
-        }
+        self.name()
     }
 
     /// A length written for people in this unit, with its symbol: `12.5 mm`, `0.4921 in`.

@@ -2,36 +2,37 @@
 
 use crate::side::Edge;
 
-/// How a part moves once it is in its place.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Motion {
-    /// It slides out toward the viewer, together with its group: a drawer.
-    Slides,
-    /// It swings about one of its edges: a door.
-    Swings(Edge),
+crate::words! {
+    /// How a part moves once it is in its place.
+    #[derive(serde::Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Motion {
+        /// It slides out toward the viewer, together with its group: a drawer.
+        Slides = "slides",
+        /// It swings about its left edge: a door.
+        SwingsLeft = "swings-left",
+        /// It swings about its right edge.
+        SwingsRight = "swings-right",
+    }
 }
 
 impl Motion {
-    /// The words in a plan.
-    pub const WORDS: &[&str] = &["slides", "swings-left", "swings-right"];
-
-    /// The motion of a word.
-    pub fn of_word(word: &str) -> Option<Motion> {
-        match word {
-            "slides" => Some(Motion::Slides),
-            "swings-left" => Some(Motion::Swings(Edge::Left)),
-            "swings-right" => Some(Motion::Swings(Edge::Right)),
-            _ => None,
+    /// The edge that it swings about, if it swings.
+    pub const fn swings_about(self) -> Option<Edge> {
+        match self {
+            Motion::Slides => None,
+            Motion::SwingsLeft => Some(Edge::Left),
+            Motion::SwingsRight => Some(Edge::Right),
         }
     }
 
     /// The motion of the mirror image.
     #[must_use]
-    pub fn mirrored(self) -> Motion {
+    pub const fn mirrored(self) -> Motion {
         match self {
-            Motion::Slides => self,
-            Motion::Swings(edge) => Motion::Swings(edge.mirrored()),
+            Motion::Slides => Motion::Slides,
+            Motion::SwingsLeft => Motion::SwingsRight,
+            Motion::SwingsRight => Motion::SwingsLeft,
         }
     }
 }

@@ -9,47 +9,27 @@ pub type Triple = [f64; 3];
 /// Lengths in the whole that differ by less are the same, in millimetres.
 pub const MEETS: f64 = 1e-6;
 
-/// One of the six directions of the whole.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Direction {
-    /// x grows.
-    Right,
-    /// x falls.
-    Left,
-    /// y grows.
-    Up,
-    /// y falls.
-    Down,
-    /// z grows: toward the viewer.
-    Front,
-    /// z falls: away from the viewer.
-    Back,
+crate::words! {
+    /// One of the six directions of the whole.
+    #[derive(Hash, serde::Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Direction {
+        /// x grows.
+        Right = "right",
+        /// x falls.
+        Left = "left",
+        /// y grows.
+        Up = "up",
+        /// y falls.
+        Down = "down",
+        /// z grows: toward the viewer.
+        Front = "front",
+        /// z falls: away from the viewer.
+        Back = "back",
+    }
 }
 
 impl Direction {
-    /// Every direction.
-    pub const ALL: [Direction; 6] = [
-        Direction::Right,
-        Direction::Left,
-        Direction::Up,
-        Direction::Down,
-        Direction::Front,
-        Direction::Back,
-    ];
-
-    /// The word in a plan.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Direction::Right => "right",
-            Direction::Left => "left",
-            Direction::Up => "up",
-            Direction::Down => "down",
-            Direction::Front => "front",
-            Direction::Back => "back",
-        }
-    }
-
     /// Number of the axis: 0 for x, 1 for y, 2 for z.
     pub const fn axis(self) -> usize {
         match self {

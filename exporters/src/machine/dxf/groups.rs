@@ -1,8 +1,11 @@
 //! Groups of a file: a code and a value, a line each (DXF Reference, About Group Codes).
 //!
-//! Numbers make up most of a file, so they are not left to `write!`, which takes many times as long for them.
+//! Reals make up most of a file, so they are not left to the formatter, which takes many times as long for them.
 
-use jigless_core::units::Decimal;
+use std::fmt;
+use std::io::Write;
+
+use jigless_model::units::Decimal;
 
 /// Decimals of a length in millimetres or inches.
 const LENGTH_DECIMALS: usize = 9;
@@ -91,7 +94,7 @@ impl Groups {
     #[inline]
     pub(super) fn short(&mut self, code: u16, value: i16) {
         self.code(code);
-        self.whole_in(value.unsigned_abs().into(), value < 0, 6);
+        self.write(format_args!("{value:>6}"));
         self.end();
     }
 
@@ -99,25 +102,13 @@ impl Groups {
     #[inline]
     pub(super) fn long(&mut self, code: u16, value: usize) {
         self.code(code);
-        self.whole_in(value as u64, false, 9);
+        self.write(format_args!("{value:>9}"));
         self.end();
     }
 
     /// A whole number without its code and end, right-aligned in at most 20 places.
     pub(super) fn bare_whole(&mut self, value: usize, places: usize) {
-        self.whole_in(value as u64, false, places);
-    }
-
-    fn whole_in(&mut self, value: u64, is_negative: bool, places: usize) {
-        let mut digits = Digits::new();
-        digits.whole(value);
-        if is_negative {
-            digits.push(b'-');
-        }
-        while digits.len() < places {
-            digits.push(b' ');
-        }
-        self.raw(digits.as_bytes());
+        self.write(format_args!("{value:>places$}"));
     }
 
     /// A handle.
@@ -129,16 +120,12 @@ impl Groups {
 
     /// A handle without its code and end: hexadecimal, without leading zeros.
     pub(super) fn bare_handle(&mut self, handle: u64) {
-        let mut digits = Digits::new();
-        let mut left = handle;
-        loop {
-            digits.push(b"0123456789ABCDEF"[(left % 16) as usize]);
-            left /= 16;
-            if left == 0 {
-                break;
-            }
-        }
-        self.raw(digits.as_bytes());
+        self.write(format_args!("{handle:X}"));
+    }
+
+    fn write(&mut self, text: fmt::Arguments) {
+        // Writing to bytes in memory cannot fail.
+        let _ = self.bytes.write_fmt(text);
     }
 
     /// A text of any letters of which none is a control character. `^` begins a control character, so it has a space
@@ -168,49 +155,6 @@ fn put_real(bytes: &mut Vec<u8>, value: f64, decimals: usize) {
     bytes.extend_from_slice(text.as_bytes());
     if !text.as_bytes().contains(&b'.') {
         bytes.extend_from_slice(b".0");
-    }
-}
-
-/// Digits that are written from the last to the first.
-struct Digits {
-    buffer: [u8; Self::ROOM],
-    start: usize,
-}
-
-impl Digits {
-    /// 20 digits of the greatest number there is, a point, a sign, and some to spare.
-    const ROOM: usize = 24;
-
-    fn new() -> Self {
-        Self {
-            buffer: [0; Self::ROOM],
-            start: Self::ROOM,
-        }
-    }
-
-    #[inline]
-    fn push(&mut self, byte: u8) {
-        self.start -= 1;
-        self.buffer[self.start] = byte;
-    }
-
-    #[inline]
-    fn whole(&mut self, mut number: u64) {
-        loop {
-            self.push(b'0' + (number % 10) as u8);
-            number /= 10;
-            if number == 0 {
-                break;
-            }
-        }
-    }
-
-    fn len(&self) -> usize {
-        Self::ROOM - self.start
-    }
-
-    fn as_bytes(&self) -> &[u8] {
-        &self.buffer[self.start..]
     }
 }
 

@@ -5,7 +5,7 @@
 
 use std::borrow::Cow;
 
-use jigless_core::geom::{Path, Point};
+use jigless_model::geom::{Path, Point};
 
 use super::groups::Groups;
 use super::template::{LAYER_TABLE, MODEL_SPACE};

@@ -1,7 +1,7 @@
 //! Tests on what is written, group by group.
 
-use jigless_core::geom::{Arc, Bounds, Path, Point, Vertex, circle, rounded_rectangle};
-use jigless_core::units::Unit;
+use jigless_model::geom::{Arc, Bounds, Path, Point, Vertex, circle, rounded_rectangle};
+use jigless_model::units::Unit;
 
 use super::records::NotFinite;
 use super::writer::{FileHeader, write};

@@ -5,8 +5,8 @@
 
 use std::borrow::Cow;
 
-use jigless_core::geom::Bounds;
-use jigless_core::units::Unit;
+use jigless_model::geom::Bounds;
+use jigless_model::units::Unit;
 use uuid::Uuid;
 
 use super::groups::Groups;

@@ -2,136 +2,74 @@
 
 use std::sync::Arc;
 
+use super::keys::{Back, Bottom, CarcassKeys, On, Top};
+use crate::build::kit::{INSIDE_OUT, flat, held, placed, upright};
+use crate::build::{Built, Keys, PartDraft, length, map, text};
+use crate::resolve::{Fields, KeySet};
+use jigless_model::joint::With;
 use jigless_model::plan::{Grain, Stock};
+use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Direction, Placement, Triple};
-
-use crate::build::kit::{Keys, copied, flat, held, upright};
-use crate::build::{Built, PartDraft, length, map, text};
-use crate::resolve::{Fields, read_triple};
 
 /// The outer box and how it is held together, in millimetres.
 #[derive(Debug)]
 pub(super) struct Frame {
-    pub(super) stock: Arc<Stock>,
+    pub(super) keys: CarcassKeys,
     back_stock: Arc<Stock>,
-    pub(super) width: f64,
-    pub(super) height: f64,
-    pub(super) depth: f64,
     /// Lower left back corner in the whole.
     pub(super) origin: Triple,
-    pub(super) slip: f64,
-    top: &'static str,
-    bottom: &'static str,
-    back: &'static str,
-    rebate: f64,
-    back_rebate: f64,
-    back_play: f64,
-    pub(super) toe: Option<Toe>,
-    with: &'static str,
-    bottom_with: &'static str,
-    pilot: f64,
-    bare_names: bool,
     name: String,
-    /// The part that it stands on.
-    base: Option<String>,
 }
 
-#[derive(Debug)]
-pub(super) struct Toe {
-    pub(super) height: f64,
-    depth: f64,
-    radius: f64,
-    board: bool,
-}
+/// The two sides, which most parts are joined to.
+pub(super) const SIDES: [&str; 2] = ["side-left", "side-right"];
 
 impl Frame {
     pub(super) fn read(fields: &Fields, built: &Built) -> Option<Frame> {
-        let stock = built.stock(fields, "stock");
-        let (width, height) = (fields.length("width"), fields.length("height"));
-        let depth = fields.length("depth");
-        let (top, bottom) = (fields.word("top"), fields.word("bottom"));
-        let (rebate, slip) = (fields.length("rebate_depth"), fields.length("slip"));
-        let (back, back_rebate) = (fields.word("back"), fields.length("back_depth"));
-        let (back_play, pilot) = (fields.length("back_play"), fields.length("pilot"));
-        let with = fields.word("with");
-        let bottom_with = if fields.has("bottom_with") {
-            fields.word("bottom_with")
-        } else {
-            with
-        };
-        let toe = if fields.has("toe") {
-            Some(read_toe(fields)?)
-        } else {
-            None
-        };
-        let bare_names = fields.word("bare_names")?.value == "yes";
-        let origin = if fields.has("stands_on") {
-            built.surface_of(fields, "stands_on")?
-        } else if let Some(node) = fields.node("place") {
-            read_triple(fields.context(), node)?
-        } else {
-            [0.0; 3]
-        };
-        let stock = stock?;
+        let base = On::read(fields).and_then(|on| match &on.base {
+            Some(base) => built.surface_of(base).map(Some),
+            None => Some(None),
+        });
+        let keys = CarcassKeys::read(fields);
+        let (base, keys) = (base?, keys?);
         Some(Frame {
-            back_stock: built.stock_or(fields, "back_stock", &stock)?,
-            stock,
-            width: width?.value,
-            height: height?.value,
-            depth: depth?.value,
-            origin,
-            slip: slip?.value,
-            top: top?.value,
-            bottom: bottom?.value,
-            back: back?.value,
-            rebate: rebate?.value,
-            back_rebate: back_rebate?.value,
-            back_play: back_play?.value,
-            toe,
-            with: with?.value,
-            bottom_with: bottom_with?.value,
-            pilot: pilot?.value,
-            bare_names,
+            back_stock: Arc::clone(keys.back_stock.as_ref().unwrap_or(&keys.stock)),
+            origin: base.or(keys.place).unwrap_or_default(),
             name: built.name.to_owned(),
-            base: fields
-                .has("stands_on")
-                .then(|| fields.text("stands_on"))
-                .flatten()
-                .map(|name| name.value),
+            keys,
         })
     }
 
     /// Thickness of the stock.
     pub(super) fn t(&self) -> f64 {
-        self.stock.thickness
+        self.keys.stock.thickness
     }
 
     /// Room between the sides.
     pub(super) fn clear(&self) -> f64 {
-        self.width - 2.0 * self.t()
+        self.keys.width - 2.0 * self.t()
     }
 
     /// Where the front of the back is, from the carcass's own back plane.
     pub(super) fn back_plane(&self) -> f64 {
-        match self.back {
-            "rebated" => self.back_stock.thickest() + self.slip,
-            "applied" => self.back_stock.thickness,
-            _ => 0.0,
+        match self.keys.back {
+            Back::Rebated => self.back_stock.thickest() + self.keys.slip,
+            Back::Applied => self.back_stock.thickness,
+            Back::None => 0.0,
         }
     }
 
     /// Where the sides begin, from the carcass's own back plane.
     fn side_back(&self) -> f64 {
-        if self.back == "applied" {
-            self.back_stock.thickness
-        } else {
-            0.0
+        match self.keys.back {
+            Back::Applied => self.back_stock.thickness,
+            Back::Rebated | Back::None => 0.0,
         }
     }
 
     /// The underside of the bottom.
     pub(super) fn bottom_low(&self) -> f64 {
-        self.toe.as_ref().map_or(0.0, |toe| toe.height)
+        self.keys.toe.as_ref().map_or(0.0, |toe| toe.height)
     }
 
     /// The upper face of the bottom.
@@ -141,33 +79,35 @@ impl Frame {
 
     /// The underside of the top; the upper end of the sides where there is none.
     pub(super) fn ceiling(&self) -> f64 {
-        if self.top == "none" {
-            self.height
+        if self.has_top() {
+            self.keys.height - self.t()
         } else {
-            self.height - self.t()
+            self.keys.height
         }
     }
 
     pub(super) fn has_top(&self) -> bool {
-        self.top != "none"
+        self.keys.top != Top::None
     }
 
-    fn side_low(&self) -> f64 {
-        if self.bottom == "under" {
-            self.t()
-        } else {
-            0.0
+    pub(super) fn side_low(&self) -> f64 {
+        match self.keys.bottom {
+            Bottom::Under => self.t(),
+            Bottom::Between | Bottom::Rebated => 0.0,
         }
     }
 
     fn side_height(&self) -> f64 {
-        let over = if self.top == "over" { self.t() } else { 0.0 };
-        self.height - self.side_low() - over
+        let over = match self.keys.top {
+            Top::Over => self.t(),
+            Top::Between | Top::Rebated | Top::None => 0.0,
+        };
+        self.keys.height - self.side_low() - over
     }
 
     /// Name of a part.
     pub(super) fn id(&self, role: &str) -> String {
-        if self.bare_names {
+        if self.keys.bare_names {
             role.to_owned()
         } else {
             format!("{}-{role}", self.name)
@@ -181,20 +121,19 @@ impl Frame {
 
     /// Place of the left side, and of the right one.
     pub(super) fn side_places(&self) -> (Placement, Placement) {
-        let left = Placement {
-            at: self.at(0.0, self.side_low(), self.side_back()),
-            width: Direction::Back,
-            height: Direction::Up,
-        };
-        (
-            left,
-            left.mirrored_right(self.origin[0] + self.width / 2.0, self.t()),
-        )
+        let at = self.at(0.0, self.side_low(), self.side_back());
+        let left = placed(at, Direction::Back, Direction::Up);
+        let middle = self.origin[0] + self.keys.width / 2.0;
+        (left, left.mirrored_right(middle, self.t()))
     }
 
     /// Size of a side: width, height and thickness.
     pub(super) fn side_size(&self) -> Triple {
-        [self.depth - self.side_back(), self.side_height(), self.t()]
+        [
+            self.keys.depth - self.side_back(),
+            self.side_height(),
+            self.t(),
+        ]
     }
 
     /// A panel that lies flat with its upper face or its underside to the front of the drawing.
@@ -206,20 +145,13 @@ impl Frame {
         };
         PartDraft {
             title: title.to_owned(),
-            stock: self.stock.id.clone(),
+            stock: self.keys.stock.id.clone(),
             width: size.0,
             height: size.1,
             grain: Grain::Width,
-            places: vec![Placement {
-                at,
-                width,
-                height: Direction::Back,
-            }],
-            faces: vec![("front", face.to_owned()), ("back", other.to_owned())],
-            edges: vec![
-                ("bottom", "front edge".to_owned()),
-                ("top", "back edge".to_owned()),
-            ],
+            places: vec![placed(at, width, Direction::Back)],
+            faces: vec![(Face::Front, face), (Face::Back, other)],
+            edges: vec![(Edge::Bottom, "front edge"), (Edge::Top, "back edge")],
             ..PartDraft::new()
         }
     }
@@ -230,31 +162,39 @@ impl Frame {
     }
 
     /// Keys of a joint that this frame's author may choose.
-    pub(super) fn joint(&self, fields: &Fields, part: &str, to: &str, with: &str) -> Keys {
-        let mut keys = held(part, to, with);
-        if with != "pocket screws" {
-            keys.extend(copied(fields, "at"));
+    pub(super) fn joint(&self, part: &str, to: &str, with: With) -> Keys {
+        let mut keys = held(part, to, with.name());
+        if with != With::PocketScrews {
+            keys.extend(self.keys.at.clone().map(|at| ("at", at)));
         }
-        if with == "screws" {
-            keys.push(("pilot", length(self.pilot)));
+        if with == With::Screws {
+            keys.push(("pilot", length(self.keys.pilot)));
         }
         keys
     }
 
-    pub(super) fn with(&self) -> &'static str {
-        self.with
+    /// The joint of a panel that ends in rebates of the sides.
+    fn rebate(&self, part: &str, to: &str, with: With) -> Keys {
+        // Pockets and dowels have no room in a rebate.
+        let with = match with {
+            With::Glue | With::Nothing => with,
+            With::Screws | With::PocketScrews | With::Dowels => With::Screws,
+        };
+        let mut keys = self.joint(part, to, with);
+        keys.push(("depth", length(self.keys.rebate_depth)));
+        keys
     }
 
     /// Makes the outer parts and their joints.
-    pub(super) fn make(&self, fields: &Fields, built: &mut Built) {
+    pub(super) fn make(&self, built: &mut Built) {
         self.make_sides(built);
-        self.make_top(fields, built);
-        self.make_bottom(fields, built);
+        self.make_top(built);
+        self.make_bottom(built);
         self.make_back(built);
         self.make_kick_board(built);
         // From above, where no caster is in the way; a raised bottom does not touch the base.
-        if let (Some(base), None) = (&self.base, &self.toe) {
-            built.joint("butt", held(base, &self.id("bottom"), "screws"));
+        if let (Some(base), None) = (&self.keys.on.base, &self.keys.toe) {
+            built.joint("butt", held(&base.value, &self.id("bottom"), "screws"));
         }
     }
 
@@ -262,7 +202,7 @@ impl Frame {
         let (left, right) = self.side_places();
         let size = self.side_size();
         let mut features = Vec::new();
-        if let Some(toe) = &self.toe {
+        if let Some(toe) = &self.keys.toe {
             features.push((
                 "notch",
                 vec![
@@ -270,7 +210,7 @@ impl Frame {
                     ("start", length(0.0)),
                     ("width", length(toe.depth)),
                     ("depth", length(toe.height)),
-                    ("corner_radius", length(toe.radius)),
+                    ("corner_radius", length(toe.corner_radius)),
                     ("label", text("toe space")),
                 ],
             ));
@@ -283,89 +223,72 @@ impl Frame {
             mirror_title: Some("Right side".to_owned()),
             places: vec![left],
             mirror_places: vec![right],
-            faces: vec![
-                ("front", "inside".to_owned()),
-                ("back", "outside".to_owned()),
-            ],
-            edges: vec![
-                ("left", "front edge".to_owned()),
-                ("right", "back edge".to_owned()),
-            ],
+            faces: INSIDE_OUT.to_vec(),
+            edges: vec![(Edge::Left, "front edge"), (Edge::Right, "back edge")],
             features,
-            ..upright(&self.stock)
+            ..upright(&self.keys.stock)
         };
         built.named_part(self.id("side-left"), draft);
     }
 
-    fn make_top(&self, fields: &Fields, built: &mut Built) {
+    fn make_top(&self, built: &mut Built) {
         let t = self.t();
-        let back = self.side_back();
-        let depth = self.depth - back;
-        let inset = match self.top {
-            "between" => t,
-            "over" => 0.0,
-            "rebated" => t - self.rebate,
-            _ => return,
+        let inset = match self.keys.top {
+            Top::Between => t,
+            Top::Over => 0.0,
+            Top::Rebated => t - self.keys.rebate_depth,
+            Top::None => return,
         };
-        let at = self.at(inset, self.height - t, back);
-        let draft = self.panel("Top", (self.width - 2.0 * inset, depth), at, true);
+        let back = self.side_back();
+        let size = (self.keys.width - 2.0 * inset, self.keys.depth - back);
+        let at = self.at(inset, self.keys.height - t, back);
         let top = self.id("top");
-        built.named_part(top.clone(), draft);
-        for side in ["side-left", "side-right"] {
-            let side = self.id(side);
-            match self.top {
-                "rebated" => {
-                    let mut keys = self.joint(fields, &top, &side, rebate_with(self.with));
-                    keys.push(("depth", length(self.rebate)));
-                    built.joint("rebate", keys);
-                }
-                "over" => built.joint("butt", self.joint(fields, &side, &top, self.with)),
-                _ => built.joint("butt", self.joint(fields, &top, &side, self.with)),
+        built.named_part(top.clone(), self.panel("Top", size, at, true));
+        let with = self.keys.with;
+        for side in SIDES.map(|side| self.id(side)) {
+            match self.keys.top {
+                Top::Rebated => built.joint("rebate", self.rebate(&top, &side, with)),
+                Top::Over => built.joint("butt", self.joint(&side, &top, with)),
+                _ => built.joint("butt", self.joint(&top, &side, with)),
             }
         }
     }
 
-    fn make_bottom(&self, fields: &Fields, built: &mut Built) {
-        let t = self.t();
-        let inset = match self.bottom {
-            "between" => t,
-            "under" => 0.0,
-            _ => t - self.rebate,
+    fn make_bottom(&self, built: &mut Built) {
+        let inset = match self.keys.bottom {
+            Bottom::Between => self.t(),
+            Bottom::Under => 0.0,
+            Bottom::Rebated => self.t() - self.keys.rebate_depth,
         };
-        let at = self.at(inset, self.bottom_low(), self.back_plane());
-        let size = (self.width - 2.0 * inset, self.depth - self.back_plane());
+        let back = self.back_plane();
+        let size = (self.keys.width - 2.0 * inset, self.keys.depth - back);
+        let at = self.at(inset, self.bottom_low(), back);
         let bottom = self.id("bottom");
         built.named_part(bottom.clone(), self.panel("Bottom", size, at, true));
-        for side in ["side-left", "side-right"] {
-            let side = self.id(side);
-            match self.bottom {
-                "rebated" => {
-                    let mut keys =
-                        self.joint(fields, &bottom, &side, rebate_with(self.bottom_with));
-                    keys.push(("depth", length(self.rebate)));
-                    built.joint("rebate", keys);
-                }
-                "under" => {
-                    built.joint("butt", self.joint(fields, &side, &bottom, self.bottom_with));
-                }
-                _ => built.joint("butt", self.joint(fields, &bottom, &side, self.bottom_with)),
+        let with = self.keys.bottom_with.unwrap_or(self.keys.with);
+        for side in SIDES.map(|side| self.id(side)) {
+            match self.keys.bottom {
+                Bottom::Rebated => built.joint("rebate", self.rebate(&bottom, &side, with)),
+                Bottom::Under => built.joint("butt", self.joint(&side, &bottom, with)),
+                Bottom::Between => built.joint("butt", self.joint(&bottom, &side, with)),
             }
         }
     }
 
     fn make_back(&self, built: &mut Built) {
-        if self.back == "none" {
-            return;
-        }
-        let t = self.t();
-        let rebated = self.back == "rebated";
+        let rebated = match self.keys.back {
+            Back::Rebated => true,
+            Back::Applied => false,
+            Back::None => return,
+        };
+        let (t, height) = (self.t(), self.keys.height);
         let low = self.bottom_low();
         let (inset, high) = if rebated {
-            let inset = t - self.back_rebate + self.back_play / 2.0;
+            let inset = t - self.keys.back_depth + self.keys.back_play / 2.0;
             let high = if self.has_top() { inset } else { 0.0 };
-            (inset, self.height - high)
+            (inset, height - high)
         } else {
-            (0.0, self.height)
+            (0.0, height)
         };
         // In the middle of its rebate, which is as deep as the thickest reading and a slip.
         let z = if rebated {
@@ -375,18 +298,15 @@ impl Frame {
         };
         let draft = PartDraft {
             title: "Back".to_owned(),
-            width: self.width - 2.0 * inset,
+            width: self.keys.width - 2.0 * inset,
             height: high - low,
             places: vec![flat(self.at(inset, low, z))],
-            faces: vec![
-                ("front", "inside".to_owned()),
-                ("back", "toward the wall".to_owned()),
-            ],
+            faces: vec![(Face::Front, "inside"), (Face::Back, "toward the wall")],
             ..upright(&self.back_stock)
         };
         let back = self.id("back");
         built.named_part(back.clone(), draft);
-        let mut receivers = vec![self.id("side-left"), self.id("side-right")];
+        let mut receivers = SIDES.map(|side| self.id(side)).to_vec();
         if self.has_top() {
             receivers.push(self.id("top"));
         }
@@ -396,7 +316,7 @@ impl Frame {
                 continue;
             }
             let mut keys = held(&back, to, "nothing");
-            keys.push(("depth", length(self.back_rebate)));
+            keys.push(("depth", length(self.keys.back_depth)));
             keys.push(("width", length(self.back_plane())));
             if index < 2 && low > self.side_low() {
                 let start = [("start", length(low - self.side_low()))];
@@ -407,51 +327,25 @@ impl Frame {
     }
 
     fn make_kick_board(&self, built: &mut Built) {
-        let Some(toe) = self.toe.as_ref().filter(|toe| toe.board) else {
+        let Some(toe) = self.keys.toe.as_ref().filter(|toe| toe.board) else {
             return;
         };
         let t = self.t();
-        let place = Placement {
-            at: self.at(t, 0.0, self.depth - toe.depth - t),
-            width: Direction::Left,
-            height: Direction::Up,
-        };
+        let at = self.at(t, 0.0, self.keys.depth - toe.depth - t);
         let draft = PartDraft {
             title: "Kick board".to_owned(),
             width: self.clear(),
             height: toe.height,
             grain: Grain::Width,
-            places: vec![place],
-            faces: vec![
-                ("front", "inside".to_owned()),
-                ("back", "outside".to_owned()),
-            ],
-            ..upright(&self.stock)
+            places: vec![placed(at, Direction::Left, Direction::Up)],
+            faces: INSIDE_OUT.to_vec(),
+            ..upright(&self.keys.stock)
         };
         let board = self.id("kick-board");
         built.named_part(board.clone(), draft);
-        for side in ["side-left", "side-right"] {
-            built.joint("butt", held(&board, &self.id(side), "pocket screws"));
+        for side in SIDES.map(|side| self.id(side)) {
+            let keys = held(&board, &side, With::PocketScrews.name());
+            built.joint("butt", keys);
         }
-    }
-}
-
-fn read_toe(fields: &Fields) -> Option<Toe> {
-    let toe = fields.map("toe")?;
-    let (height, depth) = (toe.length("height"), toe.length("depth"));
-    let (radius, board) = (toe.length("corner_radius"), toe.word("board"));
-    Some(Toe {
-        height: height?.value,
-        depth: depth?.value,
-        radius: radius?.value,
-        board: board?.value == "yes",
-    })
-}
-
-/// What holds a panel in a rebate: pockets and dowels have no room there.
-fn rebate_with(with: &'static str) -> &'static str {
-    match with {
-        "glue" | "nothing" => with,
-        _ => "screws",
     }
 }

@@ -19,26 +19,26 @@
 //! Rooms that later builders fill: one for each floor, called after what is below it (`cabinet-bottom`,
 //! `cabinet-deck`); where dividers stand, one for each bay from the left (`cabinet-deck-1`).
 
-mod fields;
 mod frame;
 mod inner;
+mod keys;
 mod rooms;
 
 use super::{BuilderKind, Built};
-use crate::resolve::Fields;
+use crate::resolve::{Fields, KeySet};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "carcass",
     summary: "sides, top, bottom, back, dividers, shelves, stretchers and a toe space",
-    fields: fields::FIELDS,
+    fields: keys::CarcassKeys::FIELDS,
     build,
 };
 
 fn build(fields: &Fields, built: &mut Built) -> Option<()> {
     let frame = frame::Frame::read(fields, built)?;
-    let floors = inner::Floors::read(fields, &frame)?;
-    frame.make(fields, built);
-    inner::make(fields, built, &frame, &floors)?;
+    let floors = inner::Floors::new(built, &frame)?;
+    frame.make(built);
+    inner::make(built, &frame, &floors)?;
     rooms::publish(built, &frame, &floors);
     Some(())
 }

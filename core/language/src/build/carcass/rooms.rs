@@ -1,11 +1,10 @@
 //! The rooms that a carcass leaves for doors and drawers.
 
-use jigless_model::side::{Edge, Face};
-use jigless_model::whole::{Body, Box3, Direction, Placement};
-
 use super::frame::Frame;
-use super::inner::{Floor, Floors};
+use super::inner::{Divider, Floor, Floors};
 use crate::build::{Built, Room, Wall};
+use jigless_model::side::{Edge, Face};
+use jigless_model::whole::{Body, Box3};
 
 pub(super) fn publish(built: &mut Built, frame: &Frame, floors: &Floors) {
     let last = floors.floors.len() - 1;
@@ -17,7 +16,7 @@ pub(super) fn publish(built: &mut Built, frame: &Frame, floors: &Floors) {
             floor.low - frame.t() / 2.0
         };
         let high = if index == last {
-            frame.height
+            frame.keys.height
         } else {
             floor.high + frame.t() / 2.0
         };
@@ -40,21 +39,21 @@ fn bay_room(
     of: &str,
     frame: &Frame,
     floor: &Floor,
-    left: Option<&(String, f64)>,
-    right: Option<&(String, f64)>,
+    left: Option<&Divider>,
+    right: Option<&Divider>,
     (low, high): (f64, f64),
     (shared_low, shared_high): (bool, bool),
 ) -> Room {
     let t = frame.t();
     let (x0, x1) = (
-        left.map_or(t, |(_, x)| x + t),
-        right.map_or(frame.width - t, |(_, x)| *x),
+        left.map_or(t, |divider| divider.left + t),
+        right.map_or(frame.keys.width - t, |divider| divider.left),
     );
     let (out0, out1) = (
-        left.map_or(0.0, |(_, x)| x + t / 2.0),
-        right.map_or(frame.width, |(_, x)| x + t / 2.0),
+        left.map_or(0.0, |divider| divider.left + t / 2.0),
+        right.map_or(frame.keys.width, |divider| divider.left + t / 2.0),
     );
-    let (z0, z1) = (frame.back_plane(), frame.depth);
+    let (z0, z1) = (frame.back_plane(), frame.keys.depth);
     Room {
         of: of.to_owned(),
         inside: Box3::new(frame.at(x0, floor.low, z0), frame.at(x1, floor.high, z1)),
@@ -90,19 +89,10 @@ fn side(frame: &Frame, right: bool) -> Wall {
     }
 }
 
-fn divider(frame: &Frame, floor: &Floor, (name, left): &(String, f64), face: Face) -> Wall {
-    let size = [
-        frame.depth - frame.back_plane() - floor.short,
-        floor.high - floor.low,
-        frame.t(),
-    ];
-    let place = Placement {
-        at: frame.at(*left, floor.low, frame.back_plane() + floor.short),
-        width: Direction::Back,
-        height: Direction::Up,
-    };
+fn divider(frame: &Frame, floor: &Floor, own: &Divider, face: Face) -> Wall {
+    let (place, size) = own.placed(frame, floor);
     Wall {
-        carrier: frame.id(name),
+        carrier: frame.id(&own.name),
         only: None,
         body: Body::new(place, size, false),
         face,

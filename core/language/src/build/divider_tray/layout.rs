@@ -1,11 +1,11 @@
 //! The numbers of a tray: where everything is, before it is parts. Millimetres; x to the right and y to the back, 0,0 at
 //! the outer front left corner.
 
+use super::keys::{BaseFit, Corners, CutKeys};
+use crate::codes;
 use jigless_model::diag::Finding;
 use jigless_model::source::{Span, Spanned};
 use jigless_model::units::Unit;
-
-use crate::codes;
 
 /// The most compartments in a row.
 pub(super) const MOST_BAYS: u32 = 100;
@@ -25,40 +25,26 @@ pub(super) struct Spec {
     pub(super) depth: Spanned<f64>,
     /// Height of the walls.
     pub(super) height: Spanned<f64>,
-    pub(super) columns: (u32, Vec<Spanned<f64>>),
-    pub(super) rows: (u32, Vec<Spanned<f64>>),
+    pub(super) columns: Bays,
+    pub(super) rows: Bays,
     pub(super) corners: Corners,
     /// Name of the fit.
     pub(super) fit: &'static str,
     pub(super) clearance: f64,
-    pub(super) base: Base,
+    pub(super) base: BaseFit,
+    /// How far a groove for the base is above the lower edge of the walls.
+    pub(super) base_up: f64,
     pub(super) doubled: bool,
-    pub(super) cuts: Option<Cuts>,
+    /// Hollows for the fingers.
+    pub(super) cuts: Option<CutKeys>,
     pub(super) unit: Unit,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Corners {
-    Butt,
-    Rebate,
-    Finger,
-}
-
-#[derive(Debug, Clone, Copy)]
-pub(super) enum Base {
-    None,
-    Glued,
-    /// So far above the lower edge of the walls.
-    Groove(Spanned<f64>),
-}
-
-/// Hollows for the fingers.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Cuts {
-    pub(super) width: Spanned<f64>,
-    pub(super) depth: Spanned<f64>,
-    pub(super) on_dividers: bool,
-    pub(super) on_walls: bool,
+/// The compartments of a row: how many, and the clear sizes of the first of them.
+#[derive(Debug)]
+pub(super) struct Bays {
+    pub(super) count: u32,
+    pub(super) sizes: Vec<Spanned<f64>>,
 }
 
 /// Thickness of the stock: the mean, which sizes follow, and the thickest reading, which slots follow.
@@ -103,8 +89,8 @@ impl Layout {
         let layers = if spec.doubled { 2.0 } else { 1.0 };
         let walls = layers * thickness.wall;
         let divider_height = match spec.base {
-            Base::None | Base::Glued => spec.height.value,
-            Base::Groove(up) => spec.height.value - up.value - thickness.base_thickest,
+            BaseFit::None | BaseFit::Glued => spec.height.value,
+            BaseFit::Groove => spec.height.value - spec.base_up - thickness.base_thickest,
         };
         if divider_height < 10.0 {
             return Err(Box::new(too_small(
@@ -139,7 +125,9 @@ impl Layout {
 
     /// Hollows stay clear of slots and of the lower half, where the other slots are.
     fn check_cuts(&self, spec: &Spec) -> Result<(), Box<Finding>> {
-        let Some(cuts) = spec.cuts else { return Ok(()) };
+        let Some(cuts) = &spec.cuts else {
+            return Ok(());
+        };
         let clear = |lines: &[f64], size: f64, middles: &[f64]| {
             let mut walls: Vec<f64> = lines.to_vec();
             walls.extend([self.walls, size - self.walls]);
@@ -190,7 +178,7 @@ fn too_small(spec: &Spec, at: Spanned<f64>, why: &str, fix: &str) -> Finding {
 fn lines(
     spec: &Spec,
     outer: Spanned<f64>,
-    (count, sizes): &(u32, Vec<Spanned<f64>>),
+    Bays { count, sizes }: &Bays,
     walls: f64,
     divider: f64,
     slot: f64,

@@ -1,11 +1,10 @@
 //! The parts of a tray.
 
-use super::layout::{Base, Corners, Layout, Spec};
-use crate::build::{PartDraft, length, map, text};
-use crate::load::Value;
-
-/// A feature: its key and its fields.
-type Feature = (&'static str, Vec<(&'static str, Value)>);
+use super::keys::{BaseFit, Corners, CutIn};
+use super::layout::{Layout, Spec};
+use crate::build::kit::INSIDE_OUT;
+use crate::build::{FeatureDraft, PartDraft, length, list, map, text};
+use jigless_model::side::{Edge, Face};
 
 /// Room for a base in its grooves, in millimetres over its whole width. Common practice, no source.
 const BASE_PLAY: f64 = 1.0;
@@ -21,15 +20,8 @@ pub(super) fn drafts(spec: &Spec, layout: &Layout) -> Vec<(&'static str, PartDra
         Corners::Rebate => t / 2.0,
         Corners::Finger => 0.0,
     };
-    let front = wall(spec, layout, Which::Front, w, 0.0);
-    let side = wall(spec, layout, Which::Side, d - 2.0 * shorter, shorter);
-    add_walls(
-        &mut drafts,
-        ("front", "back"),
-        ("front-back", "Front and back"),
-        front,
-    );
-    add_walls(&mut drafts, ("left", "right"), ("sides", "Side"), side);
+    drafts.push(wall(spec, layout, Which::Front, w, 0.0));
+    drafts.push(wall(spec, layout, Which::Side, d - 2.0 * shorter, shorter));
     if spec.doubled {
         let front = lining(spec, layout, Which::Front, w - 2.0 * t, t);
         let side = lining(spec, layout, Which::Side, d - 4.0 * t, 2.0 * t);
@@ -57,92 +49,75 @@ enum Which {
     Side,
 }
 
-/// Two walls that are alike, or, where turning one over would bring its blind work outside, a handed pair.
-fn add_walls(
-    drafts: &mut Vec<(&'static str, PartDraft)>,
-    pair: (&'static str, &'static str),
-    both: (&'static str, &'static str),
-    (mut draft, handed): (PartDraft, bool),
-) {
-    if handed {
-        let name = if pair.0 == "front" {
-            "Front"
-        } else {
-            "Left side"
-        };
-        draft.title = draft.title.replacen("Wall", name, 1);
-        draft.count = 1;
-        draft.mirror_as = Some(pair.1.to_owned());
-        drafts.push((pair.0, draft));
-    } else {
-        draft.title = draft.title.replacen("Wall", both.1, 1);
-        drafts.push((both.0, draft));
-    }
-}
-
-/// An outer wall, and whether the two of its kind are a handed pair. `from` is where it begins in the tray.
-fn wall(spec: &Spec, layout: &Layout, which: Which, run: f64, from: f64) -> (PartDraft, bool) {
+/// An outer wall with its role: two that are alike, or, where turning one over would bring its blind work outside, a
+/// handed pair. `from` is where it begins in the tray.
+fn wall(
+    spec: &Spec,
+    layout: &Layout,
+    which: Which,
+    run: f64,
+    from: f64,
+) -> (&'static str, PartDraft) {
     let t = layout.thickness.wall;
-    let height = spec.height.value;
     let mut features = Vec::new();
     let (lines, middles) = crossing(layout, which);
     let takes_dividers = !spec.doubled;
     if takes_dividers {
-        features.extend(lines.iter().map(|line| slot(layout, "top", line - from)));
+        features.extend(
+            lines
+                .iter()
+                .map(|line| slot(layout, Edge::Top, line - from)),
+        );
     }
-    if spec.cuts.is_some_and(|cuts| cuts.on_walls) {
-        features.extend(finger_cuts(spec, middles, from));
-    }
+    features.extend(finger_cuts(spec, CutIn::Walls, middles, from));
     if spec.corners == Corners::Finger {
         features.extend(fingers(layout, which));
     }
     let mut blind = false;
     if spec.corners == Corners::Rebate && which == Which::Front {
         blind = true;
-        features.push((
-            "rebate",
-            vec![
-                (
-                    "edge",
-                    crate::build::list(spec.span, [text("left"), text("right")]),
-                ),
-                ("width", length(layout.thickness.wall_thickest)),
-                ("depth", length(t / 2.0)),
-                ("label", text("corner")),
-            ],
-        ));
+        let ends = [Edge::Left, Edge::Right].map(|edge| text(edge.name()));
+        let keys = vec![
+            ("edge", list(spec.span, ends)),
+            ("width", length(layout.thickness.wall_thickest)),
+            ("depth", length(t / 2.0)),
+            ("label", text("corner")),
+        ];
+        features.push(("rebate", keys));
     }
-    if let Base::Groove(up) = spec.base {
+    if spec.base == BaseFit::Groove {
         blind = true;
-        features.push(base_groove(spec, layout, which, up.value));
+        features.push(base_groove(spec, layout, which));
     }
     let handed = blind && takes_dividers && is_uneven(lines, from, run);
+    let (role, mirror_as, name) = match (which, handed) {
+        (Which::Front, true) => ("front", Some("back"), "Front"),
+        (Which::Front, false) => ("front-back", None, "Front and back"),
+        (Which::Side, true) => ("left", Some("right"), "Left side"),
+        (Which::Side, false) => ("sides", None, "Side"),
+    };
     let draft = PartDraft {
-        title: titled(spec, layout, "Wall", takes_dividers && !lines.is_empty()),
+        title: titled(spec, layout, name, takes_dividers && !lines.is_empty()),
         stock: spec.stock.clone(),
         width: run,
-        height,
-        count: 2,
-        faces: vec![
-            ("front", "inside".to_owned()),
-            ("back", "outside".to_owned()),
-        ],
+        height: spec.height.value,
+        count: if handed { 1 } else { 2 },
+        mirror_as: mirror_as.map(str::to_owned),
+        faces: INSIDE_OUT.to_vec(),
         features,
         ..PartDraft::default()
     };
-    (draft, handed)
+    (role, draft)
 }
 
 /// The lining of a wall, as high as the dividers.
 fn lining(spec: &Spec, layout: &Layout, which: Which, run: f64, from: f64) -> PartDraft {
     let (lines, middles) = crossing(layout, which);
-    let mut features: Vec<Feature> = lines
+    let mut features: Vec<FeatureDraft> = lines
         .iter()
-        .map(|line| slot(layout, "top", line - from))
+        .map(|line| slot(layout, Edge::Top, line - from))
         .collect();
-    if spec.cuts.is_some_and(|cuts| cuts.on_walls) {
-        features.extend(finger_cuts(spec, middles, from));
-    }
+    features.extend(finger_cuts(spec, CutIn::Walls, middles, from));
     let name = match which {
         Which::Front => "Lining of front and back",
         Which::Side => "Lining of the sides",
@@ -153,7 +128,7 @@ fn lining(spec: &Spec, layout: &Layout, which: Which, run: f64, from: f64) -> Pa
         width: run,
         height: layout.divider_height,
         count: 2,
-        faces: vec![("back", "hidden, against the wall".to_owned())],
+        faces: vec![(Face::Back, "hidden, against the wall")],
         features,
         ..PartDraft::default()
     }
@@ -175,25 +150,23 @@ fn divider(spec: &Spec, layout: &Layout, which: Which) -> PartDraft {
     let (lines, middles) = crossing(layout, which);
     // Dividers between rows are slotted from above, those between columns from below.
     let (edge, name, count) = match which {
-        Which::Front => ("top", "Divider between rows", layout.row_lines.len()),
+        Which::Front => (Edge::Top, "Divider between rows", layout.row_lines.len()),
         Which::Side => (
-            "bottom",
+            Edge::Bottom,
             "Divider between columns",
             layout.column_lines.len(),
         ),
     };
-    let mut features: Vec<Feature> = lines
+    let mut features: Vec<FeatureDraft> = lines
         .iter()
         .map(|line| slot(layout, edge, line - from))
         .collect();
     for start in [0.0, run - layout.slot] {
-        let mut notch = slot(layout, "bottom", start + layout.slot / 2.0);
+        let mut notch = slot(layout, Edge::Bottom, start + layout.slot / 2.0);
         notch.1.push(("label", text("end")));
         features.push(notch);
     }
-    if spec.cuts.is_some_and(|cuts| cuts.on_dividers) {
-        features.extend(finger_cuts(spec, middles, from));
-    }
+    features.extend(finger_cuts(spec, CutIn::Dividers, middles, from));
     PartDraft {
         title: titled(spec, layout, name, true),
         stock: spec.stock.clone(),
@@ -208,10 +181,10 @@ fn divider(spec: &Spec, layout: &Layout, which: Which) -> PartDraft {
 fn base(spec: &Spec, layout: &Layout) -> Option<PartDraft> {
     let t = layout.thickness.wall;
     let (less, title) = match spec.base {
-        Base::None => return None,
-        Base::Glued => (0.0, "Base, glued below"),
+        BaseFit::None => return None,
+        BaseFit::Glued => (0.0, "Base, glued below"),
         // Half the thickness of the walls deep in each groove.
-        Base::Groove(_) => (t + BASE_PLAY, "Base, in the grooves of the walls"),
+        BaseFit::Groove => (t + BASE_PLAY, "Base, in the grooves of the walls"),
     };
     Some(PartDraft {
         title: title.to_owned(),
@@ -219,10 +192,7 @@ fn base(spec: &Spec, layout: &Layout) -> Option<PartDraft> {
         width: layout.width - less,
         height: layout.depth - less,
         count: 1,
-        faces: vec![
-            ("front", "underside".to_owned()),
-            ("back", "inside".to_owned()),
-        ],
+        faces: vec![(Face::Front, "underside"), (Face::Back, "inside")],
         ..PartDraft::default()
     })
 }
@@ -244,13 +214,13 @@ fn is_uneven(lines: &[f64], from: f64, run: f64) -> bool {
 }
 
 /// A slot about a middle.
-fn slot(layout: &Layout, edge: &str, middle: f64) -> Feature {
+fn slot(layout: &Layout, edge: Edge, middle: f64) -> FeatureDraft {
     notch(edge, middle - layout.slot / 2.0, layout.slot, layout.lap)
 }
 
-fn notch(edge: &str, start: f64, width: f64, depth: f64) -> Feature {
+fn notch(edge: Edge, start: f64, width: f64, depth: f64) -> FeatureDraft {
     let fields = vec![
-        ("edge", text(edge)),
+        ("edge", text(edge.name())),
         ("start", length(start.max(0.0))),
         ("width", length(width)),
         ("depth", length(depth)),
@@ -258,13 +228,18 @@ fn notch(edge: &str, start: f64, width: f64, depth: f64) -> Feature {
     ("notch", fields)
 }
 
-fn finger_cuts(spec: &Spec, middles: &[f64], from: f64) -> Vec<Feature> {
-    let Some(cuts) = spec.cuts else {
+/// The hollows of a wall or divider, where it has any.
+fn finger_cuts(spec: &Spec, what: CutIn, middles: &[f64], from: f64) -> Vec<FeatureDraft> {
+    let Some(cuts) = spec
+        .cuts
+        .as_ref()
+        .filter(|cuts| cuts.cut == what || cuts.cut == CutIn::Both)
+    else {
         return Vec::new();
     };
     let (width, depth) = (cuts.width.value, cuts.depth.value);
     let cut = |middle: &f64| {
-        let mut cut = notch("top", middle - from - width / 2.0, width, depth);
+        let mut cut = notch(Edge::Top, middle - from - width / 2.0, width, depth);
         // A little less than the most, so that two roundings do not use up the whole side between them.
         let radius = (depth.min(width / 2.0) - 0.1).max(0.0);
         cut.1.push(("corner_radius", length(radius)));
@@ -275,14 +250,14 @@ fn finger_cuts(spec: &Spec, middles: &[f64], from: f64) -> Vec<Feature> {
 }
 
 /// The front keeps the fingers at both ends of a corner, the sides those between.
-fn fingers(layout: &Layout, which: Which) -> Vec<Feature> {
+fn fingers(layout: &Layout, which: Which) -> Vec<FeatureDraft> {
     let (count, pitch) = layout.fingers;
     let first = match which {
         Which::Front => 1,
         Which::Side => 0,
     };
     let mut features = Vec::new();
-    for edge in ["left", "right"] {
+    for edge in [Edge::Left, Edge::Right] {
         for index in (first..count).step_by(2) {
             let start = index as f64 * pitch;
             features.push(notch(edge, start, pitch, layout.thickness.wall_thickest));
@@ -292,13 +267,13 @@ fn fingers(layout: &Layout, which: Which) -> Vec<Feature> {
 }
 
 /// The groove stays clear of the outside of the corners.
-fn base_groove(spec: &Spec, layout: &Layout, which: Which, up: f64) -> Feature {
+fn base_groove(spec: &Spec, layout: &Layout, which: Which) -> FeatureDraft {
     let t = layout.thickness.wall;
     let stop = match (spec.corners, which) {
         (Corners::Butt | Corners::Rebate, Which::Side) => 0.0,
         _ => t / 2.0,
     };
-    let from = map(spec.span, [("bottom", length(up))]);
+    let from = map(spec.span, [("bottom", length(spec.base_up))]);
     let mut fields = vec![
         ("along", text("width")),
         ("from", from),

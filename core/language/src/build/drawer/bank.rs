@@ -1,17 +1,13 @@
 //! The rooms of a bank of drawers and their fronts.
 
-use std::sync::Arc;
-
-use jigless_model::diag::Finding;
-use jigless_model::plan::Stock;
-use jigless_model::source::Spanned;
-use jigless_model::whole::Box3;
-
-use crate::build::door::front_box;
+use super::keys::{DrawerKeys, In};
+use crate::build::front::{Fit, front_box};
 use crate::build::{Built, Room};
 use crate::codes;
-use crate::load::{Node, Value};
-use crate::resolve::Fields;
+use crate::resolve::{Fields, KeySet};
+use jigless_model::diag::Finding;
+use jigless_model::source::Spanned;
+use jigless_model::whole::Box3;
 
 /// Lengths that differ by less are the same, in millimetres.
 const SAME: f64 = 1e-6;
@@ -28,42 +24,38 @@ pub(super) struct Level {
 /// The rooms and what goes into them.
 #[derive(Debug)]
 pub(super) struct Bank {
-    pub(super) stock: Arc<Stock>,
-    pub(super) bottom_stock: Arc<Stock>,
-    pub(super) front_stock: Arc<Stock>,
+    pub(super) keys: DrawerKeys,
     pub(super) rooms: Vec<Room>,
     /// The box that all fronts of a room fill together, for each room.
     pub(super) fronts: Vec<Box3>,
     pub(super) levels: Vec<Level>,
-    pub(super) inset: bool,
 }
 
 impl Bank {
     pub(super) fn read(fields: &Fields, built: &Built) -> Option<Bank> {
-        let stock = built.stock(fields, "stock");
-        let bottom_stock = built.stock(fields, "bottom_stock");
-        let front_stock = built.stock(fields, "front_stock");
-        let (fit, gap, count) = (
-            fields.word("fit"),
-            fields.length("gap"),
-            fields.count("count"),
-        );
-        let rooms = read_rooms(fields, built);
-        let (rooms, front_stock, gap, fit) = (rooms?, front_stock?, gap?.value, fit?.value);
+        let rooms = In::read(fields).and_then(|keys| equal_rooms(built, &keys.rooms));
+        let keys = DrawerKeys::read(fields);
+        let (rooms, keys) = (rooms?, keys?);
+        let thickness = keys.front_stock.thickness;
         let fronts: Vec<Box3> = rooms
             .iter()
-            .map(|room| front_box(room, fit, gap, front_stock.thickness))
+            .map(|room| front_box(room, keys.fit, keys.gap, thickness))
             .collect();
-        let levels = levels(fields, &rooms[0], fronts[0], gap, count?.value)?;
+        let levels = levels(fields, built, &keys, &rooms[0], fronts[0])?;
         Some(Bank {
-            stock: stock?,
-            bottom_stock: bottom_stock?,
-            front_stock,
+            keys,
             rooms,
             fronts,
             levels,
-            inset: fit == "inset",
         })
+    }
+
+    /// How far the fronts stand in the rooms.
+    pub(super) fn inset(&self) -> f64 {
+        match self.keys.fit {
+            Fit::Inset => self.keys.front_stock.thickness,
+            Fit::Overlay | Fit::Half => 0.0,
+        }
     }
 
     /// The levels with equal fronts together, from the lowest up.
@@ -100,47 +92,27 @@ impl Bank {
 
     /// Where the front of the boxes is.
     pub(super) fn box_front(&self) -> f64 {
-        self.rooms[0].inside.max[2]
-            - if self.inset {
-                self.front_stock.thickness
-            } else {
-                0.0
-            }
+        self.rooms[0].inside.max[2] - self.inset()
     }
 }
 
-fn read_rooms(fields: &Fields, built: &Built) -> Option<Vec<Room>> {
-    let node = fields.required_node("in")?;
-    let name = |node: &Node| {
-        let scalar = node.scalar()?;
-        Some(Spanned::new(scalar.text.clone(), node.span))
-    };
-    let names: Option<Vec<Spanned<String>>> = match &node.value {
-        Value::List(items) if !items.is_empty() => items.iter().map(name).collect(),
-        _ => name(node).map(|one| vec![one]),
-    };
-    let Some(names) = names else {
-        fields.wrong(fields.field("in"), node);
-        return None;
-    };
-    let rooms: Vec<Room> = names
-        .iter()
-        .map(|name| built.room_named(fields, name))
-        .collect::<Option<_>>()?;
-    let unit = fields.context().names.unit();
-    for (room, name) in rooms.iter().zip(&names) {
+/// The rooms of some names; tells where one of them is not there, or another one than the first.
+fn equal_rooms(built: &Built, names: &[Spanned<String>]) -> Option<Vec<Room>> {
+    let found: Vec<Option<Room>> = names.iter().map(|name| built.room_of(name)).collect();
+    let rooms: Vec<Room> = found.into_iter().collect::<Option<_>>()?;
+    for (room, name) in rooms.iter().zip(names) {
         for axis in 0..3 {
             let (first, own) = (rooms[0].inside.size(axis), room.inside.size(axis));
             if (first - own).abs() > SAME {
-                fields.context().find(
+                built.find(
                     Finding::error(
                         codes::ROOMS_DIFFER,
                         name.span,
                         format!(
                             "`{}` is {} where the first room is {}",
                             name.value,
-                            unit.show(own),
-                            unit.show(first)
+                            built.show(own),
+                            built.show(first)
                         ),
                     )
                     .label(names[0].span, "the first room")
@@ -153,33 +125,34 @@ fn read_rooms(fields: &Fields, built: &Built) -> Option<Vec<Room>> {
     Some(rooms)
 }
 
-fn levels(fields: &Fields, room: &Room, area: Box3, gap: f64, count: u32) -> Option<Vec<Level>> {
+fn levels(
+    fields: &Fields,
+    built: &Built,
+    keys: &DrawerKeys,
+    room: &Room,
+    area: Box3,
+) -> Option<Vec<Level>> {
+    let (gap, count) = (keys.gap, keys.count);
     let opening = area.size(1) - f64::from(count - 1) * gap;
-    let mut heights: Vec<f64> = if fields.has("fronts") {
-        fields
-            .lengths("fronts")?
-            .iter()
-            .map(|height| height.value)
-            .collect()
-    } else {
-        vec![opening / f64::from(count); count as usize]
+    let mut heights: Vec<f64> = match &keys.fronts {
+        Some(fronts) => fronts.iter().map(|height| height.value).collect(),
+        None => vec![opening / f64::from(count); count as usize],
     };
     let total: f64 = heights.iter().sum();
-    let unit = fields.context().names.unit();
     if heights.len() + 1 == count as usize && total < opening {
         heights.push(opening - total);
     }
     let sum: f64 = heights.iter().sum();
     if heights.len() != count as usize || (sum - opening).abs() > 1e-3 {
         let many = heights.len();
-        fields.context().find(
+        built.find(
             Finding::error(
                 codes::FRONTS_DO_NOT_FILL,
                 fields.key_span("fronts"),
                 format!(
                     "{many} fronts of {} together do not fill {count} of {}",
-                    unit.show(sum),
-                    unit.show(opening)
+                    built.show(sum),
+                    built.show(opening)
                 ),
             )
             .fix("name one front less than `count`: the last one takes what is left"),

@@ -1,15 +1,17 @@
 //! The boxes of drawers, their fronts and their runners.
 
-use jigless_model::diag::Finding;
-use jigless_model::plan::Grain;
-use jigless_model::side::Face;
-use jigless_model::whole::{Box3, Direction, Placement};
-
 use super::bank::{Bank, Level};
-use crate::build::kit::{copied, flat, held, upright};
-use crate::build::{Built, PartDraft, length, list, map, text};
+use crate::build::kit::{INSIDE_OUT, OUTSIDE_IN, flat, held, knob_hole, placed, upright};
+use crate::build::{Built, PartDraft, hardware, length, list, map, point, text};
 use crate::codes;
-use crate::resolve::Fields;
+use crate::load::Value;
+use jigless_model::diag::Finding;
+use jigless_model::hardware::FittingKind;
+use jigless_model::joint::With;
+use jigless_model::plan::Grain;
+use jigless_model::side::{Edge, Face};
+use jigless_model::source::{Span, Spanned};
+use jigless_model::whole::{Box3, Direction, Motion, Placement};
 
 /// Screws of a runner from its front end. Common practice, no source.
 const WALL_OFFSETS: [f64; 3] = [37.0, 165.0, 293.0];
@@ -25,45 +27,28 @@ const BETWEEN: f64 = 1.0;
 pub(super) struct Sizes {
     width: f64,
     length: f64,
-    clearance: f64,
-    lift: f64,
-    rebate: f64,
+    /// Depth of the groove for the bottom.
     groove: f64,
-    groove_up: f64,
-    slip: f64,
-    play: f64,
 }
 
 impl Sizes {
-    pub(super) fn read(fields: &Fields, bank: &Bank) -> Option<Sizes> {
-        let room = bank.rooms[0].inside;
-        let clearance = fields.length("clearance")?.value;
-        let (lift, rebate) = (fields.length("lift"), fields.length("rebate"));
-        let groove = if fields.has("groove") {
-            fields.length("groove")?.value
-        } else {
-            (bank.stock.thickness / 2.0).min(6.0)
-        };
-        let groove_up = fields.length("groove_up");
-        let (slip, play) = (fields.length("slip"), fields.length("play"));
+    pub(super) fn new(built: &Built, bank: &Bank) -> Option<Sizes> {
+        let (room, keys) = (bank.rooms[0].inside, &bank.keys);
         let deep = bank.box_front() - room.min[2];
-        let length = if fields.has("length") {
-            fields.length("length")?
-        } else {
-            jigless_model::source::Spanned::new(((deep - 10.0) / 50.0).floor() * 50.0, fields.span)
-        };
-        let width = room.size(0) - 2.0 * clearance;
-        let unit = fields.context().names.unit();
-        if length.value > deep || length.value <= 0.0 || width <= 2.0 * bank.stock.thickness {
-            fields.context().find(
+        let usual = ((deep - 10.0) / 50.0).floor() * 50.0;
+        let length = keys.length.unwrap_or(Spanned::new(usual, keys.here));
+        let width = room.size(0) - 2.0 * keys.clearance;
+        let thickness = keys.stock.thickness;
+        if length.value > deep || length.value <= 0.0 || width <= 2.0 * thickness {
+            built.find(
                 Finding::error(
                     codes::NO_ROOM,
                     length.span,
                     format!(
                         "a drawer {} long and {} wide does not fit into a room {} deep",
-                        unit.show(length.value),
-                        unit.show(width),
-                        unit.show(deep)
+                        built.show(length.value),
+                        built.show(width),
+                        built.show(deep)
                     ),
                 )
                 .fix("make it shorter, or the room larger"),
@@ -73,21 +58,15 @@ impl Sizes {
         Some(Sizes {
             width,
             length: length.value,
-            clearance,
-            lift: lift?.value,
-            rebate: rebate?.value,
-            groove,
-            groove_up: groove_up?.value,
-            slip: slip?.value,
-            play: play?.value,
+            groove: keys.groove.unwrap_or((thickness / 2.0).min(6.0)),
         })
     }
 }
 
 /// Height of the boxes of equal levels.
-fn box_height(fields: &Fields, levels: &[Level]) -> Option<f64> {
-    if fields.has("height") {
-        return fields.length("height").map(|height| height.value);
+fn box_height(built: &Built, bank: &Bank, levels: &[Level]) -> Option<f64> {
+    if bank.keys.height.is_some() {
+        return bank.keys.height;
     }
     let least = levels
         .iter()
@@ -97,40 +76,31 @@ fn box_height(fields: &Fields, levels: &[Level]) -> Option<f64> {
     if height >= 30.0 {
         return Some(height);
     }
-    let unit = fields.context().names.unit();
-    fields.context().find(
+    built.find(
         Finding::error(
             codes::NO_ROOM,
-            fields.span,
-            format!("a room {} high has no room for a drawer", unit.show(least)),
+            bank.keys.here,
+            format!("a room {} high has no room for a drawer", built.show(least)),
         )
         .fix("make it higher, or give `height:`"),
     );
     None
 }
 
-/// Makes the parts of one kind of drawer: as many of each as there are levels and rooms.
+/// Makes the parts of one kind of drawer: as many of each as there are levels and rooms. `number` tells kinds apart.
 pub(super) fn make(
-    fields: &Fields,
     built: &mut Built,
     bank: &Bank,
     sizes: &Sizes,
-    role: &str,
+    number: Option<usize>,
     levels: &[Level],
 ) -> Option<()> {
-    let height = box_height(fields, levels)?;
-    let drawers = Drawers {
-        bank,
-        sizes,
-        levels,
-        height,
-        group: if role.is_empty() {
-            built.name.to_owned()
-        } else {
-            built.id(role.trim_end_matches('-'))
-        },
+    let height = box_height(built, bank, levels)?;
+    let group = match number {
+        Some(number) => built.id(&number.to_string()),
+        None => built.name.to_owned(),
     };
-    let id = |part: &str| built.id(&format!("{role}{part}"));
+    let id = |part: &str| format!("{group}-{part}");
     let (left, right, bottom) = (id("side-left"), id("side-right"), id("bottom"));
     let widths = bank.front_kinds();
     let fronts: Vec<String> = match widths.len() {
@@ -139,43 +109,65 @@ pub(super) fn make(
             .map(|number| id(&format!("front-{number}")))
             .collect(),
     };
-    let screwed = fields.word("front_with")?.value == "screws";
-    let ends = if screwed {
-        vec![id("box-front"), id("box-back")]
+    // What is screwed to the false front is another part than the back.
+    let screwed = bank.keys.front_with == With::Screws;
+    let ends: Vec<(String, &[End])> = if screwed {
+        vec![
+            (id("box-front"), &[End::Front]),
+            (id("box-back"), &[End::Back]),
+        ]
     } else {
-        vec![id("end")]
+        vec![(id("end"), &[End::Front, End::Back])]
+    };
+    let drawers = Drawers {
+        bank,
+        sizes,
+        levels,
+        height,
+        group: group.clone(),
+        span: built.span,
     };
 
-    built.named_part(left.clone(), drawers.side(fields, built, &right)?);
-    for (index, end) in ends.iter().enumerate() {
-        let which = if screwed { index..index + 1 } else { 0..2 };
-        built.named_part(end.clone(), drawers.end(&which.collect::<Vec<_>>()));
+    built.named_part(left.clone(), drawers.side(&right));
+    for (end, which) in &ends {
+        built.named_part(end.clone(), drawers.end(which));
     }
     built.named_part(bottom.clone(), drawers.bottom());
     for (front, areas) in fronts.iter().zip(&widths) {
-        built.named_part(front.clone(), drawers.front(fields, built, areas)?);
+        built.named_part(front.clone(), drawers.front(areas));
     }
 
-    for end in &ends {
+    let keys = &bank.keys;
+    for (end, _) in &ends {
         for side in [&left, &right] {
-            let mut keys = held(end, side, "glue");
-            keys.push(("depth", length(sizes.rebate)));
-            keys.push(("width", length(bank.stock.thickness)));
-            built.joint("rebate", keys);
+            let mut joint = held(end, side, "glue");
+            joint.push(("depth", length(keys.rebate)));
+            joint.push(("width", length(keys.stock.thickness)));
+            built.joint("rebate", joint);
         }
     }
-    for to in [&left, &right].into_iter().chain(&ends) {
-        let mut keys = held(&bottom, to, "nothing");
-        keys.push(("depth", length(sizes.groove)));
-        keys.push(("slip", length(sizes.slip)));
-        built.joint("groove", keys);
+    for to in [&left, &right]
+        .into_iter()
+        .chain(ends.iter().map(|(end, _)| end))
+    {
+        let mut joint = held(&bottom, to, "nothing");
+        joint.push(("depth", length(sizes.groove)));
+        joint.push(("slip", length(keys.slip)));
+        built.joint("groove", joint);
     }
     if screwed {
         for front in &fronts {
-            built.joint("butt", held(front, &ends[0], "screws"));
+            built.joint("butt", held(front, &ends[0].0, "screws"));
         }
     }
     Some(())
+}
+
+/// An end of a box.
+#[derive(Debug, Clone, Copy)]
+enum End {
+    Front,
+    Back,
 }
 
 struct Drawers<'a> {
@@ -184,11 +176,12 @@ struct Drawers<'a> {
     levels: &'a [Level],
     height: f64,
     group: String,
+    span: Span,
 }
 
 impl Drawers<'_> {
     fn t(&self) -> f64 {
-        self.bank.stock.thickness
+        self.bank.keys.stock.thickness
     }
 
     fn inside_width(&self) -> f64 {
@@ -205,8 +198,8 @@ impl Drawers<'_> {
         let mut corners = Vec::new();
         for room in &self.bank.rooms {
             for level in self.levels {
-                let x = room.inside.min[0] + self.sizes.clearance;
-                corners.push([x, level.room.0 + self.sizes.lift, z]);
+                let x = room.inside.min[0] + self.bank.keys.clearance;
+                corners.push([x, level.room.0 + self.bank.keys.lift, z]);
             }
         }
         corners
@@ -221,49 +214,35 @@ impl Drawers<'_> {
             count: places.len() as u32,
             places,
             group: Some(self.group.clone()),
-            ..upright(&self.bank.stock)
+            ..upright(&self.bank.keys.stock)
         }
     }
 
-    fn side(&self, fields: &Fields, built: &Built, other: &str) -> Option<PartDraft> {
-        let place = |x: f64, width: Direction| {
-            move |corner: &[f64; 3]| Placement {
-                at: [corner[0] + x, corner[1], corner[2]],
-                width,
-                height: Direction::Up,
-            }
+    fn side(&self, other: &str) -> PartDraft {
+        let keys = &self.bank.keys;
+        let run = self.sizes.length;
+        let at = |x: f64, width: Direction| -> Vec<Placement> {
+            let corners = self.corners().into_iter();
+            let place = |[cx, y, z]: [f64; 3]| placed([cx + x, y, z], width, Direction::Up);
+            corners.map(place).collect()
         };
-        let corners = self.corners();
-        let left = corners.iter().map(place(0.0, Direction::Back)).collect();
-        let far = self.sizes.width - self.t();
-        let right = corners.iter().map(place(far, Direction::Front)).collect();
         let middle = self.height / 2.0;
-        let span = built.span;
-        let ends = [
-            ("from", list(span, [length(0.0), length(middle)])),
-            (
-                "to",
-                list(span, [length(self.sizes.length), length(middle)]),
-            ),
-        ];
+        let span = self.span;
+        let screws = offsets(keys.box_offsets.as_deref(), &BOX_OFFSETS, run);
         let runner = vec![
             ("edge", text("left")),
             ("height", length(middle)),
-            ("setback", length(fields.length("runner_setback")?.value)),
-            (
-                "offsets",
-                list(
-                    span,
-                    offsets(fields, "box_offsets", &BOX_OFFSETS, self.sizes.length)?
-                        .into_iter()
-                        .map(length),
-                ),
-            ),
+            ("setback", length(keys.runner_setback)),
+            ("offsets", list(span, screws.into_iter().map(length))),
             ("diameter", length(2.5)),
-            ("depth", length(fields.length("box_depth")?.value)),
+            ("depth", length(keys.box_depth)),
             ("face", text("back")),
             ("hardware", runner_screw(span)),
             ("label", text("runner")),
+        ];
+        let ends = [
+            ("from", point(span, 0.0, middle)),
+            ("to", point(span, run, middle)),
         ];
         let mark = vec![
             ("line", map(span, ends)),
@@ -271,83 +250,69 @@ impl Drawers<'_> {
             ("face", text("back")),
             ("label", text("runner line")),
         ];
-        Some(PartDraft {
+        let size = (run, self.height);
+        PartDraft {
             mirror_as: Some(other.to_owned()),
             mirror_title: Some("Right side of a drawer".to_owned()),
-            mirror_places: right,
-            faces: vec![
-                ("front", "inside".to_owned()),
-                ("back", "outside".to_owned()),
-            ],
-            edges: vec![
-                ("left", "front end".to_owned()),
-                ("right", "back end".to_owned()),
-            ],
+            mirror_places: at(self.sizes.width - self.t(), Direction::Front),
+            faces: INSIDE_OUT.to_vec(),
+            edges: vec![(Edge::Left, "front end"), (Edge::Right, "back end")],
             features: vec![("runner_holes", runner), ("mark", mark)],
-            ..self.part(
-                "Left side of a drawer",
-                (self.sizes.length, self.height),
-                left,
-            )
-        })
+            ..self.part("Left side of a drawer", size, at(0.0, Direction::Back))
+        }
     }
 
-    /// Front (0) or back (1) of the box, or both where they are alike.
-    fn end(&self, which: &[usize]) -> PartDraft {
-        let x = self.t() - self.sizes.rebate;
+    /// Front or back of the box, or both where they are alike.
+    fn end(&self, which: &[End]) -> PartDraft {
+        let rebate = self.bank.keys.rebate;
+        let inward = self.t() - rebate;
         let mut places = Vec::new();
-        for corner in self.corners() {
+        for [x, y, z] in self.corners() {
             for end in which {
-                let (z, width) = if *end == 0 {
-                    (self.sizes.length - self.t(), Direction::Left)
-                } else {
-                    (0.0, Direction::Right)
+                let (forward, width) = match end {
+                    End::Front => (self.sizes.length - self.t(), Direction::Left),
+                    End::Back => (0.0, Direction::Right),
                 };
-                places.push(Placement {
-                    at: [corner[0] + x, corner[1], corner[2] + z],
-                    width,
-                    height: Direction::Up,
-                });
+                places.push(placed([x + inward, y, z + forward], width, Direction::Up));
             }
         }
         let title = match which {
-            [0] => "Front of a drawer box",
-            [1] => "Back of a drawer box",
+            [End::Front] => "Front of a drawer box",
+            [End::Back] => "Back of a drawer box",
             _ => "Front and back of a drawer box",
         };
-        let size = (self.inside_width() + 2.0 * self.sizes.rebate, self.height);
+        let size = (self.inside_width() + 2.0 * rebate, self.height);
         PartDraft {
-            faces: vec![
-                ("front", "inside".to_owned()),
-                ("back", "outside".to_owned()),
-            ],
+            faces: INSIDE_OUT.to_vec(),
             ..self.part(title, size, places)
         }
     }
 
     fn bottom(&self) -> PartDraft {
-        let Sizes { groove, play, .. } = *self.sizes;
-        let stock = &self.bank.bottom_stock;
+        let keys = &self.bank.keys;
+        let groove = self.sizes.groove;
+        let stock = &keys.bottom_stock;
         let size = (
-            self.inside_width() + 2.0 * groove - play,
-            self.inside_length() + 2.0 * groove - play,
+            self.inside_width() + 2.0 * groove - keys.play,
+            self.inside_length() + 2.0 * groove - keys.play,
         );
         // In the middle of its groove, each way.
-        let slack = stock.thickest() + self.sizes.slip - stock.thickness;
-        let inset = self.t() - groove + play / 2.0;
-        let places = self.corners().into_iter().map(|[x, y, z]| Placement {
-            at: [x + inset, y + self.sizes.groove_up + slack / 2.0, z + inset],
-            width: Direction::Right,
-            height: Direction::Back,
+        let slack = stock.thickest() + keys.slip - stock.thickness;
+        let inset = self.t() - groove + keys.play / 2.0;
+        let places = self.corners().into_iter().map(|[x, y, z]| {
+            let at = [x + inset, y + keys.groove_up + slack / 2.0, z + inset];
+            placed(at, Direction::Right, Direction::Back)
         });
-        let mut draft = self.part("Drawer bottom", size, places.collect());
-        draft.stock.clone_from(&stock.id);
-        // Nobody sees it, so it may lie on the sheet as it fits.
-        draft.grain = Grain::None;
-        draft
+        PartDraft {
+            stock: stock.id.clone(),
+            // Nobody sees it, so it may lie on the sheet as it fits.
+            grain: Grain::None,
+            ..self.part("Drawer bottom", size, places.collect())
+        }
     }
 
-    fn front(&self, fields: &Fields, built: &Built, areas: &[Box3]) -> Option<PartDraft> {
+    fn front(&self, areas: &[Box3]) -> PartDraft {
+        let keys = &self.bank.keys;
         let mut places = Vec::new();
         for area in areas {
             for level in self.levels {
@@ -356,64 +321,47 @@ impl Drawers<'_> {
         }
         let level = &self.levels[0];
         let size = (areas[0].size(0), level.front.1 - level.front.0);
-        let mut features = Vec::new();
-        if let Some((_, at)) = copied(fields, "knob") {
-            let keys = vec![
-                ("at", at),
-                ("diameter", length(fields.length("knob_hole")?.value)),
-                ("hardware", map(built.span, [("what", text("knob"))])),
-                ("label", text("knob")),
-            ];
-            features.push(("hole", keys));
-        }
-        let mut draft = PartDraft {
-            moves: Some("slides"),
-            faces: vec![
-                ("front", "outside".to_owned()),
-                ("back", "inside".to_owned()),
-            ],
-            features,
+        let knob = keys.knob.clone();
+        PartDraft {
+            stock: keys.front_stock.id.clone(),
+            moves: Some(Motion::Slides),
+            faces: OUTSIDE_IN.to_vec(),
+            features: knob
+                .map(|at| knob_hole(self.span, at, keys.knob_hole))
+                .into_iter()
+                .collect(),
             ..self.part("Drawer front", size, places)
-        };
-        draft.stock.clone_from(&self.bank.front_stock.id);
-        Some(draft)
+        }
     }
 }
 
 /// The screw holes of the runners in the walls, for every drawer in every room.
-pub(super) fn runners_in_walls(
-    fields: &Fields,
-    built: &mut Built,
-    bank: &Bank,
-    sizes: &Sizes,
-) -> Option<()> {
-    let setback = fields.length("runner_setback")?.value;
-    let depth = fields.length("wall_depth")?.value;
-    let usual = offsets(fields, "wall_offsets", &WALL_OFFSETS, sizes.length)?;
+pub(super) fn runners_in_walls(built: &mut Built, bank: &Bank, sizes: &Sizes) -> Option<()> {
+    let keys = &bank.keys;
+    let usual = offsets(keys.wall_offsets.as_deref(), &WALL_OFFSETS, sizes.length);
     let span = built.span;
     let mut number = 0;
     for levels in bank.kinds() {
-        let height = box_height(fields, &levels)?;
+        let height = box_height(built, bank, &levels)?;
         for level in &levels {
             number += 1;
-            let line = level.room.0 + sizes.lift + height / 2.0;
+            let line = level.room.0 + keys.lift + height / 2.0;
             for room in &bank.rooms {
                 for wall in [&room.left, &room.right] {
                     let second = wall.shared && wall.face == Face::Back;
                     let shift = if second { SHIFT } else { 0.0 };
                     let most = ((wall.thickness - BETWEEN) / 2.0).floor();
-                    let depth = if wall.shared { depth.min(most) } else { depth };
-                    let inset = if bank.inset {
-                        bank.front_stock.thickness
+                    let depth = if wall.shared {
+                        keys.wall_depth.min(most)
                     } else {
-                        0.0
+                        keys.wall_depth
                     };
-                    let point = [room.inside.min[0], line, room.inside.max[2]];
+                    let at = [room.inside.min[0], line, room.inside.max[2]];
                     let holes = usual.iter().map(|offset| length(offset + shift));
-                    let keys = vec![
+                    let own = vec![
                         ("edge", text(wall.front.name())),
-                        ("height", length(wall.body.to_part(point).0.y)),
-                        ("setback", length(setback + inset)),
+                        ("height", length(wall.body.to_part(at).0.y)),
+                        ("setback", length(keys.runner_setback + bank.inset())),
                         ("offsets", list(span, holes)),
                         ("diameter", length(2.5)),
                         ("depth", length(depth)),
@@ -422,7 +370,7 @@ pub(super) fn runners_in_walls(
                         ("hardware", runner_screw(span)),
                         ("label", text(&format!("runner {number} of {}", built.name))),
                     ];
-                    built.feature(&wall.carrier, wall.only.as_deref(), "runner_holes", keys);
+                    built.feature(&wall.carrier, wall.only.as_deref(), "runner_holes", own);
                 }
             }
         }
@@ -431,28 +379,18 @@ pub(super) fn runners_in_walls(
 }
 
 /// The screw of a runner (3.5 by 16, common practice, no source).
-fn runner_screw(span: jigless_model::source::Span) -> crate::load::Value {
-    map(
-        span,
-        [
-            ("what", text("screw")),
-            ("length", length(16.0)),
-            ("gauge", text("3.5")),
-        ],
-    )
+fn runner_screw(span: Span) -> Value {
+    hardware(span, FittingKind::Screw, Some(16.0), Some("3.5"))
 }
 
-fn offsets(fields: &Fields, key: &'static str, usual: &[f64], runner: f64) -> Option<Vec<f64>> {
-    if fields.has(key) {
-        let given = fields.lengths(key)?;
-        return Some(given.iter().map(|offset| offset.value).collect());
-    }
-    // Those of a runner that is shorter are nearer together; 20 mm stay to its end.
-    Some(
-        usual
+fn offsets(given: Option<&[Spanned<f64>]>, usual: &[f64], runner: f64) -> Vec<f64> {
+    match given {
+        Some(given) => given.iter().map(|offset| offset.value).collect(),
+        // Those of a runner that is shorter are nearer together; 20 mm stay to its end.
+        None => usual
             .iter()
             .copied()
             .filter(|offset| *offset <= runner - 20.0)
             .collect(),
-    )
+    }
 }

@@ -17,28 +17,25 @@
 
 mod bank;
 mod boxes;
-mod fields;
+mod keys;
 
 use super::{BuilderKind, Built};
-use crate::resolve::Fields;
+use crate::resolve::{Fields, KeySet};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "drawer",
     summary: "a drawer on side runners, or a bank of them: box, grooved bottom, false front and runner holes in the walls",
-    fields: fields::FIELDS,
+    fields: keys::DrawerKeys::FIELDS,
     build,
 };
 
 fn build(fields: &Fields, built: &mut Built) -> Option<()> {
     let bank = bank::Bank::read(fields, built)?;
-    let sizes = boxes::Sizes::read(fields, &bank)?;
-    for (index, heights) in bank.kinds().iter().enumerate() {
-        let role = if bank.kinds().len() == 1 {
-            String::new()
-        } else {
-            format!("{}-", index + 1)
-        };
-        boxes::make(fields, built, &bank, &sizes, &role, heights)?;
+    let sizes = boxes::Sizes::new(built, &bank)?;
+    let kinds = bank.kinds();
+    for (index, levels) in kinds.iter().enumerate() {
+        let number = (kinds.len() > 1).then_some(index + 1);
+        boxes::make(built, &bank, &sizes, number, levels)?;
     }
-    boxes::runners_in_walls(fields, built, &bank, &sizes)
+    boxes::runners_in_walls(built, &bank, &sizes)
 }

@@ -1,0 +1,86 @@
+//! The plans of a run: which ones it goes on with, and reading and compiling them.
+
+use std::path::Path;
+
+use jigless_core::Compiled;
+use jigless_core::plan::Plan;
+use jigless_core::workpiece::Workpiece;
+
+use crate::batch::{Outcome, Tally};
+use crate::console::Console;
+use crate::disk::{FolderIncludes, read_yaml};
+use crate::exit::{Exit, Problem};
+use crate::find::{Found, PlanAt, find};
+use crate::inputs::{Inputs, Recording};
+use crate::styled::shown;
+
+/// The plans that a run goes on with. There are none where the command line itself is wrong; what the disk hides is
+/// reported and the rest goes on.
+pub fn plans_of(found: Found, tally: &mut Tally, console: &mut Console) -> Vec<PlanAt> {
+    let mut outcome = Outcome::default();
+    for problem in &found.problems {
+        outcome.add_problem(problem);
+    }
+    tally.report(&outcome, console);
+    if found.problems.iter().any(|p| p.exit == Exit::Usage) {
+        return Vec::new();
+    }
+    found.plans
+}
+
+/// Reads and compiles the one plan that a path means, and reports what is found.
+///
+/// # Errors
+/// How the program ends.
+pub fn one_plan(path: &Path, console: &mut Console) -> Result<(Plan, Vec<Workpiece>), Exit> {
+    let mut tally = Tally::default();
+    let plans = plans_of(find(&[path.to_owned()], None), &mut tally, console);
+    let [plan] = plans.as_slice() else {
+        if tally.exit == Exit::Done {
+            let message = format!("{} holds {} plans; give one", shown(path), plans.len());
+            let problem = Problem::usage(message).fix("name a plan file");
+            tally.report(&Outcome::of_problem(&problem), console);
+        }
+        tally.print(console);
+        return Err(tally.exit);
+    };
+    let outcome = match compile(plan) {
+        Ok(Compiled {
+            sources,
+            findings,
+            result,
+        }) => {
+            let mut outcome = Outcome::default();
+            outcome.add_findings(findings, &sources);
+            if let Some(result) = result {
+                tally.report(&outcome, console);
+                return Ok(result);
+            }
+            outcome
+        }
+        Err(problem) => Outcome::of_problem(&problem),
+    };
+    tally.report(&outcome, console);
+    tally.print(console);
+    Err(tally.exit)
+}
+
+/// Compiles a plan that was read, and says what it was read from.
+pub fn compile_recording(plan: &PlanAt, bytes: &[u8]) -> (Compiled, Inputs) {
+    let includes = Recording::of_plan(&plan.file);
+    let compiled = jigless_core::compile(&plan.file.to_string_lossy(), bytes, &includes);
+    (compiled, includes.inputs(bytes))
+}
+
+/// Reads and compiles one plan.
+///
+/// # Errors
+/// When the plan file cannot be read.
+pub fn compile(plan: &PlanAt) -> Result<Compiled, Problem> {
+    let bytes = read_yaml(&plan.file).map_err(|reason| {
+        Problem::disk(format!("{} cannot be read: {reason}", shown(&plan.file)))
+    })?;
+    let includes = FolderIncludes::of_plan(&plan.file);
+    let name = plan.file.to_string_lossy();
+    Ok(jigless_core::compile(&name, &bytes, &includes))
+}
