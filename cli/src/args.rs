@@ -14,7 +14,7 @@ const EXIT_CODES: &str = "\
 Exit status:
   0  done; there may be warnings
   1  a plan, a profile, an inspected file or the value of an option has errors, or a format cannot be made
-  2  the command line asks for what there is not (a path, a format, a part, an option)
+  2  the command line is wrong: no such path, format, part or option
   3  a file cannot be read or written, or a file that Jigless did not make is in the way
 
 Environment:
@@ -38,15 +38,15 @@ pub enum Command {
     /// Make the files of one or more plans.
     #[command(after_help = EXIT_CODES)]
     Export(ExportArgs),
-    /// Make the files of plans, and make them again whenever a plan is saved, until it is stopped.
+    /// Make the files of plans, and again whenever a plan is saved, until Ctrl-C.
     #[command(after_help = EXIT_CODES)]
     Watch(WatchArgs),
-    /// Look for faults in plans and write nothing.
+    /// Check plans for errors, and write nothing.
     #[command(after_help = EXIT_CODES)]
     Check(CheckArgs),
     /// List the formats and their options.
     Formats(FormatsArgs),
-    /// Print a plan with everything that its builders and joints make written out.
+    /// Print a plan with all that its builders and joints add written out.
     #[command(after_help = EXIT_CODES)]
     Expand(ExpandArgs),
     /// List what changed from one plan to another, and draw both versions of each changed part.
@@ -85,7 +85,7 @@ pub struct RunArgs {
     #[arg(value_name = "PATH", required = true)]
     pub paths: Vec<PathBuf>,
 
-    /// Work on N things at a time; as many as there are processors when not given.
+    /// Number of plans or parts worked on at once; one for each processor when not given.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
 
@@ -162,11 +162,11 @@ pub struct ExportArgs {
     #[command(flatten)]
     pub make: MakeArgs,
 
-    /// Begin no other plan after one has failed. Those in work are finished.
+    /// Start no further plan after one has failed. Plans already started are finished.
     #[arg(long)]
     pub fail_fast: bool,
 
-    /// Say what would be done, and why, and do nothing.
+    /// Print what would be done, and why, without doing it.
     #[arg(long)]
     pub dry_run: bool,
 
@@ -175,7 +175,7 @@ pub struct ExportArgs {
     #[arg(long, conflicts_with = "shard")]
     pub prune: bool,
 
-    /// Only share K of N of the plans, for a run on one of N machines. All shares together make what one run makes.
+    /// Export only share K of N of the plans, for a run on one of N machines. All shares together make what one run makes.
     #[arg(long, value_name = "K/N")]
     pub shard: Option<Shard>,
 }
@@ -335,7 +335,7 @@ pub struct StartArgs {
 /// Arguments of `schema`.
 #[derive(Debug, clap::Args)]
 pub struct SchemaArgs {
-    /// Of what.
+    /// What to print the schema of.
     #[arg(value_name = "WHAT", default_value = "plan")]
     pub of: SchemaOf,
 }
@@ -356,7 +356,7 @@ pub struct InspectArgs {
     #[arg(value_name = "FILE", required = true)]
     pub files: Vec<PathBuf>,
 
-    /// The unit of DXF files that name none.
+    /// The unit of DXF files that do not name one.
     #[arg(long, value_name = "UNIT")]
     pub units: Option<UnitArg>,
 }
@@ -395,7 +395,7 @@ pub struct CouponArgs {
     #[arg(long)]
     pub force: bool,
 
-    /// The width engraved beside the slot that fitted best, in millimetres.
+    /// The width engraved beside the slot that fits best, in millimetres.
     #[arg(long, value_name = "MM", requires = "block")]
     pub best: Option<f64>,
 

@@ -163,7 +163,7 @@ impl Setup {
                 });
                 continue;
             }
-            // The profile goes before the user's configuration.
+            // The profile overrides the user's configuration.
             let mut profiles = self.profiles.iter().rev();
             let found = profiles.find_map(|profile| {
                 let section = profile.outside.iter().find(|section| section.id == id)?;
@@ -187,8 +187,8 @@ impl Setup {
         }
     }
 
-    /// Settles the formats of the command line, all of them where it names none, in the order in which they are listed.
-    /// `corrections` come between the profile and the command line.
+    /// Settles the formats of the command line, all of them where it names none (a run then makes those that suit a
+    /// plan), in the order in which they are listed. `corrections` come between the profile and the command line.
     ///
     /// # Errors
     /// Every format and option that there is not, and every value that does not fit.
@@ -257,7 +257,7 @@ impl Setup {
         let options = formats.iter().flat_map(|format| format.exporter.options());
         let known: Vec<String> = options.map(|option| option.key).collect();
         let unknown = |placed: &&PlacedSetting| all && !known.contains(&placed.setting.key);
-        let told = |profile: &Profile| {
+        let unknown_of = |profile: &Profile| {
             let mut findings = Findings::new();
             for placed in profile.machine.iter().filter(unknown) {
                 let key = &placed.setting.key;
@@ -277,7 +277,7 @@ impl Setup {
             }
             findings
         };
-        self.profiles.iter().map(told).collect()
+        self.profiles.iter().map(unknown_of).collect()
     }
 
     /// Whether a profile sets an option of a format.
@@ -428,7 +428,7 @@ mod tests {
     }
 
     #[test]
-    fn the_command_line_goes_before_the_profile_and_that_before_the_defaults() {
+    fn the_command_line_overrides_the_profile_and_that_the_defaults() {
         let profile = Some("export:\n  dots: {scale: 2}\n  lines: {scale: 3}\n");
         assert_eq!(
             scales(choose(&[], &[], None)),

@@ -29,7 +29,7 @@ jigless_core::codes! {
         "`jigless formats` says what each option accepts.",
         "";
     UNKNOWN_FORMAT = Error "unknown-format":
-        "a format that there is not",
+        "a format that does not exist",
         "`jigless formats` lists the formats. A profile names them under `export`.",
         "export: {dxf-lasre: {}}";
     UNKNOWN_OPTION = Error "unknown-option":

@@ -121,7 +121,7 @@ fn is_loud(message: &Message) -> bool {
     }
 }
 
-/// Prints a fault. Nobody can be told if that fails.
+/// Prints a fault. If that fails, there is nowhere to report it.
 fn err(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());
 }

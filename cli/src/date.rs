@@ -45,7 +45,7 @@ mod tests {
     }
 
     #[test]
-    fn the_command_line_goes_before_the_environment() {
+    fn the_command_line_overrides_the_environment() {
         assert_eq!(effective_date(Some(5), Some("7".into())), Ok(Some(5)));
         assert_eq!(effective_date(None, Some("7".into())), Ok(Some(7)));
         assert_eq!(effective_date(None, Some("".into())), Ok(None));

@@ -10,7 +10,7 @@ pub enum Exit {
     Done = 0,
     /// A plan, a profile or the value of an option is faulty.
     Faulty = 1,
-    /// The command line asks for what there is not.
+    /// The command line is wrong: it names something that does not exist.
     Usage = 2,
     /// Something cannot be read or written, or a file that is not ours is in the way.
     Disk = 3,

@@ -260,7 +260,7 @@ fn walk_fault(error: &ignore::Error) -> String {
     }
 }
 
-/// Whether a folder holds a plan file, or something in its place that cannot be read as one and must be told.
+/// Whether a folder holds a plan file, or something in its place that cannot be read as one and must be reported.
 fn is_plan_folder(folder: &Path) -> bool {
     !matches!(
         what_is(&folder.join(PLAN_FILE)),
@@ -456,7 +456,7 @@ mod tests {
 
     #[cfg(unix)]
     #[test]
-    fn a_name_that_is_not_text_is_told_and_the_rest_is_found() {
+    fn a_name_that_is_not_text_is_reported_and_the_rest_is_found() {
         use std::ffi::OsStr;
         use std::os::unix::ffi::OsStrExt;
         let root = library();

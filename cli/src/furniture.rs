@@ -5,6 +5,8 @@ use jigless_core::source::{FileId, Sources, Span};
 
 /// The sections whose entries are named by the author: a name says it all, and the section is left out.
 const NAMED: [&str; 2] = ["parts", "builds"];
+/// The lists whose entries are each a map of one key, which names their kind.
+const KINDS: [&str; 3] = ["features", "joints", "usage"];
 /// The sections with lists of joints and of what the whole is.
 const LISTED: [&str; 2] = ["joints", "usage"];
 
@@ -27,21 +29,19 @@ impl<'a> Furniture<'a> {
     /// The way to a place: `["door", "hinge cups", "at"]`. A feature that its part has several of comes with its number.
     /// Empty where the text is not YAML, or the place is in no entry.
     pub fn path(&mut self, span: Span) -> Vec<String> {
-        let at = match self.trees.iter().position(|(file, _)| *file == span.file) {
-            Some(at) => at,
-            None => {
-                let file = self.sources.file(span.file);
-                let mut own = Sources::default();
-                let tree = parse(&mut own, &file.name, file.text.as_bytes()).ok();
-                self.trees.push((span.file, tree));
-                self.trees.len() - 1
-            }
-        };
+        let known = self.trees.iter().position(|(file, _)| *file == span.file);
+        let at = known.unwrap_or_else(|| {
+            let file = self.sources.file(span.file);
+            let mut own = Sources::default();
+            let tree = parse(&mut own, &file.name, file.text.as_bytes()).ok();
+            self.trees.push((span.file, tree));
+            self.trees.len() - 1
+        });
         let mut path = Vec::new();
         if let Some(tree) = &self.trees[at].1 {
-            follow(tree, span, &mut path);
+            follow(tree, "", span, &mut path);
         }
-        in_words(path)
+        in_words(&path)
     }
 }
 
@@ -56,25 +56,26 @@ enum Step<'a> {
     Item(usize),
 }
 
-fn follow<'a>(node: &'a Node, span: Span, path: &mut Vec<Step<'a>>) {
+fn follow<'a>(node: &'a Node, list_of: &str, span: Span, path: &mut Vec<Step<'a>>) {
     match &node.value {
         Value::Map(entries) => {
             let entry = entries.iter().find(|entry| covers(entry, span));
             if let Some(entry) = entry {
                 path.push(Step::Key(&entry.key.value));
-                follow(&entry.value, span, path);
+                follow(&entry.value, &entry.key.value, span, path);
             }
         }
         Value::List(items) => {
             let Some(index) = items.iter().position(|item| holds(item.span, span)) else {
                 return;
             };
-            let Some(entry) = only_entry(&items[index]) else {
+            let entry = only_entry(&items[index]).filter(|_| KINDS.contains(&list_of));
+            let Some(entry) = entry else {
                 // A number among numbers needs no number of its own.
                 if items[index].scalar().is_none() {
                     path.push(Step::Item(index + 1));
                 }
-                follow(&items[index], span, path);
+                follow(&items[index], "", span, path);
                 return;
             };
             let key = entry.key.value.as_str();
@@ -85,7 +86,7 @@ fn follow<'a>(node: &'a Node, span: Span, path: &mut Vec<Step<'a>>) {
             } else {
                 path.push(Step::Key(key));
             }
-            follow(&entry.value, span, path);
+            follow(&entry.value, key, span, path);
         }
         Value::Null | Value::Scalar(_) => {}
     }
@@ -111,7 +112,7 @@ fn holds(whole: Span, span: Span) -> bool {
     whole.start <= span.start && span.start <= whole.end
 }
 
-fn in_words(steps: Vec<Step>) -> Vec<String> {
+fn in_words(steps: &[Step]) -> Vec<String> {
     let section = match steps.first() {
         Some(Step::Key(section)) => *section,
         _ => return Vec::new(),
@@ -151,7 +152,7 @@ stock:
   ply_18: {thickness: 18}
 builds:
   cabinet:
-    carcass: {stock: ply_18}
+    carcass: {stock: ply_18, shelves: [{up: 2}, {up: 3}]}
 parts:
   left_door:
     width: 300
@@ -178,12 +179,14 @@ usage:
     }
 
     #[test]
-    fn a_place_is_told_by_part_feature_and_key() {
+    fn a_place_is_named_by_part_feature_and_key() {
         for (word, path) in [
             ("Jars", "title"),
             ("2\n", "values > gap_of_doors"),
             ("18}", "stock > ply_18 > thickness"),
-            ("ply_18}\nparts", "cabinet > carcass > stock"),
+            ("ply_18, ", "cabinet > carcass > stock"),
+            ("{up: 3", "cabinet > carcass > shelves > 2"),
+            ("3}]", "cabinet > carcass > shelves > 2 > up"),
             ("left_door", "left_door"),
             ("300", "left_door > width"),
             ("1, 2]", "left_door > hole 1 > at"),

@@ -36,6 +36,7 @@ mod sarif;
 mod shard;
 mod styled;
 mod usage;
+mod watching;
 mod write;
 
 use std::process::ExitCode;

@@ -22,7 +22,7 @@ const QUOTED: usize = 400;
 #[serde(tag = "type", rename_all = "kebab-case")]
 pub enum Message {
     /// Something found in a plan, a profile or an option.
-    Finding(FoundJson),
+    Finding(Box<FoundJson>),
     /// Something without a code and a place: a file that cannot be read, a word of the command line.
     Problem {
         /// How much it matters.
@@ -140,6 +140,7 @@ impl Quote {
         let line_end = line_start + text[line_start..line_end].trim_end().len();
         let start = start.min(line_end);
         let end = end.clamp(start, line_end);
+        let end = end + closing_bracket(&text[start..end], &text[end..line_end]);
         let from = boundary(text, start.saturating_sub(QUOTED)).max(line_start);
         let to = boundary(text, start + QUOTED).min(line_end);
         let end = end.min(to);
@@ -150,6 +151,18 @@ impl Quote {
             cut_after: to < line_end,
         }
     }
+}
+
+/// How far it is to the bracket that closes a place which begins with one: a map or list is reckoned to its last value.
+fn closing_bracket(place: &str, rest: &str) -> usize {
+    let bracket = match place.chars().next() {
+        Some('{') => '}',
+        Some('[') => ']',
+        _ => return 0,
+    };
+    let gap = rest.len() - rest.trim_start().len();
+    let closes = !place.ends_with(bracket) && rest[gap..].starts_with(bracket);
+    if closes { gap + 1 } else { 0 }
 }
 
 /// The last boundary between characters that is not after a byte.
@@ -168,19 +181,20 @@ impl Message {
             text: label.text.clone(),
             place: PlaceJson::of(sources, label.span),
         };
-        Self::Finding(FoundJson {
+        let figures = finding.figures.as_ref();
+        Self::Finding(Box::new(FoundJson {
             code: finding.code.as_str(),
             severity: finding.severity,
             message: finding.message.clone(),
             path: finding
                 .span
                 .map_or_else(Vec::new, |span| furniture.path(span)),
-            measured: finding.measured.clone(),
-            wanted: finding.wanted.clone(),
-            fix: finding.fix.clone(),
+            measured: figures.map(|figures| figures.measured.clone()),
+            wanted: figures.map(|figures| figures.wanted.clone()),
+            fix: finding.fix.as_deref().map(str::to_owned),
             place: finding.span.map(|span| PlaceJson::of(sources, span)),
             labels: finding.labels.iter().map(label).collect(),
-        })
+        }))
     }
 
     /// A problem.
@@ -227,6 +241,10 @@ mod tests {
         let own = |line: &str, words: &str| (line.to_owned(), words.to_owned());
         assert_eq!(quote(text, 3, 4), own("a: 1", "1"));
         assert_eq!(quote(text, 8, 13), own("  b: é\tx", "b: é"));
+        assert_eq!(
+            quote("a: {b: 1 } # c", 3, 8),
+            own("a: {b: 1 } # c", "{b: 1 }")
+        );
         // Over several lines, at the end, and beyond it.
         assert_eq!(quote(text, 8, 20), own("  b: é\tx", "b: é\tx"));
         assert_eq!(quote(text, 20, 21), own("c: 3", "3"));

@@ -43,7 +43,7 @@ pub struct Profile {
     pub exporters: Vec<ExporterSection>,
     /// The programs that it names, in the order of the text.
     pub outside: Vec<OutsideSection>,
-    /// What it sets of every format that has the option. A format's own section goes before it.
+    /// What it sets of every format that has the option. A format's own section overrides it.
     pub machine: Vec<PlacedSetting>,
 }
 
@@ -336,7 +336,7 @@ mod tests {
     }
 
     #[test]
-    fn faults_are_told_with_place_and_nearest_word() {
+    fn faults_are_reported_with_place_and_nearest_word() {
         for (text, place, message, fix) in [
             ("exprot: {}\n", (1, 1), "no key `exprot`", "`export`"),
             (

@@ -72,7 +72,10 @@ fn rule(code: &'static str) -> ReportingDescriptor {
 }
 
 fn result(message: &Message, rules: &[&'static str]) -> Option<Found> {
-    let Message::Finding(FoundJson {
+    let Message::Finding(found) = message else {
+        return None;
+    };
+    let FoundJson {
         code,
         severity,
         message,
@@ -82,10 +85,7 @@ fn result(message: &Message, rules: &[&'static str]) -> Option<Found> {
         fix,
         place,
         labels,
-    }) = message
-    else {
-        return None;
-    };
+    } = &**found;
     let index = rules.iter().position(|rule| rule == code)?;
     let mut locations: Vec<Location> = place.iter().map(|place| location(place, None)).collect();
     if let (Some(first), false) = (locations.first_mut(), path.is_empty()) {

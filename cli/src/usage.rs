@@ -44,11 +44,18 @@ fn problem(error: &Error) -> Problem {
             "write `{new}`; `jigless --help` says what it takes"
         ));
     }
-    let text = error.to_string();
-    let mut paragraphs = text.split("\n\n");
-    let message = paragraphs.next().unwrap_or_default();
-    let message = message.strip_prefix("error: ").unwrap_or(message);
-    let message: Vec<&str> = message.split_whitespace().collect();
+    let word = word.unwrap_or_default();
+    let message = match error.kind() {
+        ErrorKind::UnknownArgument => format!("there is no option or argument `{word}` here"),
+        ErrorKind::InvalidSubcommand => format!("there is no command `{word}`"),
+        ErrorKind::MissingRequiredArgument => format!("`{word}` is missing"),
+        _ => {
+            let text = error.to_string();
+            let first = text.split("\n\n").next().unwrap_or_default();
+            let first = first.strip_prefix("error: ").unwrap_or(first);
+            first.split_whitespace().collect::<Vec<&str>>().join(" ")
+        }
+    };
     let near = [
         ContextKind::SuggestedArg,
         ContextKind::SuggestedSubcommand,
@@ -64,14 +71,15 @@ fn problem(error: &Error) -> Problem {
             }
         },
     };
-    Problem::usage(message.join(" ")).fix(fix)
+    Problem::usage(message).fix(fix)
 }
 
 /// What the parser says of its error, as one text.
 fn words(error: &Error, kind: ContextKind) -> Option<String> {
     match error.get(kind)? {
         ContextValue::String(word) => Some(word.clone()),
-        ContextValue::Strings(words) => words.first().cloned(),
+        // Of several suggestions the last one is the nearest.
+        ContextValue::Strings(words) => words.last().cloned(),
         ContextValue::StyledStr(word) => Some(word.to_string()),
         _ => None,
     }

@@ -54,7 +54,8 @@ impl Gate for Open {
 /// Changes the disk step by step.
 #[derive(Clone, Copy)]
 pub struct Writer<'a> {
-    gate: &'a dyn Gate,
+    /// What every step goes through.
+    pub gate: &'a dyn Gate,
 }
 
 impl Default for Writer<'_> {
@@ -63,13 +64,7 @@ impl Default for Writer<'_> {
     }
 }
 
-impl<'a> Writer<'a> {
-    /// One whose every step goes through a gate.
-    #[cfg(test)]
-    pub fn through(gate: &'a dyn Gate) -> Self {
-        Self { gate }
-    }
-
+impl Writer<'_> {
     /// Makes a folder and those above it, where there are none.
     ///
     /// # Errors

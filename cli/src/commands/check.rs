@@ -53,7 +53,7 @@ fn check(plan: &PlanAt, formats: &[Chosen]) -> Outcome {
         let stamp = Stamp::new(crate::TOOL, None);
         let asked: Vec<&Chosen> = formats.iter().collect();
         for (format, (id, found)) in formats.iter().zip(vet(&asked, model, workpieces, &stamp)) {
-            let found = named(id, found);
+            let found = named(id, &found);
             // A plan is not at fault when a format that nobody asked for cannot express it; its options are.
             let counts = match Verdict::of(&found, format.is_asked_for()) {
                 Verdict::Takes => format.named,

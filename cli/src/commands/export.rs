@@ -104,7 +104,7 @@ fn summary(tally: &Tally, dry_run: bool) -> String {
     line
 }
 
-/// Removes the output of plans that the library no longer has, where that is asked for, and tells of it otherwise.
+/// Removes the output of plans that the library no longer has, where that is asked for, and reports it otherwise.
 fn prune(args: &ExportArgs, names: &BTreeSet<String>, console: &mut Console) -> Outcome {
     let mut outcome = Outcome::default();
     let names = names.iter().map(String::as_str).collect();

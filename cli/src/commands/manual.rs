@@ -8,6 +8,7 @@ use crate::args::ManualArgs;
 use crate::console::{self, Console};
 use crate::exit::{Exit, Problem};
 use crate::markdown::{self, BOLD};
+use crate::styled::Styled;
 
 /// A page, as it stands in the repository.
 struct Page {
@@ -51,7 +52,7 @@ static PAGES: &[Page] = pages![
     "cli/manual/findings.md",
     "cli/manual/printers.md",
     "cli/manual/libraries.md",
-    "cli/manual/outside-exporters.md",
+    "cli/manual/outside-formats.md",
 ];
 
 impl Page {
@@ -75,7 +76,7 @@ fn topic_of(path: &str) -> &str {
 pub fn run(args: &ManualArgs, console: &mut Console) -> Exit {
     let width = markdown::terminal_width();
     let Some(topic) = &args.topic else {
-        console.out(&topics(width));
+        console.out_styled(&Styled::own(topics(width)));
         return Exit::Done;
     };
     let wanted = topic_of(topic).to_lowercase();
@@ -88,7 +89,9 @@ pub fn run(args: &ManualArgs, console: &mut Console) -> Exit {
         console::problem(&problem);
         return problem.exit;
     };
-    console.out(&markdown::to_terminal(page.text, width, &link));
+    // Pages are a part of the program.
+    let text = markdown::to_terminal(page.text, width, &link);
+    console.out_styled(&Styled::own(text));
     Exit::Done
 }
 

@@ -1,4 +1,4 @@
-//! One plan: which formats are to be made, and why; the rest is as it should be.
+//! One plan: which formats are to be made, and why; the rest is up to date.
 
 use std::collections::BTreeSet;
 
@@ -95,7 +95,7 @@ fn unchanged(run: &Run, plan: &PlanAt, before: &Before) -> Outcome {
             add_left_out(&mut outcome, plan, &record.id, reason);
         }
     }
-    if run.only_plan || run.dry_run {
+    if run.only_plan || run.is_dry {
         let found = tally(0, outcome.warnings).map_or(String::new(), |found| format!(", {found}"));
         outcome.line = format!("{}: unchanged{found}\n", plan.name);
     }

@@ -42,7 +42,7 @@ pub struct Run<'a> {
     /// Whether there is one plan only, of which all is said.
     pub(super) only_plan: bool,
     /// Whether nothing is written.
-    pub(super) dry_run: bool,
+    pub(super) is_dry: bool,
     /// Those of the parts that were asked for that some plan has.
     met: Mutex<BTreeSet<String>>,
     /// Of each format that nobody named, how many plans it warns of, and how often.
@@ -58,14 +58,14 @@ impl<'a> Run<'a> {
         formats: &'a [Chosen],
         date: Option<i64>,
         only_plan: bool,
-        dry_run: bool,
+        is_dry: bool,
     ) -> Self {
         Self {
             args,
             formats,
             stamp: Stamp::new(crate::TOOL, date),
             only_plan,
-            dry_run,
+            is_dry,
             met: Mutex::new(BTreeSet::new()),
             counts: Mutex::default(),
             opening: Opening::default(),

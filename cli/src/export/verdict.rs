@@ -44,7 +44,7 @@ impl Verdict {
 }
 
 /// The findings of a format with its name before those that have no place, which would not say whose they are.
-pub fn named(id: &str, found: Findings) -> Findings {
+pub fn named(id: &str, found: &Findings) -> Findings {
     let mut all = Findings::new();
     for finding in found.iter() {
         let mut finding = finding.clone();

@@ -160,7 +160,7 @@ impl Work<'_> {
         };
         let verdicts = vet(ahead, model, chosen, &run.stamp);
         for (&format, (id, found)) in ahead.iter().zip(verdicts) {
-            let found = named(id, found);
+            let found = named(id, &found);
             let mut record = run.record(format, &self.inputs);
             match Verdict::of(&found, format.is_asked_for()) {
                 Verdict::Takes => {
@@ -232,7 +232,7 @@ impl Work<'_> {
         parts: usize,
         refused: &[&str],
     ) -> Result<(Deed, String), Problem> {
-        let Run { args, dry_run, .. } = self.run;
+        let Run { args, is_dry, .. } = self.run;
         let name = &self.plan.name;
         let without = match refused {
             [] => String::new(),
@@ -252,7 +252,7 @@ impl Work<'_> {
                 format!("{name}: unchanged{without}\n"),
             ));
         }
-        if *dry_run {
+        if *is_dry {
             let words = changes.in_words();
             let line = format!(
                 "{name}: would be exported{without}, since {}\n{words}",

@@ -405,6 +405,8 @@ fn a_format_is_made_again_when_anything_that_it_hangs_on_is_another() {
         assert!(reason.contains(word), "{reason}");
     }
     let file = folder.join("dots/a.txt");
+    // Longer than a tick of any clock that disks stamp by.
+    std::thread::sleep(std::time::Duration::from_millis(50));
     fs::write(&file, "2").unwrap();
     assert!(why(&same, "d1").unwrap().contains("was changed"));
     fs::remove_file(&file).unwrap();

@@ -42,7 +42,7 @@ impl DescribeRequest {
     }
 }
 
-/// The part of an answer that is read first, so that a program of another protocol is told as such.
+/// The part of an answer that is read first, so that a program of another protocol is reported as such.
 #[derive(Debug, Deserialize)]
 pub struct ProtocolOnly {
     /// The protocol of the rest.

@@ -8,7 +8,7 @@ use crate::styled::visible;
 /// What stands for what is cut off; it is one column wide.
 const CUT: &str = "…";
 /// How much is shown behind a place before anything in front of it is given up, in columns.
-const BEHIND: usize = 16;
+const BEHIND: usize = 10;
 /// What a tab becomes.
 const TAB: &str = "    ";
 

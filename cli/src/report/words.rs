@@ -261,7 +261,7 @@ mod tests {
     use crate::codes;
     use crate::furniture::Furniture;
 
-    fn told(sources: &Sources, findings: Findings, page: Page) -> String {
+    fn reported(sources: &Sources, findings: Findings, page: Page) -> String {
         let mut furniture = Furniture::of(sources);
         let list = findings.sorted();
         let messages: Vec<Message> = list
@@ -312,7 +312,7 @@ shelf/plan.yaml:5:28: error: no key `widht`<U+001B>[2J (unknown-key)
   To mend: did you mean `width`?
 
 ";
-        assert_eq!(told(&sources, findings, Page::default()), expected);
+        assert_eq!(reported(&sources, findings, Page::default()), expected);
     }
 
     #[test]
@@ -322,7 +322,7 @@ shelf/plan.yaml:5:28: error: no key `widht`<U+001B>[2J (unknown-key)
             columns: Some(50),
             colours: true,
         };
-        let text = told(&sources, findings, page);
+        let text = reported(&sources, findings, page);
         assert!(text.lines().all(|line| line.width() <= 50), "{text}");
         assert!(
             !text.contains("here: widht\n") || text.contains("set here"),
@@ -343,7 +343,7 @@ shelf/plan.yaml:5:28: error: no key `widht`<U+001B>[2J (unknown-key)
                 for end in 0..6 {
                     let span = Span { file, start, end };
                     let finding = Finding::error(codes::NO_COMMAND, span, "m");
-                    let text = told(&sources, finding.into(), Page::default());
+                    let text = reported(&sources, finding.into(), Page::default());
                     assert!(text.starts_with("plan.yaml:"), "{text}");
                 }
             }
@@ -372,7 +372,7 @@ shelf/plan.yaml:5:28: error: no key `widht`<U+001B>[2J (unknown-key)
             },
             "wrong",
         ));
-        let text = told(&sources, list, Page::default());
+        let text = reported(&sources, list, Page::default());
         assert!(text.contains(": error: wrong (bad-command)"), "{text}");
         assert!(text.starts_with("plan.yaml:181:1: error"), "{text}");
         assert!(text.ends_with("and 101 further findings not shown\n\n"));

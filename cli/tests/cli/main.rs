@@ -7,6 +7,7 @@ mod library;
 mod refused;
 mod shard;
 mod start;
+mod trust;
 mod usage;
 mod watch;
 
@@ -84,6 +85,10 @@ impl Place {
 
     pub(crate) fn read(&self, path: &str) -> String {
         fs::read_to_string(self.path(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
+    }
+
+    pub(crate) fn read_bytes(&self, path: &str) -> Vec<u8> {
+        fs::read(self.path(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
     }
 
     pub(crate) fn command(&self, args: &[&str]) -> Command {

@@ -110,7 +110,7 @@ fn a_pipe_gets_no_colours_and_no_progress() {
     let piped = place.expect(1, &["export", "jars", "bad"]);
     assert!(!piped.out.contains('\u{1b}') && !piped.err.contains('\u{1b}'));
     assert!(
-        piped.err.starts_with("bad/plan.yaml:3:1: error: "),
+        piped.err.starts_with("bad/plan.yaml:2:8: error: "),
         "{}",
         piped.err
     );

@@ -151,3 +151,32 @@ fn included_files_and_the_profile_are_followed() {
     place.file("mill.yaml", "export: {dxf-cnc: {units: in}}\n");
     watching.until("jars: 2 parts");
 }
+
+#[test]
+fn a_folder_that_goes_and_comes_back_is_watched_again() {
+    let place = Place::empty();
+    place.file("lib/jars/plan.yaml", &plan("Jars", &["door"]));
+    let watching = Watching::start(&place, &["lib"]);
+    let good = place.tree("out/jars");
+    for round in 1..=2 {
+        fs::remove_dir_all(place.path("lib")).unwrap();
+        watching.until("lib is gone, and nothing in it is seen");
+        assert_eq!(place.tree("out/jars"), good, "what was made stays");
+        place.file("lib/jars/plan.yaml", &plan("Jars", &["door"]));
+        watching.until("watching for changes");
+        // It is seen again: a save there is made.
+        let parts = ["door", "lid", "rail"];
+        place.file("lib/jars/plan.yaml", &plan("Jars", &parts[..=round]));
+        watching.until(&format!("jars: {} parts", round + 1));
+        place.file("lib/jars/plan.yaml", &plan("Jars", &["door"]));
+        watching.until("jars: 1 part");
+        assert_eq!(place.tree("out/jars"), good);
+    }
+    // Renamed away and back, it is the same folder.
+    fs::rename(place.path("lib"), place.path("away")).unwrap();
+    watching.until("lib is gone");
+    fs::rename(place.path("away"), place.path("lib")).unwrap();
+    watching.until("watching for changes");
+    place.file("lib/jars/plan.yaml", &plan("Jars", &["door", "lid"]));
+    watching.until("jars: 2 parts");
+}

@@ -25,6 +25,15 @@ pub struct Renamed {
     pub place: &'static str,
 }
 
+/// A figure that was measured beside the wanted one, each with its unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Figures {
+    /// What was measured: `2 mm`.
+    pub measured: String,
+    /// What is wanted instead: `at least 6 mm`.
+    pub wanted: String,
+}
+
 /// One thing that was found, with its place and what to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
@@ -36,12 +45,10 @@ pub struct Finding {
     pub span: Option<Span>,
     /// What is wrong, with the numbers.
     pub message: String,
-    /// What was measured, with its unit, where it is one figure.
-    pub measured: Option<String>,
-    /// What is wanted instead, with its unit: `at least 6 mm`.
-    pub wanted: Option<String>,
+    /// What was measured and what is wanted instead, where each is one figure.
+    pub figures: Option<Box<Figures>>,
     /// What to do about it.
-    pub fix: Option<String>,
+    pub fix: Option<Box<str>>,
     /// What stands at the place by its old name, where writing its present one is all there is to do.
     pub renamed: Option<&'static Renamed>,
     /// Other places that belong to it.
@@ -71,8 +78,7 @@ impl Finding {
             severity,
             span,
             message: message.into(),
-            measured: None,
-            wanted: None,
+            figures: None,
             fix: None,
             renamed: None,
             labels: Vec::new(),
@@ -82,15 +88,17 @@ impl Finding {
     /// Sets the measured figure beside the wanted one, each with its unit.
     #[must_use]
     pub fn figures(mut self, measured: impl Into<String>, wanted: impl Into<String>) -> Self {
-        self.measured = Some(measured.into());
-        self.wanted = Some(wanted.into());
+        self.figures = Some(Box::new(Figures {
+            measured: measured.into(),
+            wanted: wanted.into(),
+        }));
         self
     }
 
     /// Says what to do.
     #[must_use]
     pub fn fix(mut self, fix: impl Into<String>) -> Self {
-        self.fix = Some(fix.into());
+        self.fix = Some(fix.into().into_boxed_str());
         self
     }
 

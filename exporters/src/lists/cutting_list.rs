@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 
 use super::cut_parts::{CutPart, cut_parts};
 use super::options::{ListOptions, ListUnits};
-use super::table::{Cell, artifact, decimals, length_cells, length_heads};
+use super::table::{Cell, artifact, length_cells, length_heads, rounded};
 
 /// The cutting list as a table.
 #[derive(Debug, Clone, Copy)]
@@ -125,9 +125,7 @@ fn json(part: &CutPart, units: ListUnits) -> Value {
         ("thickness", part.thickness_mm),
     ] {
         for unit in units.units() {
-            let steps = 10_f64.powi(decimals(*unit) as i32);
-            let rounded = (mm / unit.in_mm() * steps).round() / steps;
-            json[format!("{name}_{}", unit.symbol())] = json!(rounded);
+            json[format!("{name}_{}", unit.symbol())] = json!(rounded(mm, *unit));
         }
     }
     json

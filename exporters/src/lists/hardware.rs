@@ -44,7 +44,7 @@ impl Exporter for HardwareCsv {
                 fitting.gauge.as_deref().unwrap_or_default(),
                 fitting.length,
                 fitting.count,
-                parts.collect(),
+                &parts.collect::<Vec<_>>(),
             ));
         }
         let joints = input.plan.joints.iter();
@@ -54,14 +54,14 @@ impl Exporter for HardwareCsv {
             let count = glued.iter().map(|joint| joint.count).sum();
             let parts = glued.iter();
             let parts = parts.map(|joint| format!("{} to {}", joint.part, joint.to));
-            let parts = parts.collect();
+            let parts: Vec<_> = parts.collect();
             rows.push(row(
                 options.units,
                 "glue line",
                 "",
                 Some(length),
                 count,
-                parts,
+                &parts,
             ));
         }
         artifact(Exporter::id(self), "hardware", &rows)
@@ -74,7 +74,7 @@ fn row(
     gauge: &str,
     length: Option<f64>,
     count: u32,
-    parts: Vec<String>,
+    parts: &[String],
 ) -> Vec<Cell> {
     let mut row = vec![Cell::text(what), Cell::text(gauge)];
     row.extend(length_cells(units, &[length]));

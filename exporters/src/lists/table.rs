@@ -37,7 +37,11 @@ impl Cell {
 
     /// A length: millimetres to a hundredth, inches to four places (2.5 micrometres).
     fn length(mm: f64, unit: Unit) -> Self {
-        Cell::Number(mm / unit.in_mm(), decimals(unit))
+        let decimals = match unit {
+            Unit::Millimetre => 2,
+            Unit::Inch => 4,
+        };
+        Cell::Number(mm / unit.in_mm(), decimals)
     }
 
     fn is_formula(&self) -> bool {
@@ -54,12 +58,13 @@ impl Cell {
     }
 }
 
-/// Decimals of a length.
-pub(super) fn decimals(unit: Unit) -> usize {
-    match unit {
-        Unit::Millimetre => 2,
-        Unit::Inch => 4,
-    }
+/// A length in millimetres as a number of a unit, to the decimals that a table has.
+pub(super) fn rounded(mm: f64, unit: Unit) -> f64 {
+    let steps = match unit {
+        Unit::Millimetre => 1e2,
+        Unit::Inch => 1e4,
+    };
+    (mm / unit.in_mm() * steps).round() / steps
 }
 
 /// The heads of columns of lengths: `length_mm`, `length_in`.

@@ -66,15 +66,19 @@ mod tests {
     use jigless_core::load::NoIncludes;
 
     fn plan(stock: &[&str]) -> Plan {
-        let mut text = "jigless: 1\ntitle: t\nunits: mm\nstock:\n".to_owned();
-        for (index, keys) in stock.iter().enumerate() {
-            text += &format!("  s{index}: {{{keys}}}\n");
-        }
+        let lines = |line: &dyn Fn(usize, &str) -> String| -> String {
+            stock
+                .iter()
+                .enumerate()
+                .map(|(index, keys)| line(index, keys))
+                .collect()
+        };
         // Stock that no part is of does not count.
-        text += "  spare: {thickness: 40, kind: osb}\nparts:\n";
-        for index in 0..stock.len() {
-            text += &format!("  p{index}: {{stock: s{index}, width: 90, height: 60}}\n");
-        }
+        let text = format!(
+            "jigless: 1\ntitle: t\nunits: mm\nstock:\n  spare: {{thickness: 40, kind: osb}}\n{}parts:\n{}",
+            lines(&|index, keys| format!("  s{index}: {{{keys}}}\n")),
+            lines(&|index, _| format!("  p{index}: {{stock: s{index}, width: 90, height: 60}}\n")),
+        );
         let compiled = jigless_core::compile("plan.yaml", text.as_bytes(), &NoIncludes);
         compiled.result.unwrap_or_else(|| panic!("{text}")).0
     }

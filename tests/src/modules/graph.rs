@@ -25,6 +25,7 @@ impl Graph {
         for (name, folder) in crates {
             graph.add_folder(&vec![name.to_owned()], folder);
         }
+        graph.drop_tests();
         graph
     }
 
@@ -58,6 +59,17 @@ impl Graph {
             self.add(below, inner);
         }
         self.sources.insert(module, source);
+    }
+
+    /// Drops the files of modules that are only compiled for tests.
+    fn drop_tests(&mut self) {
+        let for_tests: Vec<Module> = self
+            .sources
+            .iter()
+            .flat_map(|(module, source)| source.for_tests.iter().map(|name| below(module, name)))
+            .collect();
+        self.sources
+            .retain(|module, _| !for_tests.iter().any(|tests| module.starts_with(tests)));
     }
 
     /// Every module.
@@ -106,7 +118,7 @@ impl Graph {
     /// The module that declares what a path names, and what of the path is left there; `None` for other crates' names.
     fn lookup(&self, from: &Module, path: &[String]) -> Option<(&Module, Vec<String>)> {
         let (base, rest) = self.start(from, path)?;
-        self.follow(base, rest.to_vec(), &mut BTreeSet::new())
+        self.follow(&base, rest.to_vec(), &mut BTreeSet::new())
     }
 
     /// The module that a path sets out from.
@@ -138,20 +150,20 @@ impl Graph {
 
     fn follow(
         &self,
-        base: Module,
+        base: &Module,
         path: Vec<String>,
         seen: &mut BTreeSet<(Module, Vec<String>)>,
     ) -> Option<(&Module, Vec<String>)> {
-        let (here, source) = self.sources.get_key_value(&base)?;
+        let (here, source) = self.sources.get_key_value(base)?;
         let Some((first, rest)) = path.split_first() else {
             return Some((here, path));
         };
         if !seen.insert((base.clone(), path.clone())) {
             return None;
         }
-        let child = below(&base, first);
+        let child = below(base, first);
         if self.sources.contains_key(&child) {
-            return self.follow(child, rest.to_vec(), seen);
+            return self.follow(&child, rest.to_vec(), seen);
         }
         if source.items.contains(first) {
             return Some((here, path));
@@ -167,7 +179,7 @@ impl Graph {
                 continue;
             };
             let further = left.iter().chain(through).cloned().collect();
-            let found = self.follow(next, further, seen);
+            let found = self.follow(&next, further, seen);
             let declared = |(module, left): &(&Module, Vec<String>)| {
                 used.name.is_some()
                     || left

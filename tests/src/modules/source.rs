@@ -17,6 +17,8 @@ pub struct Source {
     pub paths: Vec<Vec<String>>,
     /// Every single word outside of imports.
     pub words: BTreeSet<String>,
+    /// Modules that are only compiled for tests.
+    pub for_tests: Vec<String>,
     /// Modules that are written out within it.
     pub inner: Vec<(String, Source)>,
 }
@@ -40,8 +42,44 @@ impl Source {
     pub fn read(text: &str) -> Self {
         let tokens: TokenStream = text.parse().expect("a source file is made of tokens");
         let mut source = Source::default();
-        source.take_items(&without_tests(tokens));
+        let kept = source.without_tests(tokens);
+        source.take_items(&kept);
         source
+    }
+
+    /// The tokens of a file without the items that `#[cfg(test)]` stands before.
+    fn without_tests(&mut self, tokens: TokenStream) -> Vec<TokenTree> {
+        let mut kept = Vec::new();
+        let mut tokens = tokens.into_iter().peekable();
+        while let Some(token) = tokens.next() {
+            let attribute = match (is_sign(&token, '#'), tokens.peek()) {
+                (true, Some(TokenTree::Group(group))) => {
+                    group.stream().to_string().replace(' ', "")
+                }
+                _ => String::new(),
+            };
+            if attribute != "cfg(test)" {
+                kept.push(token);
+                continue;
+            }
+            // The attribute itself, and the item: up to its `;` or its body.
+            tokens.next();
+            let mut item = Vec::new();
+            for token in tokens.by_ref() {
+                let body =
+                    matches!(&token, TokenTree::Group(g) if g.delimiter() == Delimiter::Brace);
+                if body || is_sign(&token, ';') {
+                    break;
+                }
+                item.push(token);
+            }
+            if let [.., keyword, name] = item.as_slice()
+                && word(keyword).as_deref() == Some("mod")
+            {
+                self.for_tests.extend(word(name));
+            }
+        }
+        kept
     }
 
     /// The items of a module: declarations, imports and inline modules; everything else is looked through for paths.
@@ -173,31 +211,6 @@ impl Source {
     }
 }
 
-/// The tokens of a file without the items that `#[cfg(test)]` stands before.
-fn without_tests(tokens: TokenStream) -> Vec<TokenTree> {
-    let mut kept = Vec::new();
-    let mut tokens = tokens.into_iter().peekable();
-    while let Some(token) = tokens.next() {
-        let attribute = match (is_sign(&token, '#'), tokens.peek()) {
-            (true, Some(TokenTree::Group(group))) => group.stream().to_string().replace(' ', ""),
-            _ => String::new(),
-        };
-        if attribute != "cfg(test)" {
-            kept.push(token);
-            continue;
-        }
-        // The attribute itself, and the item: up to its `;` or its body.
-        tokens.next();
-        for token in tokens.by_ref() {
-            let body = matches!(&token, TokenTree::Group(g) if g.delimiter() == Delimiter::Brace);
-            if body || is_sign(&token, ';') {
-                break;
-            }
-        }
-    }
-    kept
-}
-
 fn word(token: &TokenTree) -> Option<String> {
     match token {
         TokenTree::Ident(ident) => Some(ident.to_string()),
@@ -227,6 +240,8 @@ mod tests {
             fn work(x: &'static crate::i::J) -> String { format!("crate::text::Here {}", crate::k::l(x)) }
             #[cfg(test)]
             mod tests { use crate::only::Tests; }
+            #[cfg(test)]
+            mod samples;
             "#,
         );
         let uses: Vec<_> = source
@@ -247,6 +262,7 @@ mod tests {
         let paths: Vec<_> = source.paths.iter().map(|path| path.join("::")).collect();
         assert_eq!(paths, ["crate::i::J", "crate::k::l"]);
         assert!(source.items.contains("work") && !source.items.contains("crate"));
+        assert_eq!(source.for_tests, ["tests", "samples"]);
         assert_eq!(source.inner[0].0, "inner");
         assert_eq!(source.inner[0].1.uses[0].path, ["other", "H"]);
     }

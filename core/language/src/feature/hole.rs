@@ -63,7 +63,7 @@ impl BoreKeys {
         centres: &[Spanned<Point>],
     ) -> Option<()> {
         let (diameter, depth) = (self.diameter, self.depth);
-        let mouth = self.mouth(fields)?;
+        let mouth = self.mouth(fields).ok()?;
         if let Some(mouth) = mouth {
             mouth_fits(fields.context(), mouth, diameter, depth)?;
         }
@@ -98,21 +98,24 @@ impl BoreKeys {
         Some(())
     }
 
-    /// The mouth that the plan asks for, if any; tells where it asks for two.
-    fn mouth(&self, fields: &Fields) -> Option<Option<Spanned<Mouth>>> {
+    /// The mouth that the plan asks for, if any.
+    ///
+    /// # Errors
+    /// Where it asks for two, which has been reported.
+    fn mouth(&self, fields: &Fields) -> Result<Option<Spanned<Mouth>>, ()> {
         match (&self.countersink, &self.counterbore) {
-            (None, None) => Some(None),
-            (Some(cone), None) => Some(Some(cone.diameter.map(|diameter| Mouth::Countersink {
+            (None, None) => Ok(None),
+            (Some(cone), None) => Ok(Some(cone.diameter.map(|diameter| Mouth::Countersink {
                 diameter,
                 angle: cone.angle.to_radians(),
             }))),
-            (None, Some(bore)) => Some(Some(bore.diameter.map(|diameter| Mouth::Counterbore {
+            (None, Some(bore)) => Ok(Some(bore.diameter.map(|diameter| Mouth::Counterbore {
                 diameter,
                 depth: bore.depth,
             }))),
             (Some(_), Some(_)) => {
                 fields.exactly_one(&["countersink", "counterbore"]);
-                None
+                Err(())
             }
         }
     }

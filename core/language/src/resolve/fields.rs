@@ -393,12 +393,12 @@ impl<'a> Fields<'a> {
         };
         let all: Vec<Option<T>> = items
             .iter()
-            .map(|item| match item.scalar() {
-                Some(scalar) => read(scalar, item.span),
-                None => {
+            .map(|item| {
+                let Some(scalar) = item.scalar() else {
                     self.wrong(field, item);
-                    None
-                }
+                    return None;
+                };
+                read(scalar, item.span)
             })
             .collect();
         all.into_iter().collect()

@@ -72,6 +72,11 @@ macro_rules! fields {
         $(one of $($choice:literal),+;)*
     ) => {
         $(#[$meta])*
+        #[allow(
+            clippy::pub_underscore_fields,
+            clippy::doc_markdown,
+            reason = "a key that others read is marked by its name; what is said of a key is for users"
+        )]
         #[derive(Debug)]
         $vis struct $name {
             $(

@@ -106,6 +106,7 @@ crate::key_words!(Species);
 impl Species {
     /// Tangential coefficient of dimensional change for each per cent of moisture, 6 to 14 % (Wood Handbook, GTR-190,
     /// Table 13-5; white fir from memory of the same table).
+    #[allow(clippy::match_same_arms, reason = "a table, a line for each species")]
     const fn tangential(self) -> f64 {
         match self {
             Species::RedOak => 0.003_69,

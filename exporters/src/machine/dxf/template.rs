@@ -10,7 +10,7 @@
 //! | tables | heads with handle and owner, the number of entries, empty VIEW and UCS tables | ezdxf's audit and readers that look for all nine tables |
 //! | table entries | owner (330); a DIMSTYLE's handle is code 105; no handles that point nowhere | "bad handle 0" in strict readers |
 //! | after the tables | the blocks of model and paper space | every R2000 block record needs its block |
-//! | objects | a root dictionary with an ACAD_GROUP dictionary | DXF Reference, OBJECTS section |
+//! | objects | a root dictionary with one for groups | DXF Reference, OBJECTS section |
 //!
 //! Making a file by the crate takes twenty times as long as all else, since it keeps a tree and writes it through the
 //! formatter.
