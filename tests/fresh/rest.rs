@@ -1,9 +1,9 @@
 //! A part that lies on another one, and that nothing holds.
 
-use super::attach::Made;
+use super::attach::JointWork;
 use super::fields::{GLUE, PART, TO, WORK};
 use super::kind::JointKind;
-use super::making::Making;
+use super::joint_context::JointContext;
 use super::nodes::outline;
 use super::screws::{face_toward, on_face, opposite};
 use crate::resolve::{Field, Fields, Shape};
@@ -18,21 +18,21 @@ pub(super) static KIND: JointKind = JointKind {
         GLUE,
         WORK,
     ],
-    captures: false,
+    housed: false,
     make,
 };
 
 /// Draws where the part lies.
-fn make(_: &Fields, making: &mut Making) -> Option<()> {
-    let meeting = making.meeting;
+fn make(_: &Fields, joint_context: &mut JointContext) -> Option<()> {
+    let meeting = joint_context.meeting;
     let toward = opposite(meeting.touching()?);
     if let Some(face) = face_toward(&meeting.to, toward) {
         let bounds = on_face(&meeting.to, meeting.common());
-        let (part, to) = (making.part.part, making.to);
-        let keys = outline(making.span, bounds, face, &part.title);
+        let (part, to) = (joint_context.part.part, joint_context.to);
+        let keys = outline(joint_context.span, bounds, face, &part.title);
         let label = format!("place of {}", part.id);
-        let mark = Made::new(to.carrier(), to.only(), making.span, "mark", keys, &label);
-        making.made.push(mark);
+        let mark = JointWork::new(to.part_id(), to.only(), joint_context.span, "mark", keys, &label);
+        joint_context.made.push(mark);
     }
     Some(())
 }

@@ -60,7 +60,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 )
                 .label(piece.part().stock.span, "the stock")
                 .fix(format!("make it {} shallower, or use a smaller head", report.show(limit - left)));
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );

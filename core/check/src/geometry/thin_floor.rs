@@ -57,7 +57,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 )
                 .label(piece.part().stock.span, "the stock")
                 .fix(format!("make it {} shallower", report.show(limit - floor)));
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );
