@@ -56,7 +56,7 @@ fn succeeds(command: &mut Command) -> bool {
     status.is_ok_and(|status| status.success())
 }
 
-/// Whether the environment that `tests/run` makes is there and has what `requirements.txt` lists now. Tells the tests
+/// Whether the environment that `tests/run` makes is there and has what `requirements.txt` lists now. Reports the tests
 /// where its Python is.
 fn python_packages() -> bool {
     println!("cargo::rerun-if-env-changed=JIGLESS_READERS");

@@ -25,7 +25,7 @@ const AHEAD: usize = 256;
 pub enum Deed {
     /// Its files were made.
     #[default]
-    Made,
+    MadeFiles,
     /// Some formats were made, and others that should have been were not.
     InPart,
     /// Its files are as they should be.
@@ -140,7 +140,7 @@ impl Tally {
     fn add_plan(&mut self, outcome: &Outcome) {
         match (outcome.exit, outcome.deed) {
             (_, Deed::InPart) => self.in_part += 1,
-            (Exit::Done, Deed::Made) => self.made += 1,
+            (Exit::Done, Deed::MadeFiles) => self.made += 1,
             (Exit::Done, Deed::Unchanged) => self.unchanged += 1,
             (Exit::Done, Deed::PassedOver) => self.passed_over += 1,
             (Exit::Faulty | Exit::Usage | Exit::Disk, _) => self.failed += 1,

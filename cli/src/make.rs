@@ -11,7 +11,7 @@ use jigless_core::workpiece::Workpiece;
 use rayon::prelude::*;
 
 use crate::choice::Chosen;
-use crate::output::Made;
+use crate::output::MadeFiles;
 use crate::progress::Progress;
 
 /// One call of one format: for a part, or for all of them.
@@ -68,7 +68,7 @@ pub fn make(
     workpieces: &[Workpiece],
     stamp: &Stamp,
     progress: &Progress,
-) -> Vec<(&'static str, Result<Vec<Made>, String>)> {
+) -> Vec<(&'static str, Result<Vec<MadeFiles>, String>)> {
     let mut jobs = jobs(exporters, workpieces);
     jobs.par_iter_mut().for_each(|job| {
         let asked = job.exporter.arranging();
@@ -90,7 +90,7 @@ pub fn make(
     };
     // Collected first and judged after, so that the failure that is reported does not hang on the threads.
     let results: Vec<_> = jobs.par_iter().map(export).collect();
-    let mut made: Vec<(&'static str, Result<Vec<Made>, String>)> = Vec::new();
+    let mut made: Vec<(&'static str, Result<Vec<MadeFiles>, String>)> = Vec::new();
     for (job, result) in jobs.iter().zip(results) {
         let id = job.exporter.id();
         if made.last().is_none_or(|(last, _)| *last != id) {
@@ -101,7 +101,7 @@ pub fn make(
         };
         match (files.as_mut(), result) {
             (Ok(files), Ok(artifacts)) => {
-                files.extend(artifacts.into_iter().map(|artifact| Made {
+                files.extend(artifacts.into_iter().map(|artifact| MadeFiles {
                     exporter: id,
                     artifact,
                 }));

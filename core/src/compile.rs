@@ -23,7 +23,7 @@ pub struct Compiled {
 
 /// Reads a plan file and everything it includes, and checks it.
 ///
-/// `name` is the path as the user would write it, for messages. What is wrong is told all at once, as far as one
+/// `name` is the path as the user would write it, for messages. What is wrong is reported all at once, as far as one
 /// mistake does not hide another.
 pub fn compile(name: &str, bytes: &[u8], includes: &dyn IncludeReader) -> Compiled {
     compile_with(name, bytes, includes, &Registry::new())
@@ -42,7 +42,7 @@ pub fn compile_with(
         let (plan, found) = resolve(&sources, &tree, registry, &catalogue());
         findings.extend(found);
         if let Some(plan) = plan {
-            // Also after errors: what could be read may have faults of its own, and all are told in one run.
+            // Also after errors: what could be read may have faults of its own, and all are reported in one run.
             let (workpieces, found) = lower(&plan);
             findings.extend(found);
             if !findings.has_errors() {

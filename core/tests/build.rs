@@ -35,8 +35,8 @@ fn codes(compiled: &Compiled) -> Vec<&'static str> {
 #[track_caller]
 fn sound(thickness: &str, rest: &str) -> (Plan, Vec<Workpiece>) {
     let compiled = compiled(thickness, rest);
-    let told: Vec<&String> = compiled.findings.iter().map(|f| &f.message).collect();
-    assert!(told.is_empty(), "{told:#?}");
+    let reported: Vec<&String> = compiled.findings.iter().map(|f| &f.message).collect();
+    assert!(reported.is_empty(), "{reported:#?}");
     compiled.result.unwrap()
 }
 
@@ -562,59 +562,59 @@ fn casters_sit_at_their_inset_with_screws_that_stay_inside() {
 }
 
 #[test]
-fn what_cannot_be_put_together_is_told() {
+fn what_cannot_be_put_together_is_reported() {
     let side = "  side: {stock: ply, width: 300, height: 500, place: {at: [0, 0, 0], width: back, height: up}}\n";
-    let told = |shelf: &str, joint: &str| {
+    let reported = |shelf: &str, joint: &str| {
         let rest = format!("parts:\n{side}  shelf: {{stock: ply, {shelf}}}\n{joint}");
         codes(&compiled("18", &rest))
     };
     let at =
         |x: f64| format!("width: 400, height: 280, place: {{at: [{x}, 200, 10], height: back}}");
     let butt = "joints: [{butt: {part: shelf, to: side}}]\n";
-    assert_eq!(told(&at(18.0), butt), Vec::<&str>::new());
-    assert_eq!(told(&at(20.0), butt), ["joint-apart"]);
-    assert_eq!(told(&at(15.0), butt), ["joint-overlaps"]);
+    assert_eq!(reported(&at(18.0), butt), Vec::<&str>::new());
+    assert_eq!(reported(&at(20.0), butt), ["joint-apart"]);
+    assert_eq!(reported(&at(15.0), butt), ["joint-overlaps"]);
     assert_eq!(
-        told(&at(18.0), "joints: [{housing: {part: shelf, to: side}}]\n"),
+        reported(&at(18.0), "joints: [{housing: {part: shelf, to: side}}]\n"),
         ["joint-not-sunk"]
     );
     assert_eq!(
-        told(
+        reported(
             &at(10.0),
             "joints: [{housing: {part: shelf, to: side, depth: 6}}]\n"
         ),
         ["joint-overlaps"]
     );
     assert_eq!(
-        told(
+        reported(
             &at(12.0),
             "joints: [{housing: {part: shelf, to: side, depth: 6}}]\n"
         ),
         Vec::<&str>::new()
     );
-    assert_eq!(told(&at(15.0), ""), ["parts-collide"]);
+    assert_eq!(reported(&at(15.0), ""), ["parts-collide"]);
     assert_eq!(
-        told("width: 400, height: 280", butt),
+        reported("width: 400, height: 280", butt),
         ["joint-without-place"]
     );
     let long = "joints: [{butt: {part: shelf, to: side, screw: {length: 500}}}]\n";
-    assert_eq!(told(&at(18.0), long), ["joint-screw-comes-out"]);
+    assert_eq!(reported(&at(18.0), long), ["joint-screw-comes-out"]);
     let short = "joints: [{butt: {part: shelf, to: side, screw: {length: 20}}}]\n";
-    assert_eq!(told(&at(18.0), short), ["joint-screw-short"]);
+    assert_eq!(reported(&at(18.0), short), ["joint-screw-short"]);
     assert_eq!(
-        told(&at(18.0), "joints: [{but: {part: shelf, to: side}}]\n"),
+        reported(&at(18.0), "joints: [{but: {part: shelf, to: side}}]\n"),
         ["unknown-joint"]
     );
     assert_eq!(
-        told(&at(18.0), "joints: [{butt: {part: shelf, to: sid}}]\n"),
+        reported(&at(18.0), "joints: [{butt: {part: shelf, to: sid}}]\n"),
         ["unknown-part"]
     );
     assert_eq!(
-        told(&at(18.0), "joints: [{butt: {part: shelf, to: shelf}}]\n"),
+        reported(&at(18.0), "joints: [{butt: {part: shelf, to: shelf}}]\n"),
         ["joint-to-itself"]
     );
     assert_eq!(
-        told(
+        reported(
             "width: 400, height: 280, place: {at: [18, 200, 10], width: up, height: down}",
             ""
         ),
@@ -623,7 +623,7 @@ fn what_cannot_be_put_together_is_told() {
 }
 
 #[test]
-fn what_cannot_move_is_told() {
+fn what_cannot_move_is_reported() {
     let blocked = "builds:\n  cabinet:\n    carcass: {stock: ply, back_stock: thin, width: 498.6, height: 200, depth: 500}\n  drawer:\n    drawer: {in: cabinet, stock: side, bottom_stock: thin, front_stock: ply}\nparts:\n  post: {stock: ply, width: 40, height: 200, place: {at: [20, 0, 530]}}\n";
     assert!(codes(&compiled("17.7", blocked)).contains(&"drawer-blocked"));
     // The diagonal of 560.6 and 17.7 is 0.28 longer than the door is wide: 0.2 is too little, 0.3 enough.

@@ -14,7 +14,7 @@ fn plan(parts: &str) -> Compiled {
     compile("plan.yaml", text.as_bytes(), &NoIncludes)
 }
 
-fn told(compiled: &Compiled) -> Vec<String> {
+fn reported(compiled: &Compiled) -> Vec<String> {
     let findings = compiled.findings.clone().sorted();
     findings
         .iter()
@@ -34,7 +34,7 @@ fn part(features: &str) -> Workpiece {
     let compiled = plan(&format!(
         "  p:\n    stock: ply18\n    width: 300\n    height: 400\n    features:\n{features}"
     ));
-    assert_eq!(told(&compiled), Vec::<String>::new());
+    assert_eq!(reported(&compiled), Vec::<String>::new());
     compiled.result.unwrap().1.remove(0)
 }
 
@@ -72,7 +72,7 @@ fn lengths_values_and_readings_are_worked_out() {
     let compiled = plan(
         "  p: {stock: ply18, width: run, height: 'width + 2 * ply18.thickness', count: 3, grain: height}\n",
     );
-    assert_eq!(told(&compiled), Vec::<String>::new());
+    assert_eq!(reported(&compiled), Vec::<String>::new());
     let (plan, workpieces) = compiled.result.unwrap();
     let part = &workpieces[0].part;
     assert!((part.width - 148.0).abs() < 1e-12);
@@ -174,7 +174,7 @@ fn a_pocket_leaves_the_edge_at_mid_thickness() {
             "jigless: 1\ntitle: T\nunits: mm\nstock: {{s: {{thickness: {thickness}}}}}\nparts: {{p: {{stock: s, width: 300, height: 400, features: [{{pocket_holes: {{edge: top, at: [50], diameter: 3/8 in}}}}]}}}}\n"
         );
         let compiled = compile("plan.yaml", text.as_bytes(), &NoIncludes);
-        assert_eq!(told(&compiled), Vec::<String>::new());
+        assert_eq!(reported(&compiled), Vec::<String>::new());
         let part = compiled.result.unwrap().1.remove(0);
         let Work::AngledBore(bore) = &part.operations[0].work else {
             panic!("{:?}", part.operations[0]);
@@ -279,7 +279,7 @@ fn the_mirror_image_has_everything_on_the_other_side() {
       - notch: {edge: left, start: 0, width: 60, depth: 50}
 ",
     );
-    assert_eq!(told(&compiled), Vec::<String>::new());
+    assert_eq!(reported(&compiled), Vec::<String>::new());
     let (_, workpieces) = compiled.result.unwrap();
     let [left, right] = workpieces.as_slice() else {
         panic!()
@@ -334,7 +334,7 @@ fn all_faults_of_a_plan_are_told_at_once_and_placed() {
 ",
     );
     assert_eq!(
-        told(&compiled),
+        reported(&compiled),
         [
             "9:12 unknown-stock there is no stock `ply81`",
             "10:12 out-of-range `width` cannot be -3 mm",
@@ -351,7 +351,7 @@ fn all_faults_of_a_plan_are_told_at_once_and_placed() {
 }
 
 #[test]
-fn what_cannot_be_made_is_told() {
+fn what_cannot_be_made_is_reported() {
     let compiled = plan(
         "  p:
     stock: ply18
@@ -366,7 +366,7 @@ fn what_cannot_be_made_is_told() {
 ",
     );
     assert_eq!(
-        told(&compiled),
+        reported(&compiled),
         [
             "13:50 depth-beyond-thickness a hole 18 mm deep does not fit into a part 17.7 mm thick",
             "14:60 area-outside-part the groove reaches 2 mm over the top edge",
@@ -386,7 +386,7 @@ fn what_cannot_be_made_is_told() {
 ",
     );
     assert_eq!(
-        told(&compiled),
+        reported(&compiled),
         [
             "13:20 hole-outside-part the centre of hole H1 at 20 mm, 420 mm is not on the material of `q`",
             "14:20 hole-breaks-edge hole H2 of 5 mm breaks out: its centre is only 2 mm from the nearest edge",
@@ -399,7 +399,7 @@ fn circles_of_values_name_the_circle() {
     let text = "jigless: 1\ntitle: T\nunits: mm\nvalues:\n  a: b + 1\n  b: c\n  c: 2 * a\n  d: a\nstock: {s: {thickness: 18}}\nparts: {p: {stock: s, width: height, height: width}}\n";
     let compiled = compile("plan.yaml", text.as_bytes(), &NoIncludes);
     assert_eq!(
-        told(&compiled),
+        reported(&compiled),
         [
             "7:10 bad-length values use one another in a circle: a -> b -> c -> a",
             "10:30 bad-length values use one another in a circle: width -> height -> width",
@@ -411,10 +411,10 @@ fn circles_of_values_name_the_circle() {
 fn the_expanded_plan_means_the_same() {
     let text = "# a comment\njigless: 1\ntitle: 'T: \"x\" # é'\nrevision: 1.10\nunits: in\nvalues: {a: 1 1/2, b: \"2-1/2in\"}\nstock: {s: {thickness: [0.7, 18 mm], label: '12'}}\nparts:\n  p: {stock: s, width: a * 10, height: b*4, features: [{hole: {at: [1, 2.50], diameter: 1/4, label: 'no'}}, {mark: {at: [1, 1], text: '- a: [b'}}]}\n";
     let first = compile("plan.yaml", text.as_bytes(), &NoIncludes);
-    assert_eq!(told(&first), Vec::<String>::new());
+    assert_eq!(reported(&first), Vec::<String>::new());
     let (plan, workpieces) = first.result.unwrap();
     let second = compile("expanded.yaml", plan.expanded.as_bytes(), &NoIncludes);
-    assert_eq!(told(&second), Vec::<String>::new(), "{}", plan.expanded);
+    assert_eq!(reported(&second), Vec::<String>::new(), "{}", plan.expanded);
     let (again, again_workpieces) = second.result.unwrap();
     assert_eq!(again.expanded, plan.expanded);
     assert_eq!(again.digest, plan.digest);

@@ -42,7 +42,7 @@ fn run(scene: &Scene, report: &mut Report) {
             let finding = report
                 .finding(operation.origin.span, message)
                 .fix(format!("make it {} wide", report.show(limit)));
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );

@@ -2,7 +2,7 @@
 
 use super::keys::{Held, LapWith, Members};
 use super::kind::{Common, JointKind, Kind};
-use super::making::Making;
+use super::joint_context::JointContext;
 use super::nodes::outline;
 use super::screws::{face_toward, on_face, opposite};
 use crate::resolve::KeySet;
@@ -20,7 +20,7 @@ pub(super) static KIND: JointKind = JointKind {
     key: "rest",
     summary: "a part that lies on another one and can be taken off",
     fields: RestKeys::FIELDS,
-    captures: false,
+    housed: false,
     read: |fields| Some(Box::new(RestKeys::read(fields)?)),
 };
 
@@ -35,14 +35,14 @@ impl Kind for RestKeys {
     }
 
     /// Draws where the part lies.
-    fn make(&self, making: &mut Making) -> Option<()> {
-        let meeting = making.meeting;
+    fn make(&self, joint_context: &mut JointContext) -> Option<()> {
+        let meeting = joint_context.meeting;
         let toward = opposite(meeting.touching()?);
         if let Some(face) = face_toward(&meeting.to, toward) {
             let bounds = on_face(&meeting.to, meeting.common());
-            let part = making.part.part;
-            let keys = outline(making.span, bounds, face, &part.title);
-            making.add(making.to, "mark", keys, &format!("place of {}", part.id));
+            let part = joint_context.part.part;
+            let keys = outline(joint_context.span, bounds, face, &part.title);
+            joint_context.add(joint_context.to, "mark", keys, &format!("place of {}", part.id));
         }
         Some(())
     }

@@ -19,14 +19,14 @@ fn read(plan: &str) -> (Plan, Vec<Workpiece>) {
     let folder = fixture(plan);
     let bytes = std::fs::read(folder.join("plan.yaml")).unwrap();
     let compiled = jigless_core::compile("plan.yaml", &bytes, &Beside(folder));
-    let told: Vec<String> = compiled
+    let reported: Vec<String> = compiled
         .findings
         .iter()
         .map(|finding| finding.message.clone())
         .collect();
     compiled
         .result
-        .unwrap_or_else(|| panic!("{plan}: {told:#?}"))
+        .unwrap_or_else(|| panic!("{plan}: {reported:#?}"))
 }
 
 /// Everything that is cut or drilled, to a tenth of a micrometre, in an order of its own. Pencil marks are left out:

@@ -173,7 +173,7 @@ fn meet_exactly(plan: &Plan) -> Result<(), TestCaseError> {
             let mut sizes: Vec<f64> = (0..3).map(|axis| common.size(axis)).collect();
             sizes.sort_by(f64::total_cmp);
             let name = format!("{} {} to {}: {sizes:?}", joint.kind, joint.part, joint.to);
-            if joint.captures {
+            if joint.housed {
                 prop_assert!(sizes[0] > 1.0, "{}", name);
             } else {
                 prop_assert!(sizes[0].abs() < EXACT && sizes[1] > 1.0, "{}", name);
@@ -442,15 +442,15 @@ proptest! {
         let compiled = jigless_core::compile("plan.yaml", text.as_bytes(), &NoIncludes);
         // Thin stock with deep work draws advice; what is asked for here is that it goes together and moves.
         let matters = |code: &str| ["parts-collide", "drawer-blocked", "door-strikes", "joint-screw-comes-out", "joint-screw-short"].contains(&code);
-        let told: Vec<String> = compiled
+        let reported: Vec<String> = compiled
             .findings
             .iter()
             .filter(|finding| finding.severity == Severity::Error || matters(finding.code.as_str()))
             .map(|finding| format!("{} {}", finding.code, finding.message))
             .collect();
-        // A room may be too low or too narrow for its drawers, which is told; nothing else may be.
-        prop_assume!(!told.iter().any(|finding| finding.starts_with("no-room")));
-        prop_assert!(told.is_empty(), "{:#?}\n{}", told, text);
+        // A room may be too low or too narrow for its drawers, which is reported; nothing else may be.
+        prop_assume!(!reported.iter().any(|finding| finding.starts_with("no-room")));
+        prop_assert!(reported.is_empty(), "{:#?}\n{}", reported, text);
         let Some((plan, workpieces)) = compiled.result else {
             return Err(TestCaseError::fail("no plan"));
         };

@@ -275,8 +275,8 @@ builds:
             "# tray:   slots 3 mm instead of 3.1 mm",
             "# tray:   sides width 114.3 mm instead of 114 mm",
         ] {
-            let told = said.lines().any(|line| line == words);
-            assert_eq!(told, name == "thin", "{said}");
+            let reported = said.lines().any(|line| line == words);
+            assert_eq!(reported, name == "thin", "{said}");
         }
         let files = export(at.path(), &plan(thickness), name, KERF, "dxf-laser");
         let sides = files.join("tray-sides.dxf");
@@ -624,11 +624,11 @@ fn faults_that_others_made_are_found() {
             None => assert_eq!(said.code, Some(0), "{name}: {}", said.stdout),
             Some(code) => {
                 assert_eq!(said.code, Some(1), "{name}: {}", said.stdout);
-                let told = said
+                let reported = said
                     .stdout
                     .lines()
                     .any(|line| line.trim_start().starts_with(&format!("{code}:")));
-                assert!(told, "{name}: {code} is not among\n{}", said.stdout);
+                assert!(reported, "{name}: {code} is not among\n{}", said.stdout);
             }
         }
     }
@@ -667,7 +667,7 @@ fn svg_has_the_lines_of_dxf() {
     assert!(seen_files >= 7, "{seen_files}");
 }
 
-/// Coupon, measure, profile, export: the kerf that was told is the one that is applied.
+/// Coupon, measure, profile, export: the kerf that was reported is the one that is applied.
 #[test]
 fn a_coupon_teaches_a_profile() {
     let at = folder();

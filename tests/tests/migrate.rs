@@ -116,7 +116,7 @@ fn a_trial_run_says_what_would_change() {
     assert_eq!(texts(folder.path()), texts(&case.join("before")));
 }
 
-/// A plan with another error is told and left alone, together with what it includes.
+/// A plan with another error is reported and left alone, together with what it includes.
 #[test]
 fn a_plan_that_cannot_be_read_is_left_alone() {
     let case = fixture("migrate/all-names");

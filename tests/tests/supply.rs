@@ -136,18 +136,18 @@ fn the_guide_says_why_each_crate_is_there() {
         .split_once("| crate | where | why |")
         .expect("a table");
     let (table, _) = table.split_once("\n\n").expect("its end");
-    let mut told: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    let mut reported: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
     for row in table.lines().filter(|row| row.starts_with("| `")) {
         let cells: Vec<&str> = row.trim_matches('|').split('|').map(str::trim).collect();
         let places: BTreeSet<String> = cells[1].split(", ").map(str::to_owned).collect();
         for name in cells[0].split(", ") {
-            told.insert(name.trim_matches('`').to_owned(), places.clone());
+            reported.insert(name.trim_matches('`').to_owned(), places.clone());
         }
     }
     for (name, places) in &asked {
-        assert_eq!(told.remove(name).as_ref(), Some(places), "{name}");
+        assert_eq!(reported.remove(name).as_ref(), Some(places), "{name}");
     }
-    assert!(told.is_empty(), "not asked for any more: {told:?}");
+    assert!(reported.is_empty(), "not asked for any more: {reported:?}");
 }
 
 #[test]

@@ -21,13 +21,13 @@ fn the_trolley_takes_fewer_than_60_lines_and_exports_to_every_format() {
         let export = ran(&["export", &plan, "--to", exporter.id(), "--out", &folder]);
         let export = export.done();
         // A laser cuts right through: blind work in 18 mm plywood is for other tools, and that is all it may say.
-        let told: Vec<&str> = export
+        let reported: Vec<&str> = export
             .stderr
             .lines()
             .filter(|line| line.contains(": warning: ") || line.contains(": error: "))
             .filter(|line| !line.contains("(blind-work-for-laser)"))
             .collect();
-        assert_eq!(told, Vec::<&str>::new(), "{}", exporter.id());
+        assert_eq!(reported, Vec::<&str>::new(), "{}", exporter.id());
         let made = tree(out.path());
         assert!(
             made.iter().any(|(path, _)| path.contains(exporter.id())),

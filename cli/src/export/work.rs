@@ -16,7 +16,7 @@ use crate::find::PlanAt;
 use crate::inputs::Inputs;
 use crate::make::{make, vet};
 use crate::manifest::{ExporterRecord, PlanRecord};
-use crate::output::{About, Before, Changes, Made, Output};
+use crate::output::{About, Before, Changes, MadeFiles, Output};
 use crate::progress::Progress;
 use crate::report::{counted, tally};
 use crate::styled::shown;
@@ -93,7 +93,7 @@ impl Work<'_> {
         if judged.making.is_empty() && outcome.exit != Exit::Done {
             return not_written(plan, outcome);
         }
-        let mut made: Vec<Made> = Vec::new();
+        let mut made: Vec<MadeFiles> = Vec::new();
         for (id, files) in make(&judged.making, &model, &chosen, &run.stamp, progress) {
             match files {
                 Ok(files) => made.extend(files),
@@ -258,7 +258,7 @@ impl Work<'_> {
                 "{name}: would be exported{without}, since {}\n{words}",
                 self.why
             );
-            return Ok((deed(Deed::Made), line));
+            return Ok((deed(Deed::MadeFiles), line));
         }
         changes.apply(Writer::default())?;
         self.run.opening.add(output.paths());
@@ -272,7 +272,7 @@ impl Work<'_> {
             counted(output.len(), "file"),
             shown(&args.out.join(name))
         );
-        Ok((deed(Deed::Made), line))
+        Ok((deed(Deed::MadeFiles), line))
     }
 
     /// The records of the formats that are not made again.

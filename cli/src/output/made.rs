@@ -13,7 +13,7 @@ use crate::paths::{check_relative, folded};
 
 /// A file that is to be, and the format that made it.
 #[derive(Debug)]
-pub struct Made {
+pub struct MadeFiles {
     /// Id of the exporter.
     pub exporter: &'static str,
     /// The file.
@@ -50,10 +50,10 @@ impl Output {
     /// # Errors
     /// When an exporter gives a path that may not be, or two files would have one name. Either is a fault of the
     /// program.
-    pub fn new(about: About, made: Vec<Made>) -> Result<Self, Problem> {
+    pub fn new(about: About, made: Vec<MadeFiles>) -> Result<Self, Problem> {
         let mut files = BTreeMap::new();
         let mut origins: BTreeMap<String, String> = BTreeMap::new();
-        for Made { exporter, artifact } in made {
+        for MadeFiles { exporter, artifact } in made {
             let origin = match &artifact.part {
                 Some(part) => format!("{exporter} for part {part}"),
                 None => exporter.to_owned(),

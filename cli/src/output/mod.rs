@@ -17,5 +17,5 @@ mod touched;
 pub use before::Before;
 pub use changes::Changes;
 pub use fresh::why_made;
-pub use made::{About, Made, Output};
+pub use made::{About, MadeFiles, Output};
 pub use prune::orphans;

@@ -20,7 +20,7 @@ pub(super) fn content(folder: &Path, path: &str) -> Option<Vec<u8>> {
     plain.then(|| fs::read(file).ok()).flatten()
 }
 
-/// Removes a file if it is still as its record says; tells whether it did.
+/// Removes a file if it is still as its record says; reports whether it did.
 ///
 /// # Errors
 /// When the disk refuses.

@@ -55,7 +55,7 @@ pub(super) fn output(
     digest: &str,
     files: &[(&'static str, &str, &str)],
 ) -> Result<Output, Problem> {
-    let made = files.iter().map(|(exporter, path, content)| Made {
+    let made = files.iter().map(|(exporter, path, content)| MadeFiles {
         exporter,
         artifact: Artifact {
             path: (*path).to_owned(),
@@ -457,7 +457,7 @@ fn two_files_of_one_name_and_paths_that_lead_away_are_faults_of_the_program() {
 }
 
 #[test]
-fn a_file_where_a_folder_should_be_is_told() {
+fn a_file_where_a_folder_should_be_is_reported() {
     let out = tempfile::tempdir().unwrap();
     let made = output("d1", &[("dots", "a.txt", "1")]).unwrap();
     for file in ["kiln", "kiln/shelf", "kiln/shelf/dots"] {

@@ -10,7 +10,7 @@ use crate::manifest::FileRecord;
 
 /// When a file last changed, since 1970, as its disk counts.
 ///
-/// Where the system tells when content, name or owner last changed, which no program can set back, that is taken; else
+/// Where the system reports when content, name or owner last changed, which no program can set back, that is taken; else
 /// when the content last changed.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Changed(Duration);

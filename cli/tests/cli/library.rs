@@ -112,12 +112,13 @@ fn the_files_of_parts_and_plans_that_are_gone_go_and_others_stay() {
     assert!(tree.contains_key("mine.txt"));
 
     fs::remove_dir_all(place.path("lib/p2")).unwrap();
-    let told = place.expect(0, &["export", "lib"]);
+    let reported = place.expect(0, &["export", "lib"]);
     assert!(
-        told.err
+        reported
+            .err
             .contains("files of 1 plan that this run did not meet, such as p2"),
         "{}",
-        told.err
+        reported.err
     );
     assert!(!place.tree("out/p2").is_empty());
     // A run over other plans of the library does not speak of those.
@@ -157,11 +158,11 @@ fn a_format_that_refuses_a_plan_is_left_out_and_the_others_are_made() {
     place.file("sign/plan.yaml", &large);
     for _ in 0..2 {
         let ran = export(0, &[]);
-        let told = ran.err.lines().filter(|line| line.contains("is left out"));
-        let told: Vec<&str> = told.collect();
-        assert_eq!(told.len(), 1, "{}", ran.err);
+        let reported = ran.err.lines().filter(|line| line.contains("is left out"));
+        let reported: Vec<&str> = reported.collect();
+        assert_eq!(reported.len(), 1, "{}", ran.err);
         assert!(
-            told[0].contains("sign: dxf-cnc is left out: "),
+            reported[0].contains("sign: dxf-cnc is left out: "),
             "{}",
             ran.err
         );

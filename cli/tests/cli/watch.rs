@@ -85,7 +85,7 @@ fn a_saved_plan_is_made_again_and_errors_keep_the_last_good_files() {
     let good = place.tree("out/jars");
     assert_ne!(good.len(), first.len());
 
-    // An error: told once, and what was made stays.
+    // An error: reported once, and what was made stays.
     let faulty = plan("Jars", &["door", "lid"]).replace("diameter: 8", "diameter: -8");
     place.file("lib/jars/plan.yaml", &faulty);
     // The two streams come in either order.

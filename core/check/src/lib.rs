@@ -21,7 +21,7 @@ pub mod whole;
 pub use jigless_model::check::LimitUnit;
 pub use kind::{CheckKind, Group, Limit};
 pub use report::Report;
-pub use scene::{Piece, Scene};
+pub use scene::{CheckedPart, Scene};
 
 use jigless_model::check::Catalogue;
 use jigless_model::diag::Findings;

@@ -33,7 +33,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .fix("take it away");
-            report.tell(&[], finding);
+            report.add(&[], finding);
         }
     }
 }

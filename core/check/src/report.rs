@@ -9,7 +9,7 @@ use jigless_model::plan::{Part, Plan, Stock};
 use jigless_model::source::Span;
 use jigless_model::units::Unit;
 
-/// Where a check tells what it finds.
+/// Where a check reports what it finds.
 #[derive(Debug)]
 pub struct Report<'a> {
     plan: &'a Plan,
@@ -22,7 +22,7 @@ pub struct Report<'a> {
 /// What all checks of a plan found.
 #[derive(Debug, Default)]
 pub(crate) struct Log {
-    told: Vec<Told>,
+    reported: Vec<Reported>,
     by_place: BTreeMap<Place, usize>,
     used: BTreeSet<Span>,
 }
@@ -33,13 +33,13 @@ type Place = (Code, Option<Span>, Vec<(String, usize)>);
 
 /// A finding, and how many more there are like it.
 #[derive(Debug)]
-struct Told {
+struct Reported {
     first: Finding,
     last: String,
     count: usize,
 }
 
-impl Told {
+impl Reported {
     fn into_finding(self) -> Finding {
         let Self {
             mut first, count, ..
@@ -133,8 +133,8 @@ impl<'a> Report<'a> {
         Finding::new(self.code, self.severity, Some(span), message)
     }
 
-    /// Tells a finding, unless the author accepts it at one of its places.
-    pub fn tell(&mut self, owners: &[Owner], finding: Finding) {
+    /// Reports a finding, unless the author accepts it at one of its places.
+    pub fn add(&mut self, owners: &[Owner], finding: Finding) {
         let code = self.code;
         let accepted = owners
             .iter()
@@ -154,22 +154,26 @@ impl Log {
         let features: Vec<_> = owners.iter().filter_map(|owner| owner.feature()).collect();
         if !owners.is_empty() && features.len() == owners.len() {
             let place = (finding.code, finding.span, features);
-            if let Some(told) = self.by_place.get(&place).map(|at| &mut self.told[*at]) {
-                if told.last != finding.message {
-                    told.count += 1;
-                    told.last = finding.message;
+            if let Some(reported) = self.by_place.get(&place).map(|at| &mut self.reported[*at]) {
+                if reported.last != finding.message {
+                    reported.count += 1;
+                    reported.last = finding.message;
                 }
                 return;
             }
-            if self.told.len() < MOST_FINDINGS {
-                self.by_place.insert(place, self.told.len());
+            if self.reported.len() < MOST_FINDINGS {
+                self.by_place.insert(place, self.reported.len());
             }
-        } else if self.told.iter().any(|told| told.first == finding) {
+        } else if self
+            .reported
+            .iter()
+            .any(|reported| reported.first == finding)
+        {
             return;
         }
         // As many as a list of findings takes.
-        if self.told.len() < MOST_FINDINGS {
-            self.told.push(Told {
+        if self.reported.len() < MOST_FINDINGS {
+            self.reported.push(Reported {
                 last: finding.message.clone(),
                 first: finding,
                 count: 1,
@@ -179,8 +183,8 @@ impl Log {
 
     pub(crate) fn into_findings(self) -> Findings {
         let mut findings = Findings::new();
-        for told in self.told {
-            findings.push(told.into_finding());
+        for reported in self.reported {
+            findings.push(reported.into_finding());
         }
         findings
     }

@@ -19,13 +19,13 @@ const MOST_NEIGHBOURS: usize = 16;
 pub struct Scene<'a> {
     /// The plan.
     pub plan: &'a Plan,
-    pieces: Vec<Piece<'a>>,
+    pieces: Vec<CheckedPart<'a>>,
     by_id: BTreeMap<&'a str, usize>,
 }
 
 /// A part with what is taken out of it.
 #[derive(Debug)]
-pub struct Piece<'a> {
+pub struct CheckedPart<'a> {
     /// The part and its work.
     pub workpiece: &'a Workpiece,
     /// What is left of it.
@@ -101,9 +101,9 @@ fn envelope(bounds: Bounds) -> AABB<[f64; 2]> {
 impl<'a> Scene<'a> {
     /// Looks at a plan and its lowered parts. Voids nearer to each other than `reach` are neighbours.
     pub(crate) fn new(plan: &'a Plan, workpieces: &'a [Workpiece], reach: f64) -> Self {
-        let pieces: Vec<Piece> = workpieces
+        let pieces: Vec<CheckedPart> = workpieces
             .iter()
-            .map(|workpiece| Piece::new(workpiece, reach))
+            .map(|workpiece| CheckedPart::new(workpiece, reach))
             .collect();
         let by_id = pieces
             .iter()
@@ -119,7 +119,7 @@ impl<'a> Scene<'a> {
 
     /// The parts. A mirror image is left out where it has no work of its own: it has the same faults at the same places
     /// of the text.
-    pub fn pieces(&self) -> impl Iterator<Item = &Piece<'a>> {
+    pub fn pieces(&self) -> impl Iterator<Item = &CheckedPart<'a>> {
         self.pieces.iter().filter(|piece| {
             let part = piece.part();
             !part.is_mirrored() || part.features.iter().any(|placed| placed.only.is_some())
@@ -127,12 +127,12 @@ impl<'a> Scene<'a> {
     }
 
     /// The parts, mirror images too.
-    pub fn all_pieces(&self) -> impl Iterator<Item = &Piece<'a>> {
+    pub fn all_pieces(&self) -> impl Iterator<Item = &CheckedPart<'a>> {
         self.pieces.iter()
     }
 
     /// Every part with each of its facts and the number of the feature that knows it; mirror images are left out.
-    pub fn facts<'s>(&'s self) -> impl Iterator<Item = (&'s Piece<'a>, usize, &'a Fact)> {
+    pub fn facts<'s>(&'s self) -> impl Iterator<Item = (&'s CheckedPart<'a>, usize, &'a Fact)> {
         self.pieces().flat_map(|piece| {
             let facts = piece.facts.iter();
             facts.map(move |(feature, fact)| (piece, *feature, *fact))
@@ -140,12 +140,12 @@ impl<'a> Scene<'a> {
     }
 
     /// A part by its name, mirror images too.
-    pub fn piece(&self, id: &str) -> Option<&Piece<'a>> {
+    pub fn piece(&self, id: &str) -> Option<&CheckedPart<'a>> {
         self.by_id.get(id).map(|index| &self.pieces[*index])
     }
 }
 
-impl<'a> Piece<'a> {
+impl<'a> CheckedPart<'a> {
     fn new(workpiece: &'a Workpiece, reach: f64) -> Self {
         let region = workpiece.region();
         let part = &workpiece.part;

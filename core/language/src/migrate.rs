@@ -1,7 +1,7 @@
 //! A plan with its old names replaced: those that [`renamed`] lists are replaced in the text, and everything else,
 //! comments and line ends too, stays byte for byte.
 //!
-//! Old names are found by reading the plan: each is told as a finding that knows the present one. So what an old name means is
+//! Old names are found by reading the plan: each is reported as a finding that knows the present one. So what an old name means is
 //! decided where it is read and nowhere else.
 
 use std::cell::RefCell;
@@ -257,7 +257,7 @@ fn changed_otherwise(span: Span) -> Finding {
         span,
         "with its old names replaced this file would say something else",
     )
-    .fix("replace the old names by hand; `jigless check` tells where they are")
+    .fix("replace the old names by hand; `jigless check` reports where they are")
 }
 
 /// Numbers of the lines that differ. Names hold no line breaks, so there are as many lines as before.

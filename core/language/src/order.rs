@@ -156,7 +156,7 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
     for (captured, part) in parts.iter().enumerate() {
         let holders: Vec<(usize, usize)> = joints
             .iter()
-            .filter(|joint| joint.captures && joint.part == part.id)
+            .filter(|joint| joint.housed && joint.part == part.id)
             .filter_map(|joint| {
                 let meeting = joint.meetings.first()?;
                 Some((index_of(&joint.to)?, meeting.to.thick_axis()))

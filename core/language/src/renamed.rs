@@ -81,7 +81,7 @@ fn find(table: &'static [Renamed], old: &str, taken: &[&str]) -> Option<&'static
 }
 
 /// The entry of a key, also under a name that it had before, so that a plan is read to its end and all its old names are
-/// told in one run.
+/// reported in one run.
 pub fn entry<'a>(entries: &'a [Entry], key: &str) -> Option<&'a Entry> {
     let named = |name: &str| entries.iter().find(|entry| entry.key.value == name);
     named(key).or_else(|| {
@@ -98,7 +98,7 @@ pub fn get<'a>(node: &'a Node, key: &str) -> Option<&'a Node> {
     }
 }
 
-/// Tells of an old name.
+/// Reports an old name.
 pub fn finding(span: Span, renamed: &'static Renamed) -> Finding {
     let Renamed { old, now, .. } = renamed;
     Finding::error(

@@ -156,7 +156,7 @@ crate::fields! {
     }
 }
 
-/// Tells that a name is no part of the plan.
+/// Reports that a name is no part of the plan.
 pub(crate) fn unknown_part<'a>(
     name: &Spanned<String>,
     parts: impl IntoIterator<Item = &'a str> + Clone,

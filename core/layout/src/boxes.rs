@@ -5,7 +5,7 @@
 
 use jigless_model::geom::{Bounds, Point};
 
-use super::{Arranger, Piece, Place, Room};
+use super::{Arranger, FreeArea, Piece, Position};
 
 /// Rounding of sums, in millimetres; far below what any machine knows.
 const NOISE: f64 = 1e-9;
@@ -19,7 +19,7 @@ impl Arranger for Boxes {
         true
     }
 
-    fn fill(&self, room: Room, pieces: &[&Piece]) -> Vec<Place> {
+    fn fill(&self, room: FreeArea, pieces: &[&Piece]) -> Vec<Position> {
         // Half of the spacing around every piece, and around the room, makes boxes that may touch.
         let half = room.spacing / 2.0;
         let mut free = vec![room.bounds.grown(half)];
@@ -31,7 +31,7 @@ impl Arranger for Boxes {
             }
             match lowest(&free, piece, half) {
                 Some((place, taken)) => {
-                    places.push(Place {
+                    places.push(Position {
                         piece: index,
                         ..place
                     });
@@ -45,8 +45,8 @@ impl Arranger for Boxes {
 }
 
 /// The best place of a piece, and what it takes.
-fn lowest(free: &[Bounds], piece: &Piece, half: f64) -> Option<(Place, Bounds)> {
-    let mut best: Option<(Place, Bounds)> = None;
+fn lowest(free: &[Bounds], piece: &Piece, half: f64) -> Option<(Position, Bounds)> {
+    let mut best: Option<(Position, Bounds)> = None;
     for (turn, &quarters) in piece.turns.iter().enumerate() {
         let Some(own) = piece.outline.turned(quarters).bounds() else {
             continue;
@@ -68,7 +68,7 @@ fn lowest(free: &[Bounds], piece: &Piece, half: f64) -> Option<(Place, Bounds)> 
                 .as_ref()
                 .is_none_or(|(_, other)| key(&taken) < key(other))
             {
-                let place = Place {
+                let place = Position {
                     piece: 0,
                     quarters,
                     at,
@@ -135,12 +135,12 @@ mod tests {
             .map(|&(w, h)| rectangle(Bounds::of_size(w, h)))
             .collect();
         let pieces = pieces_of(&outlines, turns);
-        let room = Room {
+        let room = FreeArea {
             bounds: Bounds::of_size(sheet.0, sheet.1),
             spacing,
         };
         let places = Boxes.fill(room, &pieces.iter().collect::<Vec<_>>());
-        let at = |p: &Place| {
+        let at = |p: &Position| {
             outlines[p.piece]
                 .turned(p.quarters)
                 .moved(p.at)

@@ -12,12 +12,12 @@ mod piece;
 
 pub use boxes::Boxes;
 pub use outlines::Outlines;
-pub use piece::{Arranger, Piece, Place, Room};
+pub use piece::{Arranger, FreeArea, Piece, Position};
 
 use std::sync::Arc;
 
 use jigless_model::geom::Point;
-use jigless_model::plan::{Sheet, Stock};
+use jigless_model::plan::{Stock, StockSheet};
 use jigless_model::sheets::{
     ArrangedSheet, Arrangement, Placed, Settings, fits_some_sheet, sizes, turns, usable,
 };
@@ -43,8 +43,8 @@ pub fn arrange(workpieces: &[Workpiece], settings: &Settings) -> Arrangement {
     arrangement
 }
 
-fn room(sheet: Sheet, settings: &Settings) -> Room {
-    Room {
+fn room(sheet: StockSheet, settings: &Settings) -> FreeArea {
+    FreeArea {
         bounds: usable(sheet, settings),
         spacing: settings.spacing,
     }
@@ -122,7 +122,7 @@ fn arrange_stock(
 
 /// What one arranger makes of all pieces.
 struct Filled {
-    sheets: Vec<(Sheet, bool, Vec<Place>)>,
+    sheets: Vec<(StockSheet, bool, Vec<Position>)>,
     /// Area of the largest rest of the last sheet that one straight cut frees, in square millimetres.
     offcut: f64,
     /// Pieces that only a size of sheet could hold of which there are no more.

@@ -5,7 +5,7 @@
 
 use jigless_model::geom::{Path, Point};
 
-use super::{Arranger, Piece, Place, Room};
+use super::{Arranger, FreeArea, Piece, Position};
 
 /// How many cells the shorter side of a sheet is divided into. Finer cells waste less room and take more time.
 const CELLS: f64 = 640.0;
@@ -26,7 +26,7 @@ impl Arranger for Outlines {
         })
     }
 
-    fn fill(&self, room: Room, pieces: &[&Piece]) -> Vec<Place> {
+    fn fill(&self, room: FreeArea, pieces: &[&Piece]) -> Vec<Position> {
         let half = room.spacing / 2.0 + CHORD_ERROR;
         let bounds = room.bounds.grown(half);
         let cell = (bounds.width().min(bounds.height()) / CELLS).max(0.1);
@@ -52,7 +52,7 @@ impl Arranger for Outlines {
             };
             sheet.take(mask, x, y);
             let corner = Point::new(x as f64 * cell, y as f64 * cell);
-            places.push(Place {
+            places.push(Position {
                 piece: index,
                 quarters: mask.quarters,
                 at: bounds.min + corner - mask.origin,
@@ -306,12 +306,12 @@ mod tests {
                 kind: 0,
             })
             .collect();
-        let room = Room {
+        let room = FreeArea {
             bounds: Bounds::of_size(size.0, size.1),
             spacing,
         };
         let places = Outlines.fill(room, &pieces.iter().collect::<Vec<_>>());
-        let at = |p: &Place| outline.turned(p.quarters).moved(p.at);
+        let at = |p: &Position| outline.turned(p.quarters).moved(p.at);
         places.iter().map(at).collect()
     }
 

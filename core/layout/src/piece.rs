@@ -17,7 +17,7 @@ pub struct Piece<'a> {
 
 /// The room on a sheet.
 #[derive(Debug, Clone, Copy)]
-pub struct Room {
+pub struct FreeArea {
     /// Where outlines may lie.
     pub bounds: Bounds,
     /// Least distance between two outlines.
@@ -26,7 +26,7 @@ pub struct Room {
 
 /// Where a piece goes.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Place {
+pub struct Position {
     /// Number of the piece.
     pub piece: usize,
     /// Quarters of a full turn.
@@ -42,7 +42,7 @@ pub trait Arranger: std::fmt::Debug + Sync {
 
     /// Places pieces on one empty sheet, as many as it can. Outlines stay in the room and keep the spacing. The same
     /// pieces give the same places.
-    fn fill(&self, room: Room, pieces: &[&Piece]) -> Vec<Place>;
+    fn fill(&self, room: FreeArea, pieces: &[&Piece]) -> Vec<Position>;
 }
 
 /// For tests: pieces of some outlines, each of a kind of its own.

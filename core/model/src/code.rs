@@ -87,7 +87,7 @@ pub const fn names(constant: &str, code: &str) -> bool {
     constant.len() == code.len()
 }
 
-/// A fault that reading, lowering or exporting tells of: a code that is not a check's.
+/// A fault that reading, lowering or exporting reports: a code that is not a check's.
 #[derive(Debug, Clone, Copy)]
 pub struct CodeKind {
     /// Its name.

@@ -35,7 +35,7 @@ pub struct Joint {
     /// What holds it.
     pub with: With,
     /// Whether the part goes into a cut of the other one.
-    pub captures: bool,
+    pub housed: bool,
     /// Where the two meet: one for each pair of pieces. Empty where they have no places.
     pub meetings: Vec<Meeting>,
     /// How many times the joint is made.

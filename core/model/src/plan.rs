@@ -110,7 +110,7 @@ pub struct Stock {
     /// What it is made of.
     pub kind: StockKind,
     /// The sheets at hand.
-    pub sheets: Vec<Sheet>,
+    pub sheets: Vec<StockSheet>,
     /// Density in kg/m3.
     pub density: Option<f64>,
     /// How its parts are cut out.
@@ -160,7 +160,7 @@ pub struct Movement {
 
 /// A size of sheet, and how many there are.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Sheet {
+pub struct StockSheet {
     /// Across, in millimetres.
     pub width: f64,
     /// Upward, in millimetres. The grain runs this way.
@@ -199,7 +199,7 @@ crate::words! {
 
 impl StockKind {
     /// Whether what its smoke holds under a laser depends on what it is made with: boards with much glue, and what is
-    /// not known. The check `laser-material-unsure` tells of those that are to be cut by a laser.
+    /// not known. The check `laser-material-unsure` reports those that are to be cut by a laser.
     pub fn is_unsure_under_laser(self) -> bool {
         matches!(
             self,

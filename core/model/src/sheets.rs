@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::geom::{Bounds, LENGTH_TOLERANCE, Path, Point};
-use crate::plan::{Grain, Sheet, Stock};
+use crate::plan::{Grain, Stock, StockSheet};
 use crate::workpiece::Workpiece;
 
 /// What is asked of an arrangement.
@@ -83,14 +83,14 @@ impl Placed {
 }
 
 /// The sizes of sheets in the order in which they are used up; the last one goes on without end.
-pub fn sizes(stock: &Stock, settings: &Settings) -> Vec<Sheet> {
+pub fn sizes(stock: &Stock, settings: &Settings) -> Vec<StockSheet> {
     let (width, height) = match settings.bed {
         None if !stock.sheets.is_empty() => return stock.sheets.clone(),
         None => settings.fallback,
         Some(bed) => bed,
     };
     let count = 0;
-    vec![Sheet {
+    vec![StockSheet {
         width,
         height,
         count,
@@ -107,7 +107,7 @@ pub fn turns(grain: Grain) -> &'static [u8] {
 }
 
 /// Where outlines may lie on a sheet.
-pub fn usable(sheet: Sheet, settings: &Settings) -> Bounds {
+pub fn usable(sheet: StockSheet, settings: &Settings) -> Bounds {
     Bounds::of_size(sheet.width, sheet.height).grown(-settings.margin)
 }
 

@@ -176,7 +176,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_narrower_than_the_beam_is_told() {
+    fn what_is_narrower_than_the_beam_is_reported() {
         let slit = LayerShape::of_path(&rectangle(Bounds::of_size(40.0, 0.1)));
         assert_eq!(moved(&slit, false, Kerf::Even(0.15)), None);
         let pin = LayerShape::Circle {

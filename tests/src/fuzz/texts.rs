@@ -19,7 +19,7 @@ impl Names for Part {
             "width" => Ok(Quantity::length(600.0)),
             "thickness" => Ok(Quantity::length(17.7)),
             "count" => Ok(Quantity::bare(3.0)),
-            _ => Err(NameFault::Told),
+            _ => Err(NameFault::Reported),
         }
     }
 

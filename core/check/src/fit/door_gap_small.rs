@@ -61,6 +61,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make each door {} narrower",
                 report.show((wanted - left) / doors.parts.len() as f64)
             ));
-        report.tell(&[Owner::Usage(&entry.accepted)], finding);
+        report.add(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

@@ -56,6 +56,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show((over + gaps) / count),
                 report.show(doors.gap.value)
             ));
-        report.tell(&[Owner::Usage(&entry.accepted)], finding);
+        report.add(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

@@ -57,7 +57,7 @@ fn run(scene: &Scene, report: &mut Report) {
                         format!("`{}` has no `{what}` for this door", name.value),
                     )
                     .fix(format!("add `{what}` to it, or take this entry away"));
-                report.tell(&[Owner::Usage(&entry.accepted)], finding);
+                report.add(&[Owner::Usage(&entry.accepted)], finding);
             }
         }
         for cup in &cups {
@@ -97,7 +97,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     "move the cup {} {way}, or the plate as much the other way",
                     report.show(number)
                 ));
-            report.tell(
+            report.add(
                 &[
                     Owner::Usage(&entry.accepted),
                     Owner::Part(hung.part()),

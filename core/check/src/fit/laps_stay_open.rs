@@ -6,7 +6,7 @@ use jigless_model::fact::{Fact, Received, Slot};
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::provenance::Source;
 
-use crate::Piece;
+use crate::CheckedPart;
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
 
@@ -41,7 +41,7 @@ fn run(scene: &Scene, report: &mut Report) {
             .filter_map(|(_, fact)| lap(fact))
             .filter(|twin| twin.part.value == id)
             .min_by(|a, b| a.depth.value.total_cmp(&b.depth.value));
-        // Each pair is told once, at the part that comes first in the plan.
+        // Each pair is reported once, at the part that comes first in the plan.
         let Some(twin) = twin.filter(|twin| first_of(piece, received, other, twin)) else {
             continue;
         };
@@ -67,7 +67,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make each {} deeper",
                 report.show((height - together) / 2.0)
             ));
-        report.tell(
+        report.add(
             &[
                 Owner::Feature(piece.part(), Some(feature)),
                 Owner::Part(other.part()),
@@ -84,12 +84,17 @@ fn lap(fact: &Fact) -> Option<&Received> {
     }
 }
 
-fn first_of(piece: &Piece, received: &Received, other: &Piece, twin: &Received) -> bool {
+fn first_of(
+    piece: &CheckedPart,
+    received: &Received,
+    other: &CheckedPart,
+    twin: &Received,
+) -> bool {
     piece.part().id != other.part().id && received.depth.span < twin.depth.span
 }
 
 /// Size of the part in the direction of the notch.
-fn across(piece: &Piece, received: &Received) -> f64 {
+fn across(piece: &CheckedPart, received: &Received) -> f64 {
     let part = piece.part();
     if received
         .edge

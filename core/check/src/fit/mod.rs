@@ -14,7 +14,7 @@ pub(super) mod runner_tight;
 use jigless_model::fact::Fact;
 use jigless_model::source::Spanned;
 
-use crate::Piece;
+use crate::CheckedPart;
 
 /// Sheets by the inch and what they measure in millimetres: common practice, no source. 3/4 in is sold as 23/32 in or
 /// 18 mm, 1/2 in as 15/32 in or 12 mm, 1/4 in as 5 to 5.6 mm.
@@ -44,7 +44,7 @@ fn likely_sheet(room: f64, thickness: f64) -> String {
 }
 
 /// Where the cups of a door are, along its hinge edge.
-fn cups_of(piece: &Piece) -> Vec<Spanned<f64>> {
+fn cups_of(piece: &CheckedPart) -> Vec<Spanned<f64>> {
     let of = |fact: &Fact| match fact {
         Fact::HingeCups { edge, at, .. } => Some((*edge, at.clone())),
         _ => None,
@@ -53,7 +53,7 @@ fn cups_of(piece: &Piece) -> Vec<Spanned<f64>> {
 }
 
 /// Where the plates on a side are, along its front edge.
-fn plates_of(piece: &Piece) -> Vec<Spanned<f64>> {
+fn plates_of(piece: &CheckedPart) -> Vec<Spanned<f64>> {
     let of = |fact: &Fact| match fact {
         Fact::HingePlates { edge, at } => Some((*edge, at.clone())),
         _ => None,
@@ -63,7 +63,7 @@ fn plates_of(piece: &Piece) -> Vec<Spanned<f64>> {
 
 /// Positions from the lower or left end; on a mirror image what runs across runs the other way.
 fn along(
-    piece: &Piece,
+    piece: &CheckedPart,
     of: impl Fn(&Fact) -> Option<(jigless_model::side::Edge, Vec<Spanned<f64>>)>,
 ) -> Vec<Spanned<f64>> {
     let part = piece.part();
@@ -80,7 +80,7 @@ fn along(
 }
 
 /// The edge gap of a door's cups.
-fn edge_gap_of(piece: &Piece) -> Option<Spanned<f64>> {
+fn edge_gap_of(piece: &CheckedPart) -> Option<Spanned<f64>> {
     piece.facts.iter().find_map(|(_, fact)| match fact {
         Fact::HingeCups { edge_gap, .. } => Some(*edge_gap),
         _ => None,

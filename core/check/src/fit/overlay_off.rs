@@ -79,7 +79,7 @@ fn run(scene: &Scene, report: &mut Report) {
             .label(constant.span, "the hinge's constant")
             .label(plate.span, "the plate")
             .fix(fix);
-        report.tell(&[Owner::Usage(&entry.accepted)], finding);
+        report.add(&[Owner::Usage(&entry.accepted)], finding);
     }
 }
 

@@ -62,6 +62,6 @@ fn run(scene: &Scene, report: &mut Report) {
             .label(received.part.span, "the part that goes in")
             .label(stock.span, "what it is made of")
             .fix(format!("make it {} narrower", report.show(play - limit)));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

@@ -52,6 +52,6 @@ fn run(scene: &Scene, report: &mut Report) {
             .label(received.part.span, "the part that goes in")
             .label(stock.span, "what it is made of")
             .fix(format!("make the rebate {} wider", report.show(proud)));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

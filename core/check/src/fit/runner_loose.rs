@@ -58,6 +58,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show(2.0 * spare),
                 report.show(spare)
             ));
-        report.tell(&[Owner::Usage(&entry.accepted)], finding);
+        report.add(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

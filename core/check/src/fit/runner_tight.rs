@@ -54,6 +54,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make the box {} narrower",
                 report.show(2.0 * lacking)
             ));
-        report.tell(&[Owner::Usage(&entry.accepted)], finding);
+        report.add(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

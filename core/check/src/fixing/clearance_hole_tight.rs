@@ -55,6 +55,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make it {} larger",
                 report.show(needed - screw.diameter.value)
             ));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

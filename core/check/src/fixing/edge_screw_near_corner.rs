@@ -64,7 +64,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     "move it {} away from the corner",
                     report.show(limit - distance)
                 ));
-            report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+            report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
         }
     }
 }

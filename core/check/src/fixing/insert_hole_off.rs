@@ -56,6 +56,6 @@ fn run(scene: &Scene, report: &mut Report) {
             )
             .label(wanted.span, "the insert")
             .fix(format!("make it {} {way}", report.show(by)));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

@@ -51,6 +51,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make it {} deeper, or take a shorter insert",
                 report.show(length.value - deep)
             ));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

@@ -20,7 +20,7 @@ use jigless_model::plan::{Part, StockKind};
 use jigless_model::source::{Span, Spanned};
 use jigless_model::units::MM_PER_INCH;
 
-use crate::{Piece, Scene};
+use crate::{CheckedPart, Scene};
 
 /// What a screw holds to.
 pub(super) struct Hold<'a> {
@@ -35,7 +35,11 @@ pub(super) struct Hold<'a> {
 }
 
 /// What a screw holds to: the part that it goes into, or this one where it ends in it.
-pub(super) fn hold<'a>(scene: &Scene<'a>, piece: &Piece<'a>, screw: &ScrewIn) -> Option<Hold<'a>> {
+pub(super) fn hold<'a>(
+    scene: &Scene<'a>,
+    piece: &CheckedPart<'a>,
+    screw: &ScrewIn,
+) -> Option<Hold<'a>> {
     let from = screw.length.value + screw.sunk;
     let Some(into) = &screw.into else {
         // The pilot of an edge hole runs along the part and has its own depth.
@@ -63,7 +67,7 @@ pub(super) fn hold<'a>(scene: &Scene<'a>, piece: &Piece<'a>, screw: &ScrewIn) ->
 /// The pocket screws of a feature that go into the face of another part.
 struct PocketScrews<'a> {
     /// The part that the pockets are in.
-    piece: &'a Piece<'a>,
+    piece: &'a CheckedPart<'a>,
     /// Which of its features they are.
     feature: usize,
     /// Where the plan names the other part.

@@ -65,6 +65,6 @@ fn run(scene: &Scene, report: &mut Report) {
             )
             .label(screw.size.span, "the screw")
             .fix(fix);
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

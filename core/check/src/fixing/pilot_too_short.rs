@@ -65,6 +65,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make it {} deeper, or take a shorter screw",
                 report.show(wanted - depth)
             ));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

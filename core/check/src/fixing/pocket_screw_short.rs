@@ -50,7 +50,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 "take a screw at least {} longer",
                 report.show(longer)
             ));
-        report.tell(
+        report.add(
             &[Owner::Feature(screws.piece.part(), Some(screws.feature))],
             finding,
         );

@@ -58,7 +58,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 "take a screw at least {} shorter",
                 report.show(shorter)
             ));
-        report.tell(
+        report.add(
             &[Owner::Feature(screws.piece.part(), Some(screws.feature))],
             finding,
         );

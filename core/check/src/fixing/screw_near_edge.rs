@@ -76,7 +76,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     report.show(wanted - distance),
                     edge.name()
                 ));
-            report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+            report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
         }
     }
 }

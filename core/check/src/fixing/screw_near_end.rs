@@ -87,7 +87,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     "move it {} away from the {what}",
                     report.show(wanted - distance)
                 ));
-            report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+            report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
         }
     }
 }

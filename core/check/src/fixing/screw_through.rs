@@ -79,6 +79,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "take a screw at least {} shorter",
                 report.show(limit - left)
             ));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

@@ -58,6 +58,6 @@ fn run(scene: &Scene, report: &mut Report) {
             )
             .label(screw.size.span, "its size")
             .fix(format!("a screw {} longer, or a thinner one; advice from timber structures, which may apply", report.show(wanted - reach)));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

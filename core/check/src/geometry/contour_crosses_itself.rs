@@ -39,7 +39,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 format!("the contour of `{}` crosses or touches itself", part.id),
             )
             .fix("look at its outline, notches and cutouts: two of them are in each other's way");
-        report.tell(&[Owner::Part(piece.part())], finding);
+        report.add(&[Owner::Part(piece.part())], finding);
     }
 }
 

@@ -85,7 +85,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     report.show(radius - corner),
                     report.show(2.0 * corner)
                 ));
-            report.tell(&[Owner::Feature(piece.part(), feature)], finding);
+            report.add(&[Owner::Feature(piece.part(), feature)], finding);
         }
     }
 }

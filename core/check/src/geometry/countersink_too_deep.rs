@@ -61,7 +61,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 .label(piece.part().stock.span, "the stock")
                 .figures(report.show(left), format!("at least {}", report.show(limit)))
 .fix(format!("make it {} shallower, or use a smaller head", report.show(limit - left)));
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );

@@ -50,7 +50,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     format!("{} {}", first.name(), first.id()),
                 )
                 .fix("move one of them, or make the edge hole shorter");
-            report.tell(
+            report.add(
                 &[
                     Owner::Feature(piece.part(), second.operation.origin.feature),
                     Owner::Feature(piece.part(), first.operation.origin.feature),

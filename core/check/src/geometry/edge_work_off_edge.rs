@@ -54,7 +54,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .fix("move it to where the edge runs straight, or describe it as a hole of the notched side");
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );

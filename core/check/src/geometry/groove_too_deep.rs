@@ -60,7 +60,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     "make it {} shallower",
                     report.show(area.depth - limit)
                 ));
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );

@@ -46,7 +46,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     "move it {} away from the edge",
                     report.show(radius - to_contour)
                 ));
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );

@@ -60,7 +60,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     report.show(limit - wall),
                     what_is_there(piece, rim.nearest)
                 ));
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );

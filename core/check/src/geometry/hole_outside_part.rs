@@ -48,7 +48,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     ),
                 )
                 .fix(fix);
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );

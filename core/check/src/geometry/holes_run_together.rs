@@ -59,7 +59,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 .finding(second.operation.origin.span, message)
                 .label(first.operation.origin.span, format!("hole {}", first.id()))
                 .fix(fix);
-            report.tell(
+            report.add(
                 &[
                     Owner::Feature(piece.part(), second.operation.origin.feature),
                     Owner::Feature(piece.part(), first.operation.origin.feature),

@@ -60,7 +60,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     "move them {} further apart",
                     report.show(limit - wall)
                 ));
-            report.tell(
+            report.add(
                 &[
                     Owner::Feature(piece.part(), second.operation.origin.feature),
                     Owner::Feature(piece.part(), first.operation.origin.feature),

@@ -20,10 +20,10 @@ use jigless_model::geom::{Bounds, Closest, LENGTH_TOLERANCE, Path, Point, Region
 use jigless_model::side::Edge;
 use rstar::{AABB, RTree, RTreeObject};
 
-use crate::Piece;
+use crate::CheckedPart;
 
 /// What a point of the contour belongs to: `left edge`, or `cut` where it is on none of the four edges.
-fn what_is_there(piece: &Piece, point: Point) -> String {
+fn what_is_there(piece: &CheckedPart, point: Point) -> String {
     let frame = piece.part().frame();
     let near = Edge::ALL.into_iter().find(|edge| {
         let off = match edge {

@@ -3,7 +3,7 @@
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
-use jigless_model::plan::{Grain, Sheet};
+use jigless_model::plan::{Grain, StockSheet};
 use jigless_model::provenance::Source;
 
 use crate::report::Owner;
@@ -37,10 +37,10 @@ fn run(scene: &Scene, report: &mut Report) {
             continue;
         }
         let upright =
-            |sheet: &Sheet| lack(part.width, sheet.width).max(lack(part.height, sheet.height));
+            |sheet: &StockSheet| lack(part.width, sheet.width).max(lack(part.height, sheet.height));
         let turned =
-            |sheet: &Sheet| lack(part.width, sheet.height).max(lack(part.height, sheet.width));
-        let lacks = |sheet: &Sheet| match part.grain {
+            |sheet: &StockSheet| lack(part.width, sheet.height).max(lack(part.height, sheet.width));
+        let lacks = |sheet: &StockSheet| match part.grain {
             Grain::Height => upright(sheet),
             Grain::Width => turned(sheet),
             Grain::None => upright(sheet).min(turned(sheet)),
@@ -54,7 +54,8 @@ fn run(scene: &Scene, report: &mut Report) {
         if least <= LENGTH_TOLERANCE {
             continue;
         }
-        let without_grain = |sheet: &Sheet| upright(sheet).min(turned(sheet)) <= LENGTH_TOLERANCE;
+        let without_grain =
+            |sheet: &StockSheet| upright(sheet).min(turned(sheet)) <= LENGTH_TOLERANCE;
         let fix = if part.stock.sheets.iter().any(without_grain) {
             format!(
                 "it fits with the grain the other way: change `grain`, or list a sheet {} larger",
@@ -80,7 +81,7 @@ fn run(scene: &Scene, report: &mut Report) {
             )
             .label(part.stock.span, "the stock and its sheets")
             .fix(fix);
-        report.tell(&[Owner::Part(piece.part())], finding);
+        report.add(&[Owner::Part(piece.part())], finding);
     }
 }
 

@@ -61,7 +61,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     format!("at least {}", report.show(limit)),
                 )
                 .fix(format!("make it {} shallower", report.show(limit - floor)));
-            report.tell(
+            report.add(
                 &[Owner::Feature(piece.part(), operation.origin.feature)],
                 finding,
             );

@@ -56,6 +56,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "move the cuts beside it {} apart",
                 report.show(limit - web.distance)
             ));
-        report.tell(&[Owner::Part(piece.part())], finding);
+        report.add(&[Owner::Part(piece.part())], finding);
     }
 }

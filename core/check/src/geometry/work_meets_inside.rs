@@ -55,7 +55,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 )
                 .label(first.operation.origin.span, format!("{} {}", first.name(), first.id()))
                 .fix(format!("move one of them, or take more than {} off their depths", report.show(depth)));
-            report.tell(
+            report.add(
                 &[
                     Owner::Feature(piece.part(), second.operation.origin.feature),
                     Owner::Feature(piece.part(), first.operation.origin.feature),

@@ -40,6 +40,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 ),
             )
             .fix("cut it by saw or router, or take another material");
-        report.tell(&[Owner::Stock(stock)], finding);
+        report.add(&[Owner::Stock(stock)], finding);
     }
 }

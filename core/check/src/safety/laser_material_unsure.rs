@@ -37,6 +37,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 ),
             )
             .fix("ask your workshop and extract the fumes; then accept it on the parts with that reason");
-        report.tell(&[Owner::Stock(stock)], finding);
+        report.add(&[Owner::Stock(stock)], finding);
     }
 }

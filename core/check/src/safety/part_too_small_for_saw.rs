@@ -53,6 +53,6 @@ fn run(scene: &Scene, report: &mut Report) {
             .fix(
                 "cut it from a longer piece that is held; or say here why it is safe with `accept`",
             );
-        report.tell(&[Owner::Part(piece.part())], finding);
+        report.add(&[Owner::Part(piece.part())], finding);
     }
 }

@@ -44,6 +44,6 @@ fn run(scene: &Scene, report: &mut Report) {
             .label(part.stock.span, "cut by a saw")
             .figures(report.show(side), format!("at least {}", report.show(limit)))
 .fix("cut it from a wider piece, on the far side of the blade; or say here why it is safe with `accept`");
-        report.tell(&[Owner::Part(piece.part())], finding);
+        report.add(&[Owner::Part(piece.part())], finding);
     }
 }

@@ -50,6 +50,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 ),
             )
             .fix("plan hardware that fixes it to the wall, then write `anchored: yes`; local rules on tip-over may apply");
-        report.tell(&[Owner::Usage(&entry.accepted)], finding);
+        report.add(&[Owner::Usage(&entry.accepted)], finding);
     }
 }

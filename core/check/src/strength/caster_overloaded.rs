@@ -5,7 +5,7 @@ use jigless_model::diag::Severity;
 use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
-use super::{practice_share, tell_overload};
+use super::{practice_share, report_overload};
 use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
@@ -36,6 +36,6 @@ fn run(scene: &Scene, report: &mut Report) {
         if over <= 1e-9 * share {
             continue;
         }
-        tell_overload(entry, casters, share, report);
+        report_overload(entry, casters, share, report);
     }
 }

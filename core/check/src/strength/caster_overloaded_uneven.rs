@@ -5,7 +5,7 @@ use jigless_model::diag::Severity;
 use jigless_model::provenance::Source;
 use jigless_model::usage::Usage;
 
-use super::{practice_share, tell_overload, worst_share};
+use super::{practice_share, report_overload, worst_share};
 use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
@@ -33,11 +33,11 @@ fn run(scene: &Scene, report: &mut Report) {
         };
         let share = worst_share(casters.load.value, casters.count.value);
         let over = share - casters.rating.value;
-        // Less than the usual share is the graver finding, and is told alone.
+        // Less than the usual share is the graver finding, and is reported alone.
         let usual = practice_share(casters.load.value, casters.count.value);
         if over <= 1e-9 * share || usual > casters.rating.value * (1.0 + 1e-9) {
             continue;
         }
-        tell_overload(entry, casters, share, report);
+        report_overload(entry, casters, share, report);
     }
 }

@@ -64,6 +64,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "add {} more, between the outermost",
                 wanted - at.len()
             ));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

@@ -56,8 +56,8 @@ fn stiffness(part: &Part, along_width: bool) -> Option<f64> {
     Some(gigapascals * 1000.0)
 }
 
-/// Tells that one caster may have to carry a share, in kilograms, that is above its rating.
-fn tell_overload(entry: &UsageEntry, casters: &Casters, share: f64, report: &mut Report) {
+/// Reports that one caster may have to carry a share, in kilograms, that is above its rating.
+fn report_overload(entry: &UsageEntry, casters: &Casters, share: f64, report: &mut Report) {
     let kilograms = |mass: f64| format!("{} kg", decimal(mass, 1));
     let finding = report
         .finding(
@@ -75,7 +75,7 @@ fn tell_overload(entry: &UsageEntry, casters: &Casters, share: f64, report: &mut
             "take casters rated for {} more, or put less on them",
             kilograms(share - casters.rating.value)
         ));
-    report.tell(&[Owner::Usage(&entry.accepted)], finding);
+    report.add(&[Owner::Usage(&entry.accepted)], finding);
 }
 
 /// What one caster carries by practice: one of them hangs in the air (trade practice: a third for four).

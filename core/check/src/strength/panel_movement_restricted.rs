@@ -50,7 +50,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 )
                 .label(stock.span, "the stock")
                 .fix("give the part its `grain`, and the stock `kind: solid` and its `movement`");
-            report.tell(
+            report.add(
                 &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
                 finding,
             );
@@ -80,7 +80,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 "make the panel {} narrower, or its room wider",
                 report.show(over)
             ));
-        report.tell(
+        report.add(
             &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
             finding,
         );

@@ -85,6 +85,6 @@ fn run(scene: &Scene, report: &mut Report) {
                 "take {} screws, or a bolt through; advice, not a load rating",
                 (force / allowable.max(1e-9)).ceil().min(99.0)
             ));
-        report.tell(&[Owner::Feature(piece.part(), Some(feature))], finding);
+        report.add(&[Owner::Feature(piece.part(), Some(feature))], finding);
     }
 }

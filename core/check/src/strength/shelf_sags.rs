@@ -89,7 +89,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 report.show(thicker),
                 report.show(shorter)
             ));
-        report.tell(
+        report.add(
             &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
             finding,
         );

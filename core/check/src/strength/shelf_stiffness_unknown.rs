@@ -62,7 +62,7 @@ fn run(scene: &Scene, report: &mut Report) {
             .finding(shelf.part.span, message)
             .label(part.stock.span, "the stock")
             .fix("let the grain run along the span, or give the stock a `stiffness` in GPa");
-        report.tell(
+        report.add(
             &[Owner::Usage(&entry.accepted), Owner::Part(piece.part())],
             finding,
         );

@@ -69,6 +69,6 @@ fn swings(door: &Solid, edge: Edge, solids: &[Solid], report: &mut Report) {
                 "give it a gap of {} at the edge away from the hinges",
                 report.show(needed)
             ));
-        report.tell(&[Owner::Part(own), Owner::Part(part)], finding);
+        report.add(&[Owner::Part(own), Owner::Part(part)], finding);
     }
 }

@@ -75,7 +75,7 @@ fn slides(front: &Solid, solids: &[Solid], report: &mut Report) {
                     "make {} of room: make it smaller or move what is in its way",
                     report.show(room)
                 ));
-            report.tell(&[Owner::Part(own), Owner::Part(part)], finding);
+            report.add(&[Owner::Part(own), Owner::Part(part)], finding);
         }
     }
 }

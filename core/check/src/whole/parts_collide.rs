@@ -66,7 +66,7 @@ fn run(scene: &Scene, report: &mut Report) {
                     "move or shorten one of them by {}, or join them with a housing, groove, rebate or half lap",
                     unit.show(least)
                 ));
-            report.tell(&[Owner::Part(part), Owner::Part(with)], finding);
+            report.add(&[Owner::Part(part), Owner::Part(with)], finding);
         }
     }
 }

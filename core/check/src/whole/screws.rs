@@ -90,7 +90,7 @@ fn comes_out(scene: &Scene, report: &mut Report) {
                     )
                     .fix("move the screws to where the two parts meet"),
             };
-            report.tell(&[], finding);
+            report.add(&[], finding);
         }
     }
 }
@@ -122,7 +122,7 @@ fn short(scene: &Scene, report: &mut Report) {
                     "use one that is {} longer",
                     report.show(least - inside)
                 ));
-            report.tell(&[], finding);
+            report.add(&[], finding);
         }
     }
 }

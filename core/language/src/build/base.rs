@@ -9,7 +9,7 @@
 //! A base standing on one caster less carries half of everything on two that lie across from each other (statics of a
 //! rigid rectangle), so each caster's own limit is held against half the whole, not a quarter.
 
-use super::{BuilderKind, Built, Keys, PartDraft, hardware, length, point, text};
+use super::{BuildContext, BuilderKind, Keys, PartDraft, hardware, length, point, text};
 use crate::codes;
 use crate::resolve::{Fields, Here, KeySet, Map, Size};
 use jigless_model::diag::Finding;
@@ -69,7 +69,7 @@ const SKIN: f64 = 3.0;
 const SOLD_MM: [f64; 7] = [12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0];
 const SOLD_IN: [f64; 6] = [0.5, 0.625, 0.75, 1.0, 1.25, 1.5];
 
-fn build(fields: &Fields, built: &mut Built) -> Option<()> {
+fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let keys = BaseKeys::read(fields)?;
     let (plate, holes) = (&keys.plate, &keys.holes);
     let inset = keys.inset.value;
@@ -146,7 +146,7 @@ fn build(fields: &Fields, built: &mut Built) -> Option<()> {
     Some(())
 }
 
-fn screws(keys: &BaseKeys, built: &Built) -> Option<Keys> {
+fn screws(keys: &BaseKeys, built: &BuildContext) -> Option<Keys> {
     let thickness = keys.stock.thickness;
     let (sold, scale, gauge): (&[f64], f64, &str) = match built.context.unit() {
         Unit::Inch => (&SOLD_IN, MM_PER_INCH, "#10"),

@@ -7,7 +7,9 @@
 //! | screw holes | in the middle of the width, 25 mm from the free end and one thickness and 25 mm from the mitre |
 
 use super::kit::{held, placed, upright};
-use super::{BuilderKind, Built, Keys, PartDraft, hardware, length, map, number, point, text};
+use super::{
+    BuildContext, BuilderKind, Keys, PartDraft, hardware, length, map, number, point, text,
+};
 use crate::resolve::{Fields, KeySet, Repeats, Size};
 use jigless_model::hardware::FittingKind;
 use jigless_model::plan::Stock;
@@ -47,7 +49,7 @@ pub(super) static KIND: BuilderKind = BuilderKind {
 /// From an end to the nearest screw, in millimetres (common practice, no source).
 const END: f64 = 25.0;
 
-fn build(fields: &Fields, built: &mut Built) -> Option<()> {
+fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let keys = BracketKeys::read(fields)?;
     let t = keys.stock.thickness;
     let [x, y, z] = keys.place.unwrap_or_default();

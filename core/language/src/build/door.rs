@@ -14,7 +14,7 @@
 
 use super::front::{Fit, front_box};
 use super::kit::{OUTSIDE_IN, drilled, flat, knob_hole, upright};
-use super::{BuilderKind, Built, Keys, PartDraft, Room, Wall, length, list, map, text};
+use super::{BuildContext, BuilderKind, Keys, PartDraft, Room, Wall, length, list, map, text};
 use crate::length::{Expression, Quantity};
 use crate::load::{Node, Scalar, Value};
 use crate::resolve::{Count, Distance, Fields, KeySet, Place, Size, Written, YesNo};
@@ -27,7 +27,7 @@ use jigless_model::words::Word as _;
 use std::sync::Arc;
 
 crate::fields! {
-    /// What a door is in; read by itself, so that an unknown room is told beside other faults.
+    /// What a door is in; read by itself, so that an unknown room is reported beside other faults.
     struct In {
         /// the room that it closes: the name of a carcass, or of one of its rooms
         room as "in": Spanned<String>,
@@ -150,7 +150,7 @@ impl Doors {
     }
 
     /// A door at the left of the room, with its hinges at one side.
-    fn leaf(&self, built: &Built, title: &str, side: Edge) -> PartDraft {
+    fn leaf(&self, built: &BuildContext, title: &str, side: Edge) -> PartDraft {
         let (keys, span) = (&self.keys, built.span);
         let at = self.hinges.iter().map(|at| length(*at));
         let mut cups: Keys = vec![
@@ -189,7 +189,7 @@ impl Doors {
     }
 
     /// The holes of the plates in a wall beside.
-    fn plates(&self, built: &mut Built, wall: &Wall) {
+    fn plates(&self, built: &mut BuildContext, wall: &Wall) {
         let deeper = if self.keys.fit == Fit::Inset {
             self.stock.thickness
         } else {
@@ -208,11 +208,11 @@ impl Doors {
             ("face", text(wall.face.name())),
             ("label", text(&format!("hinge plates of {}", built.name))),
         ];
-        built.feature(&wall.carrier, wall.only.as_deref(), "hinge_plates", keys);
+        built.feature(&wall.part_id, wall.only.as_deref(), "hinge_plates", keys);
     }
 }
 
-fn single(fields: &Fields, built: &mut Built) -> Option<()> {
+fn single(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let room = In::read(fields).and_then(|name| built.room_of(&name.room));
     let keys = SingleKeys::read(fields);
     let (room, keys) = (room?, keys?);
@@ -253,7 +253,7 @@ fn mirror_place(place: &mut Value, width: f64) {
     }
 }
 
-fn pair(fields: &Fields, built: &mut Built) -> Option<()> {
+fn pair(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let room = In::read(fields).and_then(|name| built.room_of(&name.room));
     let keys = PairKeys::read(fields);
     let (room, keys) = (room?, keys?);

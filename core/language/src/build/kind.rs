@@ -1,6 +1,6 @@
 //! What a builder is to the language: its keys and what makes its parts.
 
-use super::built::Built;
+use super::build_context::BuildContext;
 use crate::resolve::{Field, Fields};
 
 /// A kind of builder: what the plan calls it and how it works.
@@ -12,6 +12,6 @@ pub struct BuilderKind {
     pub summary: &'static str,
     /// Its keys.
     pub fields: &'static [Field],
-    /// Makes the parts. Everything wrong has been told through the fields where this gives `None`.
-    pub build: fn(&Fields, &mut Built) -> Option<()>,
+    /// Makes the parts. Everything wrong has been reported through the fields where this gives `None`.
+    pub build: fn(&Fields, &mut BuildContext) -> Option<()>,
 }

@@ -7,12 +7,12 @@
 use crate::joint::label;
 use crate::load::{Entry, Node, Value};
 
-/// Joins the parts that builders make with those that the plan lists. Built parts come first, in their order.
+/// Joins the parts that builders make with those that the plan lists. BuildContext parts come first, in their order.
 pub(crate) fn merge(built: Vec<Entry>, listed: &[Entry]) -> Vec<Entry> {
     let made_here = built.len();
     let mut parts = built;
     for entry in listed {
-        // Only a built part can be changed; one that is listed twice is told as a fault later.
+        // Only a built part can be changed; one that is listed twice is reported as a fault later.
         let made = parts[..made_here]
             .iter_mut()
             .find(|part| part.key.value == entry.key.value);

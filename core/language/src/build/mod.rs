@@ -9,7 +9,7 @@
 
 mod base;
 mod bracket;
-mod built;
+mod build_context;
 mod carcass;
 mod divider_tray;
 mod door;
@@ -21,7 +21,7 @@ mod kit;
 pub mod merge;
 mod rack;
 
-pub use built::{Built, Made, Room, Wall};
+pub use build_context::{BuildContext, BuildOutput, Room, Wall};
 pub use draft::{
     FeatureDraft, Keys, PartDraft, degrees, entry, hardware, length, list, map, number, point, text,
 };
@@ -46,14 +46,14 @@ pub static BUILDERS: &[&BuilderKind] = &[
 ];
 
 /// Runs every builder that the plan asks for.
-pub(crate) fn run(context: Context, builds: &[Entry]) -> Made {
-    let mut made = Made::default();
+pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
+    let mut made = BuildOutput::default();
     let (mut rooms, mut surfaces) = (Vec::new(), Vec::new());
     for build in builds {
         let Some((kind, fields)) = kind_of(context, build) else {
             continue;
         };
-        let mut built = Built {
+        let mut built = BuildContext {
             name: &build.key.value,
             span: build.key.span,
             context,

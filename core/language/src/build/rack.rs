@@ -8,7 +8,7 @@
 //! | middle of a hole | rim of the one before, and that wood, and half of its own diameter |
 //! | slots | the same with their widths; each ends in a half circle, `depth` deep to its bottom |
 
-use super::{BuilderKind, Built, FeatureDraft, PartDraft, length, point, text};
+use super::{BuildContext, BuilderKind, FeatureDraft, PartDraft, length, point, text};
 use crate::codes;
 use crate::resolve::{Distance, Fields, Here, KeySet, Placements, Repeats, Size, Sizes};
 use jigless_model::diag::Finding;
@@ -56,7 +56,7 @@ pub(super) static KIND: BuilderKind = BuilderKind {
 /// Wood that stays between two holes, in millimetres (common practice, no source).
 const LEAST: f64 = 5.0;
 
-fn build(fields: &Fields, built: &mut Built) -> Option<()> {
+fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let keys = RackKeys::read(fields)?;
     let holes = match (&keys.holes, keys.diameter) {
         (Some(holes), _) => values(holes),
@@ -115,7 +115,13 @@ fn values(sizes: &[Spanned<f64>]) -> Vec<f64> {
 }
 
 /// The middles of openings with the same wood between all of them.
-fn spread(built: &Built, here: Span, sizes: &[f64], run: f64, end: f64) -> Option<Vec<(f64, f64)>> {
+fn spread(
+    built: &BuildContext,
+    here: Span,
+    sizes: &[f64],
+    run: f64,
+    end: f64,
+) -> Option<Vec<(f64, f64)>> {
     let total: f64 = sizes.iter().sum();
     let free = run - 2.0 * end - total;
     if let [one] = sizes {

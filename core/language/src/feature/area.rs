@@ -33,7 +33,7 @@ pub(super) fn open_edges(frame: &Frame, area: Bounds) -> Vec<Edge> {
         .collect()
 }
 
-/// Tells where stops leave nothing; gives whether something is left.
+/// Reports where stops leave nothing; gives whether something is left.
 pub(super) fn stops_fit(out: &mut Lowering, edge: Spanned<Edge>, stop: Stop) -> bool {
     let run = out.frame().edge_length(edge.value);
     if stop.start + stop.end < run {
@@ -45,7 +45,7 @@ pub(super) fn stops_fit(out: &mut Lowering, edge: Spanned<Edge>, stop: Stop) -> 
     false
 }
 
-/// Tells where an area reaches over the part; gives whether it is inside.
+/// Reports where an area reaches over the part; gives whether it is inside.
 pub(super) fn area_is_inside(out: &mut Lowering, span: Span, area: Bounds, what: &str) -> bool {
     let frame = out.frame();
     let part = Bounds::of_size(frame.width, frame.height);

@@ -184,7 +184,7 @@ impl KeyType for ScrewSize {
     }
 }
 
-/// Holds the mouth of a hole against the hole; tells what cannot be.
+/// Holds the mouth of a hole against the hole; reports what cannot be.
 pub(super) fn mouth_fits(
     context: Context,
     mouth: Spanned<Mouth>,

@@ -75,7 +75,7 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
     Some(())
 }
 
-/// The one edge that it is measured from, and how far it is from there; tells of two, and of one that it runs into.
+/// The one edge that it is measured from, and how far it is from there; reports two, and of one that it runs into.
 fn one_edge(fields: &Fields, keys: &GrooveKeys) -> Option<(Spanned<Edge>, f64)> {
     let [(edge, distance)] = keys.from.as_slice() else {
         fields.context().find(

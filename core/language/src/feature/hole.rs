@@ -55,7 +55,7 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
 }
 
 impl BoreKeys {
-    /// Drills at some places of the part, and tells what cannot be drilled in it.
+    /// Drills at some places of the part, and reports what cannot be drilled in it.
     pub(super) fn drill(
         self,
         fields: &Fields,

@@ -77,7 +77,7 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
     keys.bore.drill(fields, out, &centres)
 }
 
-/// Whether a step leads from each of several to the next; tells if it does not.
+/// Whether a step leads from each of several to the next; reports if it does not.
 fn leads_on(context: Context, step: Spanned<Point>, count: u32) -> Option<()> {
     if count <= 1 || step.value.length() >= LENGTH_TOLERANCE {
         return Some(());

@@ -12,7 +12,7 @@ pub struct FeatureKind {
     pub summary: &'static str,
     /// Its keys.
     pub fields: &'static [Field],
-    /// Reads its keys and puts what it asks for, and what it knows, where it belongs. Everything wrong has been told
+    /// Reads its keys and puts what it asks for, and what it knows, where it belongs. Everything wrong has been reported
     /// through the fields where this gives `None`.
     pub make: fn(&Fields, &mut Lowering) -> Option<()>,
 }

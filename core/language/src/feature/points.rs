@@ -67,7 +67,7 @@ fn read_point(context: Context, item: &Node) -> Option<PointKeys> {
 }
 
 impl Points {
-    /// A closed path that does not cross itself, counter-clockwise; tells where they make none.
+    /// A closed path that does not cross itself, counter-clockwise; reports where they make none.
     pub(super) fn path(&self, context: Context, frame: &Frame) -> Option<Spanned<Path>> {
         let refuse = |message: String, fix: &str| {
             context.find(Finding::error(codes::BAD_OUTLINE, self.span, message).fix(fix));

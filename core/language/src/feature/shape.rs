@@ -26,7 +26,7 @@ crate::fields! {
 }
 
 impl ShapeKeys {
-    /// The rectangle or circle; tells of what is missing, too much or does not fit together.
+    /// The rectangle or circle; reports what is missing, too much or does not fit together.
     pub(super) fn path(&self, fields: &Fields, frame: &Frame) -> Option<Spanned<Path>> {
         let (shape, strays): (&str, &[&str]) = match self.centre {
             Some(_) => ("circle", &["width", "height", "corner_radius"]),
@@ -71,7 +71,7 @@ impl ShapeKeys {
     }
 }
 
-/// A length that is optional in the declaration and needed once the shape is known; tells where it is missing.
+/// A length that is optional in the declaration and needed once the shape is known; reports where it is missing.
 fn demanded(fields: &Fields, key: &str, given: Option<f64>) -> Option<f64> {
     if given.is_none() {
         fields.context().find(

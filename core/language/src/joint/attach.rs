@@ -10,24 +10,22 @@ use jigless_model::source::Spanned;
 
 /// A feature for a part.
 #[derive(Debug, Clone)]
-pub(crate) struct Made {
+pub(crate) struct JointWork {
     /// The entry of `parts:` that carries it.
-    pub(crate) carrier: String,
+    pub(crate) part_id: String,
     /// The feature.
     pub(crate) node: Node,
 }
 
 /// Adds features to parts. What the author writes under the same label stays, and `leave_out` takes away.
-pub(crate) fn apply(context: Context, parts: &mut [Entry], made: &[Made]) {
-    let mut by_carrier: BTreeMap<&str, Vec<Node>> = BTreeMap::new();
+pub(crate) fn apply(context: Context, parts: &mut [Entry], made: &[JointWork]) {
+    let mut by_part: BTreeMap<&str, Vec<Node>> = BTreeMap::new();
     for made in made {
-        let nodes = by_carrier.entry(made.carrier.as_str()).or_default();
+        let nodes = by_part.entry(made.part_id.as_str()).or_default();
         nodes.push(made.node.clone());
     }
     for part in parts.iter_mut() {
-        let of_part = by_carrier
-            .remove(part.key.value.as_str())
-            .unwrap_or_default();
+        let of_part = by_part.remove(part.key.value.as_str()).unwrap_or_default();
         let of_part = paired(without_repeats(of_part));
         attach(context, part, of_part);
     }
@@ -89,7 +87,7 @@ fn attach(context: Context, part: &mut Entry, made: Vec<Node>) {
         if !used {
             let wanted = item.get("leave_out").and_then(Node::scalar);
             let labels: Vec<&str> = features.iter().filter_map(label).collect();
-            tell_unknown_label(
+            report_unknown_label(
                 context,
                 item,
                 wanted.map_or("", |s| s.text.as_str()),
@@ -104,7 +102,7 @@ fn same_joint(one: &Node, other: &Node) -> bool {
     one.span == other.span
 }
 
-pub(crate) fn tell_unknown_label(context: Context, item: &Node, wanted: &str, labels: &[&str]) {
+pub(crate) fn report_unknown_label(context: Context, item: &Node, wanted: &str, labels: &[&str]) {
     let fix = match jigless_model::diag::nearest(wanted, labels.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None if labels.is_empty() => "this part has no features with a label".to_owned(),

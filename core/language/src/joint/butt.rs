@@ -4,9 +4,9 @@ use jigless_model::joint::With;
 use jigless_model::side::Face;
 use jigless_model::whole::Side;
 
+use super::joint_context::JointContext;
 use super::keys::{Described, DowelKeys, Held, Members, Screwed};
 use super::kind::{Common, JointKind, Kind};
-use super::making::Making;
 use super::nodes::outline;
 use super::screws::{Hold, dowel, face_toward, on_face, opposite, pocket, screw};
 use crate::resolve::{KeySet, Map, YesNo};
@@ -33,7 +33,7 @@ pub(super) static KIND: JointKind = JointKind {
     key: "butt",
     summary: "two parts that touch, held by screws, pocket screws, dowels or plain glue",
     fields: ButtKeys::FIELDS,
-    captures: false,
+    housed: false,
     read: |fields| Some(Box::new(ButtKeys::read(fields)?)),
 };
 
@@ -47,22 +47,27 @@ impl Kind for ButtKeys {
         }
     }
 
-    fn make(&self, making: &mut Making) -> Option<()> {
-        let meeting = making.meeting;
+    fn make(&self, joint_context: &mut JointContext) -> Option<()> {
+        let meeting = joint_context.meeting;
         let d = meeting.touching()?;
         let region = meeting.common();
         if let (true, Some(face)) = (self.mark, face_toward(&meeting.to, opposite(d))) {
             let bounds = on_face(&meeting.to, region);
-            let part = making.part.part;
-            let keys = outline(making.span, bounds, face, &part.title);
-            making.add(making.to, "mark", keys, &format!("place of {}", part.id));
+            let part = joint_context.part.part;
+            let keys = outline(joint_context.span, bounds, face, &part.title);
+            joint_context.add(
+                joint_context.to,
+                "mark",
+                keys,
+                &format!("place of {}", part.id),
+            );
         }
         let mut sizes: Vec<f64> = (0..3).map(|axis| region.size(axis)).collect();
         sizes.sort_by(f64::total_cmp);
-        making.glue = sizes[2];
+        joint_context.glue = sizes[2];
         let mut hold = Hold {
-            through: (making.to, meeting.to),
-            into: (making.part, meeting.part),
+            through: (joint_context.to, meeting.to),
+            into: (joint_context.part, meeting.part),
             d: opposite(d),
             region,
         };
@@ -78,9 +83,9 @@ impl Kind for ButtKeys {
             };
         }
         match self.with {
-            With::Screws => screw(&self.screwed, making, &hold),
-            With::PocketScrews => pocket(&self.screwed, self.pocket_face, making, &hold),
-            With::Dowels => dowel(&self.screwed, self.dowel.as_ref(), making, &hold),
+            With::Screws => screw(&self.screwed, joint_context, &hold),
+            With::PocketScrews => pocket(&self.screwed, self.pocket_face, joint_context, &hold),
+            With::Dowels => dowel(&self.screwed, self.dowel.as_ref(), joint_context, &hold),
             With::Glue | With::Nothing => Some(()),
         }
     }

@@ -5,9 +5,9 @@ use jigless_model::joint::TOUCH;
 use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Body, Direction, Side};
 
+use super::joint_context::JointContext;
 use super::keys::{Held, LapWith, Members};
 use super::kind::{Common, JointKind, Kind};
-use super::making::Making;
 use super::member::Member;
 use super::screws::on_face;
 use crate::build::{FeatureDraft, length, map, text};
@@ -31,7 +31,7 @@ pub(super) static KIND: JointKind = JointKind {
     key: "half_lap",
     summary: "two parts that cross, each cut away by half: slots where they stand on edge, wide grooves where they lie flat",
     fields: LapKeys::FIELDS,
-    captures: true,
+    housed: true,
     read: |fields| Some(Box::new(LapKeys::read(fields)?)),
 };
 
@@ -45,15 +45,15 @@ impl Kind for LapKeys {
         }
     }
 
-    fn make(&self, making: &mut Making) -> Option<()> {
-        let meeting = making.meeting;
+    fn make(&self, joint_context: &mut JointContext) -> Option<()> {
+        let meeting = joint_context.meeting;
         let common = meeting.common();
-        making.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
+        joint_context.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
         let (a, b) = (meeting.part.thick_axis(), meeting.to.thick_axis());
         // Standing on edge they are cut along the axis that neither is thick along; lying flat, along their thickness.
         let cut = if a == b { a } else { 3 - a - b };
         let middle = common.centre()[cut];
-        let (part, to) = (making.part, making.to);
+        let (part, to) = (joint_context.part, joint_context.to);
         for (own, body, other, opens) in
             [(part, meeting.part, to, -1.0), (to, meeting.to, part, 1.0)]
         {
@@ -66,21 +66,21 @@ impl Kind for LapKeys {
             };
             let depth = (surface - middle).abs() + self.play;
             let feature = match body.side(opens) {
-                Side::Edge(edge) => Some(slot(making, &body, edge, depth, self.slip, other)),
-                Side::Face(face) => flat(making, &body, face, depth, self.slip),
+                Side::Edge(edge) => Some(slot(joint_context, &body, edge, depth, self.slip, other)),
+                Side::Face(face) => flat(joint_context, &body, face, depth, self.slip),
             };
             let Some((key, keys)) = feature else {
-                making.find(
+                joint_context.find(
                     Finding::error(
                         codes::JOINT_NOT_SUNK,
-                        making.span,
+                        joint_context.span,
                         format!("`{}` and `{}` do not cross", part.part.id, to.part.id),
                     )
                     .fix("let each reach over the other"),
                 );
                 return None;
             };
-            making.add(own, key, keys, &format!("lap of {}", other.part.id));
+            joint_context.add(own, key, keys, &format!("lap of {}", other.part.id));
         }
         Some(())
     }
@@ -88,14 +88,14 @@ impl Kind for LapKeys {
 
 /// A notch in the edge of a part that stands on edge.
 fn slot(
-    making: &Making,
+    joint_context: &JointContext,
     body: &Body,
     edge: Edge,
     depth: f64,
     slip: f64,
     other: Member,
 ) -> FeatureDraft {
-    let area = on_face(body, making.meeting.common());
+    let area = on_face(body, joint_context.meeting.common());
     let (low, high) = if edge.is_upright() {
         (area.min.y, area.max.y)
     } else {
@@ -113,8 +113,14 @@ fn slot(
 }
 
 /// A wide groove, or a rebate at an end, in the face of a part that lies flat.
-fn flat(making: &Making, body: &Body, face: Face, depth: f64, slip: f64) -> Option<FeatureDraft> {
-    let area = on_face(body, making.meeting.common());
+fn flat(
+    joint_context: &JointContext,
+    body: &Body,
+    face: Face,
+    depth: f64,
+    slip: f64,
+) -> Option<FeatureDraft> {
+    let area = on_face(body, joint_context.meeting.common());
     let size = body.size();
     let across_whole = area.min.y <= TOUCH && area.max.y >= size[1] - TOUCH;
     let up_whole = area.min.x <= TOUCH && area.max.x >= size[0] - TOUCH;
@@ -145,7 +151,7 @@ fn flat(making: &Making, body: &Body, face: Face, depth: f64, slip: f64) -> Opti
     let from = [(ends[0].name(), length(low - slip / 2.0))];
     let keys = vec![
         ("along", text(if upright { "height" } else { "width" })),
-        ("from", map(making.span, from)),
+        ("from", map(joint_context.span, from)),
         ("width", length(high - low + slip)),
         depth,
         face,

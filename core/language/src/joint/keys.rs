@@ -79,7 +79,7 @@ jigless_model::words! {
 jigless_model::words! {
     /// Who puts the work of a joint among the features of its parts.
     pub(super) enum Work {
-        Made = "made",
+        JointWork = "made",
         Given = "given",
     }
 }

@@ -2,8 +2,8 @@
 
 use jigless_model::joint::With;
 
+use super::joint_context::JointContext;
 use super::keys::{Described, Held};
-use super::making::Making;
 use crate::resolve::{Field, Fields};
 
 /// A kind of joint: what the plan calls it and how it works.
@@ -16,8 +16,8 @@ pub struct JointKind {
     /// Its keys.
     pub fields: &'static [Field],
     /// Whether the part goes into a cut of the other one.
-    pub captures: bool,
-    /// Reads its keys. Everything wrong has been told where this gives `None`.
+    pub housed: bool,
+    /// Reads its keys. Everything wrong has been reported where this gives `None`.
     pub(super) read: fn(&Fields) -> Option<Box<dyn Kind>>,
 }
 
@@ -26,8 +26,8 @@ pub(super) trait Kind {
     /// What every kind says.
     fn common(&self) -> Common<'_>;
 
-    /// Makes the work of one meeting. Everything wrong has been told where this gives `None`.
-    fn make(&self, making: &mut Making) -> Option<()>;
+    /// Makes the work of one meeting. Everything wrong has been reported where this gives `None`.
+    fn make(&self, joint_context: &mut JointContext) -> Option<()>;
 }
 
 /// What every kind of joint says.

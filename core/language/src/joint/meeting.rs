@@ -20,7 +20,7 @@ pub(super) struct Seeking<'a> {
     /// Where the plan joins them.
     pub(super) span: Span,
     /// Whether one goes into the other.
-    pub(super) captures: bool,
+    pub(super) housed: bool,
     pub(super) part: Member<'a>,
     pub(super) to: Member<'a>,
 }
@@ -35,7 +35,7 @@ impl Seeking<'_> {
             }
             return self.described(keys).map(|meeting| (vec![meeting], false));
         }
-        let captures = self.captures;
+        let housed = self.housed;
         let mut found = Vec::new();
         for (part_piece, body) in bodies.iter().enumerate() {
             for (to_piece, other) in others.iter().enumerate() {
@@ -46,19 +46,19 @@ impl Seeking<'_> {
                     to_piece,
                 };
                 let sunk = body.bounds().overlaps(other.bounds(), TOUCH);
-                if sunk && captures || !captures && !sunk && meeting.touching().is_some() {
+                if sunk && housed || !housed && !sunk && meeting.touching().is_some() {
                     found.push(meeting);
                 }
             }
         }
         if found.is_empty() {
-            self.tell_apart(&bodies, &others);
+            self.report_apart(&bodies, &others);
             return None;
         }
         Some((found, true))
     }
 
-    fn tell_apart(&self, bodies: &[Body], others: &[Body]) {
+    fn report_apart(&self, bodies: &[Body], others: &[Body]) {
         let unit = self.context.unit();
         let distance = bodies
             .iter()
@@ -72,7 +72,7 @@ impl Seeking<'_> {
                 format!("`{one}` and `{other}` do not meet: they are {apart} apart"),
                 "move or lengthen one of them",
             )
-        } else if self.captures {
+        } else if self.housed {
             (
                 codes::JOINT_NOT_SUNK,
                 format!("`{one}` only touches `{other}`, and this joint needs it to go in"),
@@ -115,7 +115,7 @@ impl Seeking<'_> {
             .map(|(edge, distance)| (edge.value, *distance))?;
         let (own, other) = (self.part.part, self.to.part);
         let depth = match keys.depth {
-            None if self.captures => {
+            None if self.housed => {
                 let message = format!(
                     "it is not known how far `{}` goes into `{}`",
                     own.id, other.id

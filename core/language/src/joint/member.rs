@@ -10,7 +10,7 @@ pub(super) struct Member<'a> {
 
 impl Member<'_> {
     /// The part that carries the features: of a handed pair the first.
-    pub(super) fn carrier(&self) -> &str {
+    pub(super) fn part_id(&self) -> &str {
         match &self.part.pair {
             Some(pair) if pair.mirrored => &pair.other,
             _ => &self.part.id,

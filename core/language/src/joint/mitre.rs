@@ -5,9 +5,9 @@ use jigless_model::joint::TOUCH;
 use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Body, Box3, Direction, Side};
 
+use super::joint_context::JointContext;
 use super::keys::{Held, LapWith, Members};
 use super::kind::{Common, JointKind, Kind};
-use super::making::Making;
 use crate::build::{degrees, text};
 use crate::codes;
 use crate::resolve::KeySet;
@@ -25,7 +25,7 @@ pub(super) static KIND: JointKind = JointKind {
     key: "mitre",
     summary: "two parts that meet square, the edges of both cut to 45 degrees",
     fields: MitreKeys::FIELDS,
-    captures: true,
+    housed: true,
     read: |fields| Some(Box::new(MitreKeys::read(fields)?)),
 };
 
@@ -39,18 +39,18 @@ impl Kind for MitreKeys {
         }
     }
 
-    fn make(&self, making: &mut Making) -> Option<()> {
-        let meeting = making.meeting;
+    fn make(&self, joint_context: &mut JointContext) -> Option<()> {
+        let meeting = joint_context.meeting;
         let common = meeting.common();
-        making.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
-        let one = (making.part, meeting.part);
-        let two = (making.to, meeting.to);
+        joint_context.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
+        let one = (joint_context.part, meeting.part);
+        let two = (joint_context.to, meeting.to);
         for ((own, body), (other, others_body)) in [(one, two), (two, one)] {
             let Some((edge, outer)) = mitred(&body, &others_body, common) else {
-                let (part, to) = (&making.part.part.id, &making.to.part.id);
+                let (part, to) = (&joint_context.part.part.id, &joint_context.to.part.id);
                 let message = format!("`{part}` and `{to}` do not meet at a corner");
-                making.find(
-                    Finding::error(codes::JOINT_NOT_SUNK, making.span, message)
+                joint_context.find(
+                    Finding::error(codes::JOINT_NOT_SUNK, joint_context.span, message)
                         .fix("let the end of each reach to the outer face of the other"),
                 );
                 return None;
@@ -60,7 +60,7 @@ impl Kind for MitreKeys {
                 Face::Back => -45.0,
             };
             let keys = vec![("edge", text(edge.name())), ("angle", degrees(angle))];
-            making.add(own, "bevel", keys, &format!("mitre at {}", other.part.id));
+            joint_context.add(own, "bevel", keys, &format!("mitre at {}", other.part.id));
         }
         Some(())
     }

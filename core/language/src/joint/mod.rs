@@ -12,9 +12,9 @@
 mod attach;
 mod butt;
 mod half_lap;
+mod joint_context;
 mod keys;
 mod kind;
-mod making;
 mod meeting;
 mod member;
 mod mitre;
@@ -34,10 +34,10 @@ use crate::build::text;
 use crate::codes;
 use crate::load::{Entry, Node, Value};
 use crate::resolve::{Context, Fields, Header, KeySet};
-use attach::Made;
+use attach::JointWork;
+use joint_context::JointContext;
 use keys::{Glue, Members, Work};
 use kind::Common;
-use making::Making;
 use member::Member;
 
 /// Every kind of joint, in the order in which the manual shows them.
@@ -55,7 +55,7 @@ pub(crate) fn run(
     context: Context,
     joints: &[Node],
     headers: &[&Header],
-) -> (Vec<Made>, Vec<Joint>) {
+) -> (Vec<JointWork>, Vec<Joint>) {
     let mut all_made = Vec::new();
     let mut all = Vec::new();
     for node in joints {
@@ -81,7 +81,7 @@ pub(crate) fn written_out(node: &Node) -> Node {
     node
 }
 
-fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<Made>, Joint)> {
+fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<JointWork>, Joint)> {
     let (kind, entry) = kind_of(context, node)?;
     let span = entry.key.span;
     let fields = Fields::new(context, kind.key, span, &entry.value, kind.fields)?;
@@ -108,7 +108,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
     let place = meeting::Seeking {
         context,
         span,
-        captures: kind.captures,
+        housed: kind.housed,
         part,
         to,
     };
@@ -128,7 +128,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
         part: part.part.id.clone(),
         to: to.part.id.clone(),
         with,
-        captures: kind.captures,
+        housed: kind.housed,
         meetings: Vec::new(),
         count,
         glue: None,
@@ -138,7 +138,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
     let mut all = Vec::new();
     let mut glue = 0.0;
     for meeting in &found {
-        let mut making = Making {
+        let mut joint_context = JointContext {
             context,
             part,
             to,
@@ -149,10 +149,10 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<M
             glue: 0.0,
             placed,
         };
-        keys.make(&mut making)?;
-        glue += making.glue;
-        all.extend(making.made);
-        joint.screws.extend(making.screws);
+        keys.make(&mut joint_context)?;
+        glue += joint_context.glue;
+        all.extend(joint_context.made);
+        joint.screws.extend(joint_context.screws);
     }
     if glued && !found.is_empty() {
         joint.glue = Some(glue / found.len() as f64 * f64::from(count));

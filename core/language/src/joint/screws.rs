@@ -10,8 +10,8 @@ use jigless_model::source::Span;
 use jigless_model::units::{MM_PER_INCH, Unit};
 use jigless_model::whole::{Body, Box3, Direction, Side, Triple};
 
+use super::joint_context::JointContext;
 use super::keys::{DowelKeys, Screwed};
-use super::making::Making;
 use super::member::Member;
 use super::nodes::{edge_holes, face_key, holes};
 use crate::build::{Keys, degrees, hardware, length, list, map, text};
@@ -77,8 +77,8 @@ fn moved(mut point: Triple, d: Direction, by: f64) -> Triple {
 }
 
 /// The places along a joint as the plan says, on the middle line of the region; on two lines where it is wide.
-fn places(keys: &Screwed, making: &Making, hold: &Hold) -> Option<Vec<Triple>> {
-    let (body, d, region) = (&making.meeting.part, hold.d, hold.region);
+fn places(keys: &Screwed, joint_context: &JointContext, hold: &Hold) -> Option<Vec<Triple>> {
+    let (body, d, region) = (&joint_context.meeting.part, hold.d, hold.region);
     let mut axes: Vec<usize> = (0..3).filter(|axis| *axis != d.axis()).collect();
     axes.sort_by(|a, b| region.size(*b).total_cmp(&region.size(*a)));
     let (run, cross) = (axes[0], axes[1]);
@@ -90,7 +90,7 @@ fn places(keys: &Screwed, making: &Making, hold: &Hold) -> Option<Vec<Triple>> {
     };
     let along: Vec<f64> = match &keys.at {
         Some(at) => {
-            let at = at.on_edge(making.context, edge, length)?;
+            let at = at.on_edge(joint_context.context, edge, length)?;
             at.iter().map(|at| at.value).collect()
         }
         None => usual(length),
@@ -191,14 +191,14 @@ impl Hole {
 
 /// Adds a hole for each point, in the face or edge of a part that looks in a direction.
 fn bore(
-    making: &mut Making,
+    joint_context: &mut JointContext,
     (member, body): (Member, Body),
     looks: Direction,
     points: &[Triple],
     hole: &Hole,
     label: &str,
 ) {
-    let span = making.span;
+    let span = joint_context.span;
     let made = match (body.side(looks), hole.depth) {
         (Side::Face(face), _) => {
             let local: Vec<Point> = points.iter().map(|p| body.to_part(*p).0).collect();
@@ -232,27 +232,27 @@ fn bore(
         }
     };
     for (key, keys) in made {
-        making.add(member, key, keys, label);
+        joint_context.add(member, key, keys, label);
     }
 }
 
 /// Screws through one part into the other: clearance holes with a countersink, and pilots.
-pub(super) fn screw(keys: &Screwed, making: &mut Making, hold: &Hold) -> Option<()> {
+pub(super) fn screw(keys: &Screwed, joint_context: &mut JointContext, hold: &Hold) -> Option<()> {
     let (through, into) = (hold.through.0.part, hold.into.0.part);
-    let points = places(keys, making, hold);
+    let points = places(keys, joint_context, hold);
     let needed = if matches!(hold.into.1.side(opposite(hold.d)), Side::Face(_)) {
         // Into a face the far side is near: as long as may be, and never out again.
         Err(hold.passed() + hold.ahead() - SKIN)
     } else {
         Ok(hold.passed() + THREAD)
     };
-    let sold = sold(keys, making, needed)?;
+    let sold = sold(keys, joint_context, needed)?;
     let points = points?;
     if matches!(hold.through.1.side(opposite(hold.d)), Side::Edge(_)) {
-        making.find(
+        joint_context.find(
             Finding::error(
                 codes::SCREW_THROUGH_EDGE,
-                making.span,
+                joint_context.span,
                 format!(
                     "a screw cannot go through `{}` from edge to edge",
                     through.id
@@ -263,7 +263,7 @@ pub(super) fn screw(keys: &Screwed, making: &mut Making, hold: &Hold) -> Option<
         return None;
     }
     let bought = hardware(
-        making.span,
+        joint_context.span,
         FittingKind::Screw,
         Some(sold.length),
         Some(&sold.gauge),
@@ -277,16 +277,16 @@ pub(super) fn screw(keys: &Screwed, making: &mut Making, hold: &Hold) -> Option<
     let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
     let back = opposite(hold.d);
     let label = format!("screws into {}", into.id);
-    bore(making, hold.through, back, &heads, &hole, &label);
+    bore(joint_context, hold.through, back, &heads, &hole, &label);
     if keys.pilot > 0.0 {
         let depth = (sold.length - hold.passed() + 1.0).clamp(1.0, hold.ahead() - 1.0);
         let pilot = Hole::blind(keys.pilot, depth);
         let label = format!("pilots from {}", through.id);
-        bore(making, hold.into, back, &points, &pilot, &label);
+        bore(joint_context, hold.into, back, &points, &pilot, &label);
     }
-    if making.placed {
+    if joint_context.placed {
         for head in heads {
-            making.screws.push(DrivenScrew {
+            joint_context.screws.push(DrivenScrew {
                 through: through.id.clone(),
                 into: into.id.clone(),
                 head,
@@ -301,7 +301,7 @@ pub(super) fn screw(keys: &Screwed, making: &mut Making, hold: &Hold) -> Option<
 pub(super) fn dowel(
     keys: &Screwed,
     given: Option<&DowelKeys>,
-    making: &mut Making,
+    joint_context: &mut JointContext,
     hold: &Hold,
 ) -> Option<()> {
     let size = |key: fn(&DowelKeys) -> Option<f64>, usual| given.and_then(key).unwrap_or(usual);
@@ -312,40 +312,57 @@ pub(super) fn dowel(
     let usual = (hold.through.1.bounds().size(hold.d.axis()) * 2.0 / 3.0).floor();
     let shallow = size(|dowel| dowel.face_depth, usual.min(whole / 2.0));
     let deep = size(|dowel| dowel.edge_depth, whole - shallow + 1.0);
-    let points = places(keys, making, hold)?;
+    let points = places(keys, joint_context, hold)?;
     let (through, into) = (hold.through.0.part, hold.into.0.part);
     let hole = Hole::blind(diameter, shallow);
     let label = format!("dowels of {}", into.id);
-    bore(making, hold.through, hold.d, &points, &hole, &label);
+    bore(joint_context, hold.through, hold.d, &points, &hole, &label);
     let gauge = jigless_model::units::decimal(diameter, 2);
-    let bought = hardware(making.span, FittingKind::Dowel, Some(whole), Some(&gauge));
+    let bought = hardware(
+        joint_context.span,
+        FittingKind::Dowel,
+        Some(whole),
+        Some(&gauge),
+    );
     let hole = Hole {
         hardware: Some(bought),
         ..Hole::blind(diameter, deep)
     };
     let label = format!("dowels of {}", through.id);
-    bore(making, hold.into, opposite(hold.d), &points, &hole, &label);
+    bore(
+        joint_context,
+        hold.into,
+        opposite(hold.d),
+        &points,
+        &hole,
+        &label,
+    );
     Some(())
 }
 
 /// Angled pockets in the part, toward the other one.
-pub(super) fn pocket(keys: &Screwed, face: Face, making: &mut Making, hold: &Hold) -> Option<()> {
+pub(super) fn pocket(
+    keys: &Screwed,
+    face: Face,
+    joint_context: &mut JointContext,
+    hold: &Hold,
+) -> Option<()> {
     let (member, body) = hold.into;
     let toward = opposite(hold.d);
     let Side::Edge(edge) = body.side(toward) else {
         let id = &member.part.id;
         let message =
             format!("pocket screws leave through an edge, and `{id}` meets the other with a face");
-        making.find(
-            Finding::error(codes::POCKET_IN_FACE, making.span, message)
+        joint_context.find(
+            Finding::error(codes::POCKET_IN_FACE, joint_context.span, message)
                 .fix("use screws, or make it the other part of the joint"),
         );
         return None;
     };
     let thickness = member.part.thickness();
     let sold = pocket_screw(keys, thickness);
-    let points = places(keys, making, hold)?;
-    let span = making.span;
+    let points = places(keys, joint_context, hold)?;
+    let span = joint_context.span;
     let along = points.iter().map(|p| {
         let (at, _) = body.to_part(*p);
         length(if edge.is_upright() { at.y } else { at.x })
@@ -361,17 +378,17 @@ pub(super) fn pocket(keys: &Screwed, face: Face, making: &mut Making, hold: &Hol
         ("screw", map(span, screw)),
     ];
     let other = &hold.through.0.part.id;
-    making.add(
+    joint_context.add(
         member,
         "pocket_holes",
         own,
         &format!("pockets toward {other}"),
     );
-    if making.placed {
+    if joint_context.placed {
         // The pocket's own defaults: 15 degrees, and as much wood before the edge as the part is thick.
         let beyond = (sold.length - thickness) * 15f64.to_radians().cos();
         for point in points {
-            making.screws.push(DrivenScrew {
+            joint_context.screws.push(DrivenScrew {
                 through: member.part.id.clone(),
                 into: other.clone(),
                 head: point,
@@ -406,8 +423,8 @@ fn gauge(keys: &Screwed, usual: &str) -> String {
 
 /// The screw of a joint: as the plan says, or the shortest that is sold and long enough (`Ok`), or the longest that is
 /// short enough (`Err`).
-fn sold(keys: &Screwed, making: &Making, needed: Result<f64, f64>) -> Option<Sold> {
-    let (sizes, scale, usual_gauge) = match making.context.unit() {
+fn sold(keys: &Screwed, joint_context: &JointContext, needed: Result<f64, f64>) -> Option<Sold> {
+    let (sizes, scale, usual_gauge) = match joint_context.context.unit() {
         Unit::Inch => (SOLD_IN, MM_PER_INCH, "#8"),
         Unit::Millimetre => (SOLD_MM, 1.0, "4"),
     };
@@ -419,9 +436,13 @@ fn sold(keys: &Screwed, making: &Making, needed: Result<f64, f64>) -> Option<Sol
     };
     let given = keys.screw.as_ref().and_then(|screw| screw.length);
     let Some(length) = given.or(usual) else {
-        making.find(
-            Finding::error(codes::NO_SCREW, making.span, "no usual screw fits here")
-                .fix("give `screw: {length: ...}`"),
+        joint_context.find(
+            Finding::error(
+                codes::NO_SCREW,
+                joint_context.span,
+                "no usual screw fits here",
+            )
+            .fix("give `screw: {length: ...}`"),
         );
         return None;
     };

@@ -7,9 +7,9 @@ use jigless_model::side::{Edge, Face};
 use jigless_model::source::{Span, Spanned};
 use jigless_model::whole::{Body, Box3, Direction, Side};
 
+use super::joint_context::JointContext;
 use super::keys::{Described, Held, Members, Screwed};
 use super::kind::{Common, JointKind, Kind};
-use super::making::Making;
 use super::member::Member;
 use super::nodes::face_key;
 use super::screws::{Hold, on_face, screw};
@@ -77,7 +77,7 @@ pub(super) static REBATE: JointKind = JointKind {
     key: "rebate",
     summary: "a part in a step along the edge of the other",
     fields: RebateKeys::FIELDS,
-    captures: true,
+    housed: true,
     read: |fields| Some(Box::new(RebateKeys::read(fields)?)),
 };
 
@@ -85,7 +85,7 @@ pub(super) static HOUSING: JointKind = JointKind {
     key: "housing",
     summary: "the end of a part in a groove across the other",
     fields: GrooveKeys::FIELDS,
-    captures: true,
+    housed: true,
     read: |fields| Some(Box::new(GrooveKeys::read(fields)?)),
 };
 
@@ -93,7 +93,7 @@ pub(super) static GROOVE: JointKind = JointKind {
     key: "groove",
     summary: "a panel in a groove of the other part",
     fields: GrooveKeys::FIELDS,
-    captures: true,
+    housed: true,
     read: |fields| Some(Box::new(GrooveKeys::read(fields)?)),
 };
 
@@ -116,37 +116,37 @@ struct Sunk {
     out: Direction,
 }
 
-fn sunk(cut: &Cut, making: &Making) -> Option<Sunk> {
-    let meeting = making.meeting;
+fn sunk(cut: &Cut, joint_context: &JointContext) -> Option<Sunk> {
+    let meeting = joint_context.meeting;
     let to = meeting.to;
     let common = meeting.common();
     let (_, a) = to.to_part(common.min);
     let (_, b) = to.to_part(common.max);
     let (low, high) = (a.min(b), a.max(b));
     let thickness = to.size()[2];
-    let unit = making.context.unit();
+    let unit = joint_context.context.unit();
     let (face, reach) = if low <= TOUCH {
         (Face::Front, high)
     } else if high >= thickness - TOUCH {
         (Face::Back, thickness - low)
     } else {
-        let (part, to) = (&making.part.part.id, &making.to.part.id);
+        let (part, to) = (&joint_context.part.part.id, &joint_context.to.part.id);
         let message = format!("`{part}` is inside `{to}` and comes out of neither face");
-        making.find(
-            Finding::error(codes::JOINT_NOT_SUNK, making.span, message)
+        joint_context.find(
+            Finding::error(codes::JOINT_NOT_SUNK, joint_context.span, message)
                 .fix("check the places of the two"),
         );
         return None;
     };
     let depth = cut.depth.map_or(reach, |depth| depth.value);
     if reach > depth + TOUCH {
-        making.find(
+        joint_context.find(
             Finding::error(
                 codes::JOINT_OVERLAPS,
-                cut.depth.map_or(making.span, |depth| depth.span),
+                cut.depth.map_or(joint_context.span, |depth| depth.span),
                 format!(
                     "`{}` goes in {}, and the cut is {} deep",
-                    making.part.part.id,
+                    joint_context.part.part.id,
                     unit.show(reach),
                     unit.show(depth)
                 ),
@@ -169,9 +169,9 @@ impl Kind for RebateKeys {
         common(&self.cut, &self.rest)
     }
 
-    fn make(&self, making: &mut Making) -> Option<()> {
-        let cut = sunk(&self.cut, making)?;
-        let size = making.meeting.to.size();
+    fn make(&self, joint_context: &mut JointContext) -> Option<()> {
+        let cut = sunk(&self.cut, joint_context)?;
+        let size = joint_context.meeting.to.size();
         // A rebate that is wider than the part is thick may leave a step at the edge.
         let step = self.width.map_or(0.0, |width| {
             (width - cut.area.width().min(cut.area.height())).max(0.0)
@@ -190,10 +190,10 @@ impl Kind for RebateKeys {
             .filter(|edge| reaches(*edge))
             .max_by_key(|edge| edge.is_upright() == upright);
         let Some(edge) = edge else {
-            let (part, to) = (&making.part.part.id, &making.to.part.id);
+            let (part, to) = (&joint_context.part.part.id, &joint_context.to.part.id);
             let message = format!("`{part}` does not lie at an edge of `{to}`");
-            making.find(
-                Finding::error(codes::JOINT_NOT_SUNK, making.span, message)
+            joint_context.find(
+                Finding::error(codes::JOINT_NOT_SUNK, joint_context.span, message)
                     .fix("use a housing or a groove"),
             );
             return None;
@@ -211,11 +211,11 @@ impl Kind for RebateKeys {
         ];
         keys.extend(
             self.rest
-                .stops(making.span, edge.is_upright(), cut.area, size),
+                .stops(joint_context.span, edge.is_upright(), cut.area, size),
         );
-        let label = format!("rebate for {}", making.part.part.id);
-        making.add(making.to, "rebate", keys, &label);
-        finish(&self.cut, &self.rest, making, &cut)
+        let label = format!("rebate for {}", joint_context.part.part.id);
+        joint_context.add(joint_context.to, "rebate", keys, &label);
+        finish(&self.cut, &self.rest, joint_context, &cut)
     }
 }
 
@@ -224,26 +224,26 @@ impl Kind for GrooveKeys {
         common(&self.cut, &self.rest)
     }
 
-    fn make(&self, making: &mut Making) -> Option<()> {
-        let cut = sunk(&self.cut, making)?;
-        let size = making.meeting.to.size();
+    fn make(&self, joint_context: &mut JointContext) -> Option<()> {
+        let cut = sunk(&self.cut, joint_context)?;
+        let size = joint_context.meeting.to.size();
         let upright = cut.area.height() >= cut.area.width();
         let (near, across, edge, along) = if upright {
             (cut.area.min.x, cut.area.width(), Edge::Left, "height")
         } else {
             (cut.area.min.y, cut.area.height(), Edge::Bottom, "width")
         };
-        let thick = making.meeting.part.thick_axis();
-        let flat = making.meeting.common();
+        let thick = joint_context.meeting.part.thick_axis();
+        let flat = joint_context.meeting.common();
         // The part's own thickness lies across the groove, and a slot must take its thickest reading.
         let most = if (flat.size(thick) - across).abs() < TOUCH {
-            making.part.part.stock.thickest()
+            joint_context.part.part.stock.thickest()
         } else {
             across
         };
         let width = most + self.slip;
         let from = [(edge.name(), length(near + across / 2.0 - width / 2.0))];
-        let span = making.span;
+        let span = joint_context.span;
         let mut keys: Keys = vec![
             ("along", text(along)),
             ("from", map(span, from)),
@@ -252,9 +252,9 @@ impl Kind for GrooveKeys {
             face_key(cut.face),
         ];
         keys.extend(self.rest.stops(span, upright, cut.area, size));
-        let label = format!("groove for {}", making.part.part.id);
-        making.add(making.to, "groove", keys, &label);
-        finish(&self.cut, &self.rest, making, &cut)
+        let label = format!("groove for {}", joint_context.part.part.id);
+        joint_context.add(joint_context.to, "groove", keys, &label);
+        finish(&self.cut, &self.rest, joint_context, &cut)
     }
 }
 
@@ -279,20 +279,20 @@ impl Rest {
 }
 
 /// Glue and screws.
-fn finish(keys: &Cut, rest: &Rest, making: &mut Making, cut: &Sunk) -> Option<()> {
-    making.glue = cut.area.width().max(cut.area.height());
+fn finish(keys: &Cut, rest: &Rest, joint_context: &mut JointContext, cut: &Sunk) -> Option<()> {
+    joint_context.glue = cut.area.width().max(cut.area.height());
     if keys.with != With::Screws {
         return Some(());
     }
-    let meeting = making.meeting;
-    let through: (Member, Body) = (making.to, meeting.to);
+    let meeting = joint_context.meeting;
+    let through: (Member, Body) = (joint_context.to, meeting.to);
     let hold = Hold {
         through,
-        into: (making.part, meeting.part),
+        into: (joint_context.part, meeting.part),
         d: cut.out,
         region: flattened(meeting.common(), cut.out),
     };
-    screw(&rest.screwed, making, &hold)
+    screw(&rest.screwed, joint_context, &hold)
 }
 
 /// The side of a box that looks against a direction: where the end of the part meets the bottom of the cut.

@@ -32,8 +32,8 @@ pub enum NameFault {
         /// What to do.
         fix: String,
     },
-    /// It has a fault of its own, which is told where it stands.
-    Told,
+    /// It has a fault of its own, which is reported where it stands.
+    Reported,
 }
 
 impl Expression {
@@ -65,8 +65,8 @@ fn evaluate(term: &Term, names: &dyn Names) -> Result<Quantity, LengthFault> {
         }),
         TermKind::Name(name) => names.look_up(name).map_err(|fault| match fault {
             NameFault::New { message, fix } => LengthFault::new(term.range.clone(), message, fix),
-            NameFault::Told => LengthFault {
-                told: true,
+            NameFault::Reported => LengthFault {
+                reported: true,
                 ..LengthFault::new(term.range.clone(), String::new(), String::new())
             },
         }),

@@ -23,8 +23,8 @@ pub struct LengthFault {
     pub message: String,
     /// What to write instead.
     pub fix: String,
-    /// Whether the cause is told where it stands, so that telling it here again would only be noise.
-    pub told: bool,
+    /// Whether the cause is reported where it stands, so that telling it here again would only be noise.
+    pub reported: bool,
 }
 
 impl LengthFault {
@@ -38,7 +38,7 @@ impl LengthFault {
             end: range.end,
             message: message.into(),
             fix: fix.into(),
-            told: false,
+            reported: false,
         }
     }
 }

@@ -195,7 +195,7 @@ fn syntax_finding(sources: &Sources, file: FileId, error: &serde_yaml::Error) ->
         )),
         _ => {
             let said = cause.to_string();
-            // The place is told by the span; the library repeats it in its text.
+            // The place is reported by the span; the library repeats it in its text.
             let said = said.split(" at line ").next().unwrap_or(&said);
             Finding::error(codes::YAML_SYNTAX, span, format!("this is not YAML: {said}"))
                 .fix("check indentation, colons, brackets and quotes from here upward")

@@ -51,7 +51,7 @@ impl Lowering {
         self.unit.show(mm)
     }
 
-    /// Tells of a fault. An error keeps the part from being exported.
+    /// Reports a fault. An error keeps the part from being exported.
     pub fn find(&mut self, finding: Finding) {
         self.work.findings.push(finding);
     }
@@ -160,7 +160,7 @@ impl Lowering {
         self.work.shapes.push(Shaping::Outline(outline));
     }
 
-    /// Whether a depth leaves something of the part; tells if it does not.
+    /// Whether a depth leaves something of the part; reports if it does not.
     pub fn depth_fits(&mut self, depth: Spanned<f64>, what: &str) -> bool {
         if depth.value < self.frame.thickness {
             return true;

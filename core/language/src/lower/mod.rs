@@ -132,7 +132,7 @@ struct Assembling<'a> {
 }
 
 impl Assembling<'_> {
-    /// Tells of a fault. An error keeps the part from being exported.
+    /// Reports a fault. An error keeps the part from being exported.
     fn find(&mut self, finding: Finding) {
         self.failed |= finding.severity == Severity::Error;
         self.findings.push(finding);
@@ -168,7 +168,7 @@ impl Assembling<'_> {
         self.fittings.extend(asked.fittings.iter().cloned());
     }
 
-    /// Whether work may stand beside that of the features before; tells if it may not.
+    /// Whether work may stand beside that of the features before; reports if it may not.
     fn is_new(&mut self, work: &Work, span: Span) -> bool {
         let Work::Bevel(bevel) = work else {
             return true;

@@ -1,4 +1,4 @@
-//! What values are read against: the names that they may use, the part that they belong to, and where faults are told.
+//! What values are read against: the names that they may use, the part that they belong to, and where faults are reported.
 
 use std::cell::RefCell;
 use std::sync::Arc;
@@ -36,7 +36,7 @@ pub struct Context<'a> {
     pub stocks: &'a [Arc<Stock>],
     /// The checks that a plan may set and accept.
     pub checks: &'a Catalogue,
-    /// Where faults are told.
+    /// Where faults are reported.
     pub findings: &'a RefCell<Findings>,
 }
 
@@ -64,7 +64,7 @@ impl<'a> Context<'a> {
         self.names.unit()
     }
 
-    /// Tells of a fault.
+    /// Reports a fault.
     pub fn find(&self, finding: Finding) {
         self.findings.borrow_mut().push(finding);
     }
@@ -156,7 +156,7 @@ impl<'a> Context<'a> {
         Some(Spanned::new(T::of_word(found.value)?, span))
     }
 
-    /// The stock of a name; tells if there is none and it is not described badly, which is told where it is described.
+    /// The stock of a name; reports if there is none and it is not described badly, which is reported where it is described.
     pub fn stock(&self, name: &Spanned<String>) -> Option<Arc<Stock>> {
         let found = self.stocks.iter().find(|stock| stock.id == name.value);
         if found.is_none() && !self.names.describes_stock(&name.value) {
@@ -231,7 +231,7 @@ impl<'a> Context<'a> {
             .and_then(|quantity| take(quantity, 0..text.len()));
         match result {
             Ok(value) => Some(value),
-            Err(fault) if fault.told => None,
+            Err(fault) if fault.reported => None,
             Err(fault) => {
                 let at = if written {
                     self.within(scalar, span, &fault)

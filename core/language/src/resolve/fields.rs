@@ -16,7 +16,7 @@ use crate::renamed;
 
 /// The keys of one map, read by the fields that are declared for it.
 ///
-/// Every method gives `None` when there is nothing usable, and has told why if that is a fault. A key that is left out
+/// Every method gives `None` when there is nothing usable, and has reported why if that is a fault. A key that is left out
 /// and has a default gives the default, at the place of the whole map.
 #[derive(Debug)]
 pub struct Fields<'a> {
@@ -28,12 +28,12 @@ pub struct Fields<'a> {
     pub span: Span,
     /// What the map describes: `hole`.
     what: String,
-    /// Missing keys that have been told or must not be: one key may be asked for twice, or be there misspelt.
-    told: RefCell<Vec<&'static str>>,
+    /// Missing keys that have been reported or must not be: one key may be asked for twice, or be there misspelt.
+    reported: RefCell<Vec<&'static str>>,
 }
 
 impl<'a> Fields<'a> {
-    /// Takes a map and tells of keys that it must not have.
+    /// Takes a map and reports keys that it must not have.
     pub fn new(
         context: Context<'a>,
         what: &str,
@@ -68,7 +68,7 @@ impl<'a> Fields<'a> {
                 return None;
             }
         };
-        let mut told = Vec::new();
+        let mut reported = Vec::new();
         for entry in entries {
             let key = entry.key.value.as_str();
             let mut all = fields.iter().chain(common);
@@ -92,7 +92,7 @@ impl<'a> Fields<'a> {
                     }),
                 );
                 // What is there under another spelling is not missing as well.
-                told.extend(near);
+                reported.extend(near);
             }
         }
         Some(Self {
@@ -102,11 +102,11 @@ impl<'a> Fields<'a> {
             entries,
             span,
             what: what.to_owned(),
-            told: RefCell::new(told),
+            reported: RefCell::new(reported),
         })
     }
 
-    /// The same map read against other names; nothing is told of its keys again.
+    /// The same map read against other names; nothing is reported its keys again.
     pub(super) fn against<'b>(&self, names: &'b dyn Names) -> Fields<'b>
     where
         'a: 'b,
@@ -114,7 +114,7 @@ impl<'a> Fields<'a> {
         Fields {
             context: self.context.with_names(names),
             what: self.what.clone(),
-            told: self.told.clone(),
+            reported: self.reported.clone(),
             ..*self
         }
     }
@@ -139,7 +139,7 @@ impl<'a> Fields<'a> {
         renamed::entry(self.entries, key).map_or(self.span, |entry| entry.key.span)
     }
 
-    /// Tells that exactly one of some keys belongs here. Gives the one that is there.
+    /// Reports that exactly one of some keys belongs here. Gives the one that is there.
     pub fn exactly_one(&self, keys: &[&'static str]) -> Option<&'static str> {
         let given: Vec<&'static str> = keys.iter().copied().filter(|key| self.has(key)).collect();
         let choice = super::field::one_of(keys);
@@ -343,7 +343,7 @@ impl<'a> Fields<'a> {
         Fields::new(self.context, key, self.key_span(key), node, fields)
     }
 
-    /// A value that a reader elsewhere takes apart; tells if it is missing and required.
+    /// A value that a reader elsewhere takes apart; reports if it is missing and required.
     pub fn required_node(&self, key: &'static str) -> Option<&'a Node> {
         let node = self.node(key);
         if node.is_none() {
@@ -352,7 +352,7 @@ impl<'a> Fields<'a> {
         node
     }
 
-    /// Tells that a value is not what its field wants.
+    /// Reports that a value is not what its field wants.
     pub fn wrong(&self, field: &Field, node: &Node) {
         self.context.find(
             Finding::error(
@@ -422,10 +422,10 @@ impl<'a> Fields<'a> {
     }
 
     fn missing(&self, field: &Field) {
-        if field.need != Need::Required || self.told.borrow().contains(&field.key) {
+        if field.need != Need::Required || self.reported.borrow().contains(&field.key) {
             return;
         }
-        self.told.borrow_mut().push(field.key);
+        self.reported.borrow_mut().push(field.key);
         self.context.find(
             Finding::error(
                 codes::MISSING_KEY,
@@ -496,7 +496,7 @@ impl<'a> Fields<'a> {
     }
 }
 
-/// Tells of a key by its old name; where the map has it by its present name as well, only the author can say which one
+/// Reports a key by its old name; where the map has it by its present name as well, only the author can say which one
 /// is meant.
 fn renamed_key(entries: &[Entry], entry: &Entry, renamed: &'static Renamed) -> Finding {
     let Renamed { old, now, .. } = renamed;

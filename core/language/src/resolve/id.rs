@@ -14,7 +14,7 @@ const RESERVED: &[&str] = &[
     "com8", "com9", "lpt0", "lpt1", "lpt2", "lpt3", "lpt4", "lpt5", "lpt6", "lpt7", "lpt8", "lpt9",
 ];
 
-/// Tells what is wrong with the id of a part; gives whether it can be used.
+/// Reports what is wrong with the id of a part; gives whether it can be used.
 pub(super) fn check_part_id(context: Context, id: &str, span: Span) -> bool {
     let problem = if id.is_empty() {
         Some("is empty".to_owned())
@@ -45,7 +45,7 @@ pub(super) fn check_part_id(context: Context, id: &str, span: Span) -> bool {
     false
 }
 
-/// Tells what is wrong with the id of a stock; gives whether it can be used.
+/// Reports what is wrong with the id of a stock; gives whether it can be used.
 pub(super) fn check_stock_id(context: Context, id: &str, span: Span) -> bool {
     if crate::length::Expression::is_name(id) && id.len() <= LONGEST {
         return true;

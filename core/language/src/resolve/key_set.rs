@@ -13,7 +13,7 @@ pub trait KeySet: Sized {
     /// The keys, for messages, the manual and the schema.
     const FIELDS: &'static [Field];
 
-    /// Reads every key before it gives up, so that all faults of a map are told at once. `None` where there was one.
+    /// Reads every key before it gives up, so that all faults of a map are reported at once. `None` where there was one.
     fn read(fields: &Fields) -> Option<Self>;
 }
 
@@ -28,7 +28,7 @@ pub trait KeyType {
     /// The keys that stand beside the others, where the member is a set of keys itself.
     const INCLUDED: Option<&'static [Field]> = None;
 
-    /// Reads the value of a key, or its default. `None` where there is nothing usable, which has been told.
+    /// Reads the value of a key, or its default. `None` where there is nothing usable, which has been reported.
     fn read_key(fields: &Fields, key: &'static str) -> Option<Spanned<Self::Value>>;
 }
 
@@ -57,7 +57,7 @@ pub trait KeyType {
 /// - A key that is no name of a member is written after it: `room as "in": ...`.
 /// - A member whose type is a set of keys takes those keys into this map.
 /// - `for Door { ... }` in place of `struct` declares the keys of a struct that is there already.
-/// - `one of "radius", "chamfer";` behind the struct asks for one of some keys and tells of none and of several.
+/// - `one of "radius", "chamfer";` behind the struct asks for one of some keys and reports none and of several.
 #[macro_export]
 macro_rules! fields {
     (

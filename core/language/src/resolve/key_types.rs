@@ -195,7 +195,7 @@ impl KeyType for Depth {
     }
 }
 
-/// The stock of a name; tells where there is none.
+/// The stock of a name; reports where there is none.
 impl KeyType for Arc<Stock> {
     type Value = Arc<Stock>;
     const SHAPE: Shape = Shape::Text;
@@ -232,7 +232,7 @@ fn repeats(fields: &Fields, key: &'static str) -> Option<Spanned<u32>> {
     Some(count)
 }
 
-/// Tells of a number of repeats that no one feature needs.
+/// Reports a number of repeats that no one feature needs.
 pub fn checked_repeats(context: Context, count: f64, span: Span) -> Option<u32> {
     if count <= f64::from(MAX_REPEATS) {
         return Some(count as u32);

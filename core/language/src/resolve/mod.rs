@@ -164,7 +164,7 @@ fn resolve_tree(
     })
 }
 
-/// Tells of keys that an included file must not have, and of another unit than the plan's.
+/// Reports keys that an included file must not have, and of another unit than the plan's.
 fn check_included(bootstrap: &PlanNames, tree: &Tree, plan: Spanned<Unit>) -> Option<()> {
     let context = bootstrap.context();
     for node in &tree.included {

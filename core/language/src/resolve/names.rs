@@ -121,10 +121,10 @@ impl<'a> PlanNames<'a> {
         );
     }
 
-    /// Works out every name, so that faults in values that nothing uses are told too.
+    /// Works out every name, so that faults in values that nothing uses are reported too.
     pub(crate) fn work_out_all(&self) {
         for name in self.definitions.keys() {
-            // Faults are told as they are met; a circle is told by whoever closes it.
+            // Faults are reported as they are met; a circle is reported by whoever closes it.
             if let Err(NameFault::New { message, fix }) = self.look_up(name) {
                 let span = self.definitions[name].1;
                 self.context()
@@ -169,7 +169,7 @@ impl<'a> PlanNames<'a> {
 /// The names that a part gives.
 pub(crate) const PART_NAMES: &[&str] = &["width", "height", "thickness"];
 
-/// One reading of a thickness, or several, in millimetres. Tells nothing here that is not told where the stock is read.
+/// One reading of a thickness, or several, in millimetres. Reports nothing here that is not reported where the stock is read.
 fn readings(context: Context, node: &Node) -> Option<Vec<f64>> {
     let nodes = match &node.value {
         Value::List(items) if items.is_empty() => return None,
@@ -190,7 +190,7 @@ impl Names for PlanNames<'_> {
         let state = self.states.borrow().get(name).copied();
         match state {
             Some(State::Done(Some(quantity))) => return Ok(quantity),
-            Some(State::Done(None)) => return Err(NameFault::Told),
+            Some(State::Done(None)) => return Err(NameFault::Reported),
             Some(State::Working) => {
                 let working = self.working.borrow();
                 let start = working.iter().position(|n| n == name).unwrap_or(0);
@@ -226,7 +226,7 @@ impl Names for PlanNames<'_> {
         self.states
             .borrow_mut()
             .insert(name.to_owned(), State::Done(quantity));
-        quantity.ok_or(NameFault::Told)
+        quantity.ok_or(NameFault::Reported)
     }
 
     fn unit(&self) -> Unit {
@@ -255,7 +255,7 @@ impl Names for PartNames<'_> {
             "thickness" => self.thickness,
             _ => return self.plan.look_up(name),
         };
-        known.map(Quantity::length).ok_or(NameFault::Told)
+        known.map(Quantity::length).ok_or(NameFault::Reported)
     }
 
     fn unit(&self) -> Unit {

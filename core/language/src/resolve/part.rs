@@ -161,7 +161,7 @@ pub(super) fn read_part<'a>(
     budget: &mut Budget,
 ) -> Option<Vec<Part>> {
     let context = names.context();
-    // The keys have been told where the header was read, and a finding is told once.
+    // The keys have been reported where the header was read, and a finding is reported once.
     let fields = part_fields(context, entry)?;
     let Header {
         mut part,
@@ -256,7 +256,7 @@ fn with_mirror_image(
     (part, image)
 }
 
-/// The name of the mirror image, where it can have it; tells where it cannot.
+/// The name of the mirror image, where it can have it; reports where it cannot.
 fn mirror_name(
     context: Context,
     other: Option<Spanned<String>>,

@@ -135,7 +135,7 @@ impl Spread {
     }
 
     /// The positions along an edge of a length, in millimetres from its left or bottom end, in the order in which they
-    /// are written or counted. Tells of those that are not on it.
+    /// are written or counted. Reports those that are not on it.
     pub fn on_edge(&self, context: Context, edge: Edge, length: f64) -> Option<Vec<Spanned<f64>>> {
         self.along(context, edge, length, &format!("the {} edge", edge.name()))
     }
@@ -217,7 +217,7 @@ impl Spread {
         }
     }
 
-    /// Whether positions count from the top or right end; tells where the edge has no such end as is written.
+    /// Whether positions count from the top or right end; reports where the edge has no such end as is written.
     fn is_from_far_end(&self, context: Context, edge: Edge) -> Option<bool> {
         let Some(from) = self.from else {
             return Some(false);
@@ -246,7 +246,7 @@ impl Spread {
     }
 }
 
-/// Tells of the first key that says nothing beside another one.
+/// Reports the first key that says nothing beside another one.
 fn refuse(fields: &Fields, beside: &str, strays: &[(&str, bool)]) -> Option<()> {
     let Some((stray, _)) = strays.iter().find(|(_, given)| *given) else {
         return Some(());

@@ -10,7 +10,7 @@ use super::key_set::KeySet;
 use super::key_types::{Lenient, Map, Maps, Number, Repeats, Size, Sizes};
 use crate::load::Node;
 use jigless_model::diag::Finding;
-use jigless_model::plan::{CutBy, Movement, Sheet, Stock, StockKind};
+use jigless_model::plan::{CutBy, Movement, Stock, StockKind, StockSheet};
 use jigless_model::source::{Span, Spanned};
 
 crate::fields! {
@@ -25,7 +25,7 @@ crate::fields! {
         /// what it is made of
         kind: StockKind = "other",
         /// the sheets at hand
-        sheets: Lenient<Maps<Sheet>>,
+        sheets: Lenient<Maps<StockSheet>>,
         /// kilograms per cubic metre
         density: Lenient<Number>,
         /// how its parts are cut out, where safety is to be checked
@@ -55,7 +55,7 @@ crate::fields! {
 }
 
 crate::fields! {
-    for Sheet {
+    for StockSheet {
         /// size across the grain
         width: Size,
         /// size along the grain

@@ -81,7 +81,7 @@ fn read_entry(context: Context, item: &Node) -> Option<UsageEntry> {
     })
 }
 
-/// Tells of every name of a part that no part has.
+/// Reports every name of a part that no part has.
 pub(super) fn check_references(context: Context, parts: &[Part], usage: &[UsageEntry]) {
     let ids: BTreeSet<&str> = parts.iter().map(|part| part.id.as_str()).collect();
     let tell = |name: &Spanned<String>| {

@@ -330,7 +330,7 @@ mod tests {
     }
 
     #[test]
-    fn every_faulty_setting_is_told() {
+    fn every_faulty_setting_is_reported() {
         let faults = settle::<Options>(
             &[
                 set("papr", json!("a4")),

@@ -113,7 +113,7 @@ mod tests {
     }
 
     proptest! {
-        /// No sampled pair of points is nearer than the distance that is told, and the told points are that far apart.
+        /// No sampled pair of points is nearer than the distance that is reported, and the reported points are that far apart.
         #[test]
         fn nothing_is_nearer(
             x in 30.0..90.0f64, y in -80.0..80.0f64, bulge in -1.2..1.2f64, dx in -20.0..20.0f64, dy in 1.0..20.0f64,
@@ -126,15 +126,15 @@ mod tests {
                 ],
                 closed: false,
             };
-            let told = least(&a, &b);
+            let reported = least(&a, &b);
             let sampled = b
                 .flattened(0.01)
                 .into_iter()
                 .map(|p| a.distance_to(p))
                 .fold(f64::INFINITY, f64::min);
-            prop_assert!(told <= sampled + 1e-9);
+            prop_assert!(reported <= sampled + 1e-9);
             // Flattened points lie on the curve, no more than half a chord from the nearest place.
-            prop_assert!(sampled - told < 1.5, "{told} {sampled}");
+            prop_assert!(sampled - reported < 1.5, "{reported} {sampled}");
         }
     }
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::keys::{Back, Bottom, CarcassKeys, On, Top};
 use crate::build::kit::{INSIDE_OUT, flat, held, placed, upright};
-use crate::build::{Built, Keys, PartDraft, length, map, text};
+use crate::build::{BuildContext, Keys, PartDraft, length, map, text};
 use crate::resolve::{Fields, KeySet};
 use jigless_model::joint::With;
 use jigless_model::plan::{Grain, Stock};
@@ -13,7 +13,7 @@ use jigless_model::whole::{Direction, Placement, Triple};
 
 /// The outer box and how it is held together, in millimetres.
 #[derive(Debug)]
-pub(super) struct Frame {
+pub(super) struct CarcassFrame {
     pub(super) keys: CarcassKeys,
     back_stock: Arc<Stock>,
     /// Lower left back corner in the whole.
@@ -24,15 +24,15 @@ pub(super) struct Frame {
 /// The two sides, which most parts are joined to.
 pub(super) const SIDES: [&str; 2] = ["side-left", "side-right"];
 
-impl Frame {
-    pub(super) fn read(fields: &Fields, built: &Built) -> Option<Frame> {
+impl CarcassFrame {
+    pub(super) fn read(fields: &Fields, built: &BuildContext) -> Option<CarcassFrame> {
         let base = On::read(fields).and_then(|on| match &on.base {
             Some(base) => built.surface_of(base).map(Some),
             None => Some(None),
         });
         let keys = CarcassKeys::read(fields);
         let (base, keys) = (base?, keys?);
-        Some(Frame {
+        Some(CarcassFrame {
             back_stock: Arc::clone(keys.back_stock.as_ref().unwrap_or(&keys.stock)),
             origin: base.or(keys.place).unwrap_or_default(),
             name: built.name.to_owned(),
@@ -186,7 +186,7 @@ impl Frame {
     }
 
     /// Makes the outer parts and their joints.
-    pub(super) fn make(&self, built: &mut Built) {
+    pub(super) fn make(&self, built: &mut BuildContext) {
         self.make_sides(built);
         self.make_top(built);
         self.make_bottom(built);
@@ -198,7 +198,7 @@ impl Frame {
         }
     }
 
-    fn make_sides(&self, built: &mut Built) {
+    fn make_sides(&self, built: &mut BuildContext) {
         let (left, right) = self.side_places();
         let size = self.side_size();
         let mut features = Vec::new();
@@ -231,7 +231,7 @@ impl Frame {
         built.named_part(self.id("side-left"), draft);
     }
 
-    fn make_top(&self, built: &mut Built) {
+    fn make_top(&self, built: &mut BuildContext) {
         let t = self.t();
         let inset = match self.keys.top {
             Top::Between => t,
@@ -254,7 +254,7 @@ impl Frame {
         }
     }
 
-    fn make_bottom(&self, built: &mut Built) {
+    fn make_bottom(&self, built: &mut BuildContext) {
         let inset = match self.keys.bottom {
             Bottom::Between => self.t(),
             Bottom::Under => 0.0,
@@ -275,7 +275,7 @@ impl Frame {
         }
     }
 
-    fn make_back(&self, built: &mut Built) {
+    fn make_back(&self, built: &mut BuildContext) {
         let rebated = match self.keys.back {
             Back::Rebated => true,
             Back::Applied => false,
@@ -326,7 +326,7 @@ impl Frame {
         }
     }
 
-    fn make_kick_board(&self, built: &mut Built) {
+    fn make_kick_board(&self, built: &mut BuildContext) {
         let Some(toe) = self.keys.toe.as_ref().filter(|toe| toe.board) else {
             return;
         };

@@ -1,9 +1,9 @@
 //! What is inside the frame: fixed shelves, dividers, stretchers and loose shelves.
 
-use super::frame::{Frame, SIDES};
+use super::frame::{CarcassFrame, SIDES};
 use super::keys::{Against, DividerKeys, Ends, Lies, LooseKeys, ShelfKeys};
 use crate::build::kit::{flat, held, placed, upright};
-use crate::build::{Built, PartDraft, length, map, number, text};
+use crate::build::{BuildContext, PartDraft, length, map, number, text};
 use crate::codes;
 use jigless_model::diag::{Finding, nearest};
 use jigless_model::hardware::FittingKind;
@@ -39,7 +39,7 @@ pub(super) struct Divider {
 
 impl Divider {
     /// Its place, and its width, height and thickness.
-    pub(super) fn placed(&self, frame: &Frame, floor: &Floor) -> (Placement, Triple) {
+    pub(super) fn placed(&self, frame: &CarcassFrame, floor: &Floor) -> (Placement, Triple) {
         let back = frame.back_plane() + floor.short;
         let at = frame.at(self.left, floor.low, back);
         let size = [
@@ -58,7 +58,7 @@ pub(super) struct Floors {
 }
 
 impl Floors {
-    pub(super) fn new(built: &Built, frame: &Frame) -> Option<Floors> {
+    pub(super) fn new(built: &BuildContext, frame: &CarcassFrame) -> Option<Floors> {
         let outside: Vec<&ShelfKeys> = frame
             .keys
             .shelves
@@ -113,8 +113,8 @@ impl Floors {
 
     fn divide(
         &mut self,
-        built: &Built,
-        frame: &Frame,
+        built: &BuildContext,
+        frame: &CarcassFrame,
         described: usize,
         keys: &DividerKeys,
     ) -> Option<()> {
@@ -143,7 +143,7 @@ impl Floors {
         Some(())
     }
 
-    fn index(&self, built: &Built, name: &Spanned<String>) -> Option<usize> {
+    fn index(&self, built: &BuildContext, name: &Spanned<String>) -> Option<usize> {
         let found = self
             .floors
             .iter()
@@ -171,14 +171,14 @@ impl Floors {
 }
 
 /// The fixed shelves from the bottom up.
-fn shelves(frame: &Frame) -> Vec<&ShelfKeys> {
+fn shelves(frame: &CarcassFrame) -> Vec<&ShelfKeys> {
     let mut shelves: Vec<&ShelfKeys> = frame.keys.shelves.iter().collect();
     shelves.sort_by(|a, b| a.up.value.total_cmp(&b.up.value));
     shelves
 }
 
 /// Makes the inner parts and their joints.
-pub(super) fn make(built: &mut Built, frame: &Frame, floors: &Floors) -> Option<()> {
+pub(super) fn make(built: &mut BuildContext, frame: &CarcassFrame, floors: &Floors) -> Option<()> {
     make_shelves(built, frame);
     make_dividers(built, frame, floors);
     make_stretchers(built, frame);
@@ -188,7 +188,7 @@ pub(super) fn make(built: &mut Built, frame: &Frame, floors: &Floors) -> Option<
     Some(())
 }
 
-fn make_shelves(built: &mut Built, frame: &Frame) {
+fn make_shelves(built: &mut BuildContext, frame: &CarcassFrame) {
     let depth = frame.keys.depth - frame.back_plane();
     for shelf in shelves(frame) {
         let reach = match shelf.joint {
@@ -213,7 +213,7 @@ fn make_shelves(built: &mut Built, frame: &Frame) {
     }
 }
 
-fn make_dividers(built: &mut Built, frame: &Frame, floors: &Floors) {
+fn make_dividers(built: &mut BuildContext, frame: &CarcassFrame, floors: &Floors) {
     for floor in &floors.floors {
         for divider in &floor.dividers {
             let keys = &frame.keys.dividers[divider.described];
@@ -237,7 +237,7 @@ fn make_dividers(built: &mut Built, frame: &Frame, floors: &Floors) {
     }
 }
 
-fn make_stretchers(built: &mut Built, frame: &Frame) {
+fn make_stretchers(built: &mut BuildContext, frame: &CarcassFrame) {
     for keys in &frame.keys.stretchers {
         let (t, size) = (frame.t(), keys.size);
         let (up, deep) = match keys.lies {
@@ -273,7 +273,12 @@ fn make_stretchers(built: &mut Built, frame: &Frame) {
     }
 }
 
-fn make_loose(built: &mut Built, frame: &Frame, floors: &Floors, keys: &LooseKeys) -> Option<()> {
+fn make_loose(
+    built: &mut BuildContext,
+    frame: &CarcassFrame,
+    floors: &Floors,
+    keys: &LooseKeys,
+) -> Option<()> {
     let LooseKeys { pins, step, .. } = *keys;
     let floor = &floors.floors[floors.index(built, &keys.above)?];
     let lowest = floor.low + keys.first;

@@ -9,7 +9,7 @@ use jigless_model::source::Spanned;
 use jigless_model::whole::Triple;
 
 crate::fields! {
-    /// What a carcass stands on; read by itself, so that an unknown base is told beside other faults.
+    /// What a carcass stands on; read by itself, so that an unknown base is reported beside other faults.
     pub(super) struct On {
         /// the base that it stands on: the name of a build before this
         base as "stands_on": Option<Spanned<String>>,

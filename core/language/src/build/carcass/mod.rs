@@ -24,7 +24,7 @@ mod inner;
 mod keys;
 mod rooms;
 
-use super::{BuilderKind, Built};
+use super::{BuildContext, BuilderKind};
 use crate::resolve::{Fields, KeySet};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
@@ -34,8 +34,8 @@ pub(super) static KIND: BuilderKind = BuilderKind {
     build,
 };
 
-fn build(fields: &Fields, built: &mut Built) -> Option<()> {
-    let frame = frame::Frame::read(fields, built)?;
+fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
+    let frame = frame::CarcassFrame::read(fields, built)?;
     let floors = inner::Floors::new(built, &frame)?;
     frame.make(built);
     inner::make(built, &frame, &floors)?;

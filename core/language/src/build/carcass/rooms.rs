@@ -1,12 +1,12 @@
 //! The rooms that a carcass leaves for doors and drawers.
 
-use super::frame::Frame;
+use super::frame::CarcassFrame;
 use super::inner::{Divider, Floor, Floors};
-use crate::build::{Built, Room, Wall};
+use crate::build::{BuildContext, Room, Wall};
 use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Body, Box3};
 
-pub(super) fn publish(built: &mut Built, frame: &Frame, floors: &Floors) {
+pub(super) fn publish(built: &mut BuildContext, frame: &CarcassFrame, floors: &Floors) {
     let last = floors.floors.len() - 1;
     for (index, floor) in floors.floors.iter().enumerate() {
         // Fronts meet at the middle of a shelf between them, and reach the outside of the carcass elsewhere.
@@ -37,7 +37,7 @@ pub(super) fn publish(built: &mut Built, frame: &Frame, floors: &Floors) {
 
 fn bay_room(
     of: &str,
-    frame: &Frame,
+    frame: &CarcassFrame,
     floor: &Floor,
     left: Option<&Divider>,
     right: Option<&Divider>,
@@ -71,7 +71,7 @@ fn bay_room(
     }
 }
 
-fn side(frame: &Frame, right: bool) -> Wall {
+fn side(frame: &CarcassFrame, right: bool) -> Wall {
     let (left_place, right_place) = frame.side_places();
     let (role, place) = if right {
         ("side-right", right_place)
@@ -79,7 +79,7 @@ fn side(frame: &Frame, right: bool) -> Wall {
         ("side-left", left_place)
     };
     Wall {
-        carrier: frame.id("side-left"),
+        part_id: frame.id("side-left"),
         only: Some(frame.id(role)),
         body: Body::new(place, frame.side_size(), right),
         face: Face::Front,
@@ -89,10 +89,10 @@ fn side(frame: &Frame, right: bool) -> Wall {
     }
 }
 
-fn divider(frame: &Frame, floor: &Floor, own: &Divider, face: Face) -> Wall {
+fn divider(frame: &CarcassFrame, floor: &Floor, own: &Divider, face: Face) -> Wall {
     let (place, size) = own.placed(frame, floor);
     Wall {
-        carrier: frame.id(&own.name),
+        part_id: frame.id(&own.name),
         only: None,
         body: Body::new(place, size, false),
         face,

@@ -88,7 +88,7 @@ jigless_model::words! {
 
 impl SlotFit {
     /// The clearance in millimetres. Common practice, no source: 0 to 0.1 for a press fit from a laser, 0.1 to 0.2 for
-    /// parts that slide. A coupon tells what a machine needs.
+    /// parts that slide. A coupon reports what a machine needs.
     pub(super) const fn clearance(self) -> f64 {
         match self {
             SlotFit::Press => 0.0,

@@ -8,7 +8,7 @@ mod keys;
 mod layout;
 mod parts;
 
-use super::{BuilderKind, Built};
+use super::{BuildContext, BuilderKind};
 use crate::codes;
 use crate::resolve::{Fields, KeySet};
 use jigless_model::diag::Finding;
@@ -24,7 +24,7 @@ pub(super) static KIND: BuilderKind = BuilderKind {
     build,
 };
 
-fn build(fields: &Fields, built: &mut Built) -> Option<()> {
+fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let keys = TrayKeys::read(fields)?;
     let columns = bays(
         fields,

@@ -2,7 +2,7 @@
 
 use super::keys::{DrawerKeys, In};
 use crate::build::front::{Fit, front_box};
-use crate::build::{Built, Room};
+use crate::build::{BuildContext, Room};
 use crate::codes;
 use crate::resolve::{Fields, KeySet};
 use jigless_model::diag::Finding;
@@ -32,7 +32,7 @@ pub(super) struct Bank {
 }
 
 impl Bank {
-    pub(super) fn read(fields: &Fields, built: &Built) -> Option<Bank> {
+    pub(super) fn read(fields: &Fields, built: &BuildContext) -> Option<Bank> {
         let rooms = In::read(fields).and_then(|keys| equal_rooms(built, &keys.rooms));
         let keys = DrawerKeys::read(fields);
         let (rooms, keys) = (rooms?, keys?);
@@ -96,8 +96,8 @@ impl Bank {
     }
 }
 
-/// The rooms of some names; tells where one of them is not there, or another one than the first.
-fn equal_rooms(built: &Built, names: &[Spanned<String>]) -> Option<Vec<Room>> {
+/// The rooms of some names; reports where one of them is not there, or another one than the first.
+fn equal_rooms(built: &BuildContext, names: &[Spanned<String>]) -> Option<Vec<Room>> {
     let found: Vec<Option<Room>> = names.iter().map(|name| built.room_of(name)).collect();
     let rooms: Vec<Room> = found.into_iter().collect::<Option<_>>()?;
     for (room, name) in rooms.iter().zip(names) {
@@ -127,7 +127,7 @@ fn equal_rooms(built: &Built, names: &[Spanned<String>]) -> Option<Vec<Room>> {
 
 fn levels(
     fields: &Fields,
-    built: &Built,
+    built: &BuildContext,
     keys: &DrawerKeys,
     room: &Room,
     area: Box3,

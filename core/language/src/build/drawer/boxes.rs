@@ -2,7 +2,7 @@
 
 use super::bank::{Bank, Level};
 use crate::build::kit::{INSIDE_OUT, OUTSIDE_IN, flat, held, knob_hole, placed, upright};
-use crate::build::{Built, PartDraft, hardware, length, list, map, point, text};
+use crate::build::{BuildContext, PartDraft, hardware, length, list, map, point, text};
 use crate::codes;
 use crate::load::Value;
 use jigless_model::diag::Finding;
@@ -32,7 +32,7 @@ pub(super) struct Sizes {
 }
 
 impl Sizes {
-    pub(super) fn new(built: &Built, bank: &Bank) -> Option<Sizes> {
+    pub(super) fn new(built: &BuildContext, bank: &Bank) -> Option<Sizes> {
         let (room, keys) = (bank.rooms[0].inside, &bank.keys);
         let deep = bank.box_front() - room.min[2];
         let usual = ((deep - 10.0) / 50.0).floor() * 50.0;
@@ -64,7 +64,7 @@ impl Sizes {
 }
 
 /// Height of the boxes of equal levels.
-fn box_height(built: &Built, bank: &Bank, levels: &[Level]) -> Option<f64> {
+fn box_height(built: &BuildContext, bank: &Bank, levels: &[Level]) -> Option<f64> {
     if bank.keys.height.is_some() {
         return bank.keys.height;
     }
@@ -89,7 +89,7 @@ fn box_height(built: &Built, bank: &Bank, levels: &[Level]) -> Option<f64> {
 
 /// Makes the parts of one kind of drawer: as many of each as there are levels and rooms. `number` tells kinds apart.
 pub(super) fn make(
-    built: &mut Built,
+    built: &mut BuildContext,
     bank: &Bank,
     sizes: &Sizes,
     number: Option<usize>,
@@ -336,7 +336,7 @@ impl Drawers<'_> {
 }
 
 /// The screw holes of the runners in the walls, for every drawer in every room.
-pub(super) fn runners_in_walls(built: &mut Built, bank: &Bank, sizes: &Sizes) -> Option<()> {
+pub(super) fn runners_in_walls(built: &mut BuildContext, bank: &Bank, sizes: &Sizes) -> Option<()> {
     let keys = &bank.keys;
     let usual = offsets(keys.wall_offsets.as_deref(), &WALL_OFFSETS, sizes.length);
     let span = built.span;
@@ -370,7 +370,7 @@ pub(super) fn runners_in_walls(built: &mut Built, bank: &Bank, sizes: &Sizes) ->
                         ("hardware", runner_screw(span)),
                         ("label", text(&format!("runner {number} of {}", built.name))),
                     ];
-                    built.feature(&wall.carrier, wall.only.as_deref(), "runner_holes", own);
+                    built.feature(&wall.part_id, wall.only.as_deref(), "runner_holes", own);
                 }
             }
         }

@@ -9,7 +9,7 @@ use jigless_model::plan::Stock;
 use jigless_model::source::Spanned;
 
 crate::fields! {
-    /// What drawers are in; read by itself, so that an unknown room is told beside other faults.
+    /// What drawers are in; read by itself, so that an unknown room is reported beside other faults.
     pub(super) struct In {
         /// the room, or a list of equal rooms that each get the same
         rooms as "in": Texts,

@@ -19,7 +19,7 @@ mod bank;
 mod boxes;
 mod keys;
 
-use super::{BuilderKind, Built};
+use super::{BuildContext, BuilderKind};
 use crate::resolve::{Fields, KeySet};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
@@ -29,7 +29,7 @@ pub(super) static KIND: BuilderKind = BuilderKind {
     build,
 };
 
-fn build(fields: &Fields, built: &mut Built) -> Option<()> {
+fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let bank = bank::Bank::read(fields, built)?;
     let sizes = boxes::Sizes::new(built, &bank)?;
     let kinds = bank.kinds();

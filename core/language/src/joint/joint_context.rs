@@ -4,28 +4,28 @@ use jigless_model::diag::Finding;
 use jigless_model::joint::{DrivenScrew, Meeting};
 use jigless_model::source::Span;
 
-use super::attach::Made;
+use super::attach::JointWork;
 use super::member::Member;
 use crate::build::{Keys, map, text};
 use crate::load::Node;
 use crate::resolve::Context;
 
 /// What the work of one meeting is made from, and where it goes.
-pub struct Making<'a> {
+pub struct JointContext<'a> {
     pub(super) context: Context<'a>,
     pub(super) part: Member<'a>,
     pub(super) to: Member<'a>,
     pub(super) meeting: Meeting,
     pub(super) span: Span,
-    pub(super) made: Vec<Made>,
+    pub(super) made: Vec<JointWork>,
     pub(super) screws: Vec<DrivenScrew>,
     pub(super) glue: f64,
     /// Whether the meeting is known from places and not from an edge and a face.
     pub(super) placed: bool,
 }
 
-impl Making<'_> {
-    /// Tells of a fault.
+impl JointContext<'_> {
+    /// Reports a fault.
     pub(super) fn find(&self, finding: Finding) {
         self.context.find(finding);
     }
@@ -35,8 +35,8 @@ impl Making<'_> {
         keys.push(("label", text(label)));
         keys.extend(member.only().map(|only| ("only", text(only))));
         let value = map(self.span, [(key, map(self.span, keys))]);
-        self.made.push(Made {
-            carrier: member.carrier().to_owned(),
+        self.made.push(JointWork {
+            part_id: member.part_id().to_owned(),
             node: Node {
                 span: self.span,
                 value,

@@ -33,7 +33,7 @@ pub struct Room {
 #[derive(Debug, Clone)]
 pub struct Wall {
     /// The entry of `parts:` that describes it.
-    pub carrier: String,
+    pub part_id: String,
     /// What `only` says for work on this one of a handed pair.
     pub only: Option<String>,
     /// The part as an author describes it, in its place.
@@ -50,7 +50,7 @@ pub struct Wall {
 
 /// What builders make: entries as an author would have written them.
 #[derive(Debug, Default)]
-pub struct Made {
+pub struct BuildOutput {
     /// Entries of `parts:`.
     pub parts: Vec<Entry>,
     /// Entries of `joints:`.
@@ -61,19 +61,19 @@ pub struct Made {
 
 /// Where a builder puts its parts.
 #[derive(Debug)]
-pub struct Built<'a> {
+pub struct BuildContext<'a> {
     /// The name that the plan gives to what is built; the names of its parts begin with it.
     pub name: &'a str,
     /// Where the plan asks for it.
     pub span: Span,
     pub(super) context: Context<'a>,
-    pub(super) made: &'a mut Made,
+    pub(super) made: &'a mut BuildOutput,
     pub(super) rooms: &'a mut Vec<(String, Room)>,
     pub(super) surfaces: &'a mut Vec<(String, Triple)>,
 }
 
-impl Built<'_> {
-    /// Tells of a fault.
+impl BuildContext<'_> {
+    /// Reports a fault.
     pub fn find(&self, finding: Finding) {
         self.context.find(finding);
     }
@@ -114,7 +114,7 @@ impl Built<'_> {
     /// Adds a feature to a part that this or an earlier builder made.
     pub fn feature(
         &mut self,
-        carrier: &str,
+        part_id: &str,
         only: Option<&str>,
         key: &'static str,
         mut keys: Keys,
@@ -128,7 +128,7 @@ impl Built<'_> {
             .made
             .parts
             .iter_mut()
-            .find(|part| part.key.value == carrier);
+            .find(|part| part.key.value == part_id);
         let Some(Entry {
             value: Node {
                 value: Value::Map(own),
@@ -162,7 +162,7 @@ impl Built<'_> {
         self.surfaces.push((self.name.to_owned(), corner));
     }
 
-    /// The surface of a name; tells if there is none.
+    /// The surface of a name; reports if there is none.
     pub fn surface_of(&self, name: &Spanned<String>) -> Option<Triple> {
         let found = self.surfaces.iter().find(|(of, _)| *of == name.value);
         if found.is_none() {
@@ -181,7 +181,7 @@ impl Built<'_> {
         found.map(|(_, corner)| *corner)
     }
 
-    /// The room of a name: that of a build, or one of its rooms; tells if there is none.
+    /// The room of a name: that of a build, or one of its rooms; reports if there is none.
     pub fn room_of(&self, name: &Spanned<String>) -> Option<Room> {
         let found = self
             .rooms
