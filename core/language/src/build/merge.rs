@@ -7,7 +7,7 @@
 use crate::joint::label;
 use crate::load::{Entry, Node, Value};
 
-/// Joins the parts that builders make with those that the plan lists. BuildContext parts come first, in their order.
+/// Joins the parts that builders make with those that the plan lists. Built parts come first, in their order.
 pub(crate) fn merge(built: Vec<Entry>, listed: &[Entry]) -> Vec<Entry> {
     let made_here = built.len();
     let mut parts = built;
