@@ -275,10 +275,10 @@ mod tests {
                 "  2. two",
                 "    - inner",
                 "",
-                "  key  what it is",
+                "  key   what it is",
                 " ------------------",
-                "  `a`  first",
-                "  `b`  a | b",
+                "  `a`   first",
+                "  `b`   a | b",
                 "",
                 "    run  this",
             ]

@@ -38,6 +38,10 @@ pub(super) fn judge(inspection: &mut Inspection) {
     shorten(&mut inspection.faults);
 }
 
+/// How far from the origin a file's work may lie, in its own units taken for millimetres: farther out the numbers have
+/// no room for the tenths of a thousandth that crossings are judged by.
+const FARTHEST: f64 = 1e6;
+
 fn judge_entity(entity: &Entity, faults: &mut Vec<InspectionFault>) {
     let Entity {
         layer, kind, path, ..
@@ -57,6 +61,17 @@ fn judge_entity(entity: &Entity, faults: &mut Vec<InspectionFault>) {
         .vertices
         .first()
         .map_or_else(String::new, |v| place(v.point));
+    if path
+        .vertices
+        .iter()
+        .any(|v| v.point.x.abs().max(v.point.y.abs()) > FARTHEST)
+    {
+        faults.push(InspectionFault::new(
+            "too-far-away",
+            format!("a {kind} on `{layer}`{at} reaches more than a kilometre from the origin"),
+        ));
+        return;
+    }
     let used = LayerUse::of(layer);
     if used == LayerUse::Information {
         return;
