@@ -72,7 +72,7 @@ pub enum Command {
     Manual(ManualArgs),
     /// Print the completions for a shell.
     Completions(CompletionsArgs),
-    /// Write pages of each command for the system's `man`.
+    /// Write the manual pages.
     Man(ManArgs),
     /// Report what a machine will see in DXF and SVG files: units, layers, contours and what is wrong with them.
     #[command(after_help = EXIT_CODES)]

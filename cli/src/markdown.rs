@@ -1,16 +1,16 @@
 //! Markdown as text for a terminal: wrapped, headings in bold, tables in columns.
 
+use std::fmt::Write as _;
+
 use anstyle::Style;
 use comfy_table::{ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle};
 use pulldown_cmark::{Event, HeadingLevel, Options, Parser, Tag, TagEnd};
-
-use crate::page::Page;
-use crate::styled::Styled;
+use textwrap::{WordSplitter, wrap};
 
 /// Headings, and what is strong.
 pub const BOLD: Style = Style::new().bold();
 
-/// The width where no terminal says how wide it is.
+/// The width where nobody knows a better one.
 const USUAL_WIDTH: usize = 80;
 /// Longer lines of prose are hard to read; tables use all the width there is.
 const WIDEST_PROSE: usize = 100;
@@ -25,26 +25,28 @@ const RULED: TableStyle =
 
 /// Columns of the terminal that standard output goes to, or the usual number.
 pub fn terminal_width() -> usize {
-    Page::of_stdout().columns.unwrap_or(USUAL_WIDTH)
+    terminal_size::terminal_size().map_or(USUAL_WIDTH, |(width, _)| usize::from(width.0))
 }
 
 /// Words broken into lines, the first one behind `first` and the others behind `rest`.
-pub fn wrapped(words: &Styled, first: &str, rest: &str, width: usize) -> Styled {
+pub fn wrapped(words: &str, first: &str, rest: &str, width: usize) -> String {
     let width = width.clamp(LEAST_WIDTH, WIDEST_PROSE);
-    let mut lines = words.wrapped(Some(width), first, rest);
-    lines.add("\n");
-    lines
+    let options = textwrap::Options::new(width)
+        .initial_indent(first)
+        .subsequent_indent(rest)
+        .word_splitter(WordSplitter::NoHyphenation);
+    let mut text = wrap(words, options).join("\n");
+    text.push('\n');
+    text
 }
 
 /// A page as text. `link` gives what is written in brackets behind the text of a link.
-pub fn to_terminal(page: &str, width: usize, link: &dyn Fn(&str) -> Option<String>) -> Styled {
+pub fn to_terminal(page: &str, width: usize, link: &dyn Fn(&str) -> Option<String>) -> String {
     let mut writer = Writer {
         width: width.max(LEAST_WIDTH),
         link,
-        out: Styled::default(),
-        words: Styled::default(),
-        strong: false,
-        gap: false,
+        out: String::new(),
+        words: String::new(),
         targets: Vec::new(),
         lists: Vec::new(),
         bullet: None,
@@ -54,19 +56,16 @@ pub fn to_terminal(page: &str, width: usize, link: &dyn Fn(&str) -> Option<Strin
     for event in Parser::new_ext(page, Options::ENABLE_TABLES) {
         writer.take(event);
     }
-    writer.out
+    writer.out.trim_end().to_owned() + "\n"
 }
 
 /// Turns events of the parser into lines.
 struct Writer<'a> {
     width: usize,
     link: &'a dyn Fn(&str) -> Option<String>,
-    out: Styled,
+    out: String,
     /// The words of the block that is being read.
-    words: Styled,
-    strong: bool,
-    /// Whether an empty line is wanted before what comes next.
-    gap: bool,
+    words: String,
     /// Targets of the links that are open.
     targets: Vec<String>,
     /// The lists that are open; of a numbered one, the next number.
@@ -84,10 +83,14 @@ impl Writer<'_> {
             Event::Start(tag) => self.start(tag),
             Event::End(tag) => self.end(tag),
             Event::Text(text) if self.code => self.code_lines(&text),
-            Event::Text(text) => self.add(&text),
-            Event::Code(text) => self.add(&format!("`{text}`")),
-            Event::SoftBreak | Event::HardBreak => self.add(" "),
-            Event::Rule => self.gap = true,
+            Event::Text(text) => self.words.push_str(&text),
+            Event::Code(text) => {
+                self.words.push('`');
+                self.words.push_str(&text);
+                self.words.push('`');
+            }
+            Event::SoftBreak | Event::HardBreak => self.words.push(' '),
+            Event::Rule => self.out.push('\n'),
             // What is for other readers is left out.
             Event::Html(_)
             | Event::InlineHtml(_)
@@ -98,25 +101,9 @@ impl Writer<'_> {
         }
     }
 
-    /// Adds words to the block that is being read. The cells of a table are laid out without styles.
-    fn add(&mut self, words: &str) {
-        if self.strong && self.rows.is_empty() {
-            self.words.add_in(BOLD, words);
-        } else {
-            self.words.add(words);
-        }
-    }
-
-    /// Begins a block.
-    fn begin(&mut self) {
-        if std::mem::take(&mut self.gap) {
-            self.out.add("\n");
-        }
-    }
-
     fn start(&mut self, tag: Tag) {
         match tag {
-            Tag::Heading { .. } | Tag::Strong => self.strong = true,
+            Tag::Heading { .. } | Tag::Strong => self.words.push_str(&BOLD.render().to_string()),
             Tag::Link { dest_url, .. } | Tag::Image { dest_url, .. } => {
                 self.targets.push(dest_url.into_string());
             }
@@ -134,10 +121,7 @@ impl Writer<'_> {
                     _ => "- ".to_owned(),
                 });
             }
-            Tag::CodeBlock(_) => {
-                self.begin();
-                self.code = true;
-            }
+            Tag::CodeBlock(_) => self.code = true,
             Tag::TableHead | Tag::TableRow => self.rows.push(Vec::new()),
             _ => {}
         }
@@ -146,28 +130,30 @@ impl Writer<'_> {
     fn end(&mut self, tag: TagEnd) {
         match tag {
             TagEnd::Heading(level) => {
-                self.strong = false;
+                self.words.push_str(&BOLD.render_reset().to_string());
                 self.heading(level);
             }
-            TagEnd::Strong => self.strong = false,
+            TagEnd::Strong => self.words.push_str(&BOLD.render_reset().to_string()),
             TagEnd::Link | TagEnd::Image => self.close_link(),
             TagEnd::Paragraph => {
                 self.flush();
-                self.gap = true;
+                self.out.push('\n');
             }
             TagEnd::Item => self.flush(),
             TagEnd::List(_) => {
                 self.lists.pop();
-                self.gap |= self.lists.is_empty();
+                if self.lists.is_empty() {
+                    self.out.push('\n');
+                }
             }
             TagEnd::CodeBlock => {
                 self.code = false;
-                self.gap = true;
+                self.out.push('\n');
             }
             TagEnd::TableCell => {
                 let cell = std::mem::take(&mut self.words);
                 if let Some(row) = self.rows.last_mut() {
-                    row.push(cell.as_str().to_owned());
+                    row.push(cell);
                 }
             }
             TagEnd::Table => self.table(),
@@ -178,26 +164,25 @@ impl Writer<'_> {
     fn close_link(&mut self) {
         let target = self.targets.pop().unwrap_or_default();
         if let Some(place) = (self.link)(&target) {
-            self.add(&format!(" ({place})"));
+            // Writing to a String cannot fail.
+            let _ = write!(self.words, " ({place})");
         }
     }
 
     fn heading(&mut self, level: HeadingLevel) {
         let indent = if level > HeadingLevel::H2 { " " } else { "" };
-        self.begin();
         let words = std::mem::take(&mut self.words);
         self.out
-            .append(&wrapped(&words, indent, indent, self.width));
-        self.gap = true;
+            .push_str(&wrapped(&words, indent, indent, self.width));
+        self.out.push('\n');
     }
 
     /// Writes the words that are gathered, behind the bullet if they begin an entry.
     fn flush(&mut self) {
         let words = std::mem::take(&mut self.words);
-        if words.as_str().is_empty() {
+        if words.is_empty() {
             return;
         }
-        self.begin();
         let outer = " ".repeat(INDENT + 2 * self.lists.len().saturating_sub(1));
         let bullet = self.bullet.take();
         let inner = match (&bullet, self.lists.last()) {
@@ -207,20 +192,20 @@ impl Writer<'_> {
         };
         let first = bullet.unwrap_or_else(|| inner.clone());
         let (first, rest) = (format!("{outer}{first}"), format!("{outer}{inner}"));
-        self.out.append(&wrapped(&words, &first, &rest, self.width));
+        self.out
+            .push_str(&wrapped(&words, &first, &rest, self.width));
     }
 
     /// Lines of code keep their breaks.
     fn code_lines(&mut self, text: &str) {
         for line in text.lines() {
             let line = format!("{}{line}", " ".repeat(INDENT + 2));
-            self.out.add(line.trim_end());
-            self.out.add("\n");
+            self.out.push_str(line.trim_end());
+            self.out.push('\n');
         }
     }
 
     fn table(&mut self) {
-        self.begin();
         let mut rows = std::mem::take(&mut self.rows).into_iter();
         let mut table = Table::new();
         table
@@ -238,15 +223,16 @@ impl Writer<'_> {
             first.set_constraint(ColumnConstraint::ContentWidth);
         }
         for (at, line) in table.trim_fmt().lines().enumerate() {
-            let line = format!("{}{line}", " ".repeat(INDENT - 1));
-            if at == 0 {
-                self.out.add_in(BOLD, line.trim_end());
+            let line = if at == 0 {
+                format!("{BOLD}{line}{BOLD:#}")
             } else {
-                self.out.add(line.trim_end());
-            }
-            self.out.add("\n");
+                line.to_owned()
+            };
+            let line = format!("{}{line}", " ".repeat(INDENT - 1));
+            self.out.push_str(line.trim_end());
+            self.out.push('\n');
         }
-        self.gap = true;
+        self.out.push('\n');
     }
 }
 
@@ -261,7 +247,7 @@ mod tests {
     #[test]
     fn every_kind_of_block_is_laid_out() {
         let text = to_terminal(PAGE, 40, &|target| Some(format!("see {target}")));
-        let plain = anstream::adapter::strip_str(text.as_str()).to_string();
+        let plain = anstream::adapter::strip_str(&text).to_string();
         let lines: Vec<&str> = plain.lines().collect();
         assert_eq!(
             lines,
@@ -283,7 +269,7 @@ mod tests {
                 "    run  this",
             ]
         );
-        assert!(text.as_str().starts_with(&BOLD.render().to_string()));
+        assert!(text.starts_with(&BOLD.render().to_string()));
     }
 
     #[test]
@@ -293,7 +279,7 @@ mod tests {
             format!("# {words}\n\n{words}\n\n- {words}\n\n| a | b |\n|---|---|\n| x | {words} |\n");
         for width in [30, 80, 200] {
             let text = to_terminal(&page, width, &|_| None);
-            let plain = anstream::adapter::strip_str(text.as_str()).to_string();
+            let plain = anstream::adapter::strip_str(&text).to_string();
             assert!(plain.lines().all(|line| line.len() <= width), "{width}");
             assert_eq!(plain.matches("word").count(), 200);
         }

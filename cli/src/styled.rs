@@ -10,6 +10,11 @@ use anstyle::Style;
 pub struct Styled(String);
 
 impl Styled {
+    /// A text of the program itself, which has its styles already. Nothing from outside may be in it.
+    pub fn own(text: String) -> Self {
+        Self(text)
+    }
+
     /// Adds words.
     pub fn add(&mut self, words: &str) {
         self.0.push_str(&visible(words));

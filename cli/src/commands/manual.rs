@@ -1,5 +1,7 @@
 //! `jigless manual`: the pages of the manual in the terminal.
 
+use std::fmt::Write;
+
 use jigless_core::diag::nearest;
 
 use crate::args::ManualArgs;
@@ -74,7 +76,7 @@ fn topic_of(path: &str) -> &str {
 pub fn run(args: &ManualArgs, console: &mut Console) -> Exit {
     let width = markdown::terminal_width();
     let Some(topic) = &args.topic else {
-        console.out_styled(&topics(width));
+        console.out_styled(&Styled::own(topics(width)));
         return Exit::Done;
     };
     let wanted = topic_of(topic).to_lowercase();
@@ -87,7 +89,9 @@ pub fn run(args: &ManualArgs, console: &mut Console) -> Exit {
         console::problem(&problem);
         return problem.exit;
     };
-    console.out_styled(&markdown::to_terminal(page.text, width, &link));
+    // Pages are a part of the program.
+    let text = markdown::to_terminal(page.text, width, &link);
+    console.out_styled(&Styled::own(text));
     Exit::Done
 }
 
@@ -104,8 +108,8 @@ fn link(target: &str) -> Option<String> {
     Some(path.trim_start_matches("../").to_owned())
 }
 
-fn topics(width: usize) -> Styled {
-    let mut text = Styled::default();
+fn topics(width: usize) -> String {
+    let mut text = String::new();
     let indent = PAGES.iter().map(|page| page.topic().len()).max();
     let indent = " ".repeat(indent.unwrap_or_default() + 4);
     for (folder, title) in [
@@ -113,16 +117,15 @@ fn topics(width: usize) -> Styled {
         ("exporters/", "The files that are made"),
         ("cli/", "The program"),
     ] {
-        text.add_in(BOLD, title);
-        text.add("\n");
+        // Writing to a String cannot fail.
+        let _ = writeln!(text, "{BOLD}{title}{BOLD:#}");
         for page in PAGES.iter().filter(|page| page.path.starts_with(folder)) {
             let topic = format!("  {:<1$}", page.topic(), indent.len() - 2);
-            let summary = Styled::from(page.summary());
-            text.append(&markdown::wrapped(&summary, &topic, &indent, width));
+            text.push_str(&markdown::wrapped(page.summary(), &topic, &indent, width));
         }
-        text.add("\n");
+        text.push('\n');
     }
-    text.add("`jigless manual TOPIC` prints a page.\n");
+    text.push_str("`jigless manual TOPIC` prints a page.\n");
     text
 }
 
