@@ -7,7 +7,7 @@ use jigless_core::feature::FEATURES;
 use jigless_core::load::NoIncludes;
 use jigless_core::operation::{Depth, Work};
 use jigless_core::units::decimal;
-use jigless_tests::fixture;
+use jigless_tests::fixtures::fixture;
 
 /// A feature, a part of its plan, and one piece of the part's work as [`said`] says it.
 const WORKED: &[(&str, &str, &str)] = &[
@@ -38,8 +38,8 @@ const WORKED: &[(&str, &str, &str)] = &[
     ("hinge_cups", "door-left", "drill back 23.85,63.5 d35 12.5"),
     // 300 by 500, from the top: 500 - 80 + 16; 300 - 40.
     ("hinge_plates", "side", "drill back 260,436 d5 12"),
-    // The axis leaves at half of 17.7 and comes in at 15 degrees: 8.85 / tan 15 = 33.0287.
-    ("pocket_holes", "rail", "bore front 150,33.0287 150,0 d9.5"),
+    // The axis leaves at half of 17.7 and comes in at 15 degrees: 8.85 / tan 15 = 33.0286.
+    ("pocket_holes", "rail", "bore front 150,33.0286 150,0 d9.5"),
     // The third: 100 + 2 x 32; 300 - 80.
     ("pin_rows", "side", "drill back 220,164 d5 6"),
     // 5/16 in is 7.9375: 400 - 7.9375 - 240.

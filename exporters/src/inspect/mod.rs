@@ -74,7 +74,12 @@ mod tests {
         let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"320mm\" height=\"200mm\" viewBox=\"0 0 320 200\">\
             <path d=\"M150 140L150 90L182.9 57.071e068A10 10 0 0 1 197 57L230 90L230 140A60.8 60.8 0 0 0 150 140Z\"/></svg>";
         let found = inspect(svg.as_bytes(), None).unwrap();
-        assert!(found.faults.iter().any(|fault| fault.code == "too-far-away"));
+        assert!(
+            found
+                .faults
+                .iter()
+                .any(|fault| fault.code == "too-far-away")
+        );
     }
 
     #[test]
