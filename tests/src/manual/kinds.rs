@@ -20,16 +20,23 @@ struct Entry {
     fields: &'static [Field],
 }
 
+/// The entries of a list of kinds; each list has a type of its own, with fields of the same names.
+macro_rules! entries {
+    ($kinds:expr) => {
+        $kinds
+            .iter()
+            .map(|kind| Entry {
+                key: kind.key,
+                summary: kind.summary,
+                fields: kind.fields,
+            })
+            .collect::<Vec<Entry>>()
+    };
+}
+
 /// The features. Maps that several of them take are described once, after them.
 pub(super) fn features() -> String {
-    let entries: Vec<Entry> = FEATURES
-        .iter()
-        .map(|kind| Entry {
-            key: kind.key,
-            summary: kind.summary,
-            fields: kind.fields,
-        })
-        .collect();
+    let entries = entries!(FEATURES);
     let is_map = |field: &Field| matches!(field.shape, Shape::Map(_) | Shape::Maps(_));
     let shared = shared_fields(&entries, 2, is_map);
     sections(&entries, &shared, |key| {
@@ -39,14 +46,7 @@ pub(super) fn features() -> String {
 
 /// The joints. Keys that most of them take are described once, after them.
 pub(super) fn joints() -> String {
-    let entries: Vec<Entry> = JOINTS
-        .iter()
-        .map(|kind| Entry {
-            key: kind.key,
-            summary: kind.summary,
-            fields: kind.fields,
-        })
-        .collect();
+    let entries = entries!(JOINTS);
     let shared = shared_fields(&entries, 3, |_| true);
     sections(&entries, &shared, |key| {
         example(key, |text| excerpt::items(text, "joints", key))
@@ -55,14 +55,7 @@ pub(super) fn joints() -> String {
 
 /// The builders.
 pub(super) fn builders() -> String {
-    let entries: Vec<Entry> = BUILDERS
-        .iter()
-        .map(|kind| Entry {
-            key: kind.key,
-            summary: kind.summary,
-            fields: kind.fields,
-        })
-        .collect();
+    let entries = entries!(BUILDERS);
     sections(&entries, &[], |key| {
         example(key, |text| excerpt::builds(text, key))
     })
@@ -70,14 +63,7 @@ pub(super) fn builders() -> String {
 
 /// What the author knows of the use.
 pub(super) fn usage() -> String {
-    let entries: Vec<Entry> = USAGE
-        .iter()
-        .map(|kind| Entry {
-            key: kind.key,
-            summary: kind.summary,
-            fields: kind.fields,
-        })
-        .collect();
+    let entries = entries!(USAGE);
     sections(&entries, &[], |key| {
         example(key, |text| excerpt::items(text, "usage", key))
     })
