@@ -4,8 +4,8 @@
     tests/bench/compare_outputs.py OLD_PROGRAM NEW_PROGRAM [FIXTURES_OLD FIXTURES_NEW]
 
 For a change that must not change any output. Compared are the files of every format, the plans written out, and what
-`check` prints, of every folder below the fixtures that holds a `plan.yaml`, and what `formats`, `schema` and `explain`
-print. Of manifests the hash of the program is left out. Ends with 1 when anything differs.
+`check` prints, of every folder below the fixtures that holds a `plan.yaml`, and what `formats`, `schema` and `why`
+(`explain` in older programs) print. Of manifests the hash of the program is left out. Ends with 1 when anything differs.
 """
 
 import json
@@ -43,10 +43,14 @@ def outputs(program, fixtures):
     made = {}
     plans = sorted(path.parent.relative_to(fixtures) for path in fixtures.rglob("plan.yaml"))
     formats = re.findall(r"^([a-z][a-z-]*) \(", said(program, "formats", folder=fixtures), re.M)
-    for words in (["formats"], ["schema"], ["explain"]):
-        made[" ".join(words)] = said(program, *words, folder=fixtures).encode()
-    for code in re.findall(r"^  ([a-z]+(?:-[a-z]+)*) ", said(program, "explain", folder=fixtures), re.M):
-        made[f"explain {code}"] = said(program, "explain", code, folder=fixtures).encode()
+    for word in ("formats", "schema"):
+        made[word] = said(program, word, folder=fixtures).encode()
+    # Programs before the rename know `why` as `explain`.
+    why = "why" if re.search(r"^  why ", said(program, "--help", folder=fixtures), re.M) else "explain"
+    codes = said(program, why, folder=fixtures)
+    made["why"] = codes.encode()
+    for code in re.findall(r"^  ([a-z]+(?:-[a-z]+)*) ", codes, re.M):
+        made[f"why {code}"] = said(program, why, code, folder=fixtures).encode()
     for plan in plans:
         for words in ("check", "expand"):
             made[f"{words} {plan}"] = said(program, words, str(plan), folder=fixtures).encode()

@@ -2,7 +2,7 @@
 """Measures a batch export and prints the table that DEVELOPERS.md holds.
 
     python3 -m venv venv && venv/bin/pip install ezdxf svgwrite reportlab pdfplumber svgelements
-    cargo build --release -p jigless && cargo build --release -p jigless-tests --example make_library
+    cargo build --profile dist -p jigless && cargo build --profile dist -p jigless-tests --example make_library
     venv/bin/python tests/bench/measure.py [--plans 1000] [--most 10000] [--peer 20] [--folder /dev/shm/jigless]
 
 Everything is done in one run on one library of known seed: Jigless with one thread, the script `peer.py` on the first
@@ -92,8 +92,8 @@ def main():
     parser.add_argument("--most", type=int, default=10000)
     parser.add_argument("--peer", type=int, default=20)
     parser.add_argument("--folder", type=Path, default=Path("/dev/shm/jigless"))
-    parser.add_argument("--jigless", type=Path, default=ROOT / "target/release/jigless")
-    parser.add_argument("--maker", type=Path, default=ROOT / "target/release/examples/make_library")
+    parser.add_argument("--jigless", type=Path, default=ROOT / "target/dist/jigless")
+    parser.add_argument("--maker", type=Path, default=ROOT / "target/dist/examples/make_library")
     args = parser.parse_args()
     place = args.folder
     shutil.rmtree(place, ignore_errors=True)
