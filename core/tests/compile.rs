@@ -312,7 +312,7 @@ fn the_mirror_image_has_everything_on_the_other_side() {
 }
 
 #[test]
-fn all_faults_of_a_plan_are_told_at_once_and_placed() {
+fn all_faults_of_a_plan_are_reported_at_once_and_placed() {
     let compiled = plan(
         "  p:
     stock: ply81

@@ -44,7 +44,7 @@ fn every_check_has_a_faulty_plan_and_nothing_else_has() {
 
 /// The check and the formats for a laser know of the same materials.
 #[test]
-fn what_a_laser_should_not_cut_is_told_once() {
+fn what_a_laser_should_not_cut_is_reported_once() {
     for code in ["laser-burns-vinyl", "laser-material-unsure"] {
         let out = tempfile::tempdir().expect("a temporary folder");
         let plan = format!("{code}/plan.yaml");

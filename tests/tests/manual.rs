@@ -101,7 +101,7 @@ fn every_page_but_the_index_is_printed_by_the_program() {
 }
 
 #[test]
-fn a_misspelt_topic_is_told_with_the_nearest_one() {
+fn a_misspelt_topic_is_reported_with_the_nearest_one() {
     let run = run(jigless(&workspace()).args(["manual", "tutoral"]));
     assert_eq!(run.code, Some(2));
     assert!(run.stderr.contains("`tutorial`"), "{}", run.stderr);

@@ -281,7 +281,7 @@ fn the_disk_is_named_when_it_refuses() {
 /// `/proc` is a folder that is there and takes no files from anybody, so root runs this test as everybody else does.
 #[cfg(target_os = "linux")]
 #[test]
-fn a_folder_that_can_only_be_read_is_told_and_left() {
+fn a_folder_that_can_only_be_read_is_reported_and_left() {
     let place = Place::with_jars();
     for arguments in [
         &["export", "jars", "--out", "/proc"][..],

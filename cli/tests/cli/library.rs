@@ -242,7 +242,7 @@ fn two_runs_do_not_write_into_one_folder_and_a_killed_one_leaves_no_lock() {
 
 #[cfg(target_os = "linux")]
 #[test]
-fn a_full_disk_is_told_and_nothing_is_lost() {
+fn a_full_disk_is_reported_and_nothing_is_lost() {
     let place = library(3);
     place.expect(0, &["export", "lib"]);
     let before = place.tree("out");
@@ -298,7 +298,7 @@ fn a_second_run_touches_no_file() {
 }
 
 #[test]
-fn what_unnamed_formats_have_against_a_library_is_told_once() {
+fn what_unnamed_formats_have_against_a_library_is_reported_once() {
     let place = Place::empty();
     for name in ["a", "b", "c"] {
         let blind = plan(name, &["door"])
