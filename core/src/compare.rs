@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use jigless_model::geom::Path;
+use jigless_model::geom::{Path, Point};
 use jigless_model::operation::{
     AngledBore, ContourSide, Drill, EdgeDrill, MillArea, Operation, Work,
 };
@@ -172,27 +172,17 @@ fn name_of(work: &Work) -> Option<String> {
 
 /// How far something moved, and what else became of it.
 fn moved(name: &str, was: &Work, is: &Work, unit: Unit) -> Option<String> {
-    let place = |work: &Work| match work {
-        Work::Drill(drill) => Some(drill.centre),
-        Work::AngledBore(bore) => Some(bore.entry),
-        Work::MillArea(area) => area.outline.bounds().map(|bounds| bounds.min),
-        _ => None,
-    };
-    let (from, to) = (described(was, unit), described(is, unit));
-    let (Some(a), Some(b)) = (place(was), place(is)) else {
-        return (from != to).then(|| format!("{name}: {from} to {to}"));
-    };
-    let step = b - a;
+    let (from, to) = (form(was, unit), form(is, unit));
     let mut said = Vec::new();
-    for (axis, distance) in [("right", step.x), ("up", step.y)] {
-        if distance.abs() >= SAME {
-            let other = if axis == "right" { "left" } else { "down" };
-            let way = if distance > 0.0 { axis } else { other };
-            said.push(format!("{} {way}", unit.show(distance.abs())));
+    if let (Some(a), Some(b)) = (place(was), place(is)) {
+        let step = b - a;
+        for (distance, ahead, behind) in [(step.x, "right", "left"), (step.y, "up", "down")] {
+            if distance.abs() >= SAME {
+                let way = if distance > 0.0 { ahead } else { behind };
+                said.push(format!("{} {way}", unit.show(distance.abs())));
+            }
         }
     }
-    let placeless = |text: &str| text.split(" at ").next().unwrap_or_default().to_owned();
-    let (from, to) = (placeless(&from), placeless(&to));
     match (said.is_empty(), from == to) {
         (true, true) => None,
         (false, true) => Some(format!("{name} moved {}", said.join(" and "))),
@@ -204,7 +194,27 @@ fn moved(name: &str, was: &Work, is: &Work, unit: Unit) -> Option<String> {
     }
 }
 
+/// Where work on a face is, if it is at one place: the centre of a hole, the lower left corner of an area.
+fn place(work: &Work) -> Option<Point> {
+    match work {
+        Work::Drill(drill) => Some(drill.centre),
+        Work::AngledBore(bore) => Some(bore.entry),
+        Work::MillArea(area) => area.outline.bounds().map(|bounds| bounds.min),
+        Work::EdgeDrill(_) | Work::CutContour(_) | Work::Mark(_) | Work::Bevel(_) => None,
+    }
+}
+
+/// Work with its sizes and its place.
 fn described(work: &Work, unit: Unit) -> String {
+    let form = form(work, unit);
+    match place(work) {
+        Some(at) => format!("{form} at {}, {}", unit.show(at.x), unit.show(at.y)),
+        None => form,
+    }
+}
+
+/// Work with its sizes; its place only where [`place`] knows none.
+fn form(work: &Work, unit: Unit) -> String {
     let show = |mm: f64| unit.show(mm);
     let sizes = |path: &Path| {
         let bounds = path.bounds();
@@ -222,32 +232,23 @@ fn described(work: &Work, unit: Unit) -> String {
                 format!(", mouth {}", show(mouth.diameter()))
             });
             format!(
-                "{} {depth}{mouth}, {} at {}, {}",
+                "{} {depth}{mouth}, {}",
                 show(drill.diameter),
-                drill.face.name(),
-                show(drill.centre.x),
-                show(drill.centre.y)
+                drill.face.name()
             )
         }
         Work::AngledBore(bore) => format!(
-            "{} pocket through the {} edge, {} at {}, {}",
+            "{} pocket through the {} edge, {}",
             show(bore.diameter),
             bore.edge.name(),
-            bore.face.name(),
-            show(bore.entry.x),
-            show(bore.entry.y)
+            bore.face.name()
         ),
-        Work::MillArea(area) => {
-            let at = area.outline.bounds().map(|b| b.min).unwrap_or_default();
-            format!(
-                "{}, {} deep, {} at {}, {}",
-                sizes(&area.outline),
-                show(area.depth),
-                area.face.name(),
-                show(at.x),
-                show(at.y)
-            )
-        }
+        Work::MillArea(area) => format!(
+            "{}, {} deep, {}",
+            sizes(&area.outline),
+            show(area.depth),
+            area.face.name()
+        ),
         Work::EdgeDrill(hole) => format!(
             "{} {} deep in the {} edge, {} along, {} from the front",
             show(hole.diameter),

@@ -6,6 +6,7 @@ use std::fs;
 use std::sync::LazyLock;
 
 use jigless_core::export::Stage;
+use jigless_core::feature::FEATURES;
 use jigless_exporters::EXPORTERS;
 use jigless_tests::expectation::{Expectation, expectations};
 use jigless_tests::fixtures::{faulty_plans, fixture, sound_plans, tree, workspace};
@@ -107,6 +108,28 @@ fn parts_of(plan: &str) -> Vec<String> {
         }
     }
     parts
+}
+
+/// Where a feature is written with a fault, somebody has looked at what is said of it.
+#[test]
+fn every_feature_has_a_faulty_plan_with_a_finding_in_it() {
+    let mut without: Vec<&str> = FEATURES.iter().map(|feature| feature.key).collect();
+    for case in faulty_plans() {
+        for (_, bytes) in tree(&fixture("faulty").join(&case)) {
+            let text = String::from_utf8_lossy(&bytes).into_owned();
+            let lines: Vec<&str> = text.lines().collect();
+            for expected in expectations(&text) {
+                // The nearest entry of a list at or above the finding.
+                let above = lines[..expected.line].iter().rev();
+                let entry = above
+                    .filter_map(|line| line.trim_start().strip_prefix("- "))
+                    .next();
+                let key = entry.and_then(|entry| entry.split(':').next());
+                without.retain(|feature| Some(*feature) != key);
+            }
+        }
+    }
+    assert_eq!(without, [""; 0], "features without a faulty plan");
 }
 
 /// The text of all findings, as a person sees it.
