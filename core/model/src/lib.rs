@@ -4,6 +4,7 @@
 //! Nothing here reads a plan, checks one or knows a format, and nothing here imports another crate of Jigless: whoever
 //! writes an exporter needs this crate alone.
 
+pub mod caution;
 pub mod check;
 pub mod code;
 pub mod diag;

@@ -91,12 +91,7 @@ fn less(subject: &[Contour], tools: &[Contour]) -> Vec<Contour> {
         return subject.to_vec();
     }
     // A tool may run clockwise, and so may a hole of a section: each point counts once however often it is covered.
-    combined(
-        subject,
-        FillRule::NonZero,
-        tools,
-        OverlayRule::Difference,
-    )
+    combined(subject, FillRule::NonZero, tools, OverlayRule::Difference)
 }
 
 /// Puts the nodes that lie on the sides of a contour between its own.
@@ -152,8 +147,14 @@ impl Curves {
                 let Segment::Arc(arc) = segment else { continue };
                 let alone = Path {
                     vertices: vec![
-                        jigless_model::geom::Vertex { point: arc.from, bulge: arc.bulge },
-                        jigless_model::geom::Vertex { point: arc.to, bulge: 0.0 },
+                        jigless_model::geom::Vertex {
+                            point: arc.from,
+                            bulge: arc.bulge,
+                        },
+                        jigless_model::geom::Vertex {
+                            point: arc.to,
+                            bulge: 0.0,
+                        },
                     ],
                     closed: false,
                 };
@@ -274,9 +275,21 @@ mod tests {
     #[test]
     fn grooves_that_cross_stay_closed() {
         let mesh = board(&[
-            Taken { outline: boxed(100.0, 0.0, 20.0, 300.0), from: 0.0, to: 8.0 },
-            Taken { outline: boxed(0.0, 150.0, 400.0, 10.0), from: 0.0, to: 5.0 },
-            Taken { outline: boxed(0.0, 0.0, 400.0, 15.0), from: 12.0, to: 18.0 },
+            Taken {
+                outline: boxed(100.0, 0.0, 20.0, 300.0),
+                from: 0.0,
+                to: 8.0,
+            },
+            Taken {
+                outline: boxed(0.0, 150.0, 400.0, 10.0),
+                from: 0.0,
+                to: 5.0,
+            },
+            Taken {
+                outline: boxed(0.0, 0.0, 400.0, 15.0),
+                from: 12.0,
+                to: 18.0,
+            },
         ]);
         assert!(mesh.edges().is_some());
         let left = 400.0 * 300.0 * 18.0
@@ -289,7 +302,11 @@ mod tests {
     #[test]
     fn the_strips_of_a_hole_are_curved_and_its_rims_are_not_smooth() {
         let hole = circle(Point::new(50.0, 50.0), 4.0);
-        let mesh = board(&[Taken { outline: hole, from: 0.0, to: 10.0 }]);
+        let mesh = board(&[Taken {
+            outline: hole,
+            from: 0.0,
+            to: 10.0,
+        }]);
         let strips = mesh.facets.iter().filter(|facet| facet.curved).count();
         assert_eq!(strips, 16);
         let edges = mesh.edges().unwrap();

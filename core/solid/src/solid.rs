@@ -43,7 +43,12 @@ pub fn solid(workpiece: &Workpiece) -> Solid {
             }
             Work::Drill(drill) => taken.extend(drilled(drill, thickness)),
             Work::MillArea(area) => {
-                taken.push(from_face(area.face, area.outline.clone(), area.depth, thickness));
+                taken.push(from_face(
+                    area.face,
+                    area.outline.clone(),
+                    area.depth,
+                    thickness,
+                ));
             }
             Work::AngledBore(angled) => later.push((angled.id.clone(), pocket(angled, thickness))),
             Work::EdgeDrill(hole) => later.push((hole.id.clone(), edge_hole(hole, workpiece))),
@@ -53,7 +58,10 @@ pub fn solid(workpiece: &Workpiece) -> Solid {
     }
     let mut simplified = Vec::new();
     for (index, drill) in cones.iter().enumerate() {
-        let others = cones.iter().enumerate().filter(|(other, _)| *other != index);
+        let others = cones
+            .iter()
+            .enumerate()
+            .filter(|(other, _)| *other != index);
         let mut around = others.map(|(_, other)| (other.centre, mouth_radius(other)));
         let alone = stands_alone(workpiece, &taken, drill)
             && !around.any(|(centre, radius)| {
@@ -80,7 +88,11 @@ pub fn solid(workpiece: &Workpiece) -> Solid {
 }
 
 fn mouth_radius(drill: &Drill) -> f64 {
-    drill.mouth.map_or(drill.diameter, Mouth::diameter).max(drill.diameter) / 2.0
+    drill
+        .mouth
+        .map_or(drill.diameter, Mouth::diameter)
+        .max(drill.diameter)
+        / 2.0
 }
 
 /// What is taken from a face to a depth.
@@ -178,7 +190,10 @@ fn edge_hole(hole: &EdgeDrill, workpiece: &Workpiece) -> Bore {
     Bore {
         entry: [at.x, at.y, -hole.from_front],
         way: [way.x, way.y, 0.0],
-        stations: vec![(0.0, hole.diameter / 2.0), (hole.depth, hole.diameter / 2.0)],
+        stations: vec![
+            (0.0, hole.diameter / 2.0),
+            (hole.depth, hole.diameter / 2.0),
+        ],
         through: false,
     }
 }
@@ -204,5 +219,8 @@ fn plane(bevel: Bevel, workpiece: &Workpiece) -> (Triple, Triple) {
         (-frame.thickness, 1.0)
     };
     let (sin, cos) = bevel.angle.abs().sin_cos();
-    ([corner.x, corner.y, z], [out.x * cos, out.y * cos, down * sin])
+    (
+        [corner.x, corner.y, z],
+        [out.x * cos, out.y * cos, down * sin],
+    )
 }
