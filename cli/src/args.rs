@@ -53,6 +53,8 @@ pub enum Command {
     /// Print a plan with all that its builders and joints add written out.
     #[command(after_help = EXIT_CODES)]
     Expand(ExpandArgs),
+    /// Print the order of work: what is cut, drilled, put together and fitted, step by step.
+    Steps(StepsArgs),
     /// List what changed from one plan to another, and draw both versions of each changed part.
     #[command(after_help = EXIT_CODES)]
     Diff(DiffArgs),
@@ -247,6 +249,18 @@ pub struct ExpandArgs {
     /// A plan file, or a plan folder.
     #[arg(value_name = "PLAN")]
     pub plan: PathBuf,
+}
+
+/// Arguments of `steps`.
+#[derive(Debug, clap::Args)]
+pub struct StepsArgs {
+    /// A plan file, or a plan folder.
+    #[arg(value_name = "PLAN")]
+    pub plan: PathBuf,
+
+    /// Print JSON for other programs.
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Arguments of `diff`.

@@ -26,8 +26,8 @@ pub use jigless_language::{
     build, feature, fields, length, load, lower, migrate, renamed, resolve,
 };
 pub use jigless_model::{
-    code, codes, diag, export, fact, frame, geom, hardware, operation, plan, provenance, side,
-    source, units, view, whole, words, workpiece,
+    caution, code, codes, diag, export, fact, frame, geom, hardware, operation, plan, provenance,
+    side, source, units, view, whole, words, workpiece,
 };
 
 /// Parts on sheets: what is asked for, what comes of it, and what arranges them.
@@ -35,6 +35,9 @@ pub mod arrange {
     pub use jigless_layout::*;
     pub use jigless_model::sheets::*;
 }
+
+/// The order of work.
+pub use jigless_steps as steps;
 
 /// What the parts do together, and the entries of `usage:` that say so.
 pub mod usage {

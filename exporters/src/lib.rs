@@ -11,6 +11,7 @@ mod machine;
 mod option_check;
 mod overlay;
 mod pdf;
+mod steps;
 mod svg;
 mod view_edge;
 
@@ -32,6 +33,7 @@ pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
     print_check,
 };
+pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 
 use jigless_model::export::AnyExporter;
@@ -47,6 +49,8 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &CuttingListJson,
     &HardwareCsv,
     &BuyingListCsv,
+    &StepsText,
+    &StepsJson,
 ];
 
 /// Former ids of exporters, each with today's.

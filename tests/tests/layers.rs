@@ -14,6 +14,8 @@ const CRATES: &[(&str, &str, &[&str])] = &[
     ("jigless_language", "core/language/src", &["jigless_model"]),
     ("jigless_check", "core/check/src", &["jigless_model"]),
     ("jigless_layout", "core/layout/src", &["jigless_model"]),
+    ("jigless_solid", "core/solid/src", &["jigless_model"]),
+    ("jigless_steps", "core/steps/src", &["jigless_model"]),
     (
         "jigless_core",
         "core/src",
@@ -22,9 +24,14 @@ const CRATES: &[(&str, &str, &[&str])] = &[
             "jigless_language",
             "jigless_check",
             "jigless_layout",
+            "jigless_steps",
         ],
     ),
-    ("jigless_exporters", "exporters/src", &["jigless_model"]),
+    (
+        "jigless_exporters",
+        "exporters/src",
+        &["jigless_model", "jigless_solid", "jigless_steps"],
+    ),
     (
         "jigless",
         "cli/src",
@@ -33,6 +40,7 @@ const CRATES: &[(&str, &str, &[&str])] = &[
             "jigless_language",
             "jigless_check",
             "jigless_layout",
+            "jigless_steps",
             "jigless_core",
             "jigless_exporters",
         ],
@@ -75,6 +83,8 @@ fn no_two_modules_of_the_core_import_each_other() {
         "jigless_language",
         "jigless_check",
         "jigless_layout",
+        "jigless_solid",
+        "jigless_steps",
         "jigless_core",
     ];
     assert_eq!(circles(&core), "");

@@ -15,6 +15,7 @@ mod print_check;
 mod schema;
 mod schema_outside;
 mod start;
+mod steps;
 mod watch;
 mod why;
 
@@ -44,6 +45,7 @@ pub fn run(args: &Args) -> Exit {
         Command::Why(args) => why::run(args, &mut console),
         Command::Start(args) => start::run(args, &mut console),
         Command::Expand(args) => expand::run(args, &mut console),
+        Command::Steps(args) => steps::run(args, &mut console),
         Command::Diff(args) => diff::run(args, &mut console),
         Command::Migrate(args) => migrate::run(args, &mut console),
         Command::Schema(args) => match args.of {

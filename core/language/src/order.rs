@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use jigless_model::joint::{DrivenScrew, Joint};
+use jigless_model::joint::{DrivenScrew, Joint, With};
 use jigless_model::plan::Part;
 use jigless_model::whole::{Body, Box3, MEETS, Motion, Step, Triple};
 
@@ -25,7 +25,7 @@ struct Ordering<'a> {
 
 /// Orders the parts. Those that `given` names come first, in its order; the rest as the joints ask:
 ///
-/// - a part that is held in cuts of two others goes in before the second of them;
+/// - a part that is held in cuts of two others, or by dowels, goes in before the second of them;
 /// - a part that covers the heads of screws comes after the parts that they hold;
 /// - a group (a drawer) that has been begun is finished first, and doors come last;
 /// - otherwise a part comes next that is joined to what is there, in the order of the plan;
@@ -78,11 +78,11 @@ pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
     let mut alone = alone.into_iter();
     loop {
         let (next, reason) = if let Some(next) = wanted.pop() {
-            (next, "the plan says so".to_owned())
+            (next, Some("the plan says so".to_owned()))
         } else if let Some(next) = ordering.choose(&waiting) {
             (next, ordering.reason(next))
         } else if let Some(next) = alone.next() {
-            (next, "stands by itself".to_owned())
+            (next, None)
         } else {
             break;
         };
@@ -126,7 +126,7 @@ impl Ordering<'_> {
         })
     }
 
-    fn reason(&self, next: usize) -> String {
+    fn reason(&self, next: usize) -> Option<String> {
         let waited = self
             .waits
             .iter()
@@ -136,12 +136,12 @@ impl Ordering<'_> {
             .iter()
             .find(|wait| wait.before == next && !self.placed[wait.part]);
         match (waited, awaited) {
-            (Some(wait), _) => wait.reason.clone(),
-            (None, Some(wait)) => format!("before {}: {}", self.parts[wait.part].id, wait.reason),
-            _ if self.joined[next].iter().any(|other| self.placed[*other]) => {
-                "joined to what is there".to_owned()
+            (Some(wait), _) => Some(wait.reason.clone()),
+            (None, Some(wait)) => {
+                let before = &self.parts[wait.part].title;
+                Some(format!("before {before}: {}", wait.reason))
             }
-            _ => "begins".to_owned(),
+            (None, None) => None,
         }
     }
 }
@@ -156,7 +156,7 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
     for (captured, part) in parts.iter().enumerate() {
         let holders: Vec<(usize, usize)> = joints
             .iter()
-            .filter(|joint| joint.housed && joint.part == part.id)
+            .filter(|joint| joint.part == part.id && slides_in(joint))
             .filter_map(|joint| {
                 let meeting = joint.meetings.first()?;
                 Some((index_of(&joint.to)?, meeting.to.thick_axis()))
@@ -195,6 +195,11 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
         }
     }
     waits
+}
+
+/// Whether a joint can only be made by pushing the part toward the other: into a cut, or onto dowels.
+fn slides_in(joint: &Joint) -> bool {
+    joint.housed || joint.with == With::Dowels
 }
 
 /// Just outside the head of a screw, where the driver is.

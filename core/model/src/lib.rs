@@ -4,6 +4,7 @@
 //! Nothing here reads a plan, checks one or knows a format, and nothing here imports another crate of Jigless: whoever
 //! writes an exporter needs this crate alone.
 
+pub mod caution;
 pub mod check;
 pub mod code;
 pub mod diag;
@@ -14,6 +15,7 @@ pub mod frame;
 pub mod geom;
 pub mod hardware;
 pub mod joint;
+pub mod mark;
 pub mod operation;
 pub mod plan;
 pub mod provenance;

@@ -9,6 +9,6 @@ pub struct Step {
     pub group: Option<String>,
     /// Numbers of the joints that are made in this step, in the order of the plan's joints.
     pub joints: Vec<usize>,
-    /// Why it comes here, in a few words.
-    pub reason: String,
+    /// Why it comes here, in a few words, where that is more than the next that is joined.
+    pub reason: Option<String>,
 }

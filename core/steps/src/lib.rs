@@ -1,0 +1,50 @@
+//! The order of work of a plan as data: measuring, cutting, work on each part, sub-assemblies, the assembly, hardware on
+//! and off, sanding, finish, fitting out.
+//!
+//! [`steps`] is a pure function of the plan and its workpieces. What it says is taken from them alone: parts and their work,
+//! joints with their screws, hardware, and the order that [`Plan::order`](jigless_model::plan::Plan::order) gives.
+//! [`in_words`] prints the steps as text.
+
+mod assembly;
+mod cutting;
+mod fitting_out;
+mod fixings;
+mod pieces;
+mod shaping;
+mod step;
+mod text;
+
+pub use step::{Fixing, OrderOfWork, Phase, Pieces, WorkStep};
+pub use text::in_words;
+
+use jigless_model::caution::{Caution, DEFER};
+use jigless_model::mark::Marks;
+use jigless_model::plan::Plan;
+use jigless_model::workpiece::Workpiece;
+
+use fixings::Fixings;
+
+/// The order of work of a plan.
+pub fn order_of_work<'a>(plan: &'a Plan, workpieces: &[Workpiece]) -> OrderOfWork<'a> {
+    OrderOfWork {
+        title: &plan.title,
+        revision: plan.revision.as_deref(),
+        plan: &plan.digest,
+        cautions: [DEFER, Caution::Work.text()],
+        steps: steps(plan, workpieces),
+    }
+}
+
+/// Every step of a plan, in the order in which it is done, numbered from 1.
+pub fn steps(plan: &Plan, workpieces: &[Workpiece]) -> Vec<WorkStep> {
+    let marks = Marks::of(plan);
+    let mut fixings = Fixings::of(workpieces);
+    let mut steps = cutting::steps(plan, workpieces, &marks);
+    steps.extend(shaping::steps(plan, workpieces, &marks));
+    steps.extend(assembly::steps(plan, workpieces, &marks, &mut fixings));
+    steps.extend(fitting_out::steps(plan, &marks, &mut fixings));
+    for (number, step) in steps.iter_mut().enumerate() {
+        step.number = number + 1;
+    }
+    steps
+}
