@@ -106,6 +106,9 @@ fn boxed(bounds: Bounds) -> AABB<[f64; 2]> {
     AABB::from_corners([bounds.min.x, bounds.min.y], [bounds.max.x, bounds.max.y])
 }
 
+/// Wood narrower than this, in millimetres, has no width: finer than a shop measures, and no size of a plan is less.
+const NO_WIDTH: f64 = 0.01;
+
 /// A way along the contour this much longer than the short cut makes two places of one contour a web; less is the shape
 /// of a corner.
 const WAY_ROUND: f64 = 3.0;

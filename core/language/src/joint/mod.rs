@@ -112,6 +112,9 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<J
         part,
         to,
     };
+    // Each piece of one is held against each of the other; some such looks cost as much as one thing made.
+    let looks = part.part.places.len() * to.part.places.len();
+    context.charge(1 + looks / 20, span)?;
     let (found, placed) = place.meetings(&keys.common())?;
     let count = if placed {
         found.len() as u32
@@ -150,6 +153,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<J
             placed,
         };
         keys.make(&mut joint_context)?;
+        context.charge(1 + joint_context.made.len(), span)?;
         glue += joint_context.glue;
         all.extend(joint_context.made);
         joint.screws.extend(joint_context.screws);

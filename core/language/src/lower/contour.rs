@@ -11,6 +11,7 @@ use jigless_model::source::{Span, Spanned};
 use jigless_model::units::Unit;
 
 use crate::codes;
+use crate::resolve::MIN_SIZE;
 
 /// What shapes the contour, until all of it is known.
 #[derive(Debug, Default)]
@@ -110,7 +111,17 @@ impl Contour {
         };
         let shapes: Vec<&Path> = self.cuts.iter().map(|cut| &cut.shape).collect();
         let cut = Region::new(&outline).cut_all(&shapes, effort);
-        cut.map_err(|(number, fault)| bad_cut(self.cuts[number].span, fault))
+        let region = cut.map_err(|(number, fault)| bad_cut(self.cuts[number].span, fault))?;
+        let left = region
+            .outer
+            .bounds()
+            .map(|left| left.width().min(left.height()));
+        match self.cuts.last() {
+            Some(last) if left.is_none_or(|left| left < MIN_SIZE) => {
+                Err(bad_cut(last.span, RegionFault::NothingLeft))
+            }
+            _ => Ok(region),
+        }
     }
 }
 

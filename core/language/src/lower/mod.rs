@@ -26,9 +26,6 @@ use jigless_model::workpiece::{Workings, Workpiece};
 use crate::codes;
 use contour::Contour;
 
-/// The most operations that one plan may have.
-pub const MAX_OPERATIONS: usize = 1_000_000;
-
 /// How many vertices may be looked at for what is cut out of all parts of a plan: some seconds of work.
 const MOST_CUTTING: usize = 1_500_000;
 
@@ -37,7 +34,6 @@ const MOST_CUTTING: usize = 1_500_000;
 pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
     let mut workpieces: Vec<Workpiece> = Vec::with_capacity(plan.parts.len());
     let mut findings = Findings::new();
-    let mut operations = 0;
     let mut effort = Effort::new(MOST_CUTTING);
     for part in &plan.parts {
         let image_of = part
@@ -49,21 +45,13 @@ pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
             Some(other) => lower_image(plan, part, other, &workpieces, &mut findings, &mut effort),
             None => lower_part(part, &part.id, plan.units, &mut findings, &mut effort),
         };
+        // One finding tells that the plan is too much; one for each part would hide the others.
+        if effort.is_spent() {
+            break;
+        }
         let Some(workpiece) = lowered else {
             continue;
         };
-        operations += workpiece.operations.len();
-        if operations > MAX_OPERATIONS {
-            findings.push(
-                Finding::error(
-                    codes::TOO_MANY_OPERATIONS,
-                    part.span,
-                    format!("the plan has more than {MAX_OPERATIONS} operations here"),
-                )
-                .fix("split it into several plans"),
-            );
-            break;
-        }
         workpieces.push(workpiece);
     }
     (workpieces, findings)
@@ -116,9 +104,6 @@ fn lower_part(
             continue;
         }
         assembling.add(index, placed);
-        if assembling.operations.len() > MAX_OPERATIONS {
-            break;
-        }
     }
     assembling.finish()
 }

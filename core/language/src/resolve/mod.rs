@@ -1,6 +1,7 @@
 //! The tree of a plan to a [`Plan`]: values worked out, includes joined, handed pairs and features read.
 
 mod accept;
+mod budget;
 mod context;
 mod document;
 mod features;
@@ -19,7 +20,8 @@ mod stock;
 mod usage;
 
 pub use accept::{ACCEPT, COMMON_FIELDS, check_fields};
-pub use context::{Context, MAX_LENGTH};
+pub use budget::{Budget, MOST_THINGS};
+pub use context::{Context, MAX_LENGTH, MIN_SIZE};
 pub use features::PairKeys;
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
@@ -71,7 +73,8 @@ pub fn resolve(
     checks: &Catalogue,
 ) -> (Option<Plan>, Findings) {
     let findings = RefCell::new(Findings::new());
-    let plan = resolve_tree(sources, tree, registry, checks, &findings);
+    let budget = Budget::new();
+    let plan = resolve_tree(sources, tree, registry, checks, &findings, &budget);
     (plan, findings.into_inner())
 }
 
@@ -81,12 +84,13 @@ fn resolve_tree(
     registry: &Registry,
     checks: &Catalogue,
     findings: &RefCell<Findings>,
+    budget: &Budget,
 ) -> Option<Plan> {
     let start = Span {
         end: tree.main.span.start,
         ..tree.main.span
     };
-    let bootstrap = PlanNames::new(Unit::Millimetre, sources, checks, findings);
+    let bootstrap = PlanNames::new(Unit::Millimetre, sources, checks, findings, budget);
     let head = Fields::new(
         bootstrap.context(),
         "a plan",
@@ -99,7 +103,7 @@ fn resolve_tree(
     let units = UnitKeys::read(&head)?.units;
     check_included(&bootstrap, tree, units)?;
     let mut document = Document::new(&bootstrap, tree);
-    let mut names = PlanNames::new(units.value, sources, checks, findings);
+    let mut names = PlanNames::new(units.value, sources, checks, findings, budget);
     for entry in &document.values {
         names.define(&entry.key.value, entry.key.span, &entry.value);
     }
@@ -242,10 +246,8 @@ fn read_parts<'a>(
 ) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
     let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
-    let mut budget = features::Budget::new();
     for (header, entry) in headers.into_iter().zip(entries) {
-        let read =
-            header.and_then(|header| part::read_part(names, header, entry, registry, &mut budget));
+        let read = header.and_then(|header| part::read_part(names, header, entry, registry));
         for part in read.unwrap_or_default() {
             if let Some(first) = first_of.get(&part.id) {
                 names.context().find(

@@ -5,6 +5,7 @@
 
 mod arc;
 mod bounds;
+mod crossing;
 mod cuts;
 mod distance;
 mod offset;
