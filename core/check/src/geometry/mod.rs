@@ -146,11 +146,13 @@ fn thinnest_web(region: &Region, reach: f64) -> Option<Closest> {
             }
             let closest = a.segment.closest_to(&b.segment);
             let middle = closest.on_first.toward(closest.on_second, 0.5);
+            // Whether it lies in the material takes a walk around all contours, so that is asked last.
             let web = closest.distance > LENGTH_TOLERANCE
+                && best.is_none_or(|best| closest.distance < best.distance)
                 && (a.path != b.path
                     || way_round(a, b, &closest, lengths[a.path]) > WAY_ROUND * closest.distance)
                 && region.contains(middle);
-            if web && best.is_none_or(|best| closest.distance < best.distance) {
+            if web {
                 best = Some(closest);
             }
         }

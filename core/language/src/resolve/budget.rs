@@ -8,22 +8,28 @@ use jigless_model::source::Span;
 use super::context::Context;
 use crate::codes;
 
-/// The most pieces, features, joints and operations that one plan may have, all repeats counted.
-pub const MOST_THINGS: usize = 1_000_000;
+/// The most pieces, features, joints and operations that a plan may have whose text is so many bytes long, all counts and
+/// repeats included. What an author wrote out may be much; what a few numbers ask for may be what a shop can make.
+pub fn most_things(bytes: usize) -> usize {
+    (40_000 + bytes / 8).min(1_000_000)
+}
 
 /// What a plan may still ask for. Everything that a number of the plan can multiply is charged where it is made, before
 /// it fills the memory; what breaks the budget is told once, at the place that asks for it.
 #[derive(Debug)]
 pub struct Budget {
+    most: usize,
     left: Cell<usize>,
     broken: Cell<bool>,
 }
 
 impl Budget {
-    /// The budget of a plan of which nothing is read yet.
-    pub(crate) fn new() -> Self {
+    /// The budget of a plan of which nothing is read yet, by the length of its text with all that it includes.
+    pub(crate) fn new(bytes: usize) -> Self {
+        let most = most_things(bytes);
         Self {
-            left: Cell::new(MOST_THINGS),
+            most,
+            left: Cell::new(most),
             broken: Cell::new(false),
         }
     }
@@ -56,8 +62,9 @@ impl Context<'_> {
                 codes::TOO_MANY_OPERATIONS,
                 span,
                 format!(
-                    "with what is asked for here the plan has more than {MOST_THINGS} pieces, features, joints and \
-                     operations"
+                    "with what is asked for here the plan has more than {} pieces, features, joints and operations, the \
+                     most for a text of its length",
+                    self.budget.most
                 ),
             )
             .fix("check the numbers here, or split it into several plans"),

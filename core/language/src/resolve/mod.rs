@@ -20,7 +20,7 @@ mod stock;
 mod usage;
 
 pub use accept::{ACCEPT, COMMON_FIELDS, check_fields};
-pub use budget::{Budget, MOST_THINGS};
+pub use budget::{Budget, most_things};
 pub use context::{Context, MAX_LENGTH, MIN_SIZE};
 pub use features::PairKeys;
 pub use field::{Field, Need, Shape};
@@ -73,7 +73,8 @@ pub fn resolve(
     checks: &Catalogue,
 ) -> (Option<Plan>, Findings) {
     let findings = RefCell::new(Findings::new());
-    let budget = Budget::new();
+    let length = sources.files().map(|(_, file)| file.text.len()).sum();
+    let budget = Budget::new(length);
     let plan = resolve_tree(sources, tree, registry, checks, &findings, &budget);
     (plan, findings.into_inner())
 }
@@ -115,6 +116,9 @@ fn resolve_tree(
     let head = head.against(&names);
     let tools = PlanKeys::read(&head).and_then(|keys| keys.tools);
     let built = build::run(names.context().with_stocks(&stock), &document.builds);
+    if budget.is_broken() {
+        return None;
+    }
     let mut entries = build::merge::merge(built.parts, &document.parts);
     let headers = entries
         .iter()
@@ -126,6 +130,16 @@ fn resolve_tree(
     let (made, joints) = joint::run(names.context(), &joint_nodes, &read);
     joint::apply(names.context(), &mut entries, &made);
     let parts = read_parts(&names, headers, &entries, registry);
+    // Working out the order holds each part against each that is joined and each screw.
+    let screws: usize = joints.iter().map(|joint| joint.screws.len()).sum();
+    let looks = parts.len() * (joints.len() + screws);
+    let _ = names
+        .context()
+        .charge(looks / 2000, head.key_span("joints"));
+    // What was left out then would only give more findings.
+    if budget.is_broken() {
+        return None;
+    }
     let given = read_order(names.context(), &document.order, &parts);
     let steps = order::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
