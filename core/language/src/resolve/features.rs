@@ -130,6 +130,10 @@ fn read_feature(
     } else {
         None
     };
+    // One that will be refused need not be worked out, thousands of times.
+    if context.budget.is_broken() {
+        return None;
+    }
     let mut lowering = Lowering::new(*frame, context.unit(), context.budget.room());
     (kind.make)(&fields, &mut lowering)?;
     let work = lowering.into_work();
