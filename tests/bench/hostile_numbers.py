@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Gives the program plans whose numbers ask for far too much, and measures how long it takes and how much memory.
 
-    tests/bench/hostile_numbers.py PROGRAM [--only PART_OF_A_NAME] [--large]
+    tests/bench/hostile_numbers.py PROGRAM [--only PART_OF_A_NAME] [--skip-numbers] [--large]
 
 For every key of a plan that takes a number (as `PROGRAM schema` has it), a plan of the fixtures that has such an entry
 gets a hostile one there, and is exported in all formats. Then come plans that grow in other ways: many entries that each

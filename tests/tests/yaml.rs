@@ -103,7 +103,7 @@ fn other_readers_find_the_same_values_in_every_shipped_plan() {
             texts.push((format!("{folder}/{name}"), text(bytes)));
         }
     }
-    assert!(texts.len() > 50, "{} files", texts.len());
+    assert!(texts.len() > 40, "{} files", texts.len());
     assert_eq!(differences(&texts), [""; 0]);
 }
 
@@ -122,7 +122,7 @@ fn other_readers_find_the_same_values_in_what_is_written_out() {
             .map(|(resolved, _)| (plan, resolved.expanded))
     };
     let texts: Vec<(String, String)> = sound_plans().into_iter().filter_map(written).collect();
-    assert!(texts.len() > 30, "{} plans", texts.len());
+    assert!(texts.len() > 20, "{} plans", texts.len());
     assert_eq!(differences(&texts), [""; 0]);
 }
 

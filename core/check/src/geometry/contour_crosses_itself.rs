@@ -67,7 +67,7 @@ fn cut_at(part: &Part, at: Point) -> Option<Span> {
         Shaping::Cut { shape, span, .. } if shape.distance_to(at) <= NO_WIDTH => Some(*span),
         _ => None,
     };
-    shapes.filter_map(near).last()
+    shapes.filter_map(near).next_back()
 }
 
 /// Whether a path is a plain rectangle, as most outlines are: four lines that turn left or right at every corner.
