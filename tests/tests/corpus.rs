@@ -132,6 +132,21 @@ fn every_feature_has_a_faulty_plan_with_a_finding_in_it() {
     assert_eq!(without, [""; 0], "features without a faulty plan");
 }
 
+/// Beside a fault there may stand what its author meant.
+#[test]
+fn mended_twins_of_faulty_plans_have_no_findings() {
+    let mut twins = 0;
+    for case in faulty_plans() {
+        if fixture("faulty").join(&case).join("mended.yaml").is_file() {
+            let run =
+                run(jigless(&fixture("faulty")).args(["check", &format!("{case}/mended.yaml")]));
+            assert_eq!(printed(&run.done().stderr), [], "{case}");
+            twins += 1;
+        }
+    }
+    assert!(twins >= 5, "{twins} twins");
+}
+
 /// The text of all findings, as a person sees it.
 #[test]
 fn faulty_plans_give_the_findings_beside_their_lines() {

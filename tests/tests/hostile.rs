@@ -164,6 +164,37 @@ fn plans_at_the_edge_of_what_is_allowed_are_refused_quickly() {
     );
 }
 
+/// Each of these took gigabytes or accepted millions of sheets before its numbers were counted.
+#[cfg(target_os = "linux")]
+#[test]
+fn two_hundred_bytes_do_not_take_gigabytes() {
+    let cabinet = "builds:\n  c: {carcass: {stock: board, width: 800, height: 900, depth: 400";
+    let plans = [
+        format!(
+            "{HEAD}{cabinet}}}}}\n  d: {{door: {{stock: board, in: c, hinges: 4000000000}}}}\n"
+        ),
+        format!("{HEAD}{cabinet}, dividers: [{{name: d, count: 10000}}]}}}}\n"),
+        format!("{HEAD}{cabinet}, loose_shelves: [{{count: 10000, pins: 10000}}]}}}}\n"),
+        format!("{HEAD}parts: {{p: {{stock: board, width: 99, height: 99, count: 1000000000}}}}\n"),
+    ];
+    for plan in plans {
+        assert!(plan.len() < 250, "{} bytes", plan.len());
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        fs::write(folder.path().join("plan.yaml"), &plan).expect("a written plan");
+        // What the program may reserve at all, in kilobytes; a process that asks for more ends without a word of ours.
+        let mut limited = std::process::Command::new("sh");
+        limited.current_dir(folder.path()).args([
+            "-c",
+            "ulimit -v 4000000; exec \"$0\" export plan.yaml --out out",
+        ]);
+        limited.arg(jigless_tests::program::program());
+        let run = run(&mut limited);
+        assert_eq!(run.code, Some(1), "{plan}\n{}", run.stderr);
+        assert!(!printed(&run.stderr).is_empty(), "{plan}\n{}", run.stderr);
+        assert!(run.took < PATIENCE, "{plan} took {:?}", run.took);
+    }
+}
+
 #[test]
 fn numbers_that_are_no_sizes() {
     for number in [

@@ -101,6 +101,10 @@ jigless_model::codes! {
         "an edge hole that breaks through a face",
         "The hole is thicker than the wood beside its axis. Put the axis into the middle or take a thinner drill.",
         "- edge_hole: {edge: left, along: 50, diameter: 10, depth: 30, from_front: 4}";
+    HOLE_LARGER_THAN_PART = Error "hole-larger-than-part":
+        "a hole that is larger than the part",
+        "A hole as wide as the narrower side of the part would cut it in two. Most likely a unit is wrong, or the diameter stands where another number belongs.",
+        "- hole: {at: [100, 50], diameter: 300, depth: through}   # on a part 200 by 100";
     JOINT_APART = Error "joint-apart":
         "parts of a joint that do not meet",
         "By their places the two parts share no surface. One of them is too short, or stands elsewhere.",
@@ -239,12 +243,16 @@ jigless_model::codes! {
         "- cutout: {at: [50, 50], centre: [80, 80], width: 20, height: 20}";
     TOO_MANY_OPERATIONS = Error "too-many-operations":
         "more work than a plan may have",
-        "A million holes are a slip of the keyboard; if they are not, split the plan.",
-        "";
+        "A plan may have 40,000 pieces, features, joints and operations, with all counts and repeats, and one more for every 8 bytes of its text, up to a million; and cuts that lie on one another by the thousand are not worked out. Most often a number is a slip of the keyboard; if it is not, split the plan.",
+        "count: 1000000000";
     TOO_MANY_PLACES = Error "too-many-places":
         "more places than pieces",
         "A part has at most one place for each piece.",
         "place: [{at: [0, 0, 0]}, {at: [0, 200, 0]}]   # of a part without `count:`";
+    TOO_MANY_POINTS = Error "too-many-points":
+        "more points than an outline may have",
+        "An outline may have 50,000 points. An arc takes one, however long it is.",
+        "";
     TOO_MANY_REPEATS = Error "too-many-repeats":
         "more repeats than a feature may have",
         "Check the count and the step.",

@@ -20,6 +20,10 @@ struct Ordering<'a> {
     /// The parts that each part is joined to.
     joined: Vec<Vec<usize>>,
     placed: Vec<bool>,
+    /// How many each part still waits for.
+    open: Vec<usize>,
+    /// Whether a part is joined to one that is placed.
+    reached: Vec<bool>,
     last: Option<usize>,
 }
 
@@ -57,11 +61,20 @@ pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
         joints_of[one].push(index);
         joints_of[other].push(index);
     }
+    let waits = waits(parts, joints, &numbers);
+    let mut open = vec![0; parts.len()];
+    let mut waiting_for = vec![Vec::new(); parts.len()];
+    for wait in &waits {
+        open[wait.part] += 1;
+        waiting_for[wait.before].push(wait.part);
+    }
     let mut ordering = Ordering {
-        waits: waits(parts, joints, &numbers),
+        waits,
         parts,
         joined,
         placed: vec![false; parts.len()],
+        open,
+        reached: vec![false; parts.len()],
         last: None,
     };
     let mut steps = Vec::with_capacity(parts.len());
@@ -90,6 +103,12 @@ pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
         if std::mem::replace(&mut ordering.placed[next], true) {
             continue;
         }
+        for part in &waiting_for[next] {
+            ordering.open[*part] -= 1;
+        }
+        for other in &ordering.joined[next] {
+            ordering.reached[*other] = true;
+        }
         ordering.last = Some(next);
         let here = |index: &usize| {
             ends[*index].is_some_and(|(one, other)| ordering.placed[one] && ordering.placed[other])
@@ -114,14 +133,7 @@ impl Ordering<'_> {
             let part = self.parts[*candidate];
             let leaves = self.last.is_some() && unfinished && part.group.as_deref() != current;
             let late = part.motion.and_then(Motion::swings_about).is_some();
-            let open = self
-                .waits
-                .iter()
-                .filter(|wait| wait.part == *candidate && !self.placed[wait.before])
-                .count();
-            let joined = self.joined[*candidate]
-                .iter()
-                .any(|other| self.placed[*other]);
+            let (open, joined) = (self.open[*candidate], self.reached[*candidate]);
             (leaves, late, open, !joined, *candidate)
         })
     }
@@ -153,10 +165,15 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
         .map(|part| part.bodies().iter().map(Body::bounds).collect())
         .collect();
     let mut waits = Vec::new();
+    let mut sliding: BTreeMap<&str, Vec<&Joint>> = BTreeMap::new();
+    for joint in joints.iter().filter(|joint| slides_in(joint)) {
+        sliding.entry(&joint.part).or_default().push(joint);
+    }
     for (captured, part) in parts.iter().enumerate() {
-        let holders: Vec<(usize, usize)> = joints
-            .iter()
-            .filter(|joint| joint.part == part.id && slides_in(joint))
+        let own = sliding.get(part.id.as_str());
+        let holders: Vec<(usize, usize)> = own
+            .into_iter()
+            .flatten()
             .filter_map(|joint| {
                 let meeting = joint.meetings.first()?;
                 Some((index_of(&joint.to)?, meeting.to.thick_axis()))

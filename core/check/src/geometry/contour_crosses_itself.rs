@@ -1,19 +1,24 @@
-//! Contours that cross themselves.
+//! Contours that cross or touch, and what is left between them with no width.
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::feature::Shaping;
 use jigless_model::geom::{LENGTH_TOLERANCE, Path, Point};
+use jigless_model::plan::Part;
 use jigless_model::provenance::Source;
+use jigless_model::source::Span;
 
+use super::{NO_WIDTH, thinnest_web};
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("contour-crosses-itself"),
-    name: "a contour that crosses or touches itself",
+    name: "a contour that crosses or touches itself, or leaves wood of no width",
     group: Group::Geometry,
     severity: Severity::Error,
-    measures: "the outline and every opening as they are cut, after corners, notches and cutouts",
+    measures: "the outline and every opening as they are cut, after corners, notches and cutouts; wood between two of \
+        them narrower than 0.01 mm has no width",
     limit: None,
     formula: None,
     source: &[Source::Elementary],
@@ -26,21 +31,43 @@ pub(crate) static KIND: CheckKind = CheckKind {
 fn run(scene: &Scene, report: &mut Report) {
     for piece in scene.pieces() {
         let region = &piece.region;
+        let part = piece.part();
         let crossing = std::iter::once(&region.outer)
             .chain(&region.inner)
-            .find(|path| !is_box(path) && path.crosses_itself());
-        if crossing.is_none() {
+            .filter(|path| !is_box(path))
+            .find_map(Path::crossing);
+        let (at, what) = if let Some(at) = crossing {
+            let what = format!("the contour of `{}` crosses or touches itself", part.id);
+            (at, what)
+        } else if let Some(web) = thinnest_web(region, NO_WIDTH).filter(|w| w.distance < NO_WIDTH) {
+            let what = format!("wood of no width is left of `{}`", part.id);
+            (web.on_first.toward(web.on_second, 0.5), what)
+        } else {
             continue;
-        }
-        let part = piece.part();
-        let finding = report
-            .finding(
-                part.span,
-                format!("the contour of `{}` crosses or touches itself", part.id),
-            )
-            .fix("look at its outline, notches and cutouts: two of them are in each other's way");
-        report.add(&[Owner::Part(piece.part())], finding);
+        };
+        let message = format!("{what} at {}, {}", report.show(at.x), report.show(at.y));
+        let place = cut_at(part, at).unwrap_or(part.span);
+        let finding = report.finding(place, message).fix(
+            "look at the cuts and the outline there: make them overlap, or leave wood between them",
+        );
+        report.add(&[Owner::Part(part)], finding);
     }
+}
+
+/// Where the last of the cuts is written that runs through a point of a part, given on its own face or its mirror image's.
+fn cut_at(part: &Part, at: Point) -> Option<Span> {
+    let mirrored = part.pair.as_ref().is_some_and(|pair| pair.mirrored);
+    let at = if mirrored {
+        Point::new(part.width - at.x, at.y)
+    } else {
+        at
+    };
+    let shapes = part.features.iter().flat_map(|placed| &placed.work.shapes);
+    let near = |shaping: &Shaping| match shaping {
+        Shaping::Cut { shape, span, .. } if shape.distance_to(at) <= NO_WIDTH => Some(*span),
+        _ => None,
+    };
+    shapes.filter_map(near).next_back()
 }
 
 /// Whether a path is a plain rectangle, as most outlines are: four lines that turn left or right at every corner.

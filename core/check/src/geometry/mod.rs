@@ -106,6 +106,9 @@ fn boxed(bounds: Bounds) -> AABB<[f64; 2]> {
     AABB::from_corners([bounds.min.x, bounds.min.y], [bounds.max.x, bounds.max.y])
 }
 
+/// Wood narrower than this, in millimetres, has no width: finer than a shop measures, and no size of a plan is less.
+const NO_WIDTH: f64 = 0.01;
+
 /// A way along the contour this much longer than the short cut makes two places of one contour a web; less is the shape
 /// of a corner.
 const WAY_ROUND: f64 = 3.0;
@@ -143,11 +146,13 @@ fn thinnest_web(region: &Region, reach: f64) -> Option<Closest> {
             }
             let closest = a.segment.closest_to(&b.segment);
             let middle = closest.on_first.toward(closest.on_second, 0.5);
+            // Whether it lies in the material takes a walk around all contours, so that is asked last.
             let web = closest.distance > LENGTH_TOLERANCE
+                && best.is_none_or(|best| closest.distance < best.distance)
                 && (a.path != b.path
                     || way_round(a, b, &closest, lengths[a.path]) > WAY_ROUND * closest.distance)
                 && region.contains(middle);
-            if web && best.is_none_or(|best| closest.distance < best.distance) {
+            if web {
                 best = Some(closest);
             }
         }

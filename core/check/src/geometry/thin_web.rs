@@ -5,7 +5,7 @@ use jigless_model::diag::Severity;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::provenance::Source;
 
-use super::thinnest_web;
+use super::{NO_WIDTH, thinnest_web};
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
 
@@ -31,7 +31,8 @@ fn run(scene: &Scene, report: &mut Report) {
         let Some(web) = thinnest_web(&piece.region, limit) else {
             continue;
         };
-        if web.distance + LENGTH_TOLERANCE >= limit {
+        // What has no width at all is an error of its own.
+        if web.distance + LENGTH_TOLERANCE >= limit || web.distance < NO_WIDTH {
             continue;
         }
         let part = piece.part();

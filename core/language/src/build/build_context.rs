@@ -5,7 +5,7 @@ use jigless_model::side::{Edge, Face};
 use jigless_model::source::{Span, Spanned};
 use jigless_model::whole::{Body, Box3, Triple};
 
-use super::draft::{Keys, PartDraft, entry, list, map, text};
+use super::draft::{Keys, PartDraft, entry, list, map, text, things};
 use crate::codes;
 use crate::load::{Entry, Node, Value};
 use crate::resolve::Context;
@@ -96,7 +96,10 @@ impl BuildContext<'_> {
 
     /// Adds a part with a name of its own.
     pub fn named_part(&mut self, id: String, draft: PartDraft) {
-        self.made.parts.push(draft.into_entry(id, self.span));
+        // What a plan that asks for too much would have made must not fill the memory.
+        if self.context.charge(draft.things(), self.span).is_some() {
+            self.made.parts.push(draft.into_entry(id, self.span));
+        }
     }
 
     /// Adds a line of arithmetic that an author can follow, to be printed with the plan that is written out.
@@ -107,8 +110,10 @@ impl BuildContext<'_> {
     /// Adds a joint.
     pub fn joint(&mut self, kind: &'static str, keys: Keys) {
         let span = self.span;
-        let value = map(span, [(kind, map(span, keys))]);
-        self.made.joints.push(Node { span, value });
+        if self.context.charge(1, span).is_some() {
+            let value = map(span, [(kind, map(span, keys))]);
+            self.made.joints.push(Node { span, value });
+        }
     }
 
     /// Adds a feature to a part that this or an earlier builder made.
@@ -123,6 +128,9 @@ impl BuildContext<'_> {
             keys.push(("only", text(only)));
         }
         let span = self.span;
+        if self.context.charge(things(&keys), span).is_none() {
+            return;
+        }
         let value = map(span, [(key, map(span, keys))]);
         let found = self
             .made

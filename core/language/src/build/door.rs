@@ -17,7 +17,7 @@ use super::kit::{OUTSIDE_IN, drilled, flat, knob_hole, upright};
 use super::{BuildContext, BuilderKind, Keys, PartDraft, Room, Wall, length, list, map, text};
 use crate::length::{Expression, Quantity};
 use crate::load::{Node, Scalar, Value};
-use crate::resolve::{Count, Distance, Fields, KeySet, Place, Size, Written, YesNo};
+use crate::resolve::{Distance, Fields, KeySet, Place, Repeats, Size, Written, YesNo};
 use jigless_model::plan::Stock;
 use jigless_model::side::Edge;
 use jigless_model::source::Spanned;
@@ -61,7 +61,7 @@ crate::fields! {
         /// gap around it
         gap: Distance = "2 mm" [CommonPractice],
         /// how many hinges each door has; by its height and weight where nothing is said
-        hinges: Option<Count>,
+        hinges: Option<Repeats>,
         /// from the ends of the door to the middle of the outer hinges
         hinge_end: Size = "2 1/2 in" [CommonPractice],
         /// from the door's edge to the rim of the cup; see the hinge's data sheet

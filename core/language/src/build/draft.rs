@@ -51,6 +51,15 @@ pub struct PartDraft {
     pub features: Vec<FeatureDraft>,
 }
 
+/// How much of the plan's budget a feature takes: itself and the entries of its lists.
+pub(super) fn things(keys: &Keys) -> usize {
+    let listed = keys.iter().map(|(_, value)| match value {
+        Value::List(items) => items.len(),
+        Value::Map(_) | Value::Scalar(_) | Value::Null => 0,
+    });
+    1 + listed.sum::<usize>()
+}
+
 impl PartDraft {
     /// One part of nothing.
     pub fn new() -> Self {
@@ -58,6 +67,12 @@ impl PartDraft {
             count: 1,
             ..Self::default()
         }
+    }
+
+    /// How much of the plan's budget it takes: itself, its features and what they list.
+    pub(super) fn things(&self) -> usize {
+        let of_features = self.features.iter().map(|(_, keys)| things(keys));
+        1 + self.places.len() + self.mirror_places.len() + of_features.sum::<usize>()
     }
 
     /// The entry of `parts:` that an author would have written.

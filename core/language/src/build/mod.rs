@@ -63,6 +63,9 @@ pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
         };
         // What a builder made before it found a fault is as good as what the author wrote.
         let _ = (kind.build)(&fields, &mut built);
+        if context.budget.is_broken() {
+            break;
+        }
     }
     crate::joint::pair_up(&mut made.parts);
     made

@@ -8,7 +8,7 @@ use crate::resolve::{Fields, KeySet};
 
 crate::fields! {
     struct OutlineKeys {
-        /// the points around the part; each may carry a radius or an arc
+        /// the points around the part, at most 50,000; each may carry a radius or an arc
         points: Points,
         _label: Label,
     }

@@ -8,6 +8,9 @@ use crate::codes;
 use crate::load::{Node, Value};
 use crate::resolve::{Context, Fields, Frame, KeySet, KeyType, Place, Shape, Size};
 
+/// The most points of one outline.
+pub(super) const MAX_POINTS: usize = 50_000;
+
 crate::fields! {
     /// The keys of a point that is written as a map.
     struct PointKeys {
@@ -44,6 +47,17 @@ impl KeyType for Points {
             );
             return None;
         };
+        if items.len() > MAX_POINTS {
+            let message = format!(
+                "an outline may have {MAX_POINTS} points; this has {}",
+                items.len()
+            );
+            fields.context().find(
+                Finding::error(codes::TOO_MANY_POINTS, node.span, message)
+                    .fix("leave points out, or write arcs in their place"),
+            );
+            return None;
+        }
         let one = |item: &Node| Some((read_point(fields.context(), item)?, item.span));
         let read: Vec<_> = items.iter().map(one).collect();
         let points = Points {
@@ -82,9 +96,14 @@ impl Points {
             return None;
         }
         let path = self.joined(context, frame)?;
-        if path.crosses_itself() {
+        if let Some(at) = path.crossing() {
+            let unit = context.unit();
             refuse(
-                "the outline crosses or touches itself".to_owned(),
+                format!(
+                    "the outline crosses or touches itself at {}, {}",
+                    unit.show(at.x),
+                    unit.show(at.y)
+                ),
                 "list the points in order around the shape",
             );
             return None;

@@ -26,6 +26,11 @@ pub(crate) fn apply(context: Context, parts: &mut [Entry], made: &[JointWork]) {
     }
     for part in parts.iter_mut() {
         let of_part = by_part.remove(part.key.value.as_str()).unwrap_or_default();
+        // Each feature is held against each other one; some such looks cost as much as one thing made.
+        let looks = of_part.len() * of_part.len();
+        if context.charge(looks / 100, part.key.span).is_none() {
+            return;
+        }
         let of_part = paired(without_repeats(of_part));
         attach(context, part, of_part);
     }

@@ -25,6 +25,8 @@ mod sunk;
 pub(crate) use attach::{apply, label, pair_up};
 pub use kind::JointKind;
 
+use std::collections::BTreeMap;
+
 use jigless_model::diag::{Finding, nearest};
 use jigless_model::joint::{Joint, With};
 use jigless_model::plan::Part;
@@ -58,8 +60,13 @@ pub(crate) fn run(
 ) -> (Vec<JointWork>, Vec<Joint>) {
     let mut all_made = Vec::new();
     let mut all = Vec::new();
+    let parts = headers.iter().flat_map(|header| header.parts());
+    let mut by_name: BTreeMap<&str, &Part> = BTreeMap::new();
+    for part in parts {
+        by_name.entry(&part.id).or_insert(part);
+    }
     for node in joints {
-        if let Some((made, joint)) = work_out(context, node, headers) {
+        if let Some((made, joint)) = work_out(context, node, &by_name) {
             all_made.extend(made);
             all.push(joint);
         }
@@ -81,12 +88,16 @@ pub(crate) fn written_out(node: &Node) -> Node {
     node
 }
 
-fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<JointWork>, Joint)> {
+fn work_out(
+    context: Context,
+    node: &Node,
+    parts: &BTreeMap<&str, &Part>,
+) -> Option<(Vec<JointWork>, Joint)> {
     let (kind, entry) = kind_of(context, node)?;
     let span = entry.key.span;
     let fields = Fields::new(context, kind.key, span, &entry.value, kind.fields)?;
     let members = Members::read(&fields)
-        .map(|keys| [&keys.part, &keys.to].map(|name| member(context, name, headers)));
+        .map(|keys| [&keys.part, &keys.to].map(|name| member(context, name, parts)));
     let keys = (kind.read)(&fields);
     let [Some(part), Some(to)] = members? else {
         return None;
@@ -112,6 +123,9 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<J
         part,
         to,
     };
+    // Each piece of one is held against each of the other; some such looks cost as much as one thing made.
+    let looks = part.part.places.len() * to.part.places.len();
+    context.charge(1 + looks / 20, span)?;
     let (found, placed) = place.meetings(&keys.common())?;
     let count = if placed {
         found.len() as u32
@@ -150,6 +164,7 @@ fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<J
             placed,
         };
         keys.make(&mut joint_context)?;
+        context.charge(1 + joint_context.made.len(), span)?;
         glue += joint_context.glue;
         all.extend(joint_context.made);
         joint.screws.extend(joint_context.screws);
@@ -204,12 +219,11 @@ fn kind_of<'a>(context: Context, node: &'a Node) -> Option<(&'static JointKind, 
 fn member<'a>(
     context: Context,
     name: &Spanned<String>,
-    headers: &'a [&Header],
+    parts: &BTreeMap<&str, &'a Part>,
 ) -> Option<Member<'a>> {
-    let all = || headers.iter().flat_map(|header| header.parts());
-    let found: Option<&Part> = all().find(|part| part.id == name.value);
+    let found = parts.get(name.value.as_str()).copied();
     if found.is_none() {
-        let ids = all().map(|part| part.id.as_str());
+        let ids = parts.keys().copied();
         context.find(
             Finding::error(
                 codes::UNKNOWN_PART,

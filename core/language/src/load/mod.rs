@@ -22,6 +22,9 @@ pub struct Tree {
     pub included: Vec<Node>,
 }
 
+/// The most bytes that a plan and all that it includes may have together.
+const MAX_ALL_BYTES: usize = 48 * 1024 * 1024;
+
 /// The most files that one plan may include.
 const MAX_INCLUDES: usize = 100;
 
@@ -45,6 +48,7 @@ pub fn load(
         None => "",
     };
     let mut included = Vec::new();
+    let mut total = bytes.len();
     for (path, span) in include_paths(&main, &mut findings) {
         let shown = format!("{folder}{path}");
         let refuse = |code, reason: String| {
@@ -68,10 +72,27 @@ pub fn load(
         }
         match includes.read(&path) {
             Err(reason) => findings.push(refuse(codes::BAD_INCLUDE, reason)),
-            Ok(bytes) => match parse(&mut sources, &shown, &bytes) {
-                Ok(node) => included.push(node),
-                Err(faults) => findings.extend(faults),
-            },
+            Ok(bytes) if total + bytes.len() > MAX_ALL_BYTES => {
+                findings.push(
+                    Finding::error(
+                        codes::TOO_MUCH_YAML,
+                        span,
+                        format!(
+                            "with this file the plan has more than {MAX_ALL_BYTES} bytes ({} MB), and no more than that is read",
+                            MAX_ALL_BYTES >> 20
+                        ),
+                    )
+                    .fix("divide it into several plans"),
+                );
+                break;
+            }
+            Ok(bytes) => {
+                total += bytes.len();
+                match parse(&mut sources, &shown, &bytes) {
+                    Ok(node) => included.push(node),
+                    Err(faults) => findings.extend(faults),
+                }
+            }
         }
     }
     (sources, Some(Tree { main, included }), findings)

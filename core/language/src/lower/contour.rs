@@ -4,13 +4,14 @@ use jigless_model::diag::{Finding, Severity};
 use jigless_model::feature::CornerShape;
 use jigless_model::frame::Frame;
 use jigless_model::geom::{
-    Arc, Bounds, LENGTH_TOLERANCE, Path, Region, RegionFault, Vertex, rectangle,
+    Arc, Bounds, Effort, LENGTH_TOLERANCE, Path, Region, RegionFault, Vertex, rectangle,
 };
 use jigless_model::side::Corner;
 use jigless_model::source::{Span, Spanned};
 use jigless_model::units::Unit;
 
 use crate::codes;
+use crate::resolve::MIN_SIZE;
 
 /// What shapes the contour, until all of it is known.
 #[derive(Debug, Default)]
@@ -52,16 +53,30 @@ impl Contour {
         });
     }
 
-    /// The feature that alone makes an opening: its number and its place.
-    pub(super) fn maker_of(&self, opening: &Path) -> Option<(usize, Span)> {
-        let opening = opening.bounds()?;
-        let cut = self.cuts.iter().find(|cut| {
-            cut.shape.bounds().is_some_and(|shape| {
-                shape.contains_box(opening, LENGTH_TOLERANCE)
-                    && opening.contains_box(shape, LENGTH_TOLERANCE)
-            })
-        })?;
-        Some((cut.feature, cut.span))
+    /// For each opening, the feature that alone makes it: its number and its place.
+    pub(super) fn makers_of(&self, openings: &[Path]) -> Vec<Option<(usize, Span)>> {
+        let mut by_left: Vec<(Bounds, &Cut)> = self
+            .cuts
+            .iter()
+            .filter_map(|cut| Some((cut.shape.bounds()?, cut)))
+            .collect();
+        // A stable sort, so that the first of those in one place stays the first.
+        by_left.sort_by(|(one, _), (other, _)| one.min.x.total_cmp(&other.min.x));
+        let maker = |opening: &Path| {
+            let opening = opening.bounds()?;
+            let near = by_left
+                .partition_point(|(shape, _)| shape.min.x < opening.min.x - LENGTH_TOLERANCE);
+            let (_, cut) = by_left[near..]
+                .iter()
+                .take_while(|(shape, _)| shape.min.x <= opening.min.x + LENGTH_TOLERANCE)
+                .filter(|(shape, _)| {
+                    shape.contains_box(opening, LENGTH_TOLERANCE)
+                        && opening.contains_box(*shape, LENGTH_TOLERANCE)
+                })
+                .min_by_key(|(_, cut)| cut.feature)?;
+            Some((cut.feature, cut.span))
+        };
+        openings.iter().map(maker).collect()
     }
 
     /// Gives the place of an outline that was there before, if one was.
@@ -72,7 +87,12 @@ impl Contour {
     }
 
     /// The material that is left.
-    pub(super) fn finish(&self, frame: &Frame, unit: Unit) -> Result<Region, Finding> {
+    pub(super) fn finish(
+        &self,
+        frame: &Frame,
+        unit: Unit,
+        effort: &mut Effort,
+    ) -> Result<Region, Finding> {
         let outline = match (&self.outline, self.corners.first()) {
             (Some((span, _)), Some((corner, _))) => {
                 return Err(Finding::error(
@@ -89,28 +109,46 @@ impl Contour {
             }
             (None, _) => shaped_rectangle(frame, unit, &self.corners)?,
         };
-        let mut region = Region::new(&outline);
-        for Cut { span, shape, .. } in &self.cuts {
-            region = region.cut(shape).map_err(|fault| {
-                let (message, fix) = match fault {
-                    RegionFault::Outside => (
-                        "this cuts nothing: it lies beside the part".to_owned(),
-                        "check its place and size, or take it away",
-                    ),
-                    RegionFault::NothingLeft => (
-                        "this leaves nothing of the part".to_owned(),
-                        "make it smaller",
-                    ),
-                    RegionFault::Pieces(count) => (
-                        format!("this cuts the part into {count} pieces"),
-                        "make it smaller, or describe the pieces as parts of their own",
-                    ),
-                };
-                Finding::error(codes::BAD_CUT, *span, message).fix(fix)
-            })?;
+        let shapes: Vec<&Path> = self.cuts.iter().map(|cut| &cut.shape).collect();
+        let cut = Region::new(&outline).cut_all(&shapes, effort);
+        let region = cut.map_err(|(number, fault)| bad_cut(self.cuts[number].span, fault))?;
+        let left = region
+            .outer
+            .bounds()
+            .map(|left| left.width().min(left.height()));
+        match self.cuts.last() {
+            Some(last) if left.is_none_or(|left| left < MIN_SIZE) => {
+                Err(bad_cut(last.span, RegionFault::NothingLeft))
+            }
+            _ => Ok(region),
         }
-        Ok(region)
     }
+}
+
+fn bad_cut(span: Span, fault: RegionFault) -> Finding {
+    let (code, message, fix) = match fault {
+        RegionFault::Outside => (
+            codes::BAD_CUT,
+            "this cuts nothing: it lies beside the part".to_owned(),
+            "check its place and size, or take it away",
+        ),
+        RegionFault::NothingLeft => (
+            codes::BAD_CUT,
+            "this leaves nothing of the part".to_owned(),
+            "make it smaller",
+        ),
+        RegionFault::Pieces(count) => (
+            codes::BAD_CUT,
+            format!("this cuts the part into {count} pieces"),
+            "make it smaller, or describe the pieces as parts of their own",
+        ),
+        RegionFault::TooMuch => (
+            codes::TOO_MANY_OPERATIONS,
+            "so many cuts lie on one another up to here that they are not worked out".to_owned(),
+            "describe what they make together as one outline",
+        ),
+    };
+    Finding::error(code, span, message).fix(fix)
 }
 
 /// The part's size is what lists and sheets go by, so an outline must fill it, and no more.

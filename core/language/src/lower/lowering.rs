@@ -93,6 +93,7 @@ impl Lowering {
         depth: Depth,
         mouth: Option<Mouth>,
     ) {
+        self.hole_fits(diameter, centre.span);
         self.push(
             centre.span,
             Work::Drill(Drill {
@@ -158,6 +159,22 @@ impl Lowering {
     pub fn replace_outline(&mut self, span: Span, outline: Path) {
         let outline = Spanned::new(outline, span);
         self.work.shapes.push(Shaping::Outline(outline));
+    }
+
+    /// Reports a hole that is larger than the part; of many holes of one feature, once.
+    fn hole_fits(&mut self, diameter: f64, span: Span) {
+        let code = codes::HOLE_LARGER_THAN_PART;
+        let (width, height) = (self.frame.width, self.frame.height);
+        let told = self.work.findings.iter().any(|other| other.code == code);
+        if diameter <= width.min(height) || told {
+            return;
+        }
+        let [hole, width, height] = [diameter, width, height].map(|length| self.show(length));
+        let message =
+            format!("a hole of {hole} is larger than the part, which is {width} by {height}");
+        self.find(
+            Finding::error(code, span, message).fix("check its diameter and the part's size"),
+        );
     }
 
     /// Whether a depth leaves something of the part; reports if it does not.

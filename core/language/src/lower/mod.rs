@@ -14,7 +14,7 @@ use std::sync::Arc;
 
 use jigless_model::diag::{Finding, Findings, Severity};
 use jigless_model::feature::{FeatureWork, Shaping, Working};
-use jigless_model::geom::Point;
+use jigless_model::geom::{Effort, Point};
 use jigless_model::hardware::Fitting;
 use jigless_model::operation::{ContourSide, CutContour, Operation, Origin, Work};
 use jigless_model::plan::{Part, PlacedFeature, Plan};
@@ -26,15 +26,15 @@ use jigless_model::workpiece::{Workings, Workpiece};
 use crate::codes;
 use contour::Contour;
 
-/// The most operations that one plan may have.
-pub const MAX_OPERATIONS: usize = 1_000_000;
+/// How many vertices may be looked at for what is cut out of all parts of a plan: some seconds of work.
+const MOST_CUTTING: usize = 1_500_000;
 
 /// Lowers every part of a plan, in its order. A part of which something cannot be made is left out, and the findings
 /// say why.
 pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
     let mut workpieces: Vec<Workpiece> = Vec::with_capacity(plan.parts.len());
     let mut findings = Findings::new();
-    let mut operations = 0;
+    let mut effort = Effort::new(MOST_CUTTING);
     for part in &plan.parts {
         let image_of = part
             .pair
@@ -42,24 +42,16 @@ pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
             .filter(|pair| pair.mirrored)
             .map(|pair| pair.other.as_str());
         let lowered = match image_of {
-            Some(other) => lower_image(plan, part, other, &workpieces, &mut findings),
-            None => lower_part(part, &part.id, plan.units, &mut findings),
+            Some(other) => lower_image(plan, part, other, &workpieces, &mut findings, &mut effort),
+            None => lower_part(part, &part.id, plan.units, &mut findings, &mut effort),
         };
+        // One finding tells that the plan is too much; one for each part would hide the others.
+        if effort.is_spent() {
+            break;
+        }
         let Some(workpiece) = lowered else {
             continue;
         };
-        operations += workpiece.operations.len();
-        if operations > MAX_OPERATIONS {
-            findings.push(
-                Finding::error(
-                    codes::TOO_MANY_OPERATIONS,
-                    part.span,
-                    format!("the plan has more than {MAX_OPERATIONS} operations here"),
-                )
-                .fix("split it into several plans"),
-            );
-            break;
-        }
         workpieces.push(workpiece);
     }
     (workpieces, findings)
@@ -72,6 +64,7 @@ fn lower_image(
     other: &str,
     workpieces: &[Workpiece],
     findings: &mut Findings,
+    effort: &mut Effort,
 ) -> Option<Workpiece> {
     if image.features.iter().all(|placed| placed.only.is_none()) {
         return workpieces
@@ -80,7 +73,7 @@ fn lower_image(
             .map(|workpiece| workpiece.mirrored_as(Arc::clone(image)));
     }
     let part = plan.part(other)?;
-    lower_part(part, &image.id, plan.units, findings)
+    lower_part(part, &image.id, plan.units, findings, effort)
         .map(|workpiece| workpiece.mirrored_as(Arc::clone(image)))
 }
 
@@ -90,11 +83,13 @@ fn lower_part(
     of: &str,
     unit: Unit,
     findings: &mut Findings,
+    effort: &mut Effort,
 ) -> Option<Workpiece> {
     let mut assembling = Assembling {
         part,
         unit,
         findings,
+        effort,
         failed: false,
         operations: Vec::new(),
         workings: Vec::new(),
@@ -109,9 +104,6 @@ fn lower_part(
             continue;
         }
         assembling.add(index, placed);
-        if assembling.operations.len() > MAX_OPERATIONS {
-            break;
-        }
     }
     assembling.finish()
 }
@@ -122,6 +114,7 @@ struct Assembling<'a> {
     part: &'a Arc<Part>,
     unit: Unit,
     findings: &'a mut Findings,
+    effort: &'a mut Effort,
     failed: bool,
     operations: Vec<Operation>,
     workings: Vec<Workings>,
@@ -258,16 +251,16 @@ impl Assembling<'_> {
     fn finish(mut self) -> Option<Workpiece> {
         let part = Arc::clone(self.part);
         let contour = std::mem::take(&mut self.contour);
-        let region = match contour.finish(&part.frame(), self.unit) {
+        let region = match contour.finish(&part.frame(), self.unit, self.effort) {
             Ok(region) => region,
             Err(finding) => {
                 self.find(finding);
                 return None;
             }
         };
-        for path in region.inner {
-            // An opening that one feature alone makes is that feature's, with its name; others are the contour's.
-            let maker = contour.maker_of(&path);
+        // An opening that one feature alone makes is that feature's, with its name; others are the contour's.
+        let makers = contour.makers_of(&region.inner);
+        for (path, maker) in region.inner.into_iter().zip(makers) {
             let asked_by = maker.and_then(|(index, _)| Some((index, part.features.get(index)?)));
             let span = maker.map_or(part.span, |(_, span)| span);
             let side = ContourSide::Inner;

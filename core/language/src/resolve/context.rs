@@ -10,6 +10,7 @@ use jigless_model::source::{Sources, Span, Spanned};
 use jigless_model::units::Unit;
 use jigless_model::words::Word;
 
+use super::budget::Budget;
 use crate::codes;
 use crate::length::{LengthFault, Names, Quantity};
 use crate::load::{Node, Scalar};
@@ -38,6 +39,8 @@ pub struct Context<'a> {
     pub checks: &'a Catalogue,
     /// Where faults are reported.
     pub findings: &'a RefCell<Findings>,
+    /// What the plan may still ask for.
+    pub budget: &'a Budget,
 }
 
 impl std::fmt::Debug for Context<'_> {

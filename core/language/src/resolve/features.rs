@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use jigless_model::diag::{Finding, nearest};
-use jigless_model::feature::FeatureWork;
 use jigless_model::frame::Frame;
 use jigless_model::plan::PlacedFeature;
 use jigless_model::source::Spanned;
@@ -16,7 +15,7 @@ use super::key_set::{KeyType, key_types};
 use crate::codes;
 use crate::feature;
 use crate::load::{Node, Value};
-use crate::lower::{Lowering, MAX_OPERATIONS};
+use crate::lower::Lowering;
 
 crate::fields! {
     /// The keys that every feature may have beside its own.
@@ -38,7 +37,6 @@ pub(super) fn read_features(
     frame: &Frame,
     registry: &feature::Registry,
     of_pair: [Option<&str>; 2],
-    budget: &mut Budget,
 ) -> Vec<PlacedFeature> {
     let Some(node) = fields.node("features") else {
         return Vec::new();
@@ -60,32 +58,8 @@ pub(super) fn read_features(
     };
     items
         .iter()
-        .filter_map(|item| read_feature(context, item, frame, registry, of_pair, budget))
+        .filter_map(|item| read_feature(context, item, frame, registry, of_pair))
         .collect()
-}
-
-/// How much more work the features of a plan may ask for. A plan that asks for more is refused when it is lowered, and
-/// until then must not fill the memory.
-#[derive(Debug)]
-pub(super) struct Budget {
-    left: usize,
-}
-
-impl Budget {
-    pub(super) fn new() -> Self {
-        Self {
-            left: MAX_OPERATIONS,
-        }
-    }
-
-    /// Room for what a feature asks for, and one more, so that too much is seen as too much.
-    fn room(&self) -> usize {
-        self.left + 1
-    }
-
-    fn take(&mut self, work: &FeatureWork) {
-        self.left = self.left.saturating_sub(work.work.len());
-    }
 }
 
 fn read_feature(
@@ -94,7 +68,6 @@ fn read_feature(
     frame: &Frame,
     registry: &feature::Registry,
     of_pair: [Option<&str>; 2],
-    budget: &mut Budget,
 ) -> Option<PlacedFeature> {
     let entry = match &item.value {
         Value::Map(entries) if entries.len() == 1 => &entries[0],
@@ -157,10 +130,16 @@ fn read_feature(
     } else {
         None
     };
-    let mut lowering = Lowering::new(*frame, context.unit(), budget.room());
+    // One that will be refused need not be worked out, thousands of times.
+    if context.budget.is_broken() {
+        return None;
+    }
+    let mut lowering = Lowering::new(*frame, context.unit(), context.budget.room());
     (kind.make)(&fields, &mut lowering)?;
     let work = lowering.into_work();
-    budget.take(&work);
+    // Both of a handed pair have it.
+    let parts = of_pair.iter().flatten().count();
+    context.charge(parts * (1 + work.work.len()), entry.key.span)?;
     Some(PlacedFeature {
         key: kind.key,
         label,

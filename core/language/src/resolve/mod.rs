@@ -1,6 +1,7 @@
 //! The tree of a plan to a [`Plan`]: values worked out, includes joined, handed pairs and features read.
 
 mod accept;
+mod budget;
 mod context;
 mod document;
 mod features;
@@ -19,7 +20,8 @@ mod stock;
 mod usage;
 
 pub use accept::{ACCEPT, COMMON_FIELDS, check_fields};
-pub use context::{Context, MAX_LENGTH};
+pub use budget::{Budget, most_things};
+pub use context::{Context, MAX_LENGTH, MIN_SIZE};
 pub use features::PairKeys;
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
@@ -71,7 +73,9 @@ pub fn resolve(
     checks: &Catalogue,
 ) -> (Option<Plan>, Findings) {
     let findings = RefCell::new(Findings::new());
-    let plan = resolve_tree(sources, tree, registry, checks, &findings);
+    let length = sources.files().map(|(_, file)| file.text.len()).sum();
+    let budget = Budget::new(length);
+    let plan = resolve_tree(sources, tree, registry, checks, &findings, &budget);
     (plan, findings.into_inner())
 }
 
@@ -81,12 +85,13 @@ fn resolve_tree(
     registry: &Registry,
     checks: &Catalogue,
     findings: &RefCell<Findings>,
+    budget: &Budget,
 ) -> Option<Plan> {
     let start = Span {
         end: tree.main.span.start,
         ..tree.main.span
     };
-    let bootstrap = PlanNames::new(Unit::Millimetre, sources, checks, findings);
+    let bootstrap = PlanNames::new(Unit::Millimetre, sources, checks, findings, budget);
     let head = Fields::new(
         bootstrap.context(),
         "a plan",
@@ -99,7 +104,7 @@ fn resolve_tree(
     let units = UnitKeys::read(&head)?.units;
     check_included(&bootstrap, tree, units)?;
     let mut document = Document::new(&bootstrap, tree);
-    let mut names = PlanNames::new(units.value, sources, checks, findings);
+    let mut names = PlanNames::new(units.value, sources, checks, findings, budget);
     for entry in &document.values {
         names.define(&entry.key.value, entry.key.span, &entry.value);
     }
@@ -111,6 +116,9 @@ fn resolve_tree(
     let head = head.against(&names);
     let tools = PlanKeys::read(&head).and_then(|keys| keys.tools);
     let built = build::run(names.context().with_stocks(&stock), &document.builds);
+    if budget.is_broken() {
+        return None;
+    }
     let mut entries = build::merge::merge(built.parts, &document.parts);
     let headers = entries
         .iter()
@@ -122,6 +130,16 @@ fn resolve_tree(
     let (made, joints) = joint::run(names.context(), &joint_nodes, &read);
     joint::apply(names.context(), &mut entries, &made);
     let parts = read_parts(&names, headers, &entries, registry);
+    // Working out the order holds each part against each that is joined and each screw.
+    let screws: usize = joints.iter().map(|joint| joint.screws.len()).sum();
+    let looks = parts.len() * (joints.len() + screws);
+    let _ = names
+        .context()
+        .charge(looks / 2000, head.key_span("joints"));
+    // What was left out then would only give more findings.
+    if budget.is_broken() {
+        return None;
+    }
     let given = read_order(names.context(), &document.order, &parts);
     let steps = order::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
@@ -242,10 +260,8 @@ fn read_parts<'a>(
 ) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
     let mut first_of: BTreeMap<String, Span> = BTreeMap::new();
-    let mut budget = features::Budget::new();
     for (header, entry) in headers.into_iter().zip(entries) {
-        let read =
-            header.and_then(|header| part::read_part(names, header, entry, registry, &mut budget));
+        let read = header.and_then(|header| part::read_part(names, header, entry, registry));
         for part in read.unwrap_or_default() {
             if let Some(first) = first_of.get(&part.id) {
                 names.context().find(

@@ -8,6 +8,7 @@ use jigless_model::diag::{Finding, Findings, nearest};
 use jigless_model::source::{Sources, Span};
 use jigless_model::units::Unit;
 
+use super::budget::Budget;
 use super::context::Context;
 use crate::codes;
 use crate::length::{Expression, NameFault, Names, Quantity};
@@ -36,6 +37,7 @@ pub(crate) struct PlanNames<'a> {
     sources: &'a Sources,
     checks: &'a Catalogue,
     findings: &'a RefCell<Findings>,
+    budget: &'a Budget,
     definitions: BTreeMap<String, (Definition<'a>, Span)>,
     stock_ids: BTreeSet<String>,
     states: RefCell<BTreeMap<String, State>>,
@@ -49,12 +51,14 @@ impl<'a> PlanNames<'a> {
         sources: &'a Sources,
         checks: &'a Catalogue,
         findings: &'a RefCell<Findings>,
+        budget: &'a Budget,
     ) -> Self {
         Self {
             unit,
             sources,
             checks,
             findings,
+            budget,
             definitions: BTreeMap::new(),
             stock_ids: BTreeSet::new(),
             states: RefCell::default(),
@@ -69,6 +73,7 @@ impl<'a> PlanNames<'a> {
             stocks: &[],
             checks: self.checks,
             findings: self.findings,
+            budget: self.budget,
         }
     }
 

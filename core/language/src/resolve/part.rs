@@ -12,7 +12,7 @@ use jigless_model::words::Word;
 
 use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
-use super::features::{Budget, Features, read_features};
+use super::features::{Features, read_features};
 use super::field::Shape;
 use super::fields::Fields;
 use super::id;
@@ -38,7 +38,7 @@ crate::fields! {
         /// which way the grain runs
         grain: Grain = "none",
         /// how many are needed
-        count: Count = "1",
+        count: Spanned<Count> = "1",
         /// free labels of the faces
         faces: Labels<Face>,
         /// free labels of the edges
@@ -116,7 +116,9 @@ pub(super) fn read_header<'a>(
         height: Some(height),
         thickness: Some(stock.thickness),
     };
-    let count = keys.count;
+    let count = keys.count.value;
+    let pieces = count as usize * if mirror.is_some() { 2 } else { 1 };
+    context.charge(pieces, keys.count.span)?;
     let place = |key| places(context.with_names(&part_names), &fields, key, count);
     let part = Part {
         id: name.value.clone(),
@@ -158,7 +160,6 @@ pub(super) fn read_part<'a>(
     header: Header,
     entry: &'a Entry,
     features: &feature::Registry,
-    budget: &mut Budget,
 ) -> Option<Vec<Part>> {
     let context = names.context();
     // The keys have been reported where the header was read, and a finding is reported once.
@@ -184,7 +185,6 @@ pub(super) fn read_part<'a>(
         &part.frame(),
         features,
         of_pair,
-        budget,
     );
     part.features = read;
     let image = image.map(|mut image| {

@@ -5,6 +5,8 @@
 
 mod arc;
 mod bounds;
+mod crossing;
+mod cuts;
 mod distance;
 mod offset;
 mod path;
@@ -15,6 +17,7 @@ mod shape;
 
 pub use arc::Arc;
 pub use bounds::Bounds;
+pub use cuts::Effort;
 pub use distance::Closest;
 pub use path::{Path, Segment, Vertex};
 pub use point::Point;

@@ -4,13 +4,6 @@ use cavalier_contours::polyline::{PlineCreation, PlineSource, PlineSourceMut, Po
 
 use super::{LENGTH_TOLERANCE, Path, Point, Vertex};
 
-impl Path {
-    /// Whether a closed path meets itself anywhere but where neighbouring segments join.
-    pub fn crosses_itself(&self) -> bool {
-        to_polyline(self).scan_for_self_intersect()
-    }
-}
-
 pub(super) fn to_polyline(path: &Path) -> Polyline<f64> {
     let mut polyline = Polyline::with_capacity(path.vertices.len(), path.closed);
     for vertex in &path.vertices {

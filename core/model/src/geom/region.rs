@@ -23,6 +23,8 @@ pub enum RegionFault {
     NothingLeft,
     /// The material would fall into this many pieces.
     Pieces(usize),
+    /// So many shapes lie on one another that cutting them takes too long.
+    TooMuch,
 }
 
 impl Region {
@@ -318,6 +320,7 @@ mod tests {
                 Err(RegionFault::NothingLeft) => {
                     prop_assert!(overlap_w >= 400.0 && overlap_h >= 300.0);
                 }
+                Err(RegionFault::TooMuch) => prop_assert!(false, "one shape is never too much"),
             }
         }
     }

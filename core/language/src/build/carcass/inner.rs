@@ -121,6 +121,7 @@ impl Floors {
         let index = self.index(built, &keys.stands_on)?;
         let floor = self.floors.get_mut(index)?;
         let (t, count) = (frame.t(), keys.count);
+        built.context.charge(count as usize, built.span)?;
         let bay = (frame.clear() - f64::from(count) * t) / f64::from(count + 1);
         for number in 0..count {
             let left = match keys.middle {

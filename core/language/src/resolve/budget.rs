@@ -1,0 +1,74 @@
+//! How much one plan may ask for, whatever asks: a count, a repeat, a builder, a joint.
+
+use std::cell::Cell;
+
+use jigless_model::diag::Finding;
+use jigless_model::source::Span;
+
+use super::context::Context;
+use crate::codes;
+
+/// The most pieces, features, joints and operations that a plan may have whose text is so many bytes long, all counts and
+/// repeats included. What an author wrote out may be much; what a few numbers ask for may be what a shop can make.
+pub fn most_things(bytes: usize) -> usize {
+    (40_000 + bytes / 8).min(1_000_000)
+}
+
+/// What a plan may still ask for. Everything that a number of the plan can multiply is charged where it is made, before
+/// it fills the memory; what breaks the budget is told once, at the place that asks for it.
+#[derive(Debug)]
+pub struct Budget {
+    most: usize,
+    left: Cell<usize>,
+    broken: Cell<bool>,
+}
+
+impl Budget {
+    /// The budget of a plan of which nothing is read yet, by the length of its text with all that it includes.
+    pub(crate) fn new(bytes: usize) -> Self {
+        let most = most_things(bytes);
+        Self {
+            most,
+            left: Cell::new(most),
+            broken: Cell::new(false),
+        }
+    }
+
+    /// Room for what a feature asks for, and one more, so that too much is seen as too much.
+    pub(crate) fn room(&self) -> usize {
+        self.left.get() + 1
+    }
+
+    /// Whether the plan asks for more than it may have.
+    pub(crate) fn is_broken(&self) -> bool {
+        self.broken.get()
+    }
+}
+
+impl Context<'_> {
+    /// Charges the plan's budget with what is asked for at a place; `None`, and reported the first time, where it asks for
+    /// more than is left.
+    pub(crate) fn charge(&self, things: usize, span: Span) -> Option<()> {
+        if self.budget.is_broken() {
+            return None;
+        }
+        if let Some(left) = self.budget.left.get().checked_sub(things) {
+            self.budget.left.set(left);
+            return Some(());
+        }
+        self.budget.broken.set(true);
+        self.find(
+            Finding::error(
+                codes::TOO_MANY_OPERATIONS,
+                span,
+                format!(
+                    "with what is asked for here the plan has more than {} pieces, features, joints and operations, the \
+                     most for a text of its length",
+                    self.budget.most
+                ),
+            )
+            .fix("check the numbers here, or split it into several plans"),
+        );
+        None
+    }
+}
