@@ -5,18 +5,23 @@
 mod codes;
 mod drawing;
 mod file_name;
+mod glb;
 pub mod inspect;
 mod lists;
 mod machine;
 mod option_check;
 mod overlay;
 mod pdf;
+mod placed;
+mod shades;
 mod svg;
+mod views;
 mod view_edge;
 
 pub use codes::CODES;
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
+pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, CuttingListCsv, CuttingListJson, HardwareCsv, ListOptions,
     ListUnits,
@@ -32,6 +37,7 @@ pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
     print_check,
 };
+pub use views::{Projection, SvgViews, SvgViewsOptions};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 
 use jigless_model::export::AnyExporter;
@@ -47,6 +53,8 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &CuttingListJson,
     &HardwareCsv,
     &BuyingListCsv,
+    &SvgViews,
+    &Glb,
 ];
 
 /// Former ids of exporters, each with today's.

@@ -1,33 +1,9 @@
 //! Plans that builders and joints make against the same plans written panel by panel: both must give the same parts.
 
-use jigless_core::load::IncludeReader;
 use jigless_core::operation::{ContourSide, Work};
-use jigless_core::plan::Plan;
 use jigless_core::units::decimal;
 use jigless_core::workpiece::Workpiece;
-use jigless_tests::fixtures::fixture;
-
-struct Beside(std::path::PathBuf);
-
-impl IncludeReader for Beside {
-    fn read(&self, path: &str) -> Result<Vec<u8>, String> {
-        std::fs::read(self.0.join(path)).map_err(|error| error.to_string())
-    }
-}
-
-fn read(plan: &str) -> (Plan, Vec<Workpiece>) {
-    let folder = fixture(plan);
-    let bytes = std::fs::read(folder.join("plan.yaml")).unwrap();
-    let compiled = jigless_core::compile("plan.yaml", &bytes, &Beside(folder));
-    let reported: Vec<String> = compiled
-        .findings
-        .iter()
-        .map(|finding| finding.message.clone())
-        .collect();
-    compiled
-        .result
-        .unwrap_or_else(|| panic!("{plan}: {reported:#?}"))
-}
+use jigless_tests::plans::compiled as read;
 
 /// Everything that is cut or drilled, to a tenth of a micrometre, in an order of its own. Pencil marks are left out:
 /// joints draw the outline of every part that meets another, which nobody writes by hand.
