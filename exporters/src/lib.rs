@@ -4,6 +4,7 @@
 
 mod codes;
 mod drawing;
+mod drawings;
 mod file_name;
 mod glb;
 pub mod inspect;
@@ -20,6 +21,7 @@ mod view_edge;
 
 pub use codes::CODES;
 pub use drawing::Tint;
+pub use drawings::{PdfDrawings, PdfDrawingsOptions, SheetPaper};
 pub use drawing::measure::PaperUnits;
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
@@ -54,6 +56,7 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &HardwareCsv,
     &BuyingListCsv,
     &SvgViews,
+    &PdfDrawings,
     &Glb,
 ];
 

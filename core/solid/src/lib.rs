@@ -21,6 +21,7 @@ mod triangles;
 pub mod vector;
 pub mod view;
 
+pub use bevel::behind;
 pub use grid::CHORD_ERROR;
 pub use mesh::{Facet, Measures, Mesh, MeshEdge};
 pub use piece::{Piece, pieces};

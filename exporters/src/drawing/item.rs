@@ -30,6 +30,8 @@ pub(crate) enum Role {
     Join,
     /// What is seen of a side in a picture of the whole.
     Side,
+    /// Thin lines over what was cut.
+    Hatch,
     /// The line from where a piece belongs to where it is shown.
     Flight,
     /// What is hidden in a picture of the whole.
@@ -46,8 +48,9 @@ pub(crate) enum Role {
 
 impl Role {
     /// Every role, from the one painted first to the one painted last.
-    pub(crate) const ALL: [Role; 17] = [
+    pub(crate) const ALL: [Role; 18] = [
         Role::Side,
+        Role::Hatch,
         Role::Flight,
         Role::Hidden,
         Role::Crease,
@@ -80,6 +83,7 @@ impl Role {
             Role::CheckBar => "check-bars",
             Role::Join => "joins",
             Role::Side => "sides",
+            Role::Hatch => "hatching",
             Role::Flight => "flight-lines",
             Role::Hidden => "hidden-edges",
             Role::Crease => "creases",

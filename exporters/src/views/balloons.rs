@@ -1,7 +1,7 @@
 //! Marks of parts beside what they mark: on the piece where there is room, otherwise in free paper with a line to it.
 
 use jigless_model::geom::{Bounds, Path, Point, circle};
-use jigless_solid::view::{Picture, area};
+use jigless_solid::view::{Area, Picture, area};
 
 use crate::drawing::{Anchor, Ink, Item, ItemShape, Pen, Role, TextLine, font};
 
@@ -14,17 +14,21 @@ const ROOM: f64 = 0.7;
 /// Radius of the dot at the end of a line, in millimetres.
 const DOT: f64 = 0.45;
 /// Side of a cell of the map of what is taken, in millimetres.
-const CELL: f64 = 0.5;
+const CELL: f64 = 0.4;
+/// What is seen of a piece, in square millimetres of paper, for a mark to point at it.
+const LEAST: f64 = 5.0;
+/// The end of a line keeps this far from strokes, in millimetres.
+const NEAREST: f64 = 0.3;
 /// A line to a mark is no longer than this, in millimetres.
 const LONGEST: f64 = 90.0;
 
 /// A piece that is to be marked.
 #[derive(Debug, Clone)]
 pub(crate) struct Wanted {
-    /// Its mark.
-    pub(crate) mark: String,
-    /// The numbers of the bodies that it may be shown on, the preferred one first.
+    /// The numbers of the bodies that may be marked: the one of which most is seen is.
     pub(crate) bodies: Vec<usize>,
+    /// The mark of each of them.
+    pub(crate) marks: Vec<String>,
 }
 
 /// Where a mark may point: the middle of what is seen of its piece, and how much room there is.
@@ -89,51 +93,42 @@ fn drawing(mark: &str, centre: Point, radius: f64, line: Option<(Point, Point)>)
     items
 }
 
-/// The middle of the largest area that is seen of a piece: the place furthest from its borders, looked for on a grid.
+/// The middle of the largest area that is seen of one of the pieces: the place furthest from all strokes, looked for on a
+/// grid.
 fn target(picture: &Picture, scale: f64, map: &TakenMap, wanted: &Wanted) -> Option<Target> {
-    let seen = |body: usize| {
-        let own = picture.areas.iter().filter(move |seen| seen.body == body);
-        own.max_by(|a, b| {
-            let size = |of: &[Vec<Point>]| of.iter().map(|b| area(b)).sum::<f64>();
-            size(&a.borders).total_cmp(&size(&b.borders))
-        })
-    };
-    let best = wanted.bodies.iter().filter_map(|body| seen(*body));
-    let mut found: Option<Target> = None;
-    for seen in best {
+    const STEPS: usize = 24;
+    let size = |seen: &Area| seen.borders.iter().map(|b| area(b)).sum::<f64>() * scale * scale;
+    let own = picture.areas.iter().filter(|seen| wanted.bodies.contains(&seen.body));
+    let mut own: Vec<&Area> = own.filter(|seen| size(seen) >= LEAST).collect();
+    own.sort_by(|a, b| size(b).total_cmp(&size(a)));
+    for seen in own {
         let paths: Vec<Path> = seen
             .borders
             .iter()
             .map(|border| Path::of_points(border.iter().map(|p| *p * scale), true))
             .collect();
-        let Some(bounds) = paths.iter().filter_map(Path::bounds).reduce(Bounds::union) else {
-            continue;
-        };
-        const STEPS: usize = 24;
-        for row in 0..STEPS {
-            for column in 0..STEPS {
-                let share = |n: usize| (n as f64 + 0.5) / STEPS as f64;
-                let at = bounds.min
-                    + Point::new(bounds.width() * share(column), bounds.height() * share(row));
-                let inside = paths.iter().filter(|path| path.contains(at)).count() % 2 == 1;
-                if !inside {
-                    continue;
-                }
-                let room = map.free_around(at, 12.0);
-                if found.as_ref().is_none_or(|best| room > best.room + 1e-9) {
-                    found = Some(Target {
-                        mark: wanted.mark.clone(),
-                        at,
-                        room,
-                    });
-                }
+        let boxes = paths.iter().filter_map(Path::bounds);
+        let Some(bounds) = boxes.reduce(Bounds::union) else { continue };
+        let mut best: Option<(f64, Point)> = None;
+        for cell in 0..STEPS * STEPS {
+            let share = |n: usize| (n as f64 + 0.5) / STEPS as f64;
+            let (column, row) = (share(cell % STEPS), share(cell / STEPS));
+            let at = bounds.min + Point::new(bounds.width() * column, bounds.height() * row);
+            if paths.iter().filter(|path| path.contains(at)).count() % 2 == 0 {
+                continue;
+            }
+            let room = map.free_around(at, 12.0);
+            if room > NEAREST && best.is_none_or(|(most, _)| room > most + 1e-9) {
+                best = Some((room, at));
             }
         }
-        if found.as_ref().is_some_and(|best| best.room > 1.0) {
-            break;
+        if let Some((room, at)) = best {
+            let number = wanted.bodies.iter().position(|body| *body == seen.body)?;
+            let mark = wanted.marks[number].clone();
+            return Some(Target { mark, at, room });
         }
     }
-    found
+    None
 }
 
 /// Where a mark goes: on its piece, or as near to it as there is room, with a line that meets no other mark.
@@ -195,12 +190,14 @@ fn cross(one: (Point, Point), other: (Point, Point)) -> bool {
     side(one, other.0) != side(one, other.1) && side(other, one.0) != side(other, one.1)
 }
 
-/// Which cells of the paper strokes run through.
+/// Which cells of the paper strokes run through, and how far each cell is from the nearest of them.
 struct TakenMap {
     area: Bounds,
     columns: usize,
     rows: usize,
     taken: Vec<bool>,
+    /// Distance from the middle of a cell to the middle of the nearest one that is taken, in cells, squared.
+    far: Vec<f64>,
 }
 
 impl TakenMap {
@@ -212,6 +209,7 @@ impl TakenMap {
             columns,
             rows,
             taken: vec![false; columns * rows],
+            far: Vec::new(),
         };
         for item in items {
             match &item.shape {
@@ -226,20 +224,67 @@ impl TakenMap {
                 }
                 ItemShape::Text(text) => {
                     let bounds = text.bounds();
-                    let mut y = bounds.min.y;
-                    while y <= bounds.max.y {
-                        let mut x = bounds.min.x;
-                        while x <= bounds.max.x {
-                            map.take(Point::new(x, y));
-                            x += CELL * 0.5;
+                    let count = |length: f64| (length / (CELL * 0.5)).ceil() as usize;
+                    for row in 0..=count(bounds.height()) {
+                        for column in 0..=count(bounds.width()) {
+                            let off = Point::new(column as f64, row as f64) * (CELL * 0.5);
+                            map.take(bounds.min + off);
                         }
-                        y += CELL * 0.5;
                     }
                 }
                 ItemShape::Fill(..) | ItemShape::Ellipse(..) => {}
             }
         }
+        map.far = map.distances();
         map
+    }
+
+    /// Squared distances to the nearest taken cell: along each column first, then for each row the lowest of the parabolas
+    /// that stand on its cells (Felzenszwalb and Huttenlocher, "Distance transforms of sampled functions", 2012).
+    fn distances(&self) -> Vec<f64> {
+        let mut far = vec![f64::INFINITY; self.taken.len()];
+        for column in 0..self.columns {
+            let mut since = f64::INFINITY;
+            let rows = 0..self.rows;
+            for row in rows.clone().chain(rows.rev()) {
+                let cell = row * self.columns + column;
+                since = if self.taken[cell] { 0.0 } else { since + 1.0 };
+                far[cell] = far[cell].min(since * since);
+            }
+        }
+        let mut feet: Vec<usize> = Vec::with_capacity(self.columns);
+        let mut begins: Vec<f64> = Vec::with_capacity(self.columns);
+        for row in far.chunks_mut(self.columns) {
+            let heights = row.to_vec();
+            (feet.clear(), begins.clear());
+            for (column, height) in heights.iter().enumerate().filter(|(_, h)| h.is_finite()) {
+                let at = |foot: usize| heights[foot] + (foot * foot) as f64;
+                loop {
+                    let Some(&last) = feet.last() else {
+                        begins.push(f64::NEG_INFINITY);
+                        break;
+                    };
+                    let meet = (height + (column * column) as f64 - at(last))
+                        / (2.0 * (column - last) as f64);
+                    if meet > begins[begins.len() - 1] {
+                        begins.push(meet);
+                        break;
+                    }
+                    feet.pop();
+                    begins.pop();
+                }
+                feet.push(column);
+            }
+            let mut current = 0;
+            for (column, value) in row.iter_mut().enumerate().take(if feet.is_empty() { 0 } else { usize::MAX }) {
+                while current + 1 < feet.len() && begins[current + 1] < column as f64 {
+                    current += 1;
+                }
+                let off = column as f64 - feet[current] as f64;
+                *value = off * off + heights[feet[current]];
+            }
+        }
+        far
     }
 
     fn cell(&self, at: Point) -> Option<usize> {
@@ -256,32 +301,15 @@ impl TakenMap {
 
     /// Whether a circle lies on the paper and on no stroke.
     fn is_free(&self, centre: Point, radius: f64) -> bool {
-        if !self.area.contains_box(Bounds::around(centre, radius), 0.0) {
-            return false;
-        }
-        self.free_around(centre, radius) >= radius
+        self.area.contains_box(Bounds::around(centre, radius), 0.0)
+            && self.free_around(centre, radius) >= radius
     }
 
-    /// The distance to the nearest stroke, as far as `most`.
+    /// The distance to the nearest stroke, as far as `most`; never more than it is.
     fn free_around(&self, centre: Point, most: f64) -> f64 {
-        let cells = (most / CELL).ceil() as i64;
-        let column = ((centre.x - self.area.min.x) / CELL).floor() as i64;
-        let row = ((centre.y - self.area.min.y) / CELL).floor() as i64;
-        let mut nearest = most;
-        for y in row - cells..=row + cells {
-            for x in column - cells..=column + cells {
-                if x < 0 || y < 0 || x >= self.columns as i64 || y >= self.rows as i64 {
-                    continue;
-                }
-                if self.taken[y as usize * self.columns + x as usize] {
-                    let at = self.area.min
-                        + Point::new((x as f64 + 0.5) * CELL, (y as f64 + 0.5) * CELL);
-                    // A stroke may lie anywhere in its cell.
-                    nearest = nearest.min(at.distance(centre) - CELL * 0.71);
-                }
-            }
-        }
-        nearest
+        let far = self.cell(centre).map_or(f64::INFINITY, |cell| self.far[cell]);
+        // The point and the stroke may lie anywhere in their cells.
+        (far.sqrt() * CELL - 2.0 * CELL * 0.71).clamp(0.0, most)
     }
 
     /// How many strokes a line crosses, about.
@@ -297,5 +325,23 @@ impl TakenMap {
             on = taken;
         }
         count
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_map_knows_how_far_the_nearest_stroke_is() {
+        let strokes = [
+            Item::line(Role::Crease, Point::new(5.0, 20.0), Point::new(45.0, 20.0), Pen::THIN),
+            Item::line(Role::Crease, Point::new(30.0, 30.0), Point::new(31.0, 45.0), Pen::THIN),
+        ];
+        let map = TakenMap::new(Bounds::of_size(50.0, 50.0), &strokes);
+        for (at, wanted) in [((20.0, 10.0), 10.0), ((20.0, 29.0), 9.0), ((24.0, 40.0), 6.6), ((2.0, 16.0), 5.0)] {
+            let found = map.free_around(Point::new(at.0, at.1), 30.0);
+            assert!(found <= wanted && found > wanted - 4.0 * CELL, "{at:?}: {found}");
+        }
     }
 }

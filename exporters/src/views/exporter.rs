@@ -1,20 +1,15 @@
 //! The exporter: a file for each view.
 
-use std::collections::BTreeMap;
-
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_model::geom::Bounds;
+use jigless_model::geom::{Bounds, Point};
 use jigless_model::plan::Plan;
-use jigless_model::whole::{Direction, Motion, Triple};
-use jigless_solid::arrange::{Block, Room, Unit, explode, opened, units};
 use jigless_solid::view::{Camera, LineSettings, PictureSettings};
-use jigless_solid::{Piece, pieces};
 
-use super::balloons::{Wanted, balloons};
+use super::balloons::balloons;
 use super::ink::{Look, canvas, inked};
 use super::options::SvgViewsOptions;
-use super::scene::Scene;
+use super::scene::{Marking, Scene, Whole};
 use crate::drawing::{Item, Role, TextLine};
 use crate::option_check::{in_range, length_in_range};
 use crate::placed::has_places;
@@ -30,9 +25,6 @@ const MARGIN: f64 = 16.0;
 const NARROW: f64 = 3.0;
 /// A picture is no higher than this share of its width.
 const TALLEST: f64 = 1.4;
-/// Free paper between pieces that are moved apart, as a share of the diagonal of the whole.
-const APART: f64 = 0.015;
-
 impl Exporter for SvgViews {
     type Options = SvgViewsOptions;
 
@@ -65,84 +57,34 @@ impl Exporter for SvgViews {
         input: &ExportInput,
         options: &Self::Options,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let pieces = pieces(input.plan, input.workpieces);
-        if pieces.is_empty() {
+        let whole = Whole::new(input);
+        if whole.pieces.is_empty() {
             return Ok(Vec::new());
         }
-        let units = units(input.plan, &pieces);
         let camera = options.projection.camera(options.azimuth, options.elevation);
         let mut files = Vec::new();
-        let mut add = |name: &str, scene: &Scene, camera: &Camera, each: bool| {
-            files.push(file(input.plan, name, scene, camera, options, each));
+        let mut add = |name: &str, scene: &Scene, camera: &Camera, marking: Marking| {
+            files.push(file(input.plan, name, scene, camera, options, marking));
         };
-        let placed = Scene::new(pieces.iter().map(|piece| (piece, piece.pose)));
-        add("closed", &placed, &camera, false);
-        if let Some(poses) = opened(input.plan, &pieces, &units) {
-            add("open", &Scene::new(pieces.iter().zip(poses)), &camera, false);
+        add("closed", &whole.closed(), &camera, Marking::Parts);
+        if let Some(open) = whole.open() {
+            add("open", &open, &camera, Marking::Parts);
         }
-        if units.len() > 1 {
-            add("exploded", &apart(input.plan, &pieces, &units, &camera), &camera, true);
+        if let Some(apart) = whole.apart(&camera) {
+            add("exploded", &apart, &camera, Marking::Units);
         }
-        let mut groups: BTreeMap<&str, &Unit> = BTreeMap::new();
-        for unit in units.iter().filter(|unit| unit.pieces.len() > 1) {
-            if let Some(group) = &unit.group {
-                groups.entry(group).or_insert(unit);
-            }
-        }
-        for (group, unit) in groups {
-            let alone: Vec<Unit> = unit
-                .pieces
-                .iter()
-                .map(|piece| Unit {
-                    pieces: vec![*piece],
-                    group: None,
-                })
-                .collect();
-            let scene = apart(input.plan, &pieces, &alone, &camera);
-            add(&format!("exploded-{group}"), &scene, &camera, true);
+        for (group, scene) in whole.groups_apart(&camera) {
+            add(&format!("exploded-{group}"), &scene, &camera, Marking::Pieces);
         }
         for (name, camera) in [
             ("front", Camera::front()),
             ("side", Camera::left()),
             ("top", Camera::top()),
         ] {
-            add(name, &placed, &camera, false);
+            add(name, &whole.closed(), &camera, Marking::Parts);
         }
         Ok(files)
     }
-}
-
-/// Units moved apart.
-fn apart<'a>(plan: &Plan, pieces: &'a [Piece], units: &[Unit], camera: &Camera) -> Scene<'a> {
-    let blocks: Vec<Block> = units
-        .iter()
-        .map(|unit| Block {
-            boxes: unit.pieces.iter().map(|piece| pieces[*piece].bounds).collect(),
-            motion: motion(plan, pieces, unit),
-        })
-        .collect();
-    let all = blocks.iter().flat_map(|block| &block.boxes).copied();
-    let whole = all.reduce(jigless_model::whole::Box3::union);
-    let diagonal = whole.map_or(0.0, |b| (0..3).map(|i| b.size(i).powi(2)).sum::<f64>().sqrt());
-    let explosion = explode(&blocks, camera, Room(diagonal * APART));
-    let mut offsets: Vec<(usize, Triple)> = units
-        .iter()
-        .zip(&explosion.offsets)
-        .flat_map(|(unit, offset)| unit.pieces.iter().map(move |piece| (*piece, *offset)))
-        .collect();
-    offsets.sort_by_key(|(piece, _)| *piece);
-    let shown = offsets.into_iter().map(|(piece, by)| (&pieces[piece], by));
-    Scene::moved(shown, explosion.flights)
-}
-
-/// A drawer and a door come out toward the viewer, as they move.
-fn motion(plan: &Plan, pieces: &[Piece], unit: &Unit) -> Option<Direction> {
-    let whole = unit.pieces.len() > 1;
-    let mut motions = unit.pieces.iter().filter_map(|piece| plan.parts[pieces[*piece].part].motion);
-    motions.find_map(|motion| match motion {
-        Motion::Slides => whole.then_some(Direction::Front),
-        Motion::SwingsLeft | Motion::SwingsRight => Some(Direction::Front),
-    })
 }
 
 fn file(
@@ -151,9 +93,14 @@ fn file(
     scene: &Scene,
     camera: &Camera,
     options: &SvgViewsOptions,
-    each: bool,
+    marking: Marking,
 ) -> Artifact {
-    let settings = |scale: f64| PictureSettings {
+    let margin = if options.marks { MARGIN } else { NARROW };
+    let extent = scene.extent(camera);
+    let across = (options.width - 2.0 * margin) / extent.width().max(1.0);
+    let upward = (options.width * TALLEST - 2.0 * margin) / extent.height().max(1.0);
+    let scale = across.min(upward).min(1.0);
+    let settings = PictureSettings {
         lines: LineSettings {
             hidden: options.hidden,
             beside: 0.5 / scale,
@@ -161,23 +108,16 @@ fn file(
         },
         areas: options.shading || options.marks,
     };
-    let margin = if options.marks { MARGIN } else { NARROW };
-    let mut picture = scene.picture(camera, &settings(0.1));
-    let room = options.width - 2.0 * margin;
-    let across = room / picture.bounds.width().max(1.0);
-    let upward = (options.width * TALLEST - 2.0 * margin) / picture.bounds.height().max(1.0);
-    let scale = across.min(upward).min(1.0);
-    if (scale - 0.1).abs() > 0.02 {
-        picture = scene.picture(camera, &settings(scale));
-    }
+    let picture = scene.picture(camera, &settings);
     let look = Look {
         scale,
         tint: options.inks,
+        fine: marking != Marking::Parts,
     };
     let mut canvas = canvas(&picture, scale).grown(margin);
     let mut items = inked(plan, scene, &picture, look);
     if options.marks {
-        let wanted = wanted(scene, each);
+        let wanted = scene.wanted(marking);
         let (marks, left) = balloons(&picture, scale, &items, canvas, &wanted);
         items.extend(marks);
         if !left.is_empty() {
@@ -199,18 +139,6 @@ fn file(
 
 fn not_marked(left: &[String], canvas: Bounds) -> Item {
     let words = format!("not marked for lack of room: {}", left.join(", "));
-    let at = canvas.min + jigless_model::geom::Point::new(2.0, 2.0);
+    let at = canvas.min + Point::new(2.0, 2.0);
     Item::text(Role::Note, TextLine::new(at, 3.0, &words).fitted(canvas.width() - 4.0))
-}
-
-/// What is to be marked: each piece, or each part once.
-fn wanted(scene: &Scene, each: bool) -> Vec<Wanted> {
-    let mut all: BTreeMap<(String, usize), Vec<usize>> = BTreeMap::new();
-    for (body, piece) in scene.pieces.iter().enumerate() {
-        let key = (piece.mark.clone(), if each { piece.number } else { 0 });
-        all.entry(key).or_default().push(body);
-    }
-    all.into_iter()
-        .map(|((mark, _), bodies)| Wanted { mark, bodies })
-        .collect()
 }

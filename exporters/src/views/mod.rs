@@ -8,3 +8,7 @@ mod scene;
 
 pub use exporter::SvgViews;
 pub use options::{Projection, SvgViewsOptions};
+
+pub(crate) use balloons::balloons;
+pub(crate) use ink::{Look, inked};
+pub(crate) use scene::{Marking, Scene, Whole};

@@ -1,9 +1,9 @@
 //! Pieces moved apart along the ways by which they come in.
 
-use jigless_model::geom::Point;
+use jigless_model::geom::{Bounds, Point};
 use jigless_model::whole::{Box3, Direction, Triple};
 
-use super::hull::{apart, hull, inside};
+use super::hull::{gap, hull, inside};
 use crate::vector::along;
 use crate::view::Camera;
 
@@ -33,36 +33,70 @@ pub struct Room(pub f64);
 
 /// What overlaps by less, in millimetres, only touches.
 const TOUCH: f64 = 0.6;
+/// Ways that lean against others by this share of the most are alike.
+const ALIKE: f64 = 0.6;
 
-/// Moves blocks apart, in the order in which they are put together: each along a way that is free of those before it,
-/// together with what it is fixed to, as far as it takes to overlap none of them on paper.
+/// Moves blocks apart: each along a way that is free of those before it, together with what it lies against, as far as it
+/// takes to overlap none of them on paper. Those before it are taken in the order in which they are put together, or from
+/// the block that most others lie against outward, whichever needs less paper.
 pub fn explode(blocks: &[Block], camera: &Camera, room: Room) -> Explosion {
+    let given: Vec<usize> = (0..blocks.len()).collect();
+    let outward = outward(blocks);
+    let mut best = in_order(blocks, &given, camera, room);
+    if outward != given {
+        let other = in_order(blocks, &outward, camera, room);
+        if other.1 < best.1 {
+            best = other;
+        }
+    }
+    best.0
+}
+
+/// Blocks from the one that most others lie against outward; what moves by itself, and what lies against nothing, last.
+fn outward(blocks: &[Block]) -> Vec<usize> {
+    let touches = |one: usize, other: usize| one != other && shared(&blocks[one], &blocks[other]) > 0.0;
+    let fixed = |n: &usize| blocks[*n].motion.is_none();
+    let mut left: Vec<usize> = (0..blocks.len()).filter(fixed).collect();
+    let contacts = |n: usize, with: &[usize]| with.iter().filter(|m| touches(n, **m)).count();
+    let all = left.clone();
+    let mut order = Vec::new();
+    while let Some(next) = (0..left.len()).max_by_key(|&i| {
+        let n = left[i];
+        (contacts(n, &order), contacts(n, &all), std::cmp::Reverse(i))
+    }) {
+        order.push(left.remove(next));
+    }
+    order.extend((0..blocks.len()).filter(|n| !fixed(n)));
+    order
+}
+
+/// Moves blocks apart, each clear of those before it in `order`; and the paper that it takes.
+fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (Explosion, f64) {
     let mut offsets: Vec<Triple> = vec![[0.0; 3]; blocks.len()];
     let mut ways = vec![None; blocks.len()];
     let mut outlines: Vec<Vec<Vec<Point>>> = Vec::with_capacity(blocks.len());
     let mut lines = Vec::new();
-    for (number, block) in blocks.iter().enumerate() {
-        let before = &blocks[..number];
-        let Some(parent) = parent(block, before) else {
-            // Nothing is there yet that it touches; it only has to find free paper.
-            let free = clear(block, [0.0; 3], None, camera, &outlines, room);
-            offsets[number] = free.unwrap_or([0.0; 3]);
-            outlines.push(outline(block, offsets[number], camera));
-            continue;
-        };
-        let mut best: Option<(f64, Triple, Direction)> = None;
-        for (direction, worth) in ways_out(block, before) {
-            let Some(offset) = clear(block, offsets[parent], Some(direction), camera, &outlines, room)
-            else {
+    for (count, &number) in order.iter().enumerate() {
+        let block = &blocks[number];
+        let before = &order[..count];
+        let candidates = if before.is_empty() { Vec::new() } else { ways_out(block, blocks, before) };
+        let most = candidates.iter().map(|way| way.leaning).fold(0.0, f64::max);
+        let mut best: Option<(f64, Triple, Direction, usize)> = None;
+        for way in candidates {
+            // Away from what it lies against; of ways that are alike, the shortest.
+            if way.leaning < most * ALIKE {
+                continue;
+            }
+            let from = offsets[way.parent];
+            let Some(offset) = clear(block, from, way.direction, camera, &outlines, room) else {
                 continue;
             };
-            let far = (0..3).map(|i| (offset[i] - offsets[parent][i]).abs()).sum::<f64>();
-            let cost = far / worth;
+            let cost = (0..3).map(|i| (offset[i] - from[i]).abs()).sum::<f64>();
             if best.is_none_or(|(least, ..)| cost < least) {
-                best = Some((cost, offset, direction));
+                best = Some((cost, offset, way.direction, way.parent));
             }
         }
-        if let Some((_, offset, direction)) = best {
+        if let Some((_, offset, direction, parent)) = best {
             offsets[number] = offset;
             ways[number] = Some(direction);
             let centre = around(block).centre();
@@ -75,11 +109,14 @@ pub fn explode(blocks: &[Block], camera: &Camera, room: Room) -> Explosion {
         .into_iter()
         .flat_map(|(from, to)| seen(from, to, &outlines))
         .collect();
-    Explosion {
+    let points = outlines.iter().flatten().flatten().copied();
+    let paper = Bounds::of_points(points).map_or(0.0, |b| b.width().max(b.height()));
+    let explosion = Explosion {
         offsets,
         ways,
         flights,
-    }
+    };
+    (explosion, paper)
 }
 
 fn around(block: &Block) -> Box3 {
@@ -87,63 +124,68 @@ fn around(block: &Block) -> Box3 {
     block.boxes.iter().copied().fold(first, Box3::union)
 }
 
-/// The earlier block that it has most to do with: the one with the largest common surface.
-fn parent(block: &Block, before: &[Block]) -> Option<usize> {
-    let shared = |other: &Block| -> f64 {
-        let pairs = block.boxes.iter().flat_map(|a| other.boxes.iter().map(move |b| (a, b)));
-        pairs
-            .filter(|(a, b)| a.apart(**b) < 30.0)
-            .map(|(a, b)| {
-                let mut sizes = [0, 1, 2].map(|axis| a.common(*b).size(axis).max(0.1));
-                sizes.sort_by(f64::total_cmp);
-                sizes[1] * sizes[2]
-            })
-            .sum()
-    };
-    let mut found: Option<(usize, f64)> = None;
-    for (number, other) in before.iter().enumerate() {
-        let shared = shared(other);
-        if shared > 0.0 && found.is_none_or(|(_, most)| shared > most * 1.001) {
-            found = Some((number, shared));
-        }
-    }
-    found.map(|(number, _)| number).or((!before.is_empty()).then_some(0))
-}
-
-/// The directions in which a block can leave those before it, each with how well it suits: the one away from what it lies
-/// against best.
-fn ways_out(block: &Block, before: &[Block]) -> Vec<(Direction, f64)> {
-    if let Some(direction) = block.motion {
-        return vec![(direction, 1.0)];
-    }
-    let free: Vec<(Direction, f64)> = Direction::ALL
-        .into_iter()
-        .filter(|direction| {
-            let others = before.iter().flat_map(|other| &other.boxes);
-            let mut pairs = others.flat_map(|b| block.boxes.iter().map(move |a| (a, b)));
-            !pairs.any(|(a, b)| blocks_way(*a, *b, *direction))
+/// How much two blocks have to do with each other: the surface in common, in square millimetres, of boxes that touch or
+/// nearly do.
+fn shared(one: &Block, other: &Block) -> f64 {
+    let pairs = one.boxes.iter().flat_map(|a| other.boxes.iter().map(move |b| (a, b)));
+    pairs
+        .filter(|(a, b)| a.apart(**b) < 3.0)
+        .map(|(a, b)| {
+            let mut sizes = [0, 1, 2].map(|axis| a.common(*b).size(axis).max(0.1));
+            sizes.sort_by(f64::total_cmp);
+            sizes[1] * sizes[2]
         })
-        .map(|direction| (direction, 1.0 + leaning(block, before, direction)))
-        .collect();
-    if free.is_empty() {
-        vec![(Direction::Front, 1.0)]
-    } else {
-        free
-    }
+        .sum()
 }
 
-/// Whether a box on its way out runs into another one. What sits in a cut of the other may leave it by the shortest way.
+/// A way by which a block can leave those before it.
+struct WayOut {
+    direction: Direction,
+    /// How much of the block lies against others on the side that it would leave, in square millimetres.
+    leaning: f64,
+    /// The block that it moves with: the one that it leaves, or the one that it has most to do with.
+    parent: usize,
+}
+
+fn ways_out(block: &Block, blocks: &[Block], before: &[usize]) -> Vec<WayOut> {
+    let nearest = before.iter().copied().max_by(|&i, &j| {
+        let shared = |n: usize| shared(block, &blocks[n]);
+        // Of those that are alike, the first.
+        shared(i).total_cmp(&shared(j)).then(j.cmp(&i))
+    });
+    let way = |direction: Direction| {
+        let each = before.iter().map(|n| (*n, leaning(block, &blocks[*n], direction)));
+        let each: Vec<(usize, f64)> = each.collect();
+        let sum = each.iter().map(|(_, shared)| shared).sum::<f64>();
+        let left = each.into_iter().filter(|(_, shared)| *shared > 0.0);
+        let left = left.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
+        WayOut {
+            direction,
+            leaning: sum,
+            parent: left.map(|(n, _)| n).or(nearest).unwrap_or(0),
+        }
+    };
+    if let Some(direction) = block.motion {
+        return vec![way(direction)];
+    }
+    let is_free = |direction: &Direction| {
+        let others = before.iter().flat_map(|n| &blocks[*n].boxes);
+        let mut pairs = others.flat_map(|b| block.boxes.iter().map(move |a| (a, b)));
+        !pairs.any(|(a, b)| blocks_way(*a, *b, *direction))
+    };
+    let mut free: Vec<WayOut> = Direction::ALL.into_iter().filter(is_free).map(way).collect();
+    if free.is_empty() {
+        free.push(way(Direction::Front));
+    }
+    free
+}
+
+/// Whether a box on its way out runs into another one: across the way they overlap, and the other reaches further ahead.
+/// What only reaches into it from behind, in a rebate or housing, lets it go.
 fn blocks_way(own: Box3, other: Box3, direction: Direction) -> bool {
     let axis = direction.axis();
     let common = own.common(other);
-    let overlap = |i: usize| common.size(i) > TOUCH;
-    let leaves = direction.sign() * (own.centre()[axis] - other.centre()[axis]) > 0.0;
-    if (0..3).all(overlap) {
-        let shallow = (0..3).min_by(|&i, &j| common.size(i).total_cmp(&common.size(j)));
-        return !(shallow == Some(axis) && leaves);
-    }
-    // Across the way they must not meet; along it the other must lie ahead.
-    let across = (0..3).filter(|i| *i != axis).all(overlap);
+    let across = (0..3).filter(|i| *i != axis).all(|i| common.size(i) > TOUCH);
     let ahead = if direction.sign() > 0.0 {
         other.max[axis] > own.max[axis] + TOUCH
     } else {
@@ -152,24 +194,19 @@ fn blocks_way(own: Box3, other: Box3, direction: Direction) -> bool {
     across && ahead
 }
 
-/// How much of a block lies against earlier ones on the side that it would leave, as a share of its own side: 0 to 3.
-fn leaning(block: &Block, before: &[Block], direction: Direction) -> f64 {
+/// The surface in square millimetres with which a block lies against an earlier one on the side that it would leave.
+fn leaning(block: &Block, other: &Block, direction: Direction) -> f64 {
     let axis = direction.axis();
-    let others = before.iter().flat_map(|other| &other.boxes);
-    let mut shared = 0.0;
-    for other in others {
-        for own in &block.boxes {
+    let pairs = block.boxes.iter().flat_map(|a| other.boxes.iter().map(move |b| (a, b)));
+    pairs
+        .map(|(own, other)| {
             let common = own.common(*other);
             let behind = direction.sign() * (own.centre()[axis] - other.centre()[axis]) > 0.0;
             let sizes = [(axis + 1) % 3, (axis + 2) % 3].map(|i| common.size(i));
-            if behind && common.size(axis).abs() < 25.0 && sizes.iter().all(|size| *size > TOUCH) {
-                shared += sizes[0] * sizes[1];
-            }
-        }
-    }
-    let own = around(block);
-    let side = own.size((axis + 1) % 3) * own.size((axis + 2) % 3);
-    3.0 * (shared / side.max(1.0)).min(1.0)
+            let lies = behind && common.size(axis).abs() < 25.0 && sizes.iter().all(|size| *size > TOUCH);
+            if lies { sizes[0] * sizes[1] } else { 0.0 }
+        })
+        .sum()
 }
 
 /// The outlines of a block's pieces on paper.
@@ -188,29 +225,25 @@ fn outline(block: &Block, offset: Triple, camera: &Camera) -> Vec<Vec<Point>> {
 fn clear(
     block: &Block,
     from: Triple,
-    direction: Option<Direction>,
+    direction: Direction,
     camera: &Camera,
     taken: &[Vec<Vec<Point>>],
     room: Room,
 ) -> Option<Triple> {
     let mut way = [0.0; 3];
-    if let Some(direction) = direction {
-        way[direction.axis()] = direction.sign();
-    } else {
-        way[0] = 1.0;
-    }
+    way[direction.axis()] = direction.sign();
     let flight = camera.paper(way);
     if flight.length() < 0.05 {
         return None;
     }
     let own = outline(block, from, camera);
     let step = (room.0 / 2.0).max(1.0);
-    let begin = if direction.is_some() { room.0 / flight.length() } else { 0.0 };
+    let begin = room.0 / flight.length();
     (0..2000).map(|count| begin + step * f64::from(count)).find_map(|far| {
         let by = flight * far;
         let meets = own.iter().any(|outline| {
             let moved: Vec<Point> = outline.iter().map(|p| *p + by).collect();
-            taken.iter().flatten().any(|other| apart(&moved, other) < room.0)
+            taken.iter().flatten().any(|other| gap(&moved, other) < room.0)
         });
         (!meets).then(|| along(from, way, far))
     })

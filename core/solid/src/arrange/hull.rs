@@ -31,7 +31,7 @@ pub fn hull(mut points: Vec<Point>) -> Vec<Point> {
 
 /// How far two convex outlines are apart along the best of their sides' normals; negative where they overlap. Never more
 /// than their distance.
-pub fn apart(one: &[Point], other: &[Point]) -> f64 {
+pub fn gap(one: &[Point], other: &[Point]) -> f64 {
     let along = |of: &[Point], from: &[Point]| {
         let sides = of.iter().zip(of.iter().cycle().skip(1));
         sides
@@ -74,8 +74,8 @@ mod tests {
     #[test]
     fn squares_are_apart_as_they_lie() {
         assert_eq!(square(0.0).len(), 4);
-        assert!((apart(&square(0.0), &square(13.0)) - 3.0).abs() < 1e-9);
-        assert!((apart(&square(0.0), &square(8.0)) + 2.0).abs() < 1e-9);
+        assert!((gap(&square(0.0), &square(13.0)) - 3.0).abs() < 1e-9);
+        assert!((gap(&square(0.0), &square(8.0)) + 2.0).abs() < 1e-9);
         let line = (Point::new(-5.0, 5.0), Point::new(15.0, 5.0));
         assert_eq!(inside(&square(0.0), line.0, line.1), Some((0.25, 0.75)));
         assert_eq!(inside(&square(20.0), line.0, line.1), None);

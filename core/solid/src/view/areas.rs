@@ -15,6 +15,8 @@ use crate::vector::{dot, unit};
 pub struct Area {
     /// Number of its body.
     pub body: usize,
+    /// Number of the facet in its body.
+    pub facet: usize,
     /// Its borders, in millimetres of the thing: outer ones counter-clockwise, inner ones clockwise.
     pub borders: Vec<Vec<Point>>,
     /// How light it is, from 0 to 1: what looks up is lightest, what looks to the front is next, a side is darkest.
@@ -71,6 +73,7 @@ pub(super) fn areas(bodies: &[Shown], surface: &Surface, camera: &Camera) -> Vec
             if borders.iter().map(|border| area(border)).sum::<f64>() > NOTHING {
                 areas.push(Area {
                     body,
+                    facet,
                     borders,
                     light: light(shown.mesh.facets[facet].normal, camera),
                 });
@@ -119,5 +122,5 @@ fn light(normal: Triple, camera: &Camera) -> f64 {
     let from = unit([-0.25, 0.85, 0.45]);
     let share = f64::midpoint(dot(normal, from), 1.0);
     let facing = dot(normal, camera.toward);
-    (0.25 + 0.65 * share + 0.1 * facing).clamp(0.0, 1.0)
+    (0.9 * share + 0.1 * facing).clamp(0.0, 1.0)
 }
