@@ -14,16 +14,26 @@ const PDFTOPPM: Program = ("pdftoppm", "-v");
 const OGRINFO: Program = ("ogrinfo", "--version");
 const CHROMIUM: Program = ("chromium", "--version");
 const PYTHON3: Program = ("python3", "--version");
+const NODE: Program = ("node", "--version");
 
-/// What tests ask for, as `cfg` names: the programs that it takes, and whether it takes the Python packages.
-const READERS: [(&str, &[Program], bool); 7] = [
-    ("has_python3", &[PYTHON3], false),
-    ("has_pdftoppm", &[PDFTOPPM], false),
-    ("has_chromium", &[CHROMIUM], false),
-    ("has_python_readers", &[], true),
-    ("has_pdf_readers", &[QPDF], true),
-    ("has_dxf_readers", &[OGRINFO], true),
-    ("has_svg_readers", &[CHROMIUM], true),
+/// Packages that `tests/run` brings, besides programs of the system.
+#[derive(Clone, Copy, PartialEq)]
+enum Packages {
+    None,
+    Python,
+    PythonAndNode,
+}
+
+/// What tests ask for, as `cfg` names: the programs and packages that it takes.
+const READERS: [(&str, &[Program], Packages); 8] = [
+    ("has_python3", &[PYTHON3], Packages::None),
+    ("has_pdftoppm", &[PDFTOPPM], Packages::None),
+    ("has_chromium", &[CHROMIUM], Packages::None),
+    ("has_python_readers", &[], Packages::Python),
+    ("has_pdf_readers", &[QPDF], Packages::Python),
+    ("has_dxf_readers", &[OGRINFO], Packages::Python),
+    ("has_svg_readers", &[CHROMIUM], Packages::Python),
+    ("has_model_readers", &[NODE], Packages::PythonAndNode),
 ];
 
 /// Folders in which a later installation of a program shows.
@@ -37,10 +47,15 @@ fn main() {
     }
     let target = env::var("TARGET").expect("cargo names the platform");
     println!("cargo::rustc-env=JIGLESS_TARGET={target}");
-    let packages = python_packages();
-    for (name, programs, python) in READERS {
+    let (python, node) = (python_packages(), node_packages());
+    for (name, programs, packages) in READERS {
         println!("cargo::rustc-check-cfg=cfg({name})");
-        if programs.iter().all(starts) && (packages || !python) {
+        let there = match packages {
+            Packages::None => true,
+            Packages::Python => python,
+            Packages::PythonAndNode => python && node,
+        };
+        if programs.iter().all(starts) && there {
             println!("cargo::rustc-cfg={name}");
         }
     }
@@ -62,12 +77,7 @@ fn python_packages() -> bool {
     println!("cargo::rerun-if-env-changed=JIGLESS_READERS");
     // `tests/run` touches this file when it has made the environment.
     println!("cargo::rerun-if-changed=readers/requirements.txt");
-    let here = env::var_os("CARGO_MANIFEST_DIR").expect("cargo names the package's folder");
-    let here = Path::new(&here);
-    let folder = env::var_os("JIGLESS_READERS").map_or_else(
-        || here.with_file_name("target").join("outside-readers"),
-        PathBuf::from,
-    );
+    let folder = readers_folder();
     let python = folder.join("venv/bin/python");
     println!(
         "cargo::rustc-env=JIGLESS_READERS_PYTHON={}",
@@ -78,6 +88,28 @@ fn python_packages() -> bool {
         return false;
     };
     println!("cargo::rerun-if-changed={}", mark.display());
-    let wanted = fs::read_to_string(here.join("readers/requirements.txt")).unwrap_or_default();
+    let wanted = fs::read_to_string("readers/requirements.txt").unwrap_or_default();
     installed == wanted && succeeds(Command::new(python).args(["-c", "pass"]))
+}
+
+/// The folder into which `tests/run` brings packages.
+fn readers_folder() -> PathBuf {
+    let here = env::var_os("CARGO_MANIFEST_DIR").expect("cargo names the package's folder");
+    let here = Path::new(&here);
+    env::var_os("JIGLESS_READERS").map_or_else(
+        || here.with_file_name("target").join("outside-readers"),
+        PathBuf::from,
+    )
+}
+
+/// Whether the Node packages are there that `package.json` lists now. Reports the tests where they are.
+fn node_packages() -> bool {
+    println!("cargo::rerun-if-changed=readers/package.json");
+    let folder = readers_folder().join("node");
+    println!("cargo::rustc-env=JIGLESS_READERS_NODE={}", folder.display());
+    let Ok(installed) = fs::read_to_string(folder.join("package.json")) else {
+        return false;
+    };
+    let wanted = fs::read_to_string("readers/package.json").unwrap_or_default();
+    installed == wanted && folder.join("node_modules/gltf-validator").is_dir()
 }

@@ -4,20 +4,27 @@
 
 mod codes;
 mod drawing;
+mod drawings;
 mod file_name;
+mod glb;
 pub mod inspect;
 mod lists;
 mod machine;
 mod option_check;
 mod overlay;
 mod pdf;
+mod placed;
+mod shades;
 mod steps;
 mod svg;
 mod view_edge;
+mod views;
 
 pub use codes::CODES;
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
+pub use drawings::{PdfDrawings, PdfDrawingsOptions, SheetPaper};
+pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, CuttingListCsv, CuttingListJson, HardwareCsv, ListOptions,
     ListUnits,
@@ -35,6 +42,7 @@ pub use pdf::{
 };
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
+pub use views::{Projection, SvgViews, SvgViewsOptions};
 
 use jigless_model::export::AnyExporter;
 
@@ -51,6 +59,9 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &BuyingListCsv,
     &StepsText,
     &StepsJson,
+    &SvgViews,
+    &PdfDrawings,
+    &Glb,
 ];
 
 /// Former ids of exporters, each with today's.

@@ -2,33 +2,6 @@
 
 use std::path::{Path, PathBuf};
 
-use jigless_core::load::IncludeReader;
-use jigless_core::plan::Plan;
-use jigless_core::workpiece::Workpiece;
-
-/// The files of one folder, for plans that include them.
-struct Beside(PathBuf);
-
-impl IncludeReader for Beside {
-    fn read(&self, path: &str) -> Result<Vec<u8>, String> {
-        std::fs::read(self.0.join(path)).map_err(|error| error.to_string())
-    }
-}
-
-/// A plan folder below `fixtures/`, read and compiled.
-///
-/// # Panics
-/// When it cannot be read or has errors.
-pub fn compiled(plan: &str) -> (Plan, Vec<Workpiece>) {
-    let folder = fixture(plan);
-    let bytes = std::fs::read(folder.join("plan.yaml")).expect("the plan can be read");
-    let compiled = jigless_core::compile("plan.yaml", &bytes, &Beside(folder));
-    let messages = compiled.findings.iter();
-    let messages: Vec<&str> = messages.map(|finding| finding.message.as_str()).collect();
-    let result = compiled.result;
-    result.unwrap_or_else(|| panic!("{plan}: {messages:#?}"))
-}
-
 /// The top folder of the workspace.
 ///
 /// # Panics

@@ -3,12 +3,14 @@
 //! The tests themselves are in `tests/tests`. They run the program as a person does, and measure what it wrote with
 //! other people's software: `ezdxf` and GDAL for DXF, `pdfplumber`, `pikepdf` and `qpdf` for PDF, Chromium for SVG.
 
+pub mod any_cabinet;
 pub mod cabinet;
 pub mod expectation;
 pub mod fixtures;
 pub mod fuzz;
 pub mod manual;
 pub mod modules;
+pub mod plans;
 pub mod program;
 pub mod readers;
 pub mod report;

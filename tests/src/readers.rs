@@ -54,6 +54,30 @@ pub fn read_halves(script: &str, files: &[PathBuf]) -> Vec<Value> {
     seen
 }
 
+/// What the Khronos validator says of glTF files: a report for each.
+///
+/// # Panics
+/// When it prints something else, or not a report for each file.
+pub fn validate_models(files: &[PathBuf]) -> Vec<Value> {
+    let output = Command::new("node")
+        .arg(workspace().join("tests/readers/check_glb.cjs"))
+        .arg(env!("JIGLESS_READERS_NODE"))
+        .args(files)
+        .stdin(Stdio::null())
+        .output()
+        .expect("node starts");
+    let said = String::from_utf8_lossy(&output.stderr);
+    let text = String::from_utf8_lossy(&output.stdout).into_owned();
+    let reports: Vec<Value> = text
+        .lines()
+        .map(|line| {
+            serde_json::from_str(line).unwrap_or_else(|error| panic!("{error}: {line}\n{said}"))
+        })
+        .collect();
+    assert_eq!(reports.len(), files.len(), "a report for each file: {said}");
+    reports
+}
+
 /// Paths below a folder.
 pub fn below(folder: &Path, names: &[String]) -> Vec<PathBuf> {
     names.iter().map(|name| folder.join(name)).collect()

@@ -3,7 +3,7 @@
 use jigless_core::operation::{ContourSide, Work};
 use jigless_core::units::decimal;
 use jigless_core::workpiece::Workpiece;
-use jigless_tests::fixtures::compiled;
+use jigless_tests::plans::compiled as read;
 
 /// Everything that is cut or drilled, to a tenth of a micrometre, in an order of its own. Pencil marks are left out:
 /// joints draw the outline of every part that meets another, which nobody writes by hand.

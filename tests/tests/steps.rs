@@ -8,7 +8,8 @@ use jigless_core::load::NoIncludes;
 use jigless_core::plan::Plan;
 use jigless_core::steps::{OrderOfWork, Phase, WorkStep, in_words, order_of_work};
 use jigless_core::workpiece::Workpiece;
-use jigless_tests::fixtures::{compiled, sound_plans};
+use jigless_tests::fixtures::sound_plans;
+use jigless_tests::plans::compiled;
 
 fn for_each_plan(mut look: impl FnMut(&str, &Plan, &[Workpiece], &OrderOfWork)) {
     let plans = sound_plans();

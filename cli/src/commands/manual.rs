@@ -46,6 +46,7 @@ static PAGES: &[Page] = pages![
     "core/manual/faults.md",
     "exporters/manual/formats.md",
     "exporters/manual/options.md",
+    "exporters/manual/pictures.md",
     "exporters/manual/printing.md",
     "exporters/manual/machines.md",
     "cli/manual/commands.md",

@@ -11,7 +11,7 @@ use crate::vector::{along, cross, dot, minus};
 const ON_PLANE: f64 = 1e-6;
 
 /// What of a body lies behind a plane: where `normal . (point - on)` is negative. The cut is closed by a flat facet.
-pub(crate) fn behind(mesh: &Mesh, on: Triple, normal: Triple) -> Mesh {
+pub fn behind(mesh: &Mesh, on: Triple, normal: Triple) -> Mesh {
     let heights: Vec<f64> = mesh
         .corners
         .iter()

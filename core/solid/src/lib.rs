@@ -8,6 +8,7 @@
 //! a hole that meets other work on its way, other than square to a face, is left out or drawn simpler and named in
 //! [`Solid::simplified`].
 
+pub mod arrange;
 mod bevel;
 mod bore;
 mod grid;
@@ -18,7 +19,9 @@ mod slabs;
 mod solid;
 mod triangles;
 pub mod vector;
+pub mod view;
 
+pub use bevel::behind;
 pub use grid::CHORD_ERROR;
 pub use mesh::{Facet, Measures, Mesh, MeshEdge};
 pub use piece::{Piece, pieces};

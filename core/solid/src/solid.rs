@@ -8,7 +8,7 @@ use jigless_model::workpiece::Workpiece;
 
 use crate::bevel;
 use crate::bore::{self, Bore};
-use crate::mesh::Mesh;
+use crate::mesh::{Mesh, MeshEdge};
 use crate::slabs::{Taken, stack};
 use crate::vector::{minus, unit};
 
@@ -17,8 +17,11 @@ use crate::vector::{minus, unit};
 pub struct Solid {
     /// Its surface.
     pub mesh: Mesh,
+    /// The edges of its surface.
+    pub edges: Vec<MeshEdge>,
     /// Short names of the holes that are left out or drawn simpler, because they meet other work on their way: a
-    /// countersink over an edge becomes a plain hole, a hole in an edge that meets a hole in a face is left out.
+    /// countersink over an edge becomes a plain hole, a hole in an edge that meets a hole in a face is left out. The
+    /// shoulder of a pocket is shown no nearer to the face than where its whole circle lies in the wood.
     pub simplified: Vec<String>,
 }
 
@@ -36,6 +39,7 @@ pub fn solid(workpiece: &Workpiece) -> Solid {
     let mut cones: Vec<&Drill> = Vec::new();
     let mut later: Vec<(String, Bore)> = Vec::new();
     let mut bevels: Vec<Bevel> = Vec::new();
+    let mut simplified = Vec::new();
     for operation in &workpiece.operations {
         match &operation.work {
             Work::Drill(drill) if matches!(drill.mouth, Some(Mouth::Countersink { .. })) => {
@@ -56,35 +60,32 @@ pub fn solid(workpiece: &Workpiece) -> Solid {
             Work::CutContour(_) | Work::Mark(_) => {}
         }
     }
-    let mut simplified = Vec::new();
-    for (index, drill) in cones.iter().enumerate() {
-        let others = cones
+    // A countersink that meets other work becomes a plain hole of the stack.
+    loop {
+        let mut mesh = stack(workpiece.outline(), thickness, &taken);
+        for bevel in &bevels {
+            let (on, normal) = plane(*bevel, workpiece);
+            mesh = bevel::behind(&mesh, on, normal);
+        }
+        let (alone, met): (Vec<&Drill>, Vec<&Drill>) = cones
             .iter()
-            .enumerate()
-            .filter(|(other, _)| *other != index);
-        let mut around = others.map(|(_, other)| (other.centre, mouth_radius(other)));
-        let alone = stands_alone(workpiece, &taken, drill)
-            && !around.any(|(centre, radius)| {
-                centre.distance(drill.centre) < radius + mouth_radius(drill) + 0.01
-            });
-        if alone {
-            later.push((drill.id.clone(), countersunk(drill, thickness)));
-        } else {
+            .partition(|drill| bore::cut(&mut mesh, &countersunk(drill, thickness)));
+        if met.is_empty() {
+            let left_out = later.iter().filter(|(_, hole)| !bore::cut(&mut mesh, hole));
+            simplified.extend(left_out.map(|(id, _)| id.clone()));
+            let edges = mesh.edges().unwrap_or_default();
+            return Solid {
+                mesh,
+                edges,
+                simplified,
+            };
+        }
+        for drill in met {
             simplified.push(drill.id.clone());
             taken.extend(drilled(drill, thickness));
         }
+        cones = alone;
     }
-    let mut mesh = stack(workpiece.outline(), thickness, &taken);
-    for bevel in bevels {
-        let (on, normal) = plane(bevel, workpiece);
-        mesh = bevel::behind(&mesh, on, normal);
-    }
-    for (id, hole) in later {
-        if !bore::cut(&mut mesh, &hole) {
-            simplified.push(id);
-        }
-    }
-    Solid { mesh, simplified }
 }
 
 fn mouth_radius(drill: &Drill) -> f64 {
@@ -119,16 +120,6 @@ fn drilled(drill: &Drill, thickness: f64) -> Vec<Taken> {
         taken.push(hole(diameter, depth));
     }
     taken
-}
-
-/// Whether the mouth of a hole keeps clear of the contour and of everything else that is taken away.
-fn stands_alone(workpiece: &Workpiece, taken: &[Taken], drill: &Drill) -> bool {
-    const ROOM: f64 = 0.05;
-    let radius = mouth_radius(drill) + ROOM;
-    let clear = |path: &Path, outside: bool| {
-        path.distance_to(drill.centre) > radius && path.contains(drill.centre) != outside
-    };
-    clear(workpiece.outline(), false) && taken.iter().all(|tool| clear(&tool.outline, true))
 }
 
 fn countersunk(drill: &Drill, thickness: f64) -> Bore {
@@ -170,13 +161,16 @@ fn pocket(angled: &AngledBore, thickness: f64) -> Bore {
     };
     let at = |point: Point, from_face: f64| -> Triple { [point.x, point.y, depth(from_face)] };
     let (entry, exit) = (at(angled.entry, 0.0), at(angled.exit, angled.exit_depth));
+    // A shoulder that would break out of the face is shown where its whole circle lies in the wood.
+    let wide = angled.diameter / 2.0;
+    let shoulder = angled.shoulder.max(wide / angled.angle.tan() + 0.01);
     Bore {
         entry,
         way: unit(minus(exit, entry)),
         stations: vec![
-            (0.0, angled.diameter / 2.0),
-            (angled.shoulder, angled.diameter / 2.0),
-            (angled.shoulder, angled.pilot / 2.0),
+            (0.0, wide),
+            (shoulder, wide),
+            (shoulder, angled.pilot / 2.0),
         ],
         through: true,
     }

@@ -28,16 +28,40 @@ pub(crate) enum Role {
     CheckBar,
     /// Seams and join marks of neighbouring pages.
     Join,
+    /// What is seen of a side in a picture of the whole.
+    Side,
+    /// Thin lines over what was cut.
+    Hatch,
+    /// The line from where a piece belongs to where it is shown.
+    Flight,
+    /// What is hidden in a picture of the whole.
+    Hidden,
+    /// Where two sides meet in a picture of the whole.
+    Crease,
+    /// Where a thing ends in a picture of the whole.
+    Outline,
+    /// Lengths with their lines.
+    Dimension,
+    /// The mark of a part, and the line to it.
+    Balloon,
 }
 
 impl Role {
     /// Every role, from the one painted first to the one painted last.
-    pub(crate) const ALL: [Role; 10] = [
+    pub(crate) const ALL: [Role; 18] = [
+        Role::Side,
+        Role::Hatch,
+        Role::Flight,
+        Role::Hidden,
+        Role::Crease,
+        Role::Outline,
         Role::Area,
         Role::Contour,
         Role::Mark,
         Role::HandWork,
         Role::Hole,
+        Role::Dimension,
+        Role::Balloon,
         Role::Label,
         Role::Note,
         Role::Join,
@@ -58,7 +82,20 @@ impl Role {
             Role::Frame => "frame",
             Role::CheckBar => "check-bars",
             Role::Join => "joins",
+            Role::Side => "sides",
+            Role::Hatch => "hatching",
+            Role::Flight => "flight-lines",
+            Role::Hidden => "hidden-edges",
+            Role::Crease => "creases",
+            Role::Outline => "outlines",
+            Role::Dimension => "dimensions",
+            Role::Balloon => "part-marks",
         }
+    }
+
+    /// Whether its lines end and turn round, so that those of a picture close at their corners.
+    pub(crate) const fn is_round(self) -> bool {
+        matches!(self, Role::Side | Role::Crease | Role::Outline)
     }
 }
 

@@ -2,6 +2,7 @@
 
 use jigless_model::export::ExportInput;
 use jigless_model::geom::LENGTH_TOLERANCE;
+use jigless_model::mark::Marks;
 use jigless_model::operation::Work;
 use jigless_model::plan::{Grain, Part};
 use jigless_model::side::Edge;
@@ -10,6 +11,8 @@ use jigless_model::workpiece::Workpiece;
 /// One line of a cutting list. Lengths are in millimetres.
 #[derive(Debug)]
 pub(super) struct CutPart {
+    /// Its mark, the same in every picture.
+    pub(super) mark: String,
     /// Its id.
     pub(super) part: String,
     pub(super) title: String,
@@ -32,14 +35,15 @@ pub(super) struct CutPart {
 
 /// The lines of a cutting list.
 pub(super) fn cut_parts(input: &ExportInput) -> Vec<CutPart> {
+    let marks = Marks::of(input.plan);
     input
         .workpieces
         .iter()
-        .map(|workpiece| cut_part(input, workpiece))
+        .map(|workpiece| cut_part(input, workpiece, &marks))
         .collect()
 }
 
-fn cut_part(input: &ExportInput, workpiece: &Workpiece) -> CutPart {
+fn cut_part(input: &ExportInput, workpiece: &Workpiece, marks: &Marks) -> CutPart {
     let part = &workpiece.part;
     let (length_mm, width_mm) = along_grain(part);
     let mut joints: Vec<String> = Vec::new();
@@ -57,6 +61,7 @@ fn cut_part(input: &ExportInput, workpiece: &Workpiece) -> CutPart {
         }
     }
     CutPart {
+        mark: marks.mark(&part.id).to_owned(),
         part: part.id.clone(),
         title: part.title.clone(),
         count: part.count,

@@ -20,7 +20,7 @@ impl Exporter for CuttingListCsv {
     }
 
     fn summary(&self) -> &'static str {
-        "cutting list as a table: count, stock, finished sizes, edges to trim, joints"
+        "cutting list as a table: mark, count, stock, finished sizes, edges to trim, joints"
     }
 
     fn stage(&self) -> Stage {
@@ -32,7 +32,9 @@ impl Exporter for CuttingListCsv {
         input: &ExportInput,
         options: &ListOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let mut heads: Vec<Cell> = ["part", "title", "count", "stock"].map(Cell::text).into();
+        let mut heads: Vec<Cell> = ["mark", "part", "title", "count", "stock"]
+            .map(Cell::text)
+            .into();
         heads.extend(length_heads(
             options.units,
             &["length", "width", "thickness"],
@@ -41,6 +43,7 @@ impl Exporter for CuttingListCsv {
         let mut rows = vec![heads];
         rows.extend(cut_parts(input).into_iter().map(|part| {
             let mut row = vec![
+                Cell::Text(part.mark),
                 Cell::Text(part.part),
                 Cell::Text(part.title),
                 Cell::count(part.count),
@@ -110,6 +113,7 @@ impl Exporter for CuttingListJson {
 /// A line of the list, with its sizes in the units that are asked for, to the places that a table has.
 fn json(part: &CutPart, units: ListUnits) -> Value {
     let mut json = json!({
+        "mark": part.mark,
         "part": part.part,
         "title": part.title,
         "count": part.count,

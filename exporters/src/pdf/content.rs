@@ -39,6 +39,9 @@ pub(super) fn stream(format: PageFormat, items: &[Item], fonts: &Fonts) -> Vec<u
         fill: None,
         font: None,
     };
+    if items.iter().any(|item| item.role.is_round()) {
+        writer.out.extend_from_slice(b"1 J 1 j\n");
+    }
     for item in items {
         writer.paint(item);
     }

@@ -38,3 +38,7 @@ pub use exporter::PdfTemplate;
 pub use options::PdfTemplateOptions;
 pub use paper::{Orientation, Paper, Scope};
 pub use print_check::print_check;
+
+pub(crate) use page_format::PageFormat;
+pub(crate) use paint::document;
+pub(crate) use paper_sheet::PaperSheet;

@@ -34,7 +34,7 @@ pub enum Paper {
 
 impl Paper {
     /// Width and height in millimetres, upright; `None` for a roll.
-    pub(super) fn size(self) -> Option<(f64, f64)> {
+    pub(crate) fn size(self) -> Option<(f64, f64)> {
         let inches = |width: f64, height: f64| (width * MM_PER_INCH, height * MM_PER_INCH);
         match self {
             Paper::A4 | Paper::Both => Some((210.0, 297.0)),
@@ -62,7 +62,7 @@ pub enum Orientation {
 
 impl Orientation {
     /// The sizes that pages may have on paper of an upright size, the preferred one first.
-    pub(super) fn sizes(self, (width, height): (f64, f64)) -> Vec<(f64, f64)> {
+    pub(crate) fn sizes(self, (width, height): (f64, f64)) -> Vec<(f64, f64)> {
         match self {
             Orientation::Auto => vec![(width, height), (height, width)],
             Orientation::Portrait => vec![(width, height)],

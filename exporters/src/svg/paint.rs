@@ -42,7 +42,12 @@ pub(crate) fn document(canvas: Bounds, title: &str, items: &[Item]) -> String {
         }
         if !sheet.text.is_empty() {
             length += sheet.text.len() + 100;
-            let group = element::Group::new().set("id", role.name());
+            let mut group = element::Group::new().set("id", role.name());
+            if role.is_round() {
+                group = group
+                    .set("stroke-linecap", "round")
+                    .set("stroke-linejoin", "round");
+            }
             document = document.add(group.add(Blob::new(sheet.text)));
         }
     }

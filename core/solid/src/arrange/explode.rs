@@ -1,0 +1,299 @@
+//! Pieces moved apart along the ways by which they come in.
+
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::whole::{Box3, Direction, Triple};
+
+use super::hull::{gap, hull, inside};
+use crate::vector::along;
+use crate::view::Camera;
+
+/// Pieces that move as one: boxes in the whole.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Block {
+    /// The boxes of its pieces.
+    pub boxes: Vec<Box3>,
+    /// The way by which it comes out, if its motion says so.
+    pub motion: Option<Direction>,
+}
+
+/// How blocks are moved apart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Explosion {
+    /// How far each block is moved.
+    pub offsets: Vec<Triple>,
+    /// The way by which each came out; none for what stays.
+    pub ways: Vec<Option<Direction>>,
+    /// Lines of flight on paper, from each block's place to where it is shown, as far as they are seen between the blocks.
+    pub flights: Vec<(Point, Point)>,
+}
+
+/// Free paper between blocks, in millimetres of the thing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Room(pub f64);
+
+/// What overlaps by less, in millimetres, only touches.
+const TOUCH: f64 = 0.6;
+/// Ways that lean against others by this share of the most are alike.
+const ALIKE: f64 = 0.6;
+
+/// Moves blocks apart: each along a way that is free of those before it, together with what it lies against, as far as it
+/// takes to overlap none of them on paper. Those before it are taken in the order in which they are put together, or from
+/// the block that most others lie against outward, whichever needs less paper.
+pub fn explode(blocks: &[Block], camera: &Camera, room: Room) -> Explosion {
+    let given: Vec<usize> = (0..blocks.len()).collect();
+    let outward = outward(blocks);
+    let mut best = in_order(blocks, &given, camera, room);
+    if outward != given {
+        let other = in_order(blocks, &outward, camera, room);
+        if other.1 < best.1 {
+            best = other;
+        }
+    }
+    best.0
+}
+
+/// Blocks from the one that most others lie against outward; what moves by itself, and what lies against nothing, last.
+fn outward(blocks: &[Block]) -> Vec<usize> {
+    let touches =
+        |one: usize, other: usize| one != other && shared(&blocks[one], &blocks[other]) > 0.0;
+    let fixed = |n: &usize| blocks[*n].motion.is_none();
+    let mut left: Vec<usize> = (0..blocks.len()).filter(fixed).collect();
+    let contacts = |n: usize, with: &[usize]| with.iter().filter(|m| touches(n, **m)).count();
+    let all = left.clone();
+    let mut order = Vec::new();
+    while let Some(next) = (0..left.len()).max_by_key(|&i| {
+        let n = left[i];
+        (contacts(n, &order), contacts(n, &all), std::cmp::Reverse(i))
+    }) {
+        order.push(left.remove(next));
+    }
+    order.extend((0..blocks.len()).filter(|n| !fixed(n)));
+    order
+}
+
+/// Moves blocks apart, each clear of those before it in `order`; and the paper that it takes.
+fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (Explosion, f64) {
+    let mut offsets: Vec<Triple> = vec![[0.0; 3]; blocks.len()];
+    let mut ways = vec![None; blocks.len()];
+    let mut outlines: Vec<Vec<Vec<Point>>> = Vec::with_capacity(blocks.len());
+    let mut lines = Vec::new();
+    for (count, &number) in order.iter().enumerate() {
+        let block = &blocks[number];
+        let before = &order[..count];
+        let candidates = if before.is_empty() {
+            Vec::new()
+        } else {
+            ways_out(block, blocks, before)
+        };
+        let most = candidates.iter().map(|way| way.leaning).fold(0.0, f64::max);
+        let mut best: Option<(f64, Triple, Direction, usize)> = None;
+        for way in candidates {
+            // Away from what it lies against; of ways that are alike, the shortest.
+            if way.leaning < most * ALIKE {
+                continue;
+            }
+            let from = offsets[way.parent];
+            let Some(offset) = clear(block, from, way.direction, camera, &outlines, room) else {
+                continue;
+            };
+            let cost = (0..3).map(|i| (offset[i] - from[i]).abs()).sum::<f64>();
+            if best.is_none_or(|(least, ..)| cost < least) {
+                best = Some((cost, offset, way.direction, way.parent));
+            }
+        }
+        if let Some((_, offset, direction, parent)) = best {
+            offsets[number] = offset;
+            ways[number] = Some(direction);
+            let centre = around(block).centre();
+            let from = camera.paper(along(centre, offsets[parent], 1.0));
+            lines.push((from, camera.paper(along(centre, offset, 1.0))));
+        }
+        outlines.push(outline(block, offsets[number], camera));
+    }
+    let flights = lines
+        .into_iter()
+        .flat_map(|(from, to)| seen(from, to, &outlines))
+        .collect();
+    let points = outlines.iter().flatten().flatten().copied();
+    let paper = Bounds::of_points(points).map_or(0.0, |b| b.width().max(b.height()));
+    let explosion = Explosion {
+        offsets,
+        ways,
+        flights,
+    };
+    (explosion, paper)
+}
+
+fn around(block: &Block) -> Box3 {
+    let first = block.boxes[0];
+    block.boxes.iter().copied().fold(first, Box3::union)
+}
+
+/// How much two blocks have to do with each other: the surface in common, in square millimetres, of boxes that touch or
+/// nearly do.
+fn shared(one: &Block, other: &Block) -> f64 {
+    let pairs = one
+        .boxes
+        .iter()
+        .flat_map(|a| other.boxes.iter().map(move |b| (a, b)));
+    pairs
+        .filter(|(a, b)| a.apart(**b) < 3.0)
+        .map(|(a, b)| {
+            let mut sizes = [0, 1, 2].map(|axis| a.common(*b).size(axis).max(0.1));
+            sizes.sort_by(f64::total_cmp);
+            sizes[1] * sizes[2]
+        })
+        .sum()
+}
+
+/// A way by which a block can leave those before it.
+struct WayOut {
+    direction: Direction,
+    /// How much of the block lies against others on the side that it would leave, in square millimetres.
+    leaning: f64,
+    /// The block that it moves with: the one that it leaves, or the one that it has most to do with.
+    parent: usize,
+}
+
+fn ways_out(block: &Block, blocks: &[Block], before: &[usize]) -> Vec<WayOut> {
+    let nearest = before.iter().copied().max_by(|&i, &j| {
+        let shared = |n: usize| shared(block, &blocks[n]);
+        // Of those that are alike, the first.
+        shared(i).total_cmp(&shared(j)).then(j.cmp(&i))
+    });
+    let way = |direction: Direction| {
+        let each = before
+            .iter()
+            .map(|n| (*n, leaning(block, &blocks[*n], direction)));
+        let each: Vec<(usize, f64)> = each.collect();
+        let sum = each.iter().map(|(_, shared)| shared).sum::<f64>();
+        let left = each.into_iter().filter(|(_, shared)| *shared > 0.0);
+        let left = left.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
+        WayOut {
+            direction,
+            leaning: sum,
+            parent: left.map(|(n, _)| n).or(nearest).unwrap_or(0),
+        }
+    };
+    if let Some(direction) = block.motion {
+        return vec![way(direction)];
+    }
+    let is_free = |direction: &Direction| {
+        let others = before.iter().flat_map(|n| &blocks[*n].boxes);
+        let mut pairs = others.flat_map(|b| block.boxes.iter().map(move |a| (a, b)));
+        !pairs.any(|(a, b)| blocks_way(*a, *b, *direction))
+    };
+    let mut free: Vec<WayOut> = Direction::ALL
+        .into_iter()
+        .filter(is_free)
+        .map(way)
+        .collect();
+    if free.is_empty() {
+        free.push(way(Direction::Front));
+    }
+    free
+}
+
+/// Whether a box on its way out runs into another one: across the way they overlap, and the other reaches further ahead.
+/// What only reaches into it from behind, in a rebate or housing, lets it go.
+fn blocks_way(own: Box3, other: Box3, direction: Direction) -> bool {
+    let axis = direction.axis();
+    let common = own.common(other);
+    let across = (0..3)
+        .filter(|i| *i != axis)
+        .all(|i| common.size(i) > TOUCH);
+    let ahead = if direction.sign() > 0.0 {
+        other.max[axis] > own.max[axis] + TOUCH
+    } else {
+        other.min[axis] < own.min[axis] - TOUCH
+    };
+    across && ahead
+}
+
+/// The surface in square millimetres with which a block lies against an earlier one on the side that it would leave.
+fn leaning(block: &Block, other: &Block, direction: Direction) -> f64 {
+    let axis = direction.axis();
+    let pairs = block
+        .boxes
+        .iter()
+        .flat_map(|a| other.boxes.iter().map(move |b| (a, b)));
+    pairs
+        .map(|(own, other)| {
+            let common = own.common(*other);
+            let behind = direction.sign() * (own.centre()[axis] - other.centre()[axis]) > 0.0;
+            let sizes = [(axis + 1) % 3, (axis + 2) % 3].map(|i| common.size(i));
+            let lies =
+                behind && common.size(axis).abs() < 25.0 && sizes.iter().all(|size| *size > TOUCH);
+            if lies { sizes[0] * sizes[1] } else { 0.0 }
+        })
+        .sum()
+}
+
+/// The outlines of a block's pieces on paper.
+fn outline(block: &Block, offset: Triple, camera: &Camera) -> Vec<Vec<Point>> {
+    let of_box = |own: &Box3| {
+        let corners = (0..8).map(|n| {
+            let pick = |axis: usize| {
+                if n >> axis & 1 == 0 {
+                    own.min[axis]
+                } else {
+                    own.max[axis]
+                }
+            };
+            camera.paper(along([pick(0), pick(1), pick(2)], offset, 1.0))
+        });
+        hull(corners.collect())
+    };
+    block.boxes.iter().map(of_box).collect()
+}
+
+/// The shortest way along a direction, from where its parent is shown, after which a block overlaps none of those there.
+fn clear(
+    block: &Block,
+    from: Triple,
+    direction: Direction,
+    camera: &Camera,
+    taken: &[Vec<Vec<Point>>],
+    room: Room,
+) -> Option<Triple> {
+    let mut way = [0.0; 3];
+    way[direction.axis()] = direction.sign();
+    let flight = camera.paper(way);
+    if flight.length() < 0.05 {
+        return None;
+    }
+    let own = outline(block, from, camera);
+    let step = (room.0 / 2.0).max(1.0);
+    let begin = room.0 / flight.length();
+    (0..2000)
+        .map(|count| begin + step * f64::from(count))
+        .find_map(|far| {
+            let by = flight * far;
+            let meets = own.iter().any(|outline| {
+                let moved: Vec<Point> = outline.iter().map(|p| *p + by).collect();
+                taken
+                    .iter()
+                    .flatten()
+                    .any(|other| gap(&moved, other) < room.0)
+            });
+            (!meets).then(|| along(from, way, far))
+        })
+}
+
+/// What of a line is not covered by outlines.
+fn seen(from: Point, to: Point, outlines: &[Vec<Vec<Point>>]) -> Vec<(Point, Point)> {
+    let mut covered: Vec<(f64, f64)> = outlines
+        .iter()
+        .flatten()
+        .filter_map(|outline| inside(outline, from, to))
+        .collect();
+    covered.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut at, mut lines) = (0.0, Vec::new());
+    for (low, high) in covered.into_iter().chain([(1.0, 1.0)]) {
+        if low - at > 1e-6 {
+            lines.push((from.toward(to, at), from.toward(to, low)));
+        }
+        at = f64::max(at, high);
+    }
+    lines
+}

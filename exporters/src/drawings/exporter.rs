@@ -1,0 +1,88 @@
+//! The exporter: one file.
+
+use jigless_model::diag::Findings;
+use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::plan::Plan;
+use jigless_model::units::Unit;
+
+use super::options::PdfDrawingsOptions;
+use super::sheet::Drawing;
+use crate::drawing::measure::Lengths;
+use crate::drawing::vet;
+use crate::option_check;
+use crate::pdf::{PageFormat, document};
+use crate::placed::has_places;
+use crate::views::Whole;
+
+/// Drawings of the whole.
+#[derive(Debug, Clone, Copy)]
+pub struct PdfDrawings;
+
+impl Exporter for PdfDrawings {
+    type Options = PdfDrawingsOptions;
+
+    fn id(&self) -> &'static str {
+        "pdf-drawings"
+    }
+
+    fn summary(&self) -> &'static str {
+        "drawings of the whole: three views with dimensions, sections, exploded views with a parts list; for plans whose parts have places"
+    }
+
+    fn stage(&self) -> Stage {
+        Stage::Plan
+    }
+
+    fn suits(&self, plan: &Plan) -> bool {
+        has_places(plan)
+    }
+
+    fn vet(&self, input: &ExportInput, options: &Self::Options) -> Findings {
+        let mut findings = Findings::new();
+        option_check::fractions("fractions", options.fractions, &mut findings);
+        vet::words(input, &mut findings);
+        findings
+    }
+
+    fn export(
+        &self,
+        input: &ExportInput,
+        options: &Self::Options,
+    ) -> Result<Vec<Artifact>, ExportError> {
+        let whole = Whole::new(input);
+        if whole.pieces.is_empty() {
+            return Ok(Vec::new());
+        }
+        let (paper, across) = options.paper.chosen(input.plan.units == Unit::Inch);
+        let Some((width, height)) = paper.size() else {
+            return Ok(Vec::new());
+        };
+        let drawing = Drawing {
+            input,
+            options,
+            whole: &whole,
+            format: PageFormat {
+                size: if across {
+                    (height, width)
+                } else {
+                    (width, height)
+                },
+                scale: (1.0, 1.0),
+                blank: (0.0, 0.0),
+            },
+            lengths: Lengths::on_paper(input.plan.units, options.units, options.fractions),
+        };
+        let title = format!("{} - drawings", input.plan.title);
+        let bytes =
+            document(&drawing.sheets(), &title, input.stamp).map_err(|message| ExportError {
+                exporter: Exporter::id(self),
+                message,
+            })?;
+        Ok(vec![Artifact {
+            path: "drawings.pdf".to_owned(),
+            media_type: "application/pdf",
+            part: None,
+            bytes,
+        }])
+    }
+}
