@@ -1,12 +1,14 @@
 //! Outlines that are written as a list of points.
 
 use jigless_model::diag::Finding;
-use jigless_model::geom::{Arc, LENGTH_TOLERANCE, Path, Point, RoundingFault, Vertex, rounded};
+use jigless_model::geom::{
+    Arc, Bounds, LENGTH_TOLERANCE, Path, Point, RoundingFault, Vertex, rounded,
+};
 use jigless_model::source::{Span, Spanned};
 
 use crate::codes;
 use crate::load::{Node, Value};
-use crate::resolve::{Context, Fields, Frame, KeySet, KeyType, Place, Shape, Size};
+use crate::resolve::{Context, Fields, Frame, KeySet, KeyType, MAX_LENGTH, Place, Shape, Size};
 
 /// The most points of one outline.
 pub(super) const MAX_POINTS: usize = 50_000;
@@ -96,6 +98,19 @@ impl Points {
             return None;
         }
         let path = self.joined(context, frame)?;
+        // An arc through a point nearly on its chord is part of a circle larger than any workshop.
+        let far = MAX_LENGTH + 1.0;
+        let within = Bounds::around(Point::default(), far);
+        if !path
+            .bounds()
+            .is_some_and(|bounds| within.contains_box(bounds, 0.0))
+        {
+            refuse(
+                "an arc of the outline reaches further than 10 m".to_owned(),
+                "check the point that it goes through",
+            );
+            return None;
+        }
         if let Some(at) = path.crossing() {
             let unit = context.unit();
             refuse(
