@@ -83,8 +83,8 @@ fn cuts(workpiece: &Workpiece) -> Vec<String> {
 }
 
 fn same_parts(plan: &str, by_hand: &str) {
-    let (_, built) = compiled(plan);
-    let (_, by_hand) = compiled(by_hand);
+    let (_, built) = read(plan);
+    let (_, by_hand) = read(by_hand);
     let ids = |workpieces: &[Workpiece]| {
         let mut ids: Vec<String> = workpieces.iter().map(|w| w.part.id.clone()).collect();
         ids.sort();
