@@ -50,7 +50,9 @@ pub enum Meaning {
 /// Everything that is not a check.
 pub fn faults() -> impl Iterator<Item = &'static CodeKind> {
     let core = jigless_core::check::codes::CODES.iter();
-    core.chain(jigless_exporters::CODES).chain(CODES)
+    core.chain(jigless_core::steps::CODES)
+        .chain(jigless_exporters::CODES)
+        .chain(CODES)
 }
 
 /// Every code, checks first.

@@ -47,6 +47,7 @@ pub fn compile_with(
             findings.extend(found);
             if !findings.has_errors() {
                 findings.extend(check(&plan, &workpieces));
+                findings.extend(jigless_steps::vet(&plan, &workpieces));
             }
             result = Some((plan, workpieces));
         }

@@ -12,7 +12,7 @@ use crate::side::{Edge, Face};
 use crate::source::{Sources, Span, Spanned};
 use crate::units::Unit;
 use crate::usage::UsageEntry;
-use crate::whole::{Body, Motion, Placement, Step};
+use crate::whole::{Body, Motion, Placement, Step, StepNote};
 
 /// A whole plan.
 #[derive(Debug, Clone)]
@@ -36,6 +36,8 @@ pub struct Plan {
     /// The order in which the parts are put together: every part once, worked out from the joints as far as the plan
     /// does not say.
     pub order: Vec<Step>,
+    /// What the author says of the steps of the work, in the order of the plan.
+    pub step_notes: Vec<StepNote>,
     /// Diameters of the router bits at hand, in millimetres.
     pub tools: Vec<Spanned<f64>>,
     /// What the plan sets of the checks.

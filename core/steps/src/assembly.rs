@@ -117,7 +117,7 @@ impl<'a> Unit<'a> {
                 Some(unit) => format!("{unit}: {}", part.title),
                 None => part.title.clone(),
             };
-            let mut made = WorkStep::new(phase, title);
+            let mut made = WorkStep::new(phase, format!("join-{}", part.id), title);
             made.times = self.times;
             self.made.push(made);
         }

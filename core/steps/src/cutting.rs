@@ -15,7 +15,7 @@ pub(crate) fn steps(plan: &Plan, workpieces: &[Workpiece], marks: &Marks) -> Vec
     let used =
         |stock: &&std::sync::Arc<Stock>| workpieces.iter().any(|w| w.part.stock.id == stock.id);
     let stock: Vec<_> = plan.stock.iter().filter(used).collect();
-    let mut measure = WorkStep::new(Phase::Measure, "Measure the sheets");
+    let mut measure = WorkStep::new(Phase::Measure, "measure", "Measure the sheets");
     measure.tools.push("caliper".to_owned());
     measure
         .acts
@@ -36,7 +36,11 @@ pub(crate) fn steps(plan: &Plan, workpieces: &[Workpiece], marks: &Marks) -> Vec
 }
 
 fn cut(plan: &Plan, stock: &Stock, workpieces: &[Workpiece], marks: &Marks) -> WorkStep {
-    let mut step = WorkStep::new(Phase::Cut, format!("Cut the parts of {}", stock.label));
+    let mut step = WorkStep::new(
+        Phase::Cut,
+        format!("cut-{}", stock.id),
+        format!("Cut the parts of {}", stock.label),
+    );
     for workpiece in workpieces.iter().filter(|w| w.part.stock.id == stock.id) {
         let part = &workpiece.part;
         step.pieces.push(pieces(part, marks, part.count));

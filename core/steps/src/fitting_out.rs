@@ -14,7 +14,7 @@ use crate::step::{Fixing, Phase, WorkStep};
 
 /// The steps from the bare assembly to the piece in its place.
 pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<WorkStep> {
-    let mut hardware = WorkStep::new(Phase::Fit, "Fit the hardware");
+    let mut hardware = WorkStep::new(Phase::Fit, "hardware", "Fit the hardware");
     for part in &plan.parts {
         let rest = fixings.rest(&part.id);
         if rest.is_empty() {
@@ -44,7 +44,7 @@ pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<Wo
     }
     all.extend(hung.clone());
     if has_hardware {
-        let mut off = WorkStep::new(Phase::Fit, "Take the hardware off again");
+        let mut off = WorkStep::new(Phase::Fit, "take-off", "Take the hardware off again");
         off.acts.push(
             "Take off doors, drawers and hardware, and keep the screws of each place together."
                 .to_owned(),
@@ -55,7 +55,7 @@ pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<Wo
     all.push(sand());
     all.push(finish());
     if has_hardware || hung.is_some() {
-        let mut again = WorkStep::new(Phase::Fit, "Fit everything again");
+        let mut again = WorkStep::new(Phase::Fit, "fit-again", "Fit everything again");
         again
             .acts
             .push("Put the hardware back, hang the doors, and slide the drawers in.".to_owned());
@@ -114,6 +114,7 @@ fn hang(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
     }
     let mut step = WorkStep::new(
         Phase::Fit,
+        "hang",
         match (doors.is_empty(), units.is_empty()) {
             (false, false) => "Hang the doors and run the drawers in",
             (false, true) => "Hang the doors",
@@ -151,7 +152,7 @@ fn hang(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
 }
 
 fn sand() -> WorkStep {
-    let mut step = WorkStep::new(Phase::Sand, "Sand");
+    let mut step = WorkStep::new(Phase::Sand, "sand", "Sand");
     step.tools
         .push("abrasive of two or three grits, block".to_owned());
     step.acts.push("Break all sharp edges. Sand faces along the grain, from coarse to fine, through no veneer.".to_owned());
@@ -162,7 +163,7 @@ fn sand() -> WorkStep {
 }
 
 fn finish() -> WorkStep {
-    let mut step = WorkStep::new(Phase::Finish, "Finish");
+    let mut step = WorkStep::new(Phase::Finish, "finish", "Finish");
     step.acts.push("Try the finish on a scrap of each sheet. Then finish all faces and edges, also those that do not show.".to_owned());
     step.acts.push(
         "Let each coat dry as its label says, and rub it down lightly before the next.".to_owned(),
@@ -185,7 +186,7 @@ fn lay_in(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
     if loose.is_empty() || loose.len() == plan.parts.len() {
         return None;
     }
-    let mut step = WorkStep::new(Phase::Fit, "Lay in what is loose");
+    let mut step = WorkStep::new(Phase::Fit, "lay-in", "Lay in what is loose");
     step.pieces = loose
         .iter()
         .map(|part| pieces(part, marks, part.count))
@@ -198,7 +199,7 @@ fn lay_in(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
 }
 
 fn place(plan: &Plan) -> Option<WorkStep> {
-    let mut step = WorkStep::new(Phase::Place, "Bring it to its place");
+    let mut step = WorkStep::new(Phase::Place, "place", "Bring it to its place");
     step.acts
         .push("Set it level, and see that it does not rock.".to_owned());
     let stands = plan.usage.iter().find_map(|entry| match &entry.what {

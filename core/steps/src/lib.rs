@@ -6,6 +6,8 @@
 //! [`in_words`] prints the steps as text.
 
 mod assembly;
+mod author;
+mod codes;
 mod cutting;
 mod fitting_out;
 mod fixings;
@@ -14,10 +16,12 @@ mod shaping;
 mod step;
 mod text;
 
+pub use codes::CODES;
 pub use step::{Fixing, OrderOfWork, Phase, Pieces, WorkStep};
 pub use text::in_words;
 
 use jigless_model::caution::{Caution, DEFER};
+use jigless_model::diag::Findings;
 use jigless_model::mark::Marks;
 use jigless_model::plan::Plan;
 use jigless_model::workpiece::Workpiece;
@@ -37,14 +41,27 @@ pub fn order_of_work<'a>(plan: &'a Plan, workpieces: &[Workpiece]) -> OrderOfWor
 
 /// Every step of a plan, in the order in which it is done, numbered from 1.
 pub fn steps(plan: &Plan, workpieces: &[Workpiece]) -> Vec<WorkStep> {
+    with_notes(plan, workpieces).0
+}
+
+/// What the author says of steps and cannot be done.
+pub fn vet(plan: &Plan, workpieces: &[Workpiece]) -> Findings {
+    if plan.step_notes.is_empty() {
+        return Findings::new();
+    }
+    with_notes(plan, workpieces).1
+}
+
+fn with_notes(plan: &Plan, workpieces: &[Workpiece]) -> (Vec<WorkStep>, Findings) {
     let marks = Marks::of(plan);
     let mut fixings = Fixings::of(workpieces);
     let mut steps = cutting::steps(plan, workpieces, &marks);
     steps.extend(shaping::steps(plan, workpieces, &marks));
     steps.extend(assembly::steps(plan, workpieces, &marks, &mut fixings));
     steps.extend(fitting_out::steps(plan, &marks, &mut fixings));
+    let findings = author::apply(&plan.step_notes, &mut steps);
     for (number, step) in steps.iter_mut().enumerate() {
         step.number = number + 1;
     }
-    steps
+    (steps, findings)
 }

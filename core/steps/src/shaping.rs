@@ -36,7 +36,11 @@ fn shape(plan: &Plan, workpiece: &Workpiece, all: &[Workpiece], marks: &Marks) -
         .chain(other)
         .map(|w| w.part.title.clone())
         .collect();
-    let mut step = WorkStep::new(Phase::Shape, format!("Work on {}", listed(&titles)));
+    let mut step = WorkStep::new(
+        Phase::Shape,
+        format!("work-{}", part.id),
+        format!("Work on {}", listed(&titles)),
+    );
     let both = std::iter::once(workpiece).chain(other);
     step.pieces = both.map(|w| pieces(&w.part, marks, w.part.count)).collect();
     let mut shaping = Shaping { plan, part, step };

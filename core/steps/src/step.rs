@@ -27,6 +27,8 @@ jigless_model::words! {
         Finish = "finish",
         /// It comes to its place.
         Place = "place",
+        /// What the author adds.
+        Author = "author",
     }
 }
 
@@ -50,6 +52,8 @@ pub struct OrderOfWork<'a> {
 pub struct WorkStep {
     /// Its number, from 1.
     pub number: usize,
+    /// Its name, which says what it is about and stays when others come in: `cut-birch18`, `work-top`, `join-top`.
+    pub name: String,
     /// What kind of work it is.
     pub phase: Phase,
     /// What it is called.
@@ -73,10 +77,11 @@ pub struct WorkStep {
 }
 
 impl WorkStep {
-    /// A step of which nothing but its kind and title is known.
-    pub(crate) fn new(phase: Phase, title: impl Into<String>) -> Self {
+    /// A step of which nothing but its kind, name and title is known.
+    pub(crate) fn new(phase: Phase, name: impl Into<String>, title: impl Into<String>) -> Self {
         Self {
             number: 0,
+            name: name.into(),
             phase,
             title: title.into(),
             times: 1,

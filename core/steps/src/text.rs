@@ -21,7 +21,11 @@ pub fn in_words(order: &OrderOfWork, unit: Unit) -> String {
         };
         text.push('\n');
         let lead = format!("{}. ", step.number);
-        write_lines(&mut text, &lead, &format!("{}{times}", step.title));
+        write_lines(
+            &mut text,
+            &lead,
+            &format!("{}{times} [{}]", step.title, step.name),
+        );
         if let Some(reason) = &step.reason {
             write_lines(&mut text, "   why now: ", reason);
         }

@@ -52,6 +52,7 @@ pub(super) fn checks() -> String {
 pub(super) fn faults() -> String {
     let mut faults: Vec<_> = codes::CODES
         .iter()
+        .chain(jigless_core::steps::CODES)
         .chain(jigless_exporters::CODES)
         .collect();
     faults.sort_by_key(|kind| kind.code);

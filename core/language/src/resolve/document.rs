@@ -16,7 +16,7 @@ use crate::renamed;
 /// The entries of each section, of the plan first and then of what it includes, in order.
 #[derive(Debug, Clone)]
 pub(crate) struct Document {
-    /// What stands at the top and only there: `jigless`, `title`, `units`, `tools`, `checks` and the like.
+    /// What stands at the top and only there: `jigless`, `title`, `units`, `tools`, `checks`, `steps` and the like.
     pub(crate) head: Vec<Entry>,
     /// Named values.
     pub(crate) values: Vec<Entry>,
@@ -43,7 +43,7 @@ impl Document {
                 .iter()
                 .filter(|entry| {
                     matches!(entry.value.value, Value::Scalar(_))
-                        || matches!(entry.key.value.as_str(), "tools" | "checks")
+                        || matches!(entry.key.value.as_str(), "tools" | "checks" | "steps")
                 })
                 .cloned()
                 .collect(),

@@ -6,7 +6,7 @@ use jigless_model::units::Unit;
 use super::field::Shape;
 use super::fields::Fields;
 use super::key_set::{KeyType, key_types};
-use super::key_types::{Count, Lenient, Sizes, Texts, Unread};
+use super::key_types::{Count, Lenient, Maps, Sizes, Texts, Unread};
 
 crate::fields! {
     /// The unit of a plan, without which nothing else of it can be read.
@@ -57,6 +57,8 @@ crate::fields! {
         _joints as "joints": Option<Joints>,
         /// the parts that are put together first, in order; the others follow as their joints ask
         _order as "order": Option<Unread<Texts>>,
+        /// what is said of the steps of the work: other titles, more to do, another place, steps of your own
+        steps: Lenient<Maps<StepKeys>>,
     }
 }
 
@@ -77,6 +79,20 @@ crate::fields! {
         _parts as "parts": Option<Parts>,
         /// what the parts do together
         _usage as "usage": Option<Usages>,
+    }
+}
+
+crate::fields! {
+    /// The keys of an entry of `steps:`.
+    pub struct StepKeys {
+        /// the name of the step, as `jigless steps` prints it; or a name of your own, with `after`
+        step: Spanned<String>,
+        /// what it is called
+        title: Option<String>,
+        /// what is done besides, an act a line
+        text: Option<Texts>,
+        /// the name of the step that it follows
+        after: Option<Spanned<String>>,
     }
 }
 

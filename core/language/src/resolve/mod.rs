@@ -114,7 +114,8 @@ fn resolve_tree(
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
-    let tools = PlanKeys::read(&head).and_then(|keys| keys.tools);
+    let (tools, notes) =
+        PlanKeys::read(&head).map_or((None, None), |keys| (keys.tools, keys.steps));
     let built = build::run(names.context().with_stocks(&stock), &document.builds);
     if budget.is_broken() {
         return None;
@@ -176,10 +177,21 @@ fn resolve_tree(
         parts: parts.into_iter().map(Arc::new).collect(),
         joints,
         order: steps,
+        step_notes: notes.into_iter().flatten().map(step_note).collect(),
         workings: built.workings,
         digest: digest(&expanded),
         expanded,
     })
+}
+
+fn step_note(keys: StepKeys) -> StepNote {
+    let text = keys.text.into_iter().flatten();
+    StepNote {
+        step: keys.step,
+        title: keys.title,
+        text: text.map(|line| line.value).collect(),
+        after: keys.after,
+    }
 }
 
 /// Reports keys that an included file must not have, and of another unit than the plan's.

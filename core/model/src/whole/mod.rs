@@ -6,4 +6,4 @@ mod step;
 
 pub use motion::Motion;
 pub use space::{Body, Box3, Direction, MEETS, Placement, Side, Triple};
-pub use step::Step;
+pub use step::{Step, StepNote};

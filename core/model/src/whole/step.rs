@@ -1,4 +1,6 @@
-//! A step in which the parts are put together.
+//! The steps in which the parts are put together, and what the author says of the order of work.
+
+use crate::source::Spanned;
 
 /// One step: a part is added to those that are there already.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -11,4 +13,17 @@ pub struct Step {
     pub joints: Vec<usize>,
     /// Why it comes here, in a few words, where that is more than the next that is joined.
     pub reason: Option<String>,
+}
+
+/// What the author says of one step of the work, or a step of the author's own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StepNote {
+    /// The name of the step; of a new one where no step has it and `after` is given.
+    pub step: Spanned<String>,
+    /// What it is called, in place of its own title.
+    pub title: Option<String>,
+    /// What is done besides, an act a line.
+    pub text: Vec<String>,
+    /// The step that it follows, in place of its own place.
+    pub after: Option<Spanned<String>>,
 }
