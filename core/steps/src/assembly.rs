@@ -47,7 +47,7 @@ pub(crate) fn steps(
         let mut unit = Unit {
             plan,
             marks,
-            unit,
+            group: unit,
             times,
             made: Vec::new(),
         };
@@ -84,10 +84,12 @@ fn common_divisor(a: u32, b: u32) -> u32 {
     }
 }
 
+/// What is put together by itself: a drawer, or the whole.
 struct Unit<'a> {
     plan: &'a Plan,
     marks: &'a Marks,
-    unit: Option<&'a str>,
+    /// The group of its parts; none for the whole.
+    group: Option<&'a str>,
     times: u32,
     made: Vec<WorkStep>,
 }
@@ -105,7 +107,7 @@ impl<'a> Unit<'a> {
         let Some(part) = self.plan.part(&step.part) else {
             return;
         };
-        let phase = if self.unit.is_some() {
+        let phase = if self.group.is_some() {
             Phase::Build
         } else {
             Phase::Assemble
@@ -113,7 +115,7 @@ impl<'a> Unit<'a> {
         let own = pieces(part, self.marks, part.count / self.times);
         let waits = self.made.last().is_some_and(|last| last.acts.is_empty());
         if !waits {
-            let title = match self.unit {
+            let title = match self.group {
                 Some(unit) => format!("{unit}: {}", part.title),
                 None => part.title.clone(),
             };
@@ -165,7 +167,7 @@ impl<'a> Unit<'a> {
                     .push("Put the pieces together without glue and see that they fit.".to_owned());
             }
             made.checks.extend(squareness(self.plan, parts));
-            if self.unit.is_none() {
+            if self.group.is_none() {
                 made.cautions.push(Caution::Lifting);
             }
         }

@@ -52,17 +52,13 @@ fn apply_one(note: &StepNote, steps: &mut Vec<WorkStep>) -> Result<(), Finding> 
             .iter()
             .find(|passed| must_follow(&step, passed))
     };
-    match (hindrance, &note.after) {
-        (Some(other), Some(after)) => {
-            let finding = out_of_order(after, &step, other, to > from);
-            steps.insert(from, step);
-            Err(finding)
-        }
-        _ => {
-            steps.insert(to, step);
-            Ok(())
-        }
+    if let (Some(other), Some(after)) = (hindrance, &note.after) {
+        let finding = out_of_order(after, &step, other, to > from);
+        steps.insert(from, step);
+        return Err(finding);
     }
+    steps.insert(to, step);
+    Ok(())
 }
 
 fn position(steps: &[WorkStep], name: &str) -> Option<usize> {
@@ -78,8 +74,9 @@ fn must_follow(later: &WorkStep, earlier: &WorkStep) -> bool {
         .any(|piece| earlier.pieces.iter().any(|other| other.part == piece.part));
     match (earlier.phase, later.phase) {
         (Author, _) | (_, Author) => false,
-        (Measure, _) | (_, Place) => true,
-        (Build, Build)
+        (Measure, _)
+        | (_, Place)
+        | (Build, Build)
         | (Assemble | Build, Assemble)
         | (Sand, Finish)
         | (Finish, Fit)

@@ -35,7 +35,7 @@ pub use key_types::{
     Corners, Count, Degrees, Distance, Edges, Here, Length, Lenient, MAX_REPEATS, Map, Maps,
     Number, Repeats, Size, Sizes, Texts, TrueFalse, Unread, Written, YesNo, checked_repeats,
 };
-pub use keys::{HeadKeys, IncludeKeys, PlanKeys, UnitKeys};
+pub use keys::{HeadKeys, IncludeKeys, PlanKeys, StepKeys, UnitKeys};
 pub(crate) use part::Header;
 pub use part::{Labels, PartKeys};
 pub use place::{EdgeDistances, Place, Step};
@@ -52,6 +52,7 @@ use jigless_model::diag::{Finding, Findings, nearest};
 use jigless_model::plan::{Part, Plan, Stock};
 use jigless_model::source::{Sources, Span};
 use jigless_model::units::Unit;
+use jigless_model::whole::StepNote;
 
 use crate::build;
 use crate::codes;
