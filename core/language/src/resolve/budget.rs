@@ -5,7 +5,6 @@ use std::cell::Cell;
 use jigless_model::diag::Finding;
 use jigless_model::source::Span;
 
-use super::context::Context;
 use crate::codes;
 
 /// The most pieces, features, joints and operations that a plan may have whose text is so many bytes long, all counts and
@@ -43,32 +42,28 @@ impl Budget {
     pub(crate) fn is_broken(&self) -> bool {
         self.broken.get()
     }
-}
 
-impl Context<'_> {
-    /// Charges the plan's budget with what is asked for at a place; `None`, and reported the first time, where it asks for
-    /// more than is left.
-    pub(crate) fn charge(&self, things: usize, span: Span) -> Option<()> {
-        if self.budget.is_broken() {
-            return None;
+    /// Takes what is asked for at a place.
+    ///
+    /// # Errors
+    /// When that is more than is left: what to report, the first time.
+    pub(super) fn charge(&self, things: usize, span: Span) -> Result<(), Option<Finding>> {
+        if self.broken.get() {
+            return Err(None);
         }
-        if let Some(left) = self.budget.left.get().checked_sub(things) {
-            self.budget.left.set(left);
-            return Some(());
+        if let Some(left) = self.left.get().checked_sub(things) {
+            self.left.set(left);
+            return Ok(());
         }
-        self.budget.broken.set(true);
-        self.find(
-            Finding::error(
-                codes::TOO_MANY_OPERATIONS,
-                span,
-                format!(
-                    "with what is asked for here the plan has more than {} pieces, features, joints and operations, the \
-                     most for a text of its length",
-                    self.budget.most
-                ),
-            )
-            .fix("check the numbers here, or split it into several plans"),
+        self.broken.set(true);
+        let message = format!(
+            "with what is asked for here the plan has more than {} pieces, features, joints and operations, the most \
+             for a text of its length",
+            self.most
         );
-        None
+        Err(Some(
+            Finding::error(codes::TOO_MANY_OPERATIONS, span, message)
+                .fix("check the numbers here, or split it into several plans"),
+        ))
     }
 }

@@ -72,6 +72,18 @@ impl<'a> Context<'a> {
         self.findings.borrow_mut().push(finding);
     }
 
+    /// Charges the plan's budget with what is asked for at a place; `None`, and reported the first time, where it asks for
+    /// more than is left.
+    pub(crate) fn charge(&self, things: usize, span: Span) -> Option<()> {
+        match self.budget.charge(things, span) {
+            Ok(()) => Some(()),
+            Err(finding) => {
+                finding.into_iter().for_each(|finding| self.find(finding));
+                None
+            }
+        }
+    }
+
     /// A length in millimetres from a single value.
     pub fn length_of(&self, node: &Node) -> Option<Spanned<f64>> {
         let Some(scalar) = node.scalar() else {
