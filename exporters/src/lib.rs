@@ -16,13 +16,13 @@ mod pdf;
 mod placed;
 mod shades;
 mod svg;
-mod views;
 mod view_edge;
+mod views;
 
 pub use codes::CODES;
 pub use drawing::Tint;
-pub use drawings::{PdfDrawings, PdfDrawingsOptions, SheetPaper};
 pub use drawing::measure::PaperUnits;
+pub use drawings::{PdfDrawings, PdfDrawingsOptions, SheetPaper};
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, CuttingListCsv, CuttingListJson, HardwareCsv, ListOptions,
@@ -39,8 +39,8 @@ pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
     print_check,
 };
-pub use views::{Projection, SvgViews, SvgViewsOptions};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
+pub use views::{Projection, SvgViews, SvgViewsOptions};
 
 use jigless_model::export::AnyExporter;
 

@@ -70,7 +70,9 @@ pub fn validate_models(files: &[PathBuf]) -> Vec<Value> {
     let text = String::from_utf8_lossy(&output.stdout).into_owned();
     let reports: Vec<Value> = text
         .lines()
-        .map(|line| serde_json::from_str(line).unwrap_or_else(|error| panic!("{error}: {line}\n{said}")))
+        .map(|line| {
+            serde_json::from_str(line).unwrap_or_else(|error| panic!("{error}: {line}\n{said}"))
+        })
         .collect();
     assert_eq!(reports.len(), files.len(), "a report for each file: {said}");
     reports

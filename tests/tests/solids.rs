@@ -18,7 +18,11 @@ fn workpieces(random: usize) -> Vec<(String, Workpiece)> {
     let mut all = Vec::new();
     for name in sound_plans() {
         let (_, workpieces) = compiled(&name);
-        all.extend(workpieces.into_iter().map(|w| (format!("{name} {}", w.part.id), w)));
+        all.extend(
+            workpieces
+                .into_iter()
+                .map(|w| (format!("{name} {}", w.part.id), w)),
+        );
     }
     for (number, cabinet) in some_cabinets(random).into_iter().enumerate() {
         let plan = cabinet.plan();
@@ -26,7 +30,11 @@ fn workpieces(random: usize) -> Vec<(String, Workpiece)> {
         let Some((_, workpieces)) = compiled.result else {
             continue;
         };
-        all.extend(workpieces.into_iter().map(|w| (format!("{number} {}", w.part.id), w)));
+        all.extend(
+            workpieces
+                .into_iter()
+                .map(|w| (format!("{number} {}", w.part.id), w)),
+        );
     }
     all
 }
@@ -91,7 +99,10 @@ fn flat_parts_have_the_volume_of_arithmetic() {
         };
         seen += 1;
         let volume = solid.mesh.measures().volume;
-        assert!((volume / wanted - 1.0).abs() < 1e-6, "{name}: {volume}, not {wanted}");
+        assert!(
+            (volume / wanted - 1.0).abs() < 1e-6,
+            "{name}: {volume}, not {wanted}"
+        );
     }
     assert!(seen > 50, "{seen}");
 }
@@ -104,13 +115,17 @@ fn drilled_parts_are_off_by_the_chord_error_at_most() {
     for (name, workpiece, solid) in solids(0) {
         let thickness = workpiece.part.thickness();
         let mut holes = workpiece.clone();
-        holes.operations.retain(|op| !matches!(op.work, Work::Drill(_)));
+        holes
+            .operations
+            .retain(|op| !matches!(op.work, Work::Drill(_)));
         let Some(mut wanted) = flat_volume(&holes) else {
             continue;
         };
         let (mut room, mut plain) = (0.0, true);
         for operation in &workpiece.operations {
-            let Work::Drill(drill) = &operation.work else { continue };
+            let Work::Drill(drill) = &operation.work else {
+                continue;
+            };
             let depth = match drill.depth {
                 Depth::Through => thickness,
                 Depth::Blind(depth) => depth,
@@ -130,7 +145,9 @@ fn drilled_parts_are_off_by_the_chord_error_at_most() {
                     room += std::f64::consts::PI * diameter * cone * CHORD_ERROR;
                 }
                 Some(Mouth::Counterbore { diameter, depth }) => {
-                    taken += std::f64::consts::PI * (diameter * diameter / 4.0 - radius * radius) * depth;
+                    taken += std::f64::consts::PI
+                        * (diameter * diameter / 4.0 - radius * radius)
+                        * depth;
                     room += std::f64::consts::PI * diameter * depth * CHORD_ERROR;
                 }
             }
@@ -138,7 +155,10 @@ fn drilled_parts_are_off_by_the_chord_error_at_most() {
             let around = jigless_model::geom::Bounds::around(drill.centre, drill.diameter);
             plain &= workpiece.part.bounds().contains_box(around, 0.0);
             plain &= !workpiece.operations.iter().any(|op| match &op.work {
-                Work::MillArea(area) => area.outline.bounds().is_some_and(|b| b.overlaps(around, 0.0)),
+                Work::MillArea(area) => area
+                    .outline
+                    .bounds()
+                    .is_some_and(|b| b.overlaps(around, 0.0)),
                 _ => false,
             });
         }
@@ -172,7 +192,10 @@ fn little_of_the_demo_plans_is_simplified() {
 /// Volume, area, centre of mass and whether the body is closed, as `trimesh` has them: for all fixtures and 300 random
 /// cabinets.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn trimesh_measures_what_we_do() {
     let solids = solids(300);
     let mut lines = String::new();
@@ -193,11 +216,18 @@ fn trimesh_measures_what_we_do() {
     assert_eq!(seen.len(), solids.len());
     for ((name, _, solid), seen) in solids.iter().zip(&seen) {
         assert_eq!(seen["name"], *name);
-        assert_eq!((&seen["watertight"], &seen["winding"]), (&json!(true), &json!(true)), "{name}");
+        assert_eq!(
+            (&seen["watertight"], &seen["winding"]),
+            (&json!(true), &json!(true)),
+            "{name}"
+        );
         let measures = solid.mesh.measures();
         let close = |own: f64, theirs: &serde_json::Value, scale: f64| {
             let theirs = theirs.as_f64().expect("a number");
-            assert!((own - theirs).abs() <= 1e-6 * scale, "{name}: {own}, not {theirs}");
+            assert!(
+                (own - theirs).abs() <= 1e-6 * scale,
+                "{name}: {own}, not {theirs}"
+            );
         };
         close(measures.volume, &seen["volume"], measures.volume);
         close(measures.area, &seen["area"], measures.area);

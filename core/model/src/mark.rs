@@ -59,7 +59,11 @@ fn letters(mut number: usize) -> String {
         }
         number = number / LETTERS.len() - 1;
     }
-    reversed.iter().rev().map(|letter| char::from(*letter)).collect()
+    reversed
+        .iter()
+        .rev()
+        .map(|letter| char::from(*letter))
+        .collect()
 }
 
 #[cfg(test)]

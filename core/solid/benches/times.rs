@@ -40,7 +40,11 @@ fn main() {
     for cabinets in [1, 2, 3, 10, 30, 1000_usize.div_ceil(one.len())] {
         let mut all: Vec<Piece> = Vec::new();
         for cabinet in 0..cabinets {
-            let by = [850.0 * (cabinet % 6) as f64, 950.0 * (cabinet / 6) as f64, 0.0];
+            let by = [
+                850.0 * (cabinet % 6) as f64,
+                950.0 * (cabinet / 6) as f64,
+                0.0,
+            ];
             all.extend(one.iter().map(|piece| Piece {
                 pose: piece.pose.moved(by),
                 ..piece.clone()
@@ -72,7 +76,11 @@ fn main() {
         println!(
             "| {} | {} | {} | {} | {} |",
             all.len(),
-            if cabinets == 1 { shown_time(solids) } else { String::new() },
+            if cabinets == 1 {
+                shown_time(solids)
+            } else {
+                String::new()
+            },
             shown_time(lines),
             shown_time(both),
             exploded.map(shown_time).unwrap_or_default(),

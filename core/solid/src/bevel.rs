@@ -32,7 +32,9 @@ pub fn behind(mesh: &Mesh, on: Triple, normal: Triple) -> Mesh {
     }
     let mut corners = mesh.corners.clone();
     let mut crossings: BTreeMap<(u32, u32), u32> = BTreeMap::new();
-    let mut on_plane: Vec<u32> = (0..corners.len() as u32).filter(|c| side(*c) == 0).collect();
+    let mut on_plane: Vec<u32> = (0..corners.len() as u32)
+        .filter(|c| side(*c) == 0)
+        .collect();
     let mut kept: Vec<(usize, Vec<(u32, u32)>)> = Vec::new();
     for (number, facet) in mesh.facets.iter().enumerate() {
         let mut edges = Vec::new();

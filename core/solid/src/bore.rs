@@ -42,15 +42,24 @@ pub(crate) fn cut(mesh: &mut Mesh, bore: &Bore) -> bool {
         .collect();
     let ring = |at: f64, radius: f64| -> Vec<Triple> {
         let centre = along(bore.entry, bore.way, at);
-        spokes.iter().map(|spoke| along(centre, *spoke, radius)).collect()
+        spokes
+            .iter()
+            .map(|spoke| along(centre, *spoke, radius))
+            .collect()
     };
     // The first and, where it goes through, the last ring lie in the planes of facets.
     let laid = |ring: Vec<Triple>, on: Triple, normal: Triple| -> Vec<Triple> {
         let share = |p: Triple| dot(normal, minus(on, p)) / dot(normal, bore.way);
-        ring.into_iter().map(|p| along(p, bore.way, share(p))).collect()
+        ring.into_iter()
+            .map(|p| along(p, bore.way, share(p)))
+            .collect()
     };
     let mut rings = vec![laid(ring(0.0, bore.stations[0].1), bore.entry, normal)];
-    rings.extend(bore.stations[1..].iter().map(|(at, radius)| ring(*at, *radius)));
+    rings.extend(
+        bore.stations[1..]
+            .iter()
+            .map(|(at, radius)| ring(*at, *radius)),
+    );
     let last = bore.stations[bore.stations.len() - 1];
     let mut exit = None;
     let end = if bore.through {
@@ -60,7 +69,11 @@ pub(crate) fn cut(mesh: &mut Mesh, bore: &Bore) -> bool {
         };
         exit = Some(facet);
         let there = along(from, bore.way, at);
-        rings.push(laid(ring(last.0 + at, last.1), there, mesh.facets[facet].normal));
+        rings.push(laid(
+            ring(last.0 + at, last.1),
+            there,
+            mesh.facets[facet].normal,
+        ));
         last.0 + at
     } else {
         last.0
@@ -70,7 +83,8 @@ pub(crate) fn cut(mesh: &mut Mesh, bore: &Bore) -> bool {
         let clear = |p: &Triple| mesh.covers(facet, *p) && mesh.from_border(facet, *p) > CLEAR;
         ring.iter().all(clear) && !mesh.has_border_within(facet, bore.entry, bore.way, ring)
     };
-    let fits = inside(mouth, &rings[0]) && exit.is_none_or(|exit| inside(exit, &rings[rings.len() - 1]));
+    let fits =
+        inside(mouth, &rings[0]) && exit.is_none_or(|exit| inside(exit, &rings[rings.len() - 1]));
     if !fits || meets_another(mesh, bore, end, [Some(mouth), exit]) {
         return false;
     }
@@ -168,7 +182,10 @@ fn meets_another(mesh: &Mesh, bore: &Bore, end: f64, own: [Option<usize>; 2]) ->
                 return true;
             }
         }
-        let borders = facet.loops.iter().flat_map(|border| crate::mesh::pairs(border));
+        let borders = facet
+            .loops
+            .iter()
+            .flat_map(|border| crate::mesh::pairs(border));
         for (a, b) in borders {
             let (a, b) = (mesh.corners[a as usize], mesh.corners[b as usize]);
             if between(bore.entry, tip, a, b) < widest {
@@ -219,7 +236,13 @@ fn between(a: Triple, b: Triple, c: Triple, d: Triple) -> f64 {
 
 impl Mesh {
     /// Whether some border of a facet lies inside a ring on it.
-    fn has_border_within(&self, facet: &Facet, centre: Triple, way: Triple, ring: &[Triple]) -> bool {
+    fn has_border_within(
+        &self,
+        facet: &Facet,
+        centre: Triple,
+        way: Triple,
+        ring: &[Triple],
+    ) -> bool {
         let reach = |p: Triple| {
             let off = minus(p, centre);
             length(along(off, way, -dot(off, way)))

@@ -97,7 +97,7 @@ pub(crate) fn combined(
 }
 
 /// A contour without stretches that go out and come back the same way, which are left where sides run on sides.
-fn without_spikes(contour: Contour) -> Contour {
+pub(crate) fn without_spikes(contour: Contour) -> Contour {
     let mut kept = Contour::with_capacity(contour.len());
     for node in contour {
         kept.push(node);
@@ -162,7 +162,16 @@ mod tests {
         };
         let square = at(&[(0, 0), (9, 0), (9, 9), (0, 9)]);
         assert_eq!(without_spikes(square.clone()), square);
-        let inside = at(&[(0, 0), (9, 0), (12, 3), (15, 3), (12, 3), (9, 0), (9, 9), (0, 9)]);
+        let inside = at(&[
+            (0, 0),
+            (9, 0),
+            (12, 3),
+            (15, 3),
+            (12, 3),
+            (9, 0),
+            (9, 9),
+            (0, 9),
+        ]);
         assert_eq!(without_spikes(inside), square);
         // A spike whose tip is the first node, and one whose foot is.
         let over_end = at(&[(-5, 0), (0, 0), (9, 0), (9, 9), (0, 9), (0, 0)]);

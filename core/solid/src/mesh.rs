@@ -157,7 +157,10 @@ impl Mesh {
         }
         let mut joined: BTreeMap<u32, Vec<u32>> = BTreeMap::new();
         for facet in 0..self.facets.len() as u32 {
-            joined.entry(root(&mut groups, facet)).or_default().push(facet);
+            joined
+                .entry(root(&mut groups, facet))
+                .or_default()
+                .push(facet);
         }
         let mut facets = Vec::with_capacity(joined.len());
         for members in joined.into_values() {

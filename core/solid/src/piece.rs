@@ -83,5 +83,10 @@ fn pose_of(body: &Body, width: f64, image: bool) -> Pose {
     let at = |x: f64, y: f64, depth: f64| -> Triple {
         body.to_whole(if image { width - x } else { x }, y, depth)
     };
-    Pose::of_axes(at(0.0, 0.0, 0.0), at(1.0, 0.0, 0.0), at(0.0, 1.0, 0.0), at(0.0, 0.0, -1.0))
+    Pose::of_axes(
+        at(0.0, 0.0, 0.0),
+        at(1.0, 0.0, 0.0),
+        at(0.0, 1.0, 0.0),
+        at(0.0, 0.0, -1.0),
+    )
 }

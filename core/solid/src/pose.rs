@@ -46,7 +46,11 @@ impl Pose {
     /// The body in its place.
     pub fn mesh(&self, own: &Mesh) -> Mesh {
         Mesh {
-            corners: own.corners.iter().map(|corner| self.point(*corner)).collect(),
+            corners: own
+                .corners
+                .iter()
+                .map(|corner| self.point(*corner))
+                .collect(),
             facets: own
                 .facets
                 .iter()

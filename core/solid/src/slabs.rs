@@ -6,7 +6,7 @@ use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use jigless_model::geom::{Path, Point, Segment};
 
-use crate::grid::{CHORD_ERROR, Contour, Node, combined, contour, node, point};
+use crate::grid::{CHORD_ERROR, Contour, Node, combined, contour, node, point, without_spikes};
 use crate::mesh::{Facet, Mesh};
 
 /// Depths that differ by less, in millimetres, are the same.
@@ -56,6 +56,8 @@ pub(crate) fn stack(outline: &Path, thickness: f64, taken: &[Taken]) -> Mesh {
         .flatten()
     {
         divide(contour, &nodes);
+        // Two sides that run on each other for a stretch show only now that both are divided alike.
+        *contour = without_spikes(std::mem::take(contour));
     }
 
     let curves = Curves::of(std::iter::once(outline).chain(taken.iter().map(|t| &t.outline)));
@@ -91,12 +93,7 @@ fn less(subject: &[Contour], tools: &[Contour]) -> Vec<Contour> {
         return subject.to_vec();
     }
     // A tool may run clockwise, and so may a hole of a section: each point counts once however often it is covered.
-    combined(
-        subject,
-        FillRule::NonZero,
-        tools,
-        OverlayRule::Difference,
-    )
+    combined(subject, FillRule::NonZero, tools, OverlayRule::Difference)
 }
 
 /// Puts the nodes that lie on the sides of a contour between its own.
@@ -152,8 +149,14 @@ impl Curves {
                 let Segment::Arc(arc) = segment else { continue };
                 let alone = Path {
                     vertices: vec![
-                        jigless_model::geom::Vertex { point: arc.from, bulge: arc.bulge },
-                        jigless_model::geom::Vertex { point: arc.to, bulge: 0.0 },
+                        jigless_model::geom::Vertex {
+                            point: arc.from,
+                            bulge: arc.bulge,
+                        },
+                        jigless_model::geom::Vertex {
+                            point: arc.to,
+                            bulge: 0.0,
+                        },
                     ],
                     closed: false,
                 };
@@ -274,9 +277,21 @@ mod tests {
     #[test]
     fn grooves_that_cross_stay_closed() {
         let mesh = board(&[
-            Taken { outline: boxed(100.0, 0.0, 20.0, 300.0), from: 0.0, to: 8.0 },
-            Taken { outline: boxed(0.0, 150.0, 400.0, 10.0), from: 0.0, to: 5.0 },
-            Taken { outline: boxed(0.0, 0.0, 400.0, 15.0), from: 12.0, to: 18.0 },
+            Taken {
+                outline: boxed(100.0, 0.0, 20.0, 300.0),
+                from: 0.0,
+                to: 8.0,
+            },
+            Taken {
+                outline: boxed(0.0, 150.0, 400.0, 10.0),
+                from: 0.0,
+                to: 5.0,
+            },
+            Taken {
+                outline: boxed(0.0, 0.0, 400.0, 15.0),
+                from: 12.0,
+                to: 18.0,
+            },
         ]);
         assert!(mesh.edges().is_some());
         let left = 400.0 * 300.0 * 18.0
@@ -286,10 +301,57 @@ mod tests {
         assert!((mesh.measures().volume - left).abs() < 1e-3);
     }
 
+    /// Two holes of one depth that overlap by a lens, one of them through: the floor that is left is cut into triangles of
+    /// its own area.
+    #[test]
+    fn holes_that_overlap_leave_a_floor_without_spikes() {
+        let hole = |y: f64| circle(Point::new(37.0, y), 2.5);
+        let mesh = board(&[
+            Taken {
+                outline: hole(35.9),
+                from: 0.0,
+                to: 8.0,
+            },
+            Taken {
+                outline: hole(40.0),
+                from: 0.0,
+                to: 12.0,
+            },
+            Taken {
+                outline: hole(67.9),
+                from: 0.0,
+                to: 8.0,
+            },
+        ]);
+        assert!(mesh.edges().is_some());
+        for facet in &mesh.facets {
+            let triangles = mesh.triangles(facet).expect("triangles");
+            let alone = Mesh {
+                corners: mesh.corners.clone(),
+                facets: triangles
+                    .iter()
+                    .map(|corners| Facet {
+                        loops: vec![corners.to_vec()],
+                        ..facet.clone()
+                    })
+                    .collect(),
+            };
+            let whole = Mesh {
+                corners: mesh.corners.clone(),
+                facets: vec![facet.clone()],
+            };
+            assert!((alone.measures().area - whole.measures().area).abs() < 1e-6);
+        }
+    }
+
     #[test]
     fn the_strips_of_a_hole_are_curved_and_its_rims_are_not_smooth() {
         let hole = circle(Point::new(50.0, 50.0), 4.0);
-        let mesh = board(&[Taken { outline: hole, from: 0.0, to: 10.0 }]);
+        let mesh = board(&[Taken {
+            outline: hole,
+            from: 0.0,
+            to: 10.0,
+        }]);
         let strips = mesh.facets.iter().filter(|facet| facet.curved).count();
         assert_eq!(strips, 16);
         let edges = mesh.edges().unwrap();

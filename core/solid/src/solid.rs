@@ -47,7 +47,12 @@ pub fn solid(workpiece: &Workpiece) -> Solid {
             }
             Work::Drill(drill) => taken.extend(drilled(drill, thickness)),
             Work::MillArea(area) => {
-                taken.push(from_face(area.face, area.outline.clone(), area.depth, thickness));
+                taken.push(from_face(
+                    area.face,
+                    area.outline.clone(),
+                    area.depth,
+                    thickness,
+                ));
             }
             Work::AngledBore(angled) => later.push((angled.id.clone(), pocket(angled, thickness))),
             Work::EdgeDrill(hole) => later.push((hole.id.clone(), edge_hole(hole, workpiece))),
@@ -69,7 +74,11 @@ pub fn solid(workpiece: &Workpiece) -> Solid {
             let left_out = later.iter().filter(|(_, hole)| !bore::cut(&mut mesh, hole));
             simplified.extend(left_out.map(|(id, _)| id.clone()));
             let edges = mesh.edges().unwrap_or_default();
-            return Solid { mesh, edges, simplified };
+            return Solid {
+                mesh,
+                edges,
+                simplified,
+            };
         }
         for drill in met {
             simplified.push(drill.id.clone());
@@ -80,7 +89,11 @@ pub fn solid(workpiece: &Workpiece) -> Solid {
 }
 
 fn mouth_radius(drill: &Drill) -> f64 {
-    drill.mouth.map_or(drill.diameter, Mouth::diameter).max(drill.diameter) / 2.0
+    drill
+        .mouth
+        .map_or(drill.diameter, Mouth::diameter)
+        .max(drill.diameter)
+        / 2.0
 }
 
 /// What is taken from a face to a depth.
@@ -154,7 +167,11 @@ fn pocket(angled: &AngledBore, thickness: f64) -> Bore {
     Bore {
         entry,
         way: unit(minus(exit, entry)),
-        stations: vec![(0.0, wide), (shoulder, wide), (shoulder, angled.pilot / 2.0)],
+        stations: vec![
+            (0.0, wide),
+            (shoulder, wide),
+            (shoulder, angled.pilot / 2.0),
+        ],
         through: true,
     }
 }
@@ -167,7 +184,10 @@ fn edge_hole(hole: &EdgeDrill, workpiece: &Workpiece) -> Bore {
     Bore {
         entry: [at.x, at.y, -hole.from_front],
         way: [way.x, way.y, 0.0],
-        stations: vec![(0.0, hole.diameter / 2.0), (hole.depth, hole.diameter / 2.0)],
+        stations: vec![
+            (0.0, hole.diameter / 2.0),
+            (hole.depth, hole.diameter / 2.0),
+        ],
         through: false,
     }
 }
@@ -193,5 +213,8 @@ fn plane(bevel: Bevel, workpiece: &Workpiece) -> (Triple, Triple) {
         (-frame.thickness, 1.0)
     };
     let (sin, cos) = bevel.angle.abs().sin_cos();
-    ([corner.x, corner.y, z], [out.x * cos, out.y * cos, down * sin])
+    (
+        [corner.x, corner.y, z],
+        [out.x * cos, out.y * cos, down * sin],
+    )
 }

@@ -48,16 +48,20 @@ impl Mesh {
         let edges = borders.map(|(a, b)| [index(a), index(b)]).collect();
         let vertices = numbers.iter().map(|&corner| flat(corner)).collect();
         let mut crossing = false;
-        let cdt = ConstrainedDelaunayTriangulation::<Flat>::try_bulk_load_cdt(vertices, edges, |_| {
-            crossing = true;
-        })
-        .ok()?;
+        let cdt =
+            ConstrainedDelaunayTriangulation::<Flat>::try_bulk_load_cdt(vertices, edges, |_| {
+                crossing = true;
+            })
+            .ok()?;
         if crossing || cdt.num_vertices() != numbers.len() {
             return None;
         }
         // A border has the facet on its left. From there it goes on over all edges that are no border.
-        let directed: BTreeSet<(u32, u32)> =
-            facet.loops.iter().flat_map(|border| pairs(border)).collect();
+        let directed: BTreeSet<(u32, u32)> = facet
+            .loops
+            .iter()
+            .flat_map(|border| pairs(border))
+            .collect();
         let mut triangles = Vec::new();
         let mut known = BTreeSet::new();
         let mut waiting = Vec::new();

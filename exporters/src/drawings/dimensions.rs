@@ -38,21 +38,38 @@ fn line(from: Point, to: Point) -> Item {
 /// An oblique stroke where a dimension line ends.
 fn tick(at: Point) -> Item {
     let reach = Point::new(0.9, 0.9);
-    Item::line(Role::Dimension, at - reach, at + reach, Pen::new(0.35, Ink::BLACK))
+    Item::line(
+        Role::Dimension,
+        at - reach,
+        at + reach,
+        Pen::new(0.35, Ink::BLACK),
+    )
 }
 
 /// One length between two places, its line so far from the view.
-pub(super) fn overall(along: Along, view: Bounds, (from, to): (f64, f64), mm: f64, away: f64, lengths: Lengths) -> Vec<Item> {
+pub(super) fn overall(
+    along: Along,
+    view: Bounds,
+    (from, to): (f64, f64),
+    mm: f64,
+    away: f64,
+    lengths: Lengths,
+) -> Vec<Item> {
     let [a, b] = [from, to].map(|at| along.point(view, at, away));
     let mut items = vec![line(a, b), tick(a), tick(b)];
     for at in [from, to] {
-        items.push(line(along.point(view, at, CLEAR), along.point(view, at, away + BEYOND)));
+        items.push(line(
+            along.point(view, at, CLEAR),
+            along.point(view, at, away + BEYOND),
+        ));
     }
     let middle = a.toward(b, 0.5);
     let words = lengths.bare(mm);
     let text = match along {
         Along::Across => TextLine::new(middle + Point::new(0.0, 1.0), FIGURES, &words),
-        Along::Upward => TextLine::new(middle - Point::new(1.0, 0.0), FIGURES, &words).turned(Turn::Up),
+        Along::Upward => {
+            TextLine::new(middle - Point::new(1.0, 0.0), FIGURES, &words).turned(Turn::Up)
+        }
     };
     items.push(Item::text(Role::Dimension, text.anchored(Anchor::Middle)));
     items
@@ -68,29 +85,48 @@ pub(super) fn running(
     away: f64,
     lengths: Lengths,
 ) -> Vec<Item> {
-    let Some(last) = places.last() else { return Vec::new() };
+    let Some(last) = places.last() else {
+        return Vec::new();
+    };
     let on_line = |at: f64| along.point(view, at, away);
     let mut items = vec![
         line(on_line(origin), on_line(last.0)),
         line(along.point(view, origin, CLEAR), on_line(origin)),
-        Item::stroke(Role::Dimension, jigless_model::geom::circle(on_line(origin), 0.8), PEN),
+        Item::stroke(
+            Role::Dimension,
+            jigless_model::geom::circle(on_line(origin), 0.8),
+            PEN,
+        ),
     ];
     let step = FIGURES * 1.25;
-    let spread = spread(&places.iter().map(|(at, _)| *at).collect::<Vec<f64>>(), step, origin + step);
+    let spread = spread(
+        &places.iter().map(|(at, _)| *at).collect::<Vec<f64>>(),
+        step,
+        origin + step,
+    );
     for ((at, mm), shown) in places.iter().zip(spread) {
-        items.push(line(along.point(view, *at, CLEAR), along.point(view, *at, away + BEYOND)));
+        items.push(line(
+            along.point(view, *at, CLEAR),
+            along.point(view, *at, away + BEYOND),
+        ));
         let knee = [
             along.point(view, *at, away + BEYOND),
             along.point(view, shown, away + BEYOND + 2.0),
             along.point(view, shown, away + BEYOND + 3.0),
         ];
-        items.push(Item::stroke(Role::Dimension, Path::of_points(knee, false), PEN));
+        items.push(Item::stroke(
+            Role::Dimension,
+            Path::of_points(knee, false),
+            PEN,
+        ));
         let half = 0.36 * FIGURES;
         let words = lengths.bare(*mm);
         let text = match along {
             Along::Across => {
                 let at = along.point(view, shown, away + BEYOND + 3.6) + Point::new(half, 0.0);
-                TextLine::new(at, FIGURES, &words).turned(Turn::Up).anchored(Anchor::End)
+                TextLine::new(at, FIGURES, &words)
+                    .turned(Turn::Up)
+                    .anchored(Anchor::End)
             }
             Along::Upward => {
                 let at = along.point(view, shown, away + BEYOND + 3.6) - Point::new(0.0, half);
@@ -134,9 +170,9 @@ fn spread(wanted: &[f64], step: f64, least: f64) -> Vec<f64> {
 
 /// Room that a running row takes beyond its line, in millimetres.
 pub(super) fn running_room(places: &[(f64, f64)], lengths: Lengths) -> f64 {
-    let widths = places.iter().map(|(_, mm)| {
-        TextLine::new(Point::default(), FIGURES, &lengths.bare(*mm)).width()
-    });
+    let widths = places
+        .iter()
+        .map(|(_, mm)| TextLine::new(Point::default(), FIGURES, &lengths.bare(*mm)).width());
     BEYOND + 4.5 + widths.fold(0.0, f64::max)
 }
 

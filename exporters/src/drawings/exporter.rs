@@ -79,7 +79,11 @@ fn sheets(input: &ExportInput, options: &PdfDrawingsOptions) -> Vec<PaperSheet> 
         options,
         whole: &whole,
         format: PageFormat {
-            size: if across { (height, width) } else { (width, height) },
+            size: if across {
+                (height, width)
+            } else {
+                (width, height)
+            },
             scale: (1.0, 1.0),
             blank: (0.0, 0.0),
         },

@@ -61,12 +61,21 @@ pub(super) fn list(inside: Bounds, parts: &[(String, &Part)], lengths: Lengths) 
             };
             let end = match anchor {
                 Anchor::End => share,
-                _ => COLUMNS.get(number + 1).map_or(1.0, |next| if next.2 == Anchor::End { next.1 - 0.06 } else { next.1 }),
+                _ => COLUMNS.get(number + 1).map_or(1.0, |next| {
+                    if next.2 == Anchor::End {
+                        next.1 - 0.06
+                    } else {
+                        next.1
+                    }
+                }),
             };
             let at = Point::new(inside.min.x + width * share, y + 1.3);
             let text = TextLine::new(at, LETTERS, cell).anchored(anchor);
             let text = if bold { text.bold() } else { text };
-            items.push(Item::text(Role::Frame, text.fitted(width * (end - begin).abs() - 1.0)));
+            items.push(Item::text(
+                Role::Frame,
+                text.fitted(width * (end - begin).abs() - 1.0),
+            ));
         }
     };
     let mut y = inside.max.y - STEP;

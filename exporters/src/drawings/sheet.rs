@@ -8,9 +8,9 @@ use jigless_solid::view::{Camera, LineSettings, PictureSettings};
 
 use super::dimensions::{Along, overall, running, running_room};
 use super::options::PdfDrawingsOptions;
+use super::parts_list;
 use super::standard_scale::reduction;
 use super::title_block::{self, HEIGHT, ProjectionAngle, SheetWords, block, caption};
-use super::parts_list;
 use crate::drawing::Item;
 use crate::drawing::measure::Lengths;
 use crate::pdf::{PageFormat, PaperSheet};
@@ -76,7 +76,13 @@ impl Drawing<'_> {
                     units: &units,
                 };
                 let mut items = draft.items;
-                items.extend(block(self.input, self.options, self.frame(), self.angle(), &words));
+                items.extend(block(
+                    self.input,
+                    self.options,
+                    self.frame(),
+                    self.angle(),
+                    &words,
+                ));
                 PaperSheet {
                     format: self.format,
                     items,
@@ -87,7 +93,13 @@ impl Drawing<'_> {
     }
 
     /// A view at a scale, its lower left corner at a place.
-    fn view(&self, scene: &Scene, camera: &Camera, scale: f64, corner: Point) -> (Bounds, Vec<Item>) {
+    fn view(
+        &self,
+        scene: &Scene,
+        camera: &Camera,
+        scale: f64,
+        corner: Point,
+    ) -> (Bounds, Vec<Item>) {
         let settings = PictureSettings {
             lines: LineSettings {
                 hidden: self.options.hidden,
@@ -108,14 +120,20 @@ impl Drawing<'_> {
             min: picture.bounds.min * scale,
             max: picture.bounds.max * scale,
         };
-        (on_paper.moved(by), items.iter().map(|item| item.moved(by)).collect())
+        (
+            on_paper.moved(by),
+            items.iter().map(|item| item.moved(by)).collect(),
+        )
     }
 
     /// Front, side and top, with overall and main dimensions.
     fn three_sides(&self, bounds: Box3) -> Draft {
         let size = [0, 1, 2].map(|axis| bounds.size(axis));
         let (across, upward) = (self.places(bounds, 0), self.places(bounds, 1));
-        let (row, column) = (running_room(&across, self.lengths), running_room(&upward, self.lengths));
+        let (row, column) = (
+            running_room(&across, self.lengths),
+            running_room(&upward, self.lengths),
+        );
         let room = self.room();
         // To the left of the front: running heights and the overall one; under each view its dimensions and its name.
         let left = FIRST_ROW + column + 6.0;
@@ -155,16 +173,61 @@ impl Drawing<'_> {
         items.extend(seen);
 
         let on = |from: f64, places: &[(f64, f64)]| -> Vec<(f64, f64)> {
-            places.iter().map(|(at, mm)| (from + at * scale, *mm)).collect()
+            places
+                .iter()
+                .map(|(at, mm)| (from + at * scale, *mm))
+                .collect()
         };
         let lengths = self.lengths;
-        items.extend(running(Along::Upward, front, front.min.y, &on(front.min.y, &upward), FIRST_ROW, lengths));
-        items.extend(running(Along::Across, front, front.min.x, &on(front.min.x, &across), FIRST_ROW, lengths));
+        items.extend(running(
+            Along::Upward,
+            front,
+            front.min.y,
+            &on(front.min.y, &upward),
+            FIRST_ROW,
+            lengths,
+        ));
+        items.extend(running(
+            Along::Across,
+            front,
+            front.min.x,
+            &on(front.min.x, &across),
+            FIRST_ROW,
+            lengths,
+        ));
         let ends = |low: f64, high: f64| (low, high);
-        items.extend(overall(Along::Upward, front, ends(front.min.y, front.max.y), size[1], FIRST_ROW + column + 4.0, lengths));
-        items.extend(overall(Along::Across, front, ends(front.min.x, front.max.x), size[0], FIRST_ROW + row + 6.0, lengths));
-        items.extend(overall(Along::Across, side, ends(side.min.x, side.max.x), size[2], FIRST_ROW, lengths));
-        items.extend(overall(Along::Upward, top, ends(top.min.y, top.max.y), size[2], FIRST_ROW, lengths));
+        items.extend(overall(
+            Along::Upward,
+            front,
+            ends(front.min.y, front.max.y),
+            size[1],
+            FIRST_ROW + column + 4.0,
+            lengths,
+        ));
+        items.extend(overall(
+            Along::Across,
+            front,
+            ends(front.min.x, front.max.x),
+            size[0],
+            FIRST_ROW + row + 6.0,
+            lengths,
+        ));
+        items.extend(overall(
+            Along::Across,
+            side,
+            ends(side.min.x, side.max.x),
+            size[2],
+            FIRST_ROW,
+            lengths,
+        ));
+        items.extend(overall(
+            Along::Upward,
+            top,
+            ends(top.min.y, top.max.y),
+            size[2],
+            FIRST_ROW,
+            lengths,
+        ));
         let under = |view: Bounds, down: f64| Point::new(view.centre().x, view.min.y - down);
         items.push(caption(under(front, FIRST_ROW + row + 11.5), "Front"));
         items.push(caption(under(side, FIRST_ROW + 6.5), side_name));
@@ -219,26 +282,62 @@ impl Drawing<'_> {
         // Off the middle, where a divider may stand.
         let beside = [centre[0] - 0.23 * size[0], centre[1], centre[2]];
         let sections = [
-            (self.whole.section(centre, [0.0, 0.0, 1.0]), Camera::front(), size[0], "Cut through from left to right, seen from the front"),
-            (self.whole.section(beside, [-1.0, 0.0, 0.0]), Camera::left(), size[2], "Cut through from front to back, seen from the left"),
+            (
+                self.whole.section(centre, [0.0, 0.0, 1.0]),
+                Camera::front(),
+                size[0],
+                "Cut through from left to right, seen from the front",
+            ),
+            (
+                self.whole.section(beside, [-1.0, 0.0, 0.0]),
+                Camera::left(),
+                size[2],
+                "Cut through from front to back, seen from the left",
+            ),
         ];
         let mut items = Vec::new();
         let drawn = size.map(|length| length * scale);
         let mut corner = if stacked {
             let free = (high - below - 2.0 * drawn[1]) / 3.0;
-            Point::new(room.centre().x - drawn[0] / 2.0, room.max.y - drawn[1] - free)
+            Point::new(
+                room.centre().x - drawn[0] / 2.0,
+                room.max.y - drawn[1] - free,
+            )
         } else {
             let free = (wide + 20.0 - drawn[0] - drawn[2]) / 3.0;
-            Point::new(room.min.x + FIRST_ROW + free, room.centre().y - drawn[1] / 2.0 + below / 2.0)
+            Point::new(
+                room.min.x + FIRST_ROW + free,
+                room.centre().y - drawn[1] / 2.0 + below / 2.0,
+            )
         };
         for (scene, camera, width, name) in sections {
             let (view, seen) = self.view(&scene, &camera, scale, corner);
             items.extend(seen);
-            items.extend(overall(Along::Across, view, (view.min.x, view.max.x), width, FIRST_ROW, self.lengths));
-            items.extend(overall(Along::Upward, view, (view.min.y, view.max.y), size[1], FIRST_ROW, self.lengths));
-            items.push(caption(Point::new(view.centre().x, view.min.y - FIRST_ROW - 6.5), name));
+            items.extend(overall(
+                Along::Across,
+                view,
+                (view.min.x, view.max.x),
+                width,
+                FIRST_ROW,
+                self.lengths,
+            ));
+            items.extend(overall(
+                Along::Upward,
+                view,
+                (view.min.y, view.max.y),
+                size[1],
+                FIRST_ROW,
+                self.lengths,
+            ));
+            items.push(caption(
+                Point::new(view.centre().x, view.min.y - FIRST_ROW - 6.5),
+                name,
+            ));
             corner = if stacked {
-                Point::new(room.centre().x - drawn[2] / 2.0, corner.y - drawn[1] - below - 4.0)
+                Point::new(
+                    room.centre().x - drawn[2] / 2.0,
+                    corner.y - drawn[1] - below - 4.0,
+                )
             } else {
                 let free = (wide + 20.0 - drawn[0] - drawn[2]) / 3.0;
                 corner + Point::new(drawn[0] + FIRST_ROW + free, 0.0)
@@ -261,7 +360,10 @@ impl Drawing<'_> {
         let height = parts_list::height_of(here);
         let split = room.min.y + height;
         let above = Bounds::new(Point::new(room.min.x, split + 2.0), room.max);
-        let scene = self.whole.apart(&camera).unwrap_or_else(|| self.whole.closed());
+        let scene = self
+            .whole
+            .apart(&camera)
+            .unwrap_or_else(|| self.whole.closed());
         let mut items = self.fitted(&scene, &camera, above, Marking::Units);
         let list_room = Bounds::new(room.min, Point::new(room.max.x, split));
         items.extend(parts_list::list(list_room, &parts[..here], self.lengths));
@@ -272,19 +374,31 @@ impl Drawing<'_> {
         };
         let mut drafts = vec![draft(items, "Exploded view and parts list")];
         for more in parts[here..].chunks(parts_list::lines_in(room.height()).max(1)) {
-            drafts.push(draft(parts_list::list(room, more, self.lengths), "Parts list"));
+            drafts.push(draft(
+                parts_list::list(room, more, self.lengths),
+                "Parts list",
+            ));
         }
         for (group, scene) in self.whole.groups_apart(&camera) {
             let top = Bounds::new(room.min, room.max - Point::new(0.0, 8.0));
             let mut items = self.fitted(&scene, &camera, top, Marking::Pieces);
-            items.push(title_block::caption(Point::new(room.centre().x, room.max.y - 4.0), group));
+            items.push(title_block::caption(
+                Point::new(room.centre().x, room.max.y - 4.0),
+                group,
+            ));
             drafts.push(draft(items, "Exploded view of a group"));
         }
         drafts
     }
 
     /// A picture as large as a box lets it be, with marks.
-    fn fitted(&self, scene: &Scene, camera: &Camera, inside: Bounds, marking: Marking) -> Vec<Item> {
+    fn fitted(
+        &self,
+        scene: &Scene,
+        camera: &Camera,
+        inside: Bounds,
+        marking: Marking,
+    ) -> Vec<Item> {
         const BESIDE: f64 = 12.0;
         let (room, extent) = (inside.grown(-BESIDE), scene.extent(camera));
         let scale = (room.width() / extent.width().max(1.0))
@@ -305,7 +419,13 @@ impl Drawing<'_> {
         };
         let by = inside.centre() - picture.bounds.centre() * scale;
         let mut items = inked(self.input.plan, scene, &picture, look);
-        let (marks, _) = balloons(&picture, scale, &items, inside.moved(by * -1.0), &scene.wanted(marking));
+        let (marks, _) = balloons(
+            &picture,
+            scale,
+            &items,
+            inside.moved(by * -1.0),
+            &scene.wanted(marking),
+        );
         items.extend(marks);
         items.iter().map(|item| item.moved(by)).collect()
     }

@@ -18,7 +18,15 @@ mod tests {
     /// ISO 5455 (from memory): 1:2, 1:5, 1:10, 1:20, 1:50 and decades.
     #[test]
     fn scales_are_those_of_the_series() {
-        for (needed, scale) in [(0.2, 1.0), (1.01, 2.0), (2.0, 2.0), (2.1, 5.0), (6.0, 10.0), (11.0, 20.0), (21.0, 50.0)] {
+        for (needed, scale) in [
+            (0.2, 1.0),
+            (1.01, 2.0),
+            (2.0, 2.0),
+            (2.1, 5.0),
+            (6.0, 10.0),
+            (11.0, 20.0),
+            (21.0, 50.0),
+        ] {
             assert!((reduction(needed) - scale).abs() < 1e-12, "{needed}");
         }
     }

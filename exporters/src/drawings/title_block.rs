@@ -46,8 +46,13 @@ pub(super) fn block(
     let plan = input.plan;
     let width = frame.width().min(190.0);
     let low = Point::new(frame.max.x - width, frame.min.y);
-    let date = input.stamp.date.and_then(|seconds| chrono::DateTime::from_timestamp(seconds, 0));
-    let date = date.map(|date| date.format("%Y-%m-%d").to_string()).unwrap_or_default();
+    let date = input
+        .stamp
+        .date
+        .and_then(|seconds| chrono::DateTime::from_timestamp(seconds, 0));
+    let date = date
+        .map(|date| date.format("%Y-%m-%d").to_string())
+        .unwrap_or_default();
     let sheet = format!("{} of {}", words.sheet.0, words.sheet.1);
     let number = plan.digest.get(..12).unwrap_or_default();
     let scale = format!("{} ({})", words.scale, words.units);
@@ -80,23 +85,45 @@ pub(super) fn block(
         for (name, value, share) in fields {
             let right = left + width * share;
             let cell = Bounds::new(Point::new(left, bottom), Point::new(right, bottom + step));
-            items.push(Item::stroke(Role::Frame, jigless_model::geom::rectangle(cell), THIN));
+            items.push(Item::stroke(
+                Role::Frame,
+                jigless_model::geom::rectangle(cell),
+                THIN,
+            ));
             let at = Point::new(left + 1.0, cell.max.y - 2.3);
             items.push(Item::text(Role::Frame, TextLine::new(at, NAME, name)));
             let at = Point::new(left + 1.0, bottom + 1.9);
             let text = TextLine::new(at, WORDS, value).fitted(width * share - 2.0);
             if !value.is_empty() {
-                items.push(Item::text(Role::Frame, if *name == "Title" { text.bold().fitted(width * share - 2.0) } else { text }));
+                items.push(Item::text(
+                    Role::Frame,
+                    if *name == "Title" {
+                        text.bold().fitted(width * share - 2.0)
+                    } else {
+                        text
+                    },
+                ));
             }
             if *name == "Projection" {
-                items.extend(sign(Point::new(right - 9.0, bottom + step / 2.0 - 0.6), angle));
+                items.extend(sign(
+                    Point::new(right - 9.0, bottom + step / 2.0 - 0.6),
+                    angle,
+                ));
             }
             left = right;
         }
     }
     let around = Bounds::new(low, low + Point::new(width, HEIGHT));
-    items.push(Item::stroke(Role::Frame, jigless_model::geom::rectangle(around), THICK));
-    items.push(Item::stroke(Role::Frame, jigless_model::geom::rectangle(frame), THICK));
+    items.push(Item::stroke(
+        Role::Frame,
+        jigless_model::geom::rectangle(around),
+        THICK,
+    ));
+    items.push(Item::stroke(
+        Role::Frame,
+        jigless_model::geom::rectangle(frame),
+        THICK,
+    ));
     items
 }
 
@@ -118,5 +145,8 @@ fn sign(at: Point, angle: ProjectionAngle) -> Vec<Item> {
 
 /// A caption under a view.
 pub(super) fn caption(at: Point, words: &str) -> Item {
-    Item::text(Role::Note, TextLine::new(at, 3.2, words).anchored(Anchor::Middle))
+    Item::text(
+        Role::Note,
+        TextLine::new(at, 3.2, words).anchored(Anchor::Middle),
+    )
 }

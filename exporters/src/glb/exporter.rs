@@ -49,10 +49,11 @@ impl Exporter for Glb {
         if pieces.is_empty() {
             return Ok(Vec::new());
         }
-        let (json, binary) = model::document(input, &pieces, options.plain).map_err(|message| ExportError {
-            exporter: Exporter::id(self),
-            message,
-        })?;
+        let (json, binary) =
+            model::document(input, &pieces, options.plain).map_err(|message| ExportError {
+                exporter: Exporter::id(self),
+                message,
+            })?;
         Ok(vec![Artifact {
             path: "model.glb".to_owned(),
             media_type: "model/gltf-binary",

@@ -34,10 +34,16 @@ pub(super) fn document(
         let mesh = match meshes.get(&piece.part) {
             Some(mesh) => *mesh,
             None => {
-                let key = if plain { String::new() } else { part.stock.id.clone() };
+                let key = if plain {
+                    String::new()
+                } else {
+                    part.stock.id.clone()
+                };
                 let material = *materials.entry(key).or_insert_with(|| {
                     let number = plan.stock.iter().position(|s| s.id == part.stock.id);
-                    document.materials.push(material(&part.stock, number.unwrap_or(0), plain));
+                    document
+                        .materials
+                        .push(material(&part.stock, number.unwrap_or(0), plain));
                     document.materials.len() - 1
                 });
                 let mesh = document.mesh(&part.title, &piece.solid.mesh, material)?;
@@ -84,7 +90,10 @@ fn material(stock: &Stock, number: usize, plain: bool) -> Value {
     let (name, colour) = if plain {
         ("plain", [0.75, 0.75, 0.75])
     } else {
-        (stock.label.as_str(), base_of(stock.kind, number).map(linear))
+        (
+            stock.label.as_str(),
+            base_of(stock.kind, number).map(linear),
+        )
     };
     json!({
         "name": name,
@@ -176,7 +185,11 @@ impl Document {
     }
 
     fn vectors(&mut self, vectors: &[[f32; 3]], with_bounds: bool) -> usize {
-        let bytes: Vec<u8> = vectors.iter().flatten().flat_map(|x| x.to_le_bytes()).collect();
+        let bytes: Vec<u8> = vectors
+            .iter()
+            .flatten()
+            .flat_map(|x| x.to_le_bytes())
+            .collect();
         let view = self.view(&bytes, ARRAY_BUFFER);
         let mut accessor = json!({
             "bufferView": view, "componentType": FLOAT, "count": vectors.len(), "type": "VEC3",
@@ -184,7 +197,9 @@ impl Document {
         if with_bounds {
             let each = |pick: fn(f32, f32) -> f32, from: f32| -> [f32; 3] {
                 let start = [from; 3];
-                vectors.iter().fold(start, |best, v| [0, 1, 2].map(|i| pick(best[i], v[i])))
+                vectors
+                    .iter()
+                    .fold(start, |best, v| [0, 1, 2].map(|i| pick(best[i], v[i])))
             };
             accessor["min"] = json!(each(f32::min, f32::INFINITY));
             accessor["max"] = json!(each(f32::max, f32::NEG_INFINITY));

@@ -32,7 +32,9 @@ impl Exporter for CuttingListCsv {
         input: &ExportInput,
         options: &ListOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let mut heads: Vec<Cell> = ["mark", "part", "title", "count", "stock"].map(Cell::text).into();
+        let mut heads: Vec<Cell> = ["mark", "part", "title", "count", "stock"]
+            .map(Cell::text)
+            .into();
         heads.extend(length_heads(
             options.units,
             &["length", "width", "thickness"],

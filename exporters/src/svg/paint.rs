@@ -44,7 +44,9 @@ pub(crate) fn document(canvas: Bounds, title: &str, items: &[Item]) -> String {
             length += sheet.text.len() + 100;
             let mut group = element::Group::new().set("id", role.name());
             if role.is_round() {
-                group = group.set("stroke-linecap", "round").set("stroke-linejoin", "round");
+                group = group
+                    .set("stroke-linecap", "round")
+                    .set("stroke-linejoin", "round");
             }
             document = document.add(group.add(Blob::new(sheet.text)));
         }

@@ -19,6 +19,8 @@ const CELL: f64 = 0.4;
 const LEAST: f64 = 5.0;
 /// The end of a line keeps this far from strokes, in millimetres.
 const NEAREST: f64 = 0.3;
+/// More room than this around a place, in millimetres, makes it no better.
+const AMPLE: f64 = 6.0;
 /// A line to a mark is no longer than this, in millimetres.
 const LONGEST: f64 = 90.0;
 
@@ -81,13 +83,24 @@ fn radius_of(mark: &str) -> f64 {
 fn drawing(mark: &str, centre: Point, radius: f64, line: Option<(Point, Point)>) -> Vec<Item> {
     let mut items = vec![
         Item::fill(Role::Balloon, circle(centre, radius), Ink(255, 255, 255)),
-        Item::stroke(Role::Balloon, circle(centre, radius), Pen::new(0.25, Ink::BLACK)),
+        Item::stroke(
+            Role::Balloon,
+            circle(centre, radius),
+            Pen::new(0.25, Ink::BLACK),
+        ),
     ];
     let at = centre - Point::new(0.0, 0.36 * LETTERS);
-    let text = TextLine::new(at, LETTERS, mark).bold().anchored(Anchor::Middle);
+    let text = TextLine::new(at, LETTERS, mark)
+        .bold()
+        .anchored(Anchor::Middle);
     items.push(Item::text(Role::Balloon, text));
     if let Some((from, to)) = line {
-        items.push(Item::line(Role::Balloon, from, to, Pen::new(0.18, Ink::BLACK)));
+        items.push(Item::line(
+            Role::Balloon,
+            from,
+            to,
+            Pen::new(0.18, Ink::BLACK),
+        ));
         items.push(Item::fill(Role::Balloon, circle(to, DOT), Ink::BLACK));
     }
     items
@@ -98,7 +111,10 @@ fn drawing(mark: &str, centre: Point, radius: f64, line: Option<(Point, Point)>)
 fn target(picture: &Picture, scale: f64, map: &TakenMap, wanted: &Wanted) -> Option<Target> {
     const STEPS: usize = 24;
     let size = |seen: &Area| seen.borders.iter().map(|b| area(b)).sum::<f64>() * scale * scale;
-    let own = picture.areas.iter().filter(|seen| wanted.bodies.contains(&seen.body));
+    let own = picture
+        .areas
+        .iter()
+        .filter(|seen| wanted.bodies.contains(&seen.body));
     let mut own: Vec<&Area> = own.filter(|seen| size(seen) >= LEAST).collect();
     own.sort_by(|a, b| size(b).total_cmp(&size(a)));
     for seen in own {
@@ -108,7 +124,9 @@ fn target(picture: &Picture, scale: f64, map: &TakenMap, wanted: &Wanted) -> Opt
             .map(|border| Path::of_points(border.iter().map(|p| *p * scale), true))
             .collect();
         let boxes = paths.iter().filter_map(Path::bounds);
-        let Some(bounds) = boxes.reduce(Bounds::union) else { continue };
+        let Some(bounds) = boxes.reduce(Bounds::union) else {
+            continue;
+        };
         let mut best: Option<(f64, Point)> = None;
         for cell in 0..STEPS * STEPS {
             let share = |n: usize| (n as f64 + 0.5) / STEPS as f64;
@@ -117,12 +135,15 @@ fn target(picture: &Picture, scale: f64, map: &TakenMap, wanted: &Wanted) -> Opt
             if paths.iter().filter(|path| path.contains(at)).count() % 2 == 0 {
                 continue;
             }
-            let room = map.free_around(at, 12.0);
-            if room > NEAREST && best.is_none_or(|(most, _)| room > most + 1e-9) {
-                best = Some((room, at));
+            let room = map.free_around(at, AMPLE);
+            // Where there is room enough, the middle looks best.
+            let worth = room - 0.02 * at.distance(bounds.centre());
+            if room > NEAREST && best.is_none_or(|(most, _)| worth > most + 1e-9) {
+                best = Some((worth, at));
             }
         }
-        if let Some((room, at)) = best {
+        if let Some((_, at)) = best {
+            let room = map.free_around(at, AMPLE);
             let number = wanted.bodies.iter().position(|body| *body == seen.body)?;
             let mark = wanted.marks[number].clone();
             return Some(Target { mark, at, room });
@@ -141,8 +162,10 @@ fn place(
     let keeps_off = |centre: Point, line: Option<(Point, Point)>| {
         placed.iter().all(|(other, other_radius, other_line)| {
             let apart = centre.distance(*other) > radius + other_radius + ROOM;
-            let line_clear = line.is_none_or(|line| from_segment(*other, line) > other_radius + ROOM);
-            let other_clear = other_line.is_none_or(|other| from_segment(centre, other) > radius + ROOM);
+            let line_clear =
+                line.is_none_or(|line| from_segment(*other, line) > other_radius + ROOM);
+            let other_clear =
+                other_line.is_none_or(|other| from_segment(centre, other) > radius + ROOM);
             let uncrossed = match (line, other_line) {
                 (Some(one), Some(other)) => !cross(one, *other),
                 _ => true,
@@ -276,7 +299,11 @@ impl TakenMap {
                 feet.push(column);
             }
             let mut current = 0;
-            for (column, value) in row.iter_mut().enumerate().take(if feet.is_empty() { 0 } else { usize::MAX }) {
+            for (column, value) in
+                row.iter_mut()
+                    .enumerate()
+                    .take(if feet.is_empty() { 0 } else { usize::MAX })
+            {
                 while current + 1 < feet.len() && begins[current + 1] < column as f64 {
                     current += 1;
                 }
@@ -288,8 +315,12 @@ impl TakenMap {
     }
 
     fn cell(&self, at: Point) -> Option<usize> {
-        let (x, y) = ((at.x - self.area.min.x) / CELL, (at.y - self.area.min.y) / CELL);
-        let inside = x >= 0.0 && y >= 0.0 && (x as usize) < self.columns && (y as usize) < self.rows;
+        let (x, y) = (
+            (at.x - self.area.min.x) / CELL,
+            (at.y - self.area.min.y) / CELL,
+        );
+        let inside =
+            x >= 0.0 && y >= 0.0 && (x as usize) < self.columns && (y as usize) < self.rows;
         inside.then(|| y as usize * self.columns + x as usize)
     }
 
@@ -307,7 +338,9 @@ impl TakenMap {
 
     /// The distance to the nearest stroke, as far as `most`; never more than it is.
     fn free_around(&self, centre: Point, most: f64) -> f64 {
-        let far = self.cell(centre).map_or(f64::INFINITY, |cell| self.far[cell]);
+        let far = self
+            .cell(centre)
+            .map_or(f64::INFINITY, |cell| self.far[cell]);
         // The point and the stroke may lie anywhere in their cells.
         (far.sqrt() * CELL - 2.0 * CELL * 0.71).clamp(0.0, most)
     }
@@ -335,13 +368,31 @@ mod tests {
     #[test]
     fn the_map_knows_how_far_the_nearest_stroke_is() {
         let strokes = [
-            Item::line(Role::Crease, Point::new(5.0, 20.0), Point::new(45.0, 20.0), Pen::THIN),
-            Item::line(Role::Crease, Point::new(30.0, 30.0), Point::new(31.0, 45.0), Pen::THIN),
+            Item::line(
+                Role::Crease,
+                Point::new(5.0, 20.0),
+                Point::new(45.0, 20.0),
+                Pen::THIN,
+            ),
+            Item::line(
+                Role::Crease,
+                Point::new(30.0, 30.0),
+                Point::new(31.0, 45.0),
+                Pen::THIN,
+            ),
         ];
         let map = TakenMap::new(Bounds::of_size(50.0, 50.0), &strokes);
-        for (at, wanted) in [((20.0, 10.0), 10.0), ((20.0, 29.0), 9.0), ((24.0, 40.0), 6.6), ((2.0, 16.0), 5.0)] {
+        for (at, wanted) in [
+            ((20.0, 10.0), 10.0),
+            ((20.0, 29.0), 9.0),
+            ((24.0, 40.0), 6.6),
+            ((2.0, 16.0), 5.0),
+        ] {
             let found = map.free_around(Point::new(at.0, at.1), 30.0);
-            assert!(found <= wanted && found > wanted - 4.0 * CELL, "{at:?}: {found}");
+            assert!(
+                found <= wanted && found > wanted - 4.0 * CELL,
+                "{at:?}: {found}"
+            );
         }
     }
 }

@@ -47,8 +47,20 @@ impl Exporter for SvgViews {
     fn vet(&self, _: &ExportInput, options: &Self::Options) -> Findings {
         let mut findings = Findings::new();
         length_in_range("width", options.width, (40.0, 1000.0), &mut findings);
-        in_range("azimuth", options.azimuth, (-180.0, 180.0), "degrees", &mut findings);
-        in_range("elevation", options.elevation, (-90.0, 90.0), "degrees", &mut findings);
+        in_range(
+            "azimuth",
+            options.azimuth,
+            (-180.0, 180.0),
+            "degrees",
+            &mut findings,
+        );
+        in_range(
+            "elevation",
+            options.elevation,
+            (-90.0, 90.0),
+            "degrees",
+            &mut findings,
+        );
         findings
     }
 
@@ -61,7 +73,9 @@ impl Exporter for SvgViews {
         if whole.pieces.is_empty() {
             return Ok(Vec::new());
         }
-        let camera = options.projection.camera(options.azimuth, options.elevation);
+        let camera = options
+            .projection
+            .camera(options.azimuth, options.elevation);
         let mut files = Vec::new();
         let mut add = |name: &str, scene: &Scene, camera: &Camera, marking: Marking| {
             files.push(file(input.plan, name, scene, camera, options, marking));
@@ -74,7 +88,12 @@ impl Exporter for SvgViews {
             add("exploded", &apart, &camera, Marking::Units);
         }
         for (group, scene) in whole.groups_apart(&camera) {
-            add(&format!("exploded-{group}"), &scene, &camera, Marking::Pieces);
+            add(
+                &format!("exploded-{group}"),
+                &scene,
+                &camera,
+                Marking::Pieces,
+            );
         }
         for (name, camera) in [
             ("front", Camera::front()),
@@ -140,5 +159,8 @@ fn file(
 fn not_marked(left: &[String], canvas: Bounds) -> Item {
     let words = format!("not marked for lack of room: {}", left.join(", "));
     let at = canvas.min + Point::new(2.0, 2.0);
-    Item::text(Role::Note, TextLine::new(at, 3.0, &words).fitted(canvas.width() - 4.0))
+    Item::text(
+        Role::Note,
+        TextLine::new(at, 3.0, &words).fitted(canvas.width() - 4.0),
+    )
 }

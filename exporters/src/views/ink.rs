@@ -32,7 +32,11 @@ pub(crate) fn inked(plan: &Plan, scene: &Scene, picture: &Picture, look: Look) -
     let mut items = Vec::new();
     for seen in &picture.areas {
         let stock = &plan.parts[scene.pieces[seen.body].part].stock;
-        let number = plan.stock.iter().position(|s| s.id == stock.id).unwrap_or(0);
+        let number = plan
+            .stock
+            .iter()
+            .position(|s| s.id == stock.id)
+            .unwrap_or(0);
         let ink = shaded(base_of(stock.kind, number), seen.light, look.tint);
         // What is smaller than a pen is wide would only add to the file.
         let size: f64 = seen.borders.iter().map(|b| area(b)).sum::<f64>() * look.scale * look.scale;
@@ -40,7 +44,11 @@ pub(crate) fn inked(plan: &Plan, scene: &Scene, picture: &Picture, look: Look) -
             continue;
         }
         if scene.is_cut(seen.body, seen.facet) {
-            items.push(Item::fill(Role::Side, joined(&seen.borders, place), Ink(255, 255, 255)));
+            items.push(Item::fill(
+                Role::Side,
+                joined(&seen.borders, place),
+                Ink(255, 255, 255),
+            ));
             items.extend(hatching(&seen.borders, look.scale, seen.body));
             continue;
         }
@@ -93,7 +101,12 @@ fn hatching(borders: &[Vec<Point>], scale: f64, body: usize) -> Vec<Item> {
         crossings.sort_by(f64::total_cmp);
         for pair in crossings.chunks_exact(2) {
             let point = |along: f64| way * along + across * off;
-            lines.push(Item::line(Role::Hatch, point(pair[0]), point(pair[1]), HATCHING));
+            lines.push(Item::line(
+                Role::Hatch,
+                point(pair[0]),
+                point(pair[1]),
+                HATCHING,
+            ));
         }
         off += HATCH;
     }

@@ -23,9 +23,7 @@ impl Projection {
     /// From where the whole is looked at; angles in degrees.
     pub(crate) fn camera(self, azimuth: f64, elevation: f64) -> Camera {
         match self {
-            Projection::Angles => {
-                Camera::axonometric(azimuth.to_radians(), elevation.to_radians())
-            }
+            Projection::Angles => Camera::axonometric(azimuth.to_radians(), elevation.to_radians()),
             Projection::Isometric => Camera::isometric(),
             Projection::Dimetric => Camera::dimetric(),
         }

@@ -46,7 +46,10 @@ impl<'a> Whole<'a> {
 
     /// The box around everything.
     pub(crate) fn bounds(&self) -> Option<Box3> {
-        self.pieces.iter().map(|piece| piece.bounds).reduce(Box3::union)
+        self.pieces
+            .iter()
+            .map(|piece| piece.bounds)
+            .reduce(Box3::union)
     }
 
     /// Everything in its place.
@@ -93,7 +96,8 @@ impl<'a> Whole<'a> {
 
     fn moved(&self, units: &[Unit], camera: &Camera) -> Scene<'_> {
         let apart = apart(self.plan, &self.pieces, units, camera);
-        let shown = || (0..self.pieces.len()).filter_map(|piece| Some((piece, apart.unit_of[piece]?)));
+        let shown =
+            || (0..self.pieces.len()).filter_map(|piece| Some((piece, apart.unit_of[piece]?)));
         let poses = shown().map(|(number, _)| {
             let piece = &self.pieces[number];
             (piece, piece.pose.moved(apart.offsets[number]))
@@ -157,7 +161,8 @@ impl<'a> Scene<'a> {
     pub(crate) fn is_cut(&self, body: usize, facet: usize) -> bool {
         self.plane.is_some_and(|(on, normal)| {
             let (mesh, facet) = (&self.meshes[body], &self.meshes[body].facets[facet]);
-            dot(facet.normal, normal) > 1.0 - 1e-9 && dot(normal, minus(mesh.on(facet), on)).abs() < 1e-6
+            dot(facet.normal, normal) > 1.0 - 1e-9
+                && dot(normal, minus(mesh.on(facet), on)).abs() < 1e-6
         })
     }
 

@@ -101,7 +101,8 @@ fn marks_touch_no_line_and_no_other_mark_and_their_lines_do_not_cross() {
                     }
                 }
             }
-            let side = |line: (Point, Point), point: Point| (line.1 - line.0).cross(point - line.0) > 0.0;
+            let side =
+                |line: (Point, Point), point: Point| (line.1 - line.0).cross(point - line.0) > 0.0;
             for (index, one) in lines.iter().enumerate() {
                 for other in &lines[..index] {
                     let crossed = side(*one, other.0) != side(*one, other.1)
@@ -124,7 +125,12 @@ fn dimensions_and_words_of_drawings_touch_nothing() {
             assert!(sheets.len() >= 3, "{paper}");
             for (number, sheet) in sheets.iter().enumerate() {
                 let area = sheet.format.printable().grown(0.1);
-                assert_eq!(collisions(&sheet.items, area), [], "{paper}, sheet {}", number + 1);
+                assert_eq!(
+                    collisions(&sheet.items, area),
+                    [],
+                    "{paper}, sheet {}",
+                    number + 1
+                );
                 let outside = sheet.items.iter().filter(|item| {
                     item.role != Role::Frame
                         && item.bounds().is_some_and(|b| !area.contains_box(b, 0.0))

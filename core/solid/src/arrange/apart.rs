@@ -30,13 +30,20 @@ pub fn apart(plan: &Plan, pieces: &[Piece], units: &[Unit], camera: &Camera) -> 
     let blocks: Vec<Block> = units
         .iter()
         .map(|unit| Block {
-            boxes: unit.pieces.iter().map(|piece| pieces[*piece].bounds).collect(),
+            boxes: unit
+                .pieces
+                .iter()
+                .map(|piece| pieces[*piece].bounds)
+                .collect(),
             motion: motion(plan, pieces, unit),
         })
         .collect();
     let all = blocks.iter().flat_map(|block| &block.boxes).copied();
     let diagonal = all.reduce(Box3::union).map_or(0.0, |whole| {
-        (0..3).map(|axis| whole.size(axis).powi(2)).sum::<f64>().sqrt()
+        (0..3)
+            .map(|axis| whole.size(axis).powi(2))
+            .sum::<f64>()
+            .sqrt()
     });
     let explosion = explode(&blocks, camera, Room(diagonal * FREE));
     let mut offsets = vec![[0.0; 3]; pieces.len()];
@@ -59,8 +66,11 @@ pub fn apart(plan: &Plan, pieces: &[Piece], units: &[Unit], camera: &Camera) -> 
 fn motion(plan: &Plan, pieces: &[Piece], unit: &Unit) -> Option<Direction> {
     let whole = unit.pieces.len() > 1;
     let motion = |piece: &usize| plan.parts[pieces[*piece].part].motion;
-    unit.pieces.iter().filter_map(motion).find_map(|motion| match motion {
-        Motion::Slides => whole.then_some(Direction::Front),
-        Motion::SwingsLeft | Motion::SwingsRight => Some(Direction::Front),
-    })
+    unit.pieces
+        .iter()
+        .filter_map(motion)
+        .find_map(|motion| match motion {
+            Motion::Slides => whole.then_some(Direction::Front),
+            Motion::SwingsLeft | Motion::SwingsRight => Some(Direction::Front),
+        })
 }

@@ -54,7 +54,8 @@ pub fn explode(blocks: &[Block], camera: &Camera, room: Room) -> Explosion {
 
 /// Blocks from the one that most others lie against outward; what moves by itself, and what lies against nothing, last.
 fn outward(blocks: &[Block]) -> Vec<usize> {
-    let touches = |one: usize, other: usize| one != other && shared(&blocks[one], &blocks[other]) > 0.0;
+    let touches =
+        |one: usize, other: usize| one != other && shared(&blocks[one], &blocks[other]) > 0.0;
     let fixed = |n: &usize| blocks[*n].motion.is_none();
     let mut left: Vec<usize> = (0..blocks.len()).filter(fixed).collect();
     let contacts = |n: usize, with: &[usize]| with.iter().filter(|m| touches(n, **m)).count();
@@ -79,7 +80,11 @@ fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (
     for (count, &number) in order.iter().enumerate() {
         let block = &blocks[number];
         let before = &order[..count];
-        let candidates = if before.is_empty() { Vec::new() } else { ways_out(block, blocks, before) };
+        let candidates = if before.is_empty() {
+            Vec::new()
+        } else {
+            ways_out(block, blocks, before)
+        };
         let most = candidates.iter().map(|way| way.leaning).fold(0.0, f64::max);
         let mut best: Option<(f64, Triple, Direction, usize)> = None;
         for way in candidates {
@@ -127,7 +132,10 @@ fn around(block: &Block) -> Box3 {
 /// How much two blocks have to do with each other: the surface in common, in square millimetres, of boxes that touch or
 /// nearly do.
 fn shared(one: &Block, other: &Block) -> f64 {
-    let pairs = one.boxes.iter().flat_map(|a| other.boxes.iter().map(move |b| (a, b)));
+    let pairs = one
+        .boxes
+        .iter()
+        .flat_map(|a| other.boxes.iter().map(move |b| (a, b)));
     pairs
         .filter(|(a, b)| a.apart(**b) < 3.0)
         .map(|(a, b)| {
@@ -154,7 +162,9 @@ fn ways_out(block: &Block, blocks: &[Block], before: &[usize]) -> Vec<WayOut> {
         shared(i).total_cmp(&shared(j)).then(j.cmp(&i))
     });
     let way = |direction: Direction| {
-        let each = before.iter().map(|n| (*n, leaning(block, &blocks[*n], direction)));
+        let each = before
+            .iter()
+            .map(|n| (*n, leaning(block, &blocks[*n], direction)));
         let each: Vec<(usize, f64)> = each.collect();
         let sum = each.iter().map(|(_, shared)| shared).sum::<f64>();
         let left = each.into_iter().filter(|(_, shared)| *shared > 0.0);
@@ -173,7 +183,11 @@ fn ways_out(block: &Block, blocks: &[Block], before: &[usize]) -> Vec<WayOut> {
         let mut pairs = others.flat_map(|b| block.boxes.iter().map(move |a| (a, b)));
         !pairs.any(|(a, b)| blocks_way(*a, *b, *direction))
     };
-    let mut free: Vec<WayOut> = Direction::ALL.into_iter().filter(is_free).map(way).collect();
+    let mut free: Vec<WayOut> = Direction::ALL
+        .into_iter()
+        .filter(is_free)
+        .map(way)
+        .collect();
     if free.is_empty() {
         free.push(way(Direction::Front));
     }
@@ -185,7 +199,9 @@ fn ways_out(block: &Block, blocks: &[Block], before: &[usize]) -> Vec<WayOut> {
 fn blocks_way(own: Box3, other: Box3, direction: Direction) -> bool {
     let axis = direction.axis();
     let common = own.common(other);
-    let across = (0..3).filter(|i| *i != axis).all(|i| common.size(i) > TOUCH);
+    let across = (0..3)
+        .filter(|i| *i != axis)
+        .all(|i| common.size(i) > TOUCH);
     let ahead = if direction.sign() > 0.0 {
         other.max[axis] > own.max[axis] + TOUCH
     } else {
@@ -197,13 +213,17 @@ fn blocks_way(own: Box3, other: Box3, direction: Direction) -> bool {
 /// The surface in square millimetres with which a block lies against an earlier one on the side that it would leave.
 fn leaning(block: &Block, other: &Block, direction: Direction) -> f64 {
     let axis = direction.axis();
-    let pairs = block.boxes.iter().flat_map(|a| other.boxes.iter().map(move |b| (a, b)));
+    let pairs = block
+        .boxes
+        .iter()
+        .flat_map(|a| other.boxes.iter().map(move |b| (a, b)));
     pairs
         .map(|(own, other)| {
             let common = own.common(*other);
             let behind = direction.sign() * (own.centre()[axis] - other.centre()[axis]) > 0.0;
             let sizes = [(axis + 1) % 3, (axis + 2) % 3].map(|i| common.size(i));
-            let lies = behind && common.size(axis).abs() < 25.0 && sizes.iter().all(|size| *size > TOUCH);
+            let lies =
+                behind && common.size(axis).abs() < 25.0 && sizes.iter().all(|size| *size > TOUCH);
             if lies { sizes[0] * sizes[1] } else { 0.0 }
         })
         .sum()
@@ -213,7 +233,13 @@ fn leaning(block: &Block, other: &Block, direction: Direction) -> f64 {
 fn outline(block: &Block, offset: Triple, camera: &Camera) -> Vec<Vec<Point>> {
     let of_box = |own: &Box3| {
         let corners = (0..8).map(|n| {
-            let pick = |axis: usize| if n >> axis & 1 == 0 { own.min[axis] } else { own.max[axis] };
+            let pick = |axis: usize| {
+                if n >> axis & 1 == 0 {
+                    own.min[axis]
+                } else {
+                    own.max[axis]
+                }
+            };
             camera.paper(along([pick(0), pick(1), pick(2)], offset, 1.0))
         });
         hull(corners.collect())
@@ -239,14 +265,19 @@ fn clear(
     let own = outline(block, from, camera);
     let step = (room.0 / 2.0).max(1.0);
     let begin = room.0 / flight.length();
-    (0..2000).map(|count| begin + step * f64::from(count)).find_map(|far| {
-        let by = flight * far;
-        let meets = own.iter().any(|outline| {
-            let moved: Vec<Point> = outline.iter().map(|p| *p + by).collect();
-            taken.iter().flatten().any(|other| gap(&moved, other) < room.0)
-        });
-        (!meets).then(|| along(from, way, far))
-    })
+    (0..2000)
+        .map(|count| begin + step * f64::from(count))
+        .find_map(|far| {
+            let by = flight * far;
+            let meets = own.iter().any(|outline| {
+                let moved: Vec<Point> = outline.iter().map(|p| *p + by).collect();
+                taken
+                    .iter()
+                    .flatten()
+                    .any(|other| gap(&moved, other) < room.0)
+            });
+            (!meets).then(|| along(from, way, far))
+        })
 }
 
 /// What of a line is not covered by outlines.

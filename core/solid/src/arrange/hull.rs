@@ -37,7 +37,9 @@ pub fn gap(one: &[Point], other: &[Point]) -> f64 {
         sides
             .map(|(a, b)| {
                 let out = (*b - *a).unit().left() * -1.0;
-                from.iter().map(|p| (*p - *a).dot(out)).fold(f64::INFINITY, f64::min)
+                from.iter()
+                    .map(|p| (*p - *a).dot(out))
+                    .fold(f64::INFINITY, f64::min)
             })
             .fold(f64::NEG_INFINITY, f64::max)
     };
@@ -67,7 +69,13 @@ mod tests {
     use super::*;
 
     fn square(x: f64) -> Vec<Point> {
-        let corners = [(x, 0.0), (x + 10.0, 0.0), (x + 10.0, 10.0), (x, 10.0), (x + 5.0, 5.0)];
+        let corners = [
+            (x, 0.0),
+            (x + 10.0, 0.0),
+            (x + 10.0, 10.0),
+            (x, 10.0),
+            (x + 5.0, 5.0),
+        ];
         hull(corners.map(|(x, y)| Point::new(x, y)).to_vec())
     }
 

@@ -30,9 +30,12 @@ pub fn opened(plan: &Plan, pieces: &[Piece], units: &[Unit]) -> Option<Vec<Pose>
     for unit in &drawers {
         let Some(own) = around(unit) else { continue };
         // Those that stand over it in the same room.
-        let above = drawers.iter().filter_map(|other| around(other)).filter(|other| {
-            other.min[1] > own.min[1] + 1.0 && other.common(own).size(0) > 0.5 * own.size(0)
-        });
+        let above = drawers
+            .iter()
+            .filter_map(|other| around(other))
+            .filter(|other| {
+                other.min[1] > own.min[1] + 1.0 && other.common(own).size(0) > 0.5 * own.size(0)
+            });
         let share = (PULLED + MORE * above.count() as f64).min(0.9);
         let out = [0.0, 0.0, own.size(2) * share];
         for piece in &unit.pieces {
@@ -52,7 +55,11 @@ pub fn opened(plan: &Plan, pieces: &[Piece], units: &[Unit]) -> Option<Vec<Pose>
             Direction::Right => [own.max[0], 0.0, own.min[2]],
             _ => continue,
         };
-        let angle = if hinge == Direction::Left { -SWUNG } else { SWUNG };
+        let angle = if hinge == Direction::Left {
+            -SWUNG
+        } else {
+            SWUNG
+        };
         poses[number] = piece.pose.swung(about, angle);
         moved = true;
     }

@@ -36,11 +36,16 @@ pub fn units(plan: &Plan, pieces: &[Piece]) -> Vec<Unit> {
     }
     let step = |piece: usize| {
         let id = &pieces[piece].id;
-        plan.order.iter().position(|step| step.part == *id).unwrap_or(usize::MAX)
+        plan.order
+            .iter()
+            .position(|step| step.part == *id)
+            .unwrap_or(usize::MAX)
     };
     let mut units: Vec<Unit> = Vec::new();
     for first in 0..pieces.len() {
-        let mut members: Vec<usize> = (0..pieces.len()).filter(|n| owner[*n] == owner[first]).collect();
+        let mut members: Vec<usize> = (0..pieces.len())
+            .filter(|n| owner[*n] == owner[first])
+            .collect();
         if members[0] != first {
             continue;
         }
@@ -69,7 +74,11 @@ fn belong(plan: &Plan, one: &Piece, other: &Piece) -> bool {
             continue;
         };
         joined = true;
-        if joint.meetings.iter().any(|m| m.part_piece == a && m.to_piece == b) {
+        if joint
+            .meetings
+            .iter()
+            .any(|m| m.part_piece == a && m.to_piece == b)
+        {
             return true;
         }
     }

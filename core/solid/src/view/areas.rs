@@ -54,7 +54,11 @@ pub(super) fn areas(bodies: &[Shown], surface: &Surface, camera: &Camera) -> Vec
                 }
                 let whole = corners.iter().all(|ahead| *ahead > 0.0);
                 for (_, border) in &other.borders {
-                    let border = if whole { border.clone() } else { where_positive(border, ahead) };
+                    let border = if whole {
+                        border.clone()
+                    } else {
+                        where_positive(border, ahead)
+                    };
                     if border.len() > 2 {
                         tools.push(border.iter().map(|at| grid::node(*at)).collect());
                     }
@@ -86,7 +90,12 @@ pub(super) fn areas(bodies: &[Shown], surface: &Surface, camera: &Camera) -> Vec
 /// Area inside a border; negative where it runs clockwise.
 pub fn area(border: &[Point]) -> f64 {
     let next = border.iter().cycle().skip(1);
-    border.iter().zip(next).map(|(a, b)| a.cross(*b)).sum::<f64>() / 2.0
+    border
+        .iter()
+        .zip(next)
+        .map(|(a, b)| a.cross(*b))
+        .sum::<f64>()
+        / 2.0
 }
 
 fn corners_of(bounds: Bounds) -> [Point; 4] {
@@ -95,7 +104,10 @@ fn corners_of(bounds: Bounds) -> [Point; 4] {
 }
 
 fn nearest_of(bounds: Bounds, nearness: impl Fn(Point) -> f64) -> f64 {
-    corners_of(bounds).map(nearness).into_iter().fold(f64::MIN, f64::max)
+    corners_of(bounds)
+        .map(nearness)
+        .into_iter()
+        .fold(f64::MIN, f64::max)
 }
 
 /// What of a border lies where something that changes evenly is positive.

@@ -100,9 +100,18 @@ mod tests {
 
     #[test]
     fn square_views_show_true_lengths() {
-        for camera in [Camera::front(), Camera::left(), Camera::right_side(), Camera::top()] {
-            let seen = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]].map(|axis| camera.paper(axis).length());
-            let true_ones = seen.iter().filter(|length| (**length - 1.0).abs() < 1e-12).count();
+        for camera in [
+            Camera::front(),
+            Camera::left(),
+            Camera::right_side(),
+            Camera::top(),
+        ] {
+            let seen = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]
+                .map(|axis| camera.paper(axis).length());
+            let true_ones = seen
+                .iter()
+                .filter(|length| (**length - 1.0).abs() < 1e-12)
+                .count();
             assert_eq!(true_ones, 2);
         }
     }

@@ -97,11 +97,12 @@ struct Work<'a> {
 impl Work<'_> {
     fn edge(&mut self, body: usize, edge: &MeshEdge, shown: &Shown, _camera: &Camera) {
         let surface = self.surface;
-        let patches = edge
-            .facets
-            .map(|facet| surface.of_facet[body][facet as usize].map(|n| &surface.patches[n as usize]));
-        let [(a, near_a), (b, near_b)] =
-            edge.ends.map(|corner| surface.corners[body][corner as usize]);
+        let patches = edge.facets.map(|facet| {
+            surface.of_facet[body][facet as usize].map(|n| &surface.patches[n as usize])
+        });
+        let [(a, near_a), (b, near_b)] = edge
+            .ends
+            .map(|corner| surface.corners[body][corner as usize]);
         let length = a.distance(b);
         if length < 1e-6 {
             return;
@@ -235,7 +236,13 @@ impl Work<'_> {
                 self.push(body, (a, b), near, stretch, LineKind::Outline);
             }
             if high - low > SHORT {
-                self.push(body, (a, b), near, (share(low), share(high)), LineKind::Crease);
+                self.push(
+                    body,
+                    (a, b),
+                    near,
+                    (share(low), share(high)),
+                    LineKind::Crease,
+                );
             }
             done = done.max(high);
         }
@@ -263,7 +270,9 @@ impl Work<'_> {
 impl Shown<'_> {
     /// Whether an edge belongs to a hole or another curve.
     fn is_strip(&self, edge: &MeshEdge) -> bool {
-        edge.facets.iter().any(|facet| self.mesh.facets[*facet as usize].curved)
+        edge.facets
+            .iter()
+            .any(|facet| self.mesh.facets[*facet as usize].curved)
     }
 }
 

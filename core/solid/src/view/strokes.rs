@@ -24,8 +24,9 @@ const SHORT: f64 = 8.0;
 
 /// Draws each stretch once, as the strongest of the lines that lie there, and joins what runs on.
 pub(super) fn strokes(lines: &[Line]) -> Vec<Stroke> {
-    let (long, short): (Vec<&Line>, Vec<&Line>) =
-        lines.iter().partition(|line| line.from.distance(line.to) > SHORT);
+    let (long, short): (Vec<&Line>, Vec<&Line>) = lines
+        .iter()
+        .partition(|line| line.from.distance(line.to) > SHORT);
     let mut single = stretches(&long);
     single.extend(short.into_iter().copied());
     chained(&single)
@@ -44,7 +45,8 @@ fn stretches(lines: &[&Line]) -> Vec<Line> {
         .iter()
         .map(|line| {
             let way = line.to - line.from;
-            let forward = way.x > 1e-7 * way.length() || (way.x.abs() <= 1e-7 * way.length() && way.y > 0.0);
+            let forward =
+                way.x > 1e-7 * way.length() || (way.x.abs() <= 1e-7 * way.length() && way.y > 0.0);
             let way = if forward { way } else { way * -1.0 }.unit();
             let (a, b) = (line.from.dot(way), line.to.dot(way));
             Laid {
@@ -78,7 +80,10 @@ fn strongest(together: &[Laid], into: &mut Vec<Line>) {
         into.push(*alone.line);
         return;
     }
-    let mut places: Vec<f64> = together.iter().flat_map(|l| [l.stretch.0, l.stretch.1]).collect();
+    let mut places: Vec<f64> = together
+        .iter()
+        .flat_map(|l| [l.stretch.0, l.stretch.1])
+        .collect();
     places.sort_by(f64::total_cmp);
     places.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
     let mut open: Option<(usize, f64)> = None;
@@ -140,7 +145,11 @@ fn chained(lines: &[Line]) -> Vec<Stroke> {
             let Some(next) = next else { break };
             used[next] = true;
             let other = &lines[next];
-            let far = if key(other.from, other) == key(end, line) { other.to } else { other.from };
+            let far = if key(other.from, other) == key(end, line) {
+                other.to
+            } else {
+                other.from
+            };
             points.push(far);
         };
         extend(&mut forward);
@@ -178,7 +187,8 @@ mod tests {
         ]);
         let length = |kind: LineKind| -> f64 {
             let of = all.iter().filter(|stroke| stroke.kind == kind);
-            of.map(|stroke| stroke.points[0].distance(stroke.points[1])).sum()
+            of.map(|stroke| stroke.points[0].distance(stroke.points[1]))
+                .sum()
         };
         assert!((length(LineKind::Outline) - 60.0).abs() < 1e-9);
         assert!((length(LineKind::Crease) - 40.0).abs() < 1e-9);

@@ -91,12 +91,17 @@ impl Patch {
         ];
         let mut before = outer[outer.len() - 1];
         for &here in outer {
-            if corners.iter().any(|corner| (here - before).cross(*corner - before) < 0.0) {
+            if corners
+                .iter()
+                .any(|corner| (here - before).cross(*corner - before) < 0.0)
+            {
                 return false;
             }
             before = here;
         }
-        self.borders[1..].iter().all(|(bounds, _)| !meets(*bounds, inner))
+        self.borders[1..]
+            .iter()
+            .all(|(bounds, _)| !meets(*bounds, inner))
     }
 
     /// Whether it hides all of a box whose nearest point is no nearer than `nearest`.
@@ -183,13 +188,18 @@ impl Surface {
         }
         let size = |patch: &Patch| patch.bounds.width() * patch.bounds.height();
         patches.sort_by(|a, b| size(b).total_cmp(&size(a)));
-        let mut of_facet: Vec<Vec<Option<u32>>> =
-            bodies.iter().map(|shown| vec![None; shown.mesh.facets.len()]).collect();
+        let mut of_facet: Vec<Vec<Option<u32>>> = bodies
+            .iter()
+            .map(|shown| vec![None; shown.mesh.facets.len()])
+            .collect();
         for (number, patch) in patches.iter().enumerate() {
             of_facet[patch.body][patch.facet] = Some(number as u32);
         }
         let all = patches.iter().map(|patch| patch.bounds);
-        let bounds = all.reduce(Bounds::union).unwrap_or(Bounds::of_size(1.0, 1.0)).grown(1.0);
+        let bounds = all
+            .reduce(Bounds::union)
+            .unwrap_or(Bounds::of_size(1.0, 1.0))
+            .grown(1.0);
         let across = ((patches.len() as f64).sqrt().ceil() as usize).clamp(1, 128);
         let mut surface = Self {
             bounds,
@@ -214,7 +224,10 @@ impl Surface {
     fn reached(
         &self,
         of: Bounds,
-    ) -> (std::ops::RangeInclusive<usize>, std::ops::RangeInclusive<usize>) {
+    ) -> (
+        std::ops::RangeInclusive<usize>,
+        std::ops::RangeInclusive<usize>,
+    ) {
         let cell = |at: f64, low: f64, extent: f64, count: usize| {
             (((at - low) / extent * count as f64).max(0.0) as usize).min(count - 1)
         };
@@ -248,7 +261,10 @@ impl Surface {
         for row in rows {
             for column in columns.clone() {
                 let cell = &self.cells[row * self.columns + column];
-                found.extend(cell.iter().filter(|n| meets(self.patches[**n as usize].bounds, reach)));
+                found.extend(
+                    cell.iter()
+                        .filter(|n| meets(self.patches[**n as usize].bounds, reach)),
+                );
             }
         }
         found[begin..].sort_unstable();
