@@ -75,7 +75,7 @@ def judged(picture):
                 continue
             around = depth[row - 1 : row + 2, column - 1 : column + 2]
             looked += 1
-            room = 3 * step
+            room = 5 * step
             if kind == "visible" and around.min() > near + room:
                 wrong_lines += 1
             if kind == "hidden" and around.max() < near - room:

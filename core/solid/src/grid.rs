@@ -91,7 +91,38 @@ pub(crate) fn combined(
         .overlay(rule, subject_rule)
         .into_iter()
         .flatten()
+        .map(without_spikes)
+        .filter(|contour| contour.len() > 2)
         .collect()
+}
+
+/// A contour without stretches that go out and come back the same way, which are left where sides run on sides.
+pub(crate) fn without_spikes(contour: Contour) -> Contour {
+    let mut kept = Contour::with_capacity(contour.len());
+    for node in contour {
+        kept.push(node);
+        while let [.., before, _, last] = kept[..]
+            && before == last
+        {
+            kept.truncate(kept.len() - 2);
+        }
+    }
+    // The same over the end.
+    let mut begin = 0;
+    while kept.len() > begin + 2 {
+        let last = kept.len() - 1;
+        if kept[last] == kept[begin + 1] {
+            begin += 1;
+            kept.pop();
+        } else if kept[last - 1] == kept[begin] {
+            kept.truncate(last - 1);
+        } else if kept[last] == kept[begin] {
+            kept.pop();
+        } else {
+            break;
+        }
+    }
+    kept.split_off(begin)
 }
 
 /// Area inside contours, inner ones counted off, in square millimetres.
@@ -122,6 +153,31 @@ mod tests {
             let off = radius - middle.distance(Point::new(100.0, 50.0));
             assert!((0.0..=CHORD_ERROR).contains(&off), "{radius}: {off}");
         }
+    }
+
+    #[test]
+    fn spikes_are_cut_off() {
+        let at = |points: &[(i64, i64)]| -> Contour {
+            points.iter().map(|(x, y)| Node::new(*x, *y)).collect()
+        };
+        let square = at(&[(0, 0), (9, 0), (9, 9), (0, 9)]);
+        assert_eq!(without_spikes(square.clone()), square);
+        let inside = at(&[
+            (0, 0),
+            (9, 0),
+            (12, 3),
+            (15, 3),
+            (12, 3),
+            (9, 0),
+            (9, 9),
+            (0, 9),
+        ]);
+        assert_eq!(without_spikes(inside), square);
+        // A spike whose tip is the first node, and one whose foot is.
+        let over_end = at(&[(-5, 0), (0, 0), (9, 0), (9, 9), (0, 9), (0, 0)]);
+        assert_eq!(without_spikes(over_end).len(), 4);
+        let foot = at(&[(0, 0), (9, 0), (9, 9), (0, 9), (0, 0), (-5, 0)]);
+        assert_eq!(without_spikes(foot).len(), 4);
     }
 
     #[test]

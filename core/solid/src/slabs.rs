@@ -6,7 +6,7 @@ use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use jigless_model::geom::{Path, Point, Segment};
 
-use crate::grid::{CHORD_ERROR, Contour, Node, combined, contour, node, point};
+use crate::grid::{CHORD_ERROR, Contour, Node, combined, contour, node, point, without_spikes};
 use crate::mesh::{Facet, Mesh};
 
 /// Depths that differ by less, in millimetres, are the same.
@@ -56,6 +56,8 @@ pub(crate) fn stack(outline: &Path, thickness: f64, taken: &[Taken]) -> Mesh {
         .flatten()
     {
         divide(contour, &nodes);
+        // Two sides that run on each other for a stretch show only now that both are divided alike.
+        *contour = without_spikes(std::mem::take(contour));
     }
 
     let curves = Curves::of(std::iter::once(outline).chain(taken.iter().map(|t| &t.outline)));
@@ -297,6 +299,49 @@ mod tests {
             - (400.0 - 20.0) * 10.0 * 5.0
             - 400.0 * 15.0 * 6.0;
         assert!((mesh.measures().volume - left).abs() < 1e-3);
+    }
+
+    /// Two holes of one depth that overlap by a lens, one of them through: the floor that is left is cut into triangles of
+    /// its own area.
+    #[test]
+    fn holes_that_overlap_leave_a_floor_without_spikes() {
+        let hole = |y: f64| circle(Point::new(37.0, y), 2.5);
+        let mesh = board(&[
+            Taken {
+                outline: hole(35.9),
+                from: 0.0,
+                to: 8.0,
+            },
+            Taken {
+                outline: hole(40.0),
+                from: 0.0,
+                to: 12.0,
+            },
+            Taken {
+                outline: hole(67.9),
+                from: 0.0,
+                to: 8.0,
+            },
+        ]);
+        assert!(mesh.edges().is_some());
+        for facet in &mesh.facets {
+            let triangles = mesh.triangles(facet).expect("triangles");
+            let alone = Mesh {
+                corners: mesh.corners.clone(),
+                facets: triangles
+                    .iter()
+                    .map(|corners| Facet {
+                        loops: vec![corners.to_vec()],
+                        ..facet.clone()
+                    })
+                    .collect(),
+            };
+            let whole = Mesh {
+                corners: mesh.corners.clone(),
+                facets: vec![facet.clone()],
+            };
+            assert!((alone.measures().area - whole.measures().area).abs() < 1e-6);
+        }
     }
 
     #[test]

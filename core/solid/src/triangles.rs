@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use jigless_model::whole::Triple;
-use spade::{ConstrainedDelaunayTriangulation, HasPosition, Point2, Triangulation};
+use spade::handles::DirectedEdgeHandle;
+use spade::{CdtEdge, ConstrainedDelaunayTriangulation, HasPosition, Point2, Triangulation};
 
 use crate::mesh::{Facet, Mesh, pairs};
 use crate::vector::{dot, frame};
@@ -64,20 +65,27 @@ impl Mesh {
         let mut triangles = Vec::new();
         let mut known = BTreeSet::new();
         let mut waiting = Vec::new();
+        let ends = |edge: DirectedEdgeHandle<'_, Flat, (), CdtEdge<()>, ()>| {
+            (edge.from().data().corner, edge.to().data().corner)
+        };
+        let mut found = 0;
         for edge in cdt.directed_edges() {
-            let ends = [edge.from(), edge.to()].map(|vertex| vertex.data().corner);
-            if directed.contains(&(ends[0], ends[1])) {
+            if directed.contains(&ends(edge)) {
                 waiting.extend(edge.face().as_inner());
+                found += 1;
             }
         }
-        waiting.reverse();
+        if found != directed.len() {
+            return None;
+        }
         while let Some(face) = waiting.pop() {
             if !known.insert(face.fix().index()) {
                 continue;
             }
             triangles.push(face.vertices().map(|vertex| vertex.data().corner));
             for edge in face.adjacent_edges() {
-                if !edge.is_constraint_edge() {
+                let (a, b) = ends(edge);
+                if !directed.contains(&(a, b)) && !directed.contains(&(b, a)) {
                     waiting.extend(edge.rev().face().as_inner());
                 }
             }

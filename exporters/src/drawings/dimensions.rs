@@ -46,15 +46,18 @@ fn tick(at: Point) -> Item {
     )
 }
 
-/// One length between two places, its line so far from the view.
+/// The whole length of a view, its line so far away from it.
 pub(super) fn overall(
     along: Along,
     view: Bounds,
-    (from, to): (f64, f64),
     mm: f64,
     away: f64,
     lengths: Lengths,
 ) -> Vec<Item> {
+    let (from, to) = match along {
+        Along::Across => (view.min.x, view.max.x),
+        Along::Upward => (view.min.y, view.max.y),
+    };
     let [a, b] = [from, to].map(|at| along.point(view, at, away));
     let mut items = vec![line(a, b), tick(a), tick(b)];
     for at in [from, to] {

@@ -10,7 +10,7 @@ use super::sheet::Drawing;
 use crate::drawing::measure::Lengths;
 use crate::drawing::vet;
 use crate::option_check;
-use crate::pdf::{PageFormat, document};
+use crate::pdf::{PageFormat, PaperSheet, document};
 use crate::placed::has_places;
 use crate::views::Whole;
 
@@ -49,35 +49,15 @@ impl Exporter for PdfDrawings {
         input: &ExportInput,
         options: &Self::Options,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let whole = Whole::new(input);
-        if whole.pieces.is_empty() {
+        let sheets = sheets(input, options);
+        if sheets.is_empty() {
             return Ok(Vec::new());
         }
-        let (paper, across) = options.paper.chosen(input.plan.units == Unit::Inch);
-        let Some((width, height)) = paper.size() else {
-            return Ok(Vec::new());
-        };
-        let drawing = Drawing {
-            input,
-            options,
-            whole: &whole,
-            format: PageFormat {
-                size: if across {
-                    (height, width)
-                } else {
-                    (width, height)
-                },
-                scale: (1.0, 1.0),
-                blank: (0.0, 0.0),
-            },
-            lengths: Lengths::on_paper(input.plan.units, options.units, options.fractions),
-        };
         let title = format!("{} - drawings", input.plan.title);
-        let bytes =
-            document(&drawing.sheets(), &title, input.stamp).map_err(|message| ExportError {
-                exporter: Exporter::id(self),
-                message,
-            })?;
+        let bytes = document(&sheets, &title, input.stamp).map_err(|message| ExportError {
+            exporter: Exporter::id(self),
+            message,
+        })?;
         Ok(vec![Artifact {
             path: "drawings.pdf".to_owned(),
             media_type: "application/pdf",
@@ -85,4 +65,39 @@ impl Exporter for PdfDrawings {
             bytes,
         }])
     }
+}
+
+/// The sheets; none where no part has a place.
+fn sheets(input: &ExportInput, options: &PdfDrawingsOptions) -> Vec<PaperSheet> {
+    let whole = Whole::new(input);
+    let (paper, across) = options.paper.chosen(input.plan.units == Unit::Inch);
+    let Some((width, height)) = paper.size() else {
+        return Vec::new();
+    };
+    let drawing = Drawing {
+        input,
+        options,
+        whole: &whole,
+        format: PageFormat {
+            size: if across {
+                (height, width)
+            } else {
+                (width, height)
+            },
+            scale: (1.0, 1.0),
+            blank: (0.0, 0.0),
+        },
+        lengths: Lengths::on_paper(input.plan.units, options.units, options.fractions),
+    };
+    drawing.sheets()
+}
+
+/// The sheets on some paper, with everything else as it comes.
+#[cfg(test)]
+pub(crate) fn sheets_for_tests(input: &ExportInput, paper: &str) -> Vec<PaperSheet> {
+    let options = PdfDrawingsOptions {
+        paper: serde_json::from_value(paper.into()).expect("a paper"),
+        ..PdfDrawingsOptions::default()
+    };
+    sheets(input, &options)
 }

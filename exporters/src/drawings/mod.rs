@@ -10,3 +10,6 @@ mod title_block;
 
 pub use exporter::PdfDrawings;
 pub use options::{PdfDrawingsOptions, SheetPaper};
+
+#[cfg(test)]
+pub(crate) use exporter::sheets_for_tests;

@@ -179,55 +179,21 @@ impl Drawing<'_> {
                 .collect()
         };
         let lengths = self.lengths;
-        items.extend(running(
-            Along::Upward,
-            front,
-            front.min.y,
-            &on(front.min.y, &upward),
-            FIRST_ROW,
-            lengths,
-        ));
-        items.extend(running(
-            Along::Across,
-            front,
-            front.min.x,
-            &on(front.min.x, &across),
-            FIRST_ROW,
-            lengths,
-        ));
-        let ends = |low: f64, high: f64| (low, high);
-        items.extend(overall(
-            Along::Upward,
-            front,
-            ends(front.min.y, front.max.y),
-            size[1],
-            FIRST_ROW + column + 4.0,
-            lengths,
-        ));
-        items.extend(overall(
-            Along::Across,
-            front,
-            ends(front.min.x, front.max.x),
-            size[0],
-            FIRST_ROW + row + 6.0,
-            lengths,
-        ));
-        items.extend(overall(
-            Along::Across,
-            side,
-            ends(side.min.x, side.max.x),
-            size[2],
-            FIRST_ROW,
-            lengths,
-        ));
-        items.extend(overall(
-            Along::Upward,
-            top,
-            ends(top.min.y, top.max.y),
-            size[2],
-            FIRST_ROW,
-            lengths,
-        ));
+        for (along, origin, places) in [
+            (Along::Upward, front.min.y, &upward),
+            (Along::Across, front.min.x, &across),
+        ] {
+            let places = on(origin, places);
+            items.extend(running(along, front, origin, &places, FIRST_ROW, lengths));
+        }
+        for (along, view, mm, away) in [
+            (Along::Upward, front, size[1], FIRST_ROW + column + 4.0),
+            (Along::Across, front, size[0], FIRST_ROW + row + 6.0),
+            (Along::Across, side, size[2], FIRST_ROW),
+            (Along::Upward, top, size[2], FIRST_ROW),
+        ] {
+            items.extend(overall(along, view, mm, away, lengths));
+        }
         let under = |view: Bounds, down: f64| Point::new(view.centre().x, view.min.y - down);
         items.push(caption(under(front, FIRST_ROW + row + 11.5), "Front"));
         items.push(caption(under(side, FIRST_ROW + 6.5), side_name));
@@ -313,18 +279,10 @@ impl Drawing<'_> {
         for (scene, camera, width, name) in sections {
             let (view, seen) = self.view(&scene, &camera, scale, corner);
             items.extend(seen);
-            items.extend(overall(
-                Along::Across,
-                view,
-                (view.min.x, view.max.x),
-                width,
-                FIRST_ROW,
-                self.lengths,
-            ));
+            items.extend(overall(Along::Across, view, width, FIRST_ROW, self.lengths));
             items.extend(overall(
                 Along::Upward,
                 view,
-                (view.min.y, view.max.y),
                 size[1],
                 FIRST_ROW,
                 self.lengths,

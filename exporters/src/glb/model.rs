@@ -31,25 +31,23 @@ pub(super) fn document(
     let mut nodes = Vec::new();
     for piece in pieces {
         let part = &plan.parts[piece.part];
-        let mesh = match meshes.get(&piece.part) {
-            Some(mesh) => *mesh,
-            None => {
-                let key = if plain {
-                    String::new()
-                } else {
-                    part.stock.id.clone()
-                };
-                let material = *materials.entry(key).or_insert_with(|| {
-                    let number = plan.stock.iter().position(|s| s.id == part.stock.id);
-                    document
-                        .materials
-                        .push(material(&part.stock, number.unwrap_or(0), plain));
-                    document.materials.len() - 1
-                });
-                let mesh = document.mesh(&part.title, &piece.solid.mesh, material)?;
-                meshes.insert(piece.part, mesh);
-                mesh
-            }
+        let mesh = if let Some(mesh) = meshes.get(&piece.part) {
+            *mesh
+        } else {
+            let key = if plain {
+                String::new()
+            } else {
+                part.stock.id.clone()
+            };
+            let material = *materials.entry(key).or_insert_with(|| {
+                let number = plan.stock.iter().position(|s| s.id == part.stock.id);
+                let made = material(&part.stock, number.unwrap_or(0), plain);
+                document.materials.push(made);
+                document.materials.len() - 1
+            });
+            let mesh = document.mesh(&part.title, &piece.solid.mesh, material)?;
+            meshes.insert(piece.part, mesh);
+            mesh
         };
         let mut extras = json!({
             "part": piece.id,
@@ -233,6 +231,8 @@ mod tests {
         for (own, wanted) in quaternion(&pose).iter().zip([0.0, half, 0.0, half]) {
             assert!((own - wanted).abs() < 1e-6);
         }
-        assert_eq!(quaternion(&Pose::HOME), [0.0, 0.0, 0.0, 1.0]);
+        for (own, wanted) in quaternion(&Pose::HOME).iter().zip([0.0, 0.0, 0.0, 1.0_f32]) {
+            assert!((own - wanted).abs() < 1e-9);
+        }
     }
 }

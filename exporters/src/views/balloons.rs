@@ -19,8 +19,22 @@ const CELL: f64 = 0.4;
 const LEAST: f64 = 5.0;
 /// The end of a line keeps this far from strokes, in millimetres.
 const NEAREST: f64 = 0.3;
+/// More room than this around a place, in millimetres, makes it no better.
+const AMPLE: f64 = 6.0;
+/// So many directions are tried for a line.
+const TURNS: usize = 48;
 /// A line to a mark is no longer than this, in millimetres.
 const LONGEST: f64 = 90.0;
+
+/// Two ends.
+type Segment = (Point, Point);
+
+/// A mark that has its place: the middle and radius of its circle, and the line from it.
+struct Placed {
+    centre: Point,
+    radius: f64,
+    line: Option<Segment>,
+}
 
 /// A piece that is to be marked.
 #[derive(Debug, Clone)]
@@ -54,7 +68,7 @@ pub(crate) fn balloons(
         .collect();
     // The tightest first: what has room enough finds it later, too.
     targets.sort_by(|a, b| a.room.total_cmp(&b.room));
-    let mut placed: Vec<(Point, f64, Option<(Point, Point)>)> = Vec::new();
+    let mut placed: Vec<Placed> = Vec::new();
     let (mut drawn, mut left) = (Vec::new(), Vec::new());
     for target in &targets {
         let radius = radius_of(&target.mark);
@@ -64,7 +78,11 @@ pub(crate) fn balloons(
                     let way = (target.at - centre).unit();
                     (centre + way * radius, target.at)
                 });
-                placed.push((centre, radius, line));
+                placed.push(Placed {
+                    centre,
+                    radius,
+                    line,
+                });
                 drawn.extend(drawing(&target.mark, centre, radius, line));
             }
             None => left.push(target.mark.clone()),
@@ -133,12 +151,15 @@ fn target(picture: &Picture, scale: f64, map: &TakenMap, wanted: &Wanted) -> Opt
             if paths.iter().filter(|path| path.contains(at)).count() % 2 == 0 {
                 continue;
             }
-            let room = map.free_around(at, 12.0);
-            if room > NEAREST && best.is_none_or(|(most, _)| room > most + 1e-9) {
-                best = Some((room, at));
+            let room = map.free_around(at, AMPLE);
+            // Where there is room enough, the middle looks best.
+            let worth = room - 0.02 * at.distance(bounds.centre());
+            if room > NEAREST && best.is_none_or(|(most, _)| worth > most + 1e-9) {
+                best = Some((worth, at));
             }
         }
-        if let Some((room, at)) = best {
+        if let Some((_, at)) = best {
+            let room = map.free_around(at, AMPLE);
             let number = wanted.bodies.iter().position(|body| *body == seen.body)?;
             let mark = wanted.marks[number].clone();
             return Some(Target { mark, at, room });
@@ -148,21 +169,17 @@ fn target(picture: &Picture, scale: f64, map: &TakenMap, wanted: &Wanted) -> Opt
 }
 
 /// Where a mark goes: on its piece, or as near to it as there is room, with a line that meets no other mark.
-fn place(
-    target: &Target,
-    radius: f64,
-    map: &TakenMap,
-    placed: &[(Point, f64, Option<(Point, Point)>)],
-) -> Option<Point> {
-    let keeps_off = |centre: Point, line: Option<(Point, Point)>| {
-        placed.iter().all(|(other, other_radius, other_line)| {
-            let apart = centre.distance(*other) > radius + other_radius + ROOM;
+fn place(target: &Target, radius: f64, map: &TakenMap, placed: &[Placed]) -> Option<Point> {
+    let keeps_off = |centre: Point, line: Option<Segment>| {
+        placed.iter().all(|other| {
+            let apart = centre.distance(other.centre) > radius + other.radius + ROOM;
             let line_clear =
-                line.is_none_or(|line| from_segment(*other, line) > other_radius + ROOM);
-            let other_clear =
-                other_line.is_none_or(|other| from_segment(centre, other) > radius + ROOM);
-            let uncrossed = match (line, other_line) {
-                (Some(one), Some(other)) => !cross(one, *other),
+                line.is_none_or(|line| from_segment(other.centre, line) > other.radius + ROOM);
+            let other_clear = other
+                .line
+                .is_none_or(|line| from_segment(centre, line) > radius + ROOM);
+            let uncrossed = match (line, other.line) {
+                (Some(one), Some(other)) => !cross(one, other),
                 _ => true,
             };
             apart && line_clear && other_clear && uncrossed
@@ -171,7 +188,6 @@ fn place(
     if target.room > radius + ROOM && keeps_off(target.at, None) {
         return Some(target.at);
     }
-    const TURNS: usize = 48;
     let mut best: Option<(f64, Point)> = None;
     let mut reach = radius + 2.5;
     while reach < LONGEST {
@@ -274,7 +290,8 @@ impl TakenMap {
         let mut begins: Vec<f64> = Vec::with_capacity(self.columns);
         for row in far.chunks_mut(self.columns) {
             let heights = row.to_vec();
-            (feet.clear(), begins.clear());
+            feet.clear();
+            begins.clear();
             for (column, height) in heights.iter().enumerate().filter(|(_, h)| h.is_finite()) {
                 let at = |foot: usize| heights[foot] + (foot * foot) as f64;
                 loop {

@@ -5,6 +5,8 @@ mod exporter;
 mod ink;
 mod options;
 mod scene;
+#[cfg(test)]
+mod tests;
 
 pub use exporter::SvgViews;
 pub use options::{Projection, SvgViewsOptions};

@@ -6,7 +6,7 @@ use jigless_model::geom::{Bounds, Point};
 use jigless_model::whole::Triple;
 
 use super::camera::Camera;
-use super::surface::{Shown, Surface};
+use super::surface::{Reach, Shown, Surface, meets};
 use crate::grid::{self, Contour};
 use crate::vector::{dot, unit};
 
@@ -40,7 +40,7 @@ pub(super) fn areas(bodies: &[Shown], surface: &Surface, camera: &Camera) -> Vec
             if surface.is_hidden(patch.bounds, nearest) {
                 continue;
             }
-            surface.near(patch.bounds, &mut near);
+            surface.near(Reach::of_box(patch.bounds), &mut near);
             let mut tools: Vec<Contour> = Vec::new();
             for &other in near.iter().filter(|other| *other != number) {
                 let other = &surface.patches[other as usize];
@@ -53,7 +53,12 @@ pub(super) fn areas(bodies: &[Shown], surface: &Surface, camera: &Camera) -> Vec
                     continue;
                 }
                 let whole = corners.iter().all(|ahead| *ahead > 0.0);
-                for (_, border) in &other.borders {
+                // An inner border elsewhere on the other patch changes nothing here.
+                let here = other
+                    .borders
+                    .iter()
+                    .filter(|(b, _)| meets(*b, patch.bounds));
+                for (_, border) in here {
                     let border = if whole {
                         border.clone()
                     } else {

@@ -3,7 +3,7 @@
 use jigless_model::geom::{Bounds, Point};
 
 use super::camera::Camera;
-use super::surface::{Patch, Shown, Surface};
+use super::surface::{Patch, Reach, Shown, Surface};
 use crate::mesh::MeshEdge;
 
 /// What a line is.
@@ -149,7 +149,7 @@ impl Work<'_> {
 
     /// The stretches of a line on a patch that others hide, in order and apart.
     fn find_hidden(&mut self, own: &Patch, (from, to): (Point, Point)) {
-        let reach = Bounds::new(from, to);
+        let reach = Reach::of_line(from, to);
         let surface = self.surface;
         surface.near(reach, &mut self.near);
         let mine = [own.nearness(from), own.nearness(to)];
@@ -197,7 +197,7 @@ impl Work<'_> {
     ) {
         let shift = outward * self.settings.beside;
         let (from, to) = (a.toward(b, begin) + shift, a.toward(b, end) + shift);
-        let reach = Bounds::new(from, to);
+        let reach = Reach::of_line(from, to);
         let surface = self.surface;
         surface.near(reach, &mut self.near);
         let at = |share: f64| near[0] + (near[1] - near[0]) * share;

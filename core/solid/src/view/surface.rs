@@ -11,6 +11,42 @@ const EDGE_ON: f64 = 1e-6;
 /// What is no nearer than this, in millimetres, hides nothing.
 const NEARER: f64 = 1e-4;
 
+/// Where something may be met: a box, and in it a line if there is one.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Reach {
+    bounds: Bounds,
+    from: Point,
+    way: Point,
+}
+
+impl Reach {
+    /// All of a box.
+    pub(super) fn of_box(bounds: Bounds) -> Self {
+        Self {
+            bounds,
+            from: bounds.min,
+            way: Point::default(),
+        }
+    }
+
+    /// A line.
+    pub(super) fn of_line(from: Point, to: Point) -> Self {
+        Self {
+            bounds: Bounds::new(from, to),
+            from,
+            way: to - from,
+        }
+    }
+
+    /// Whether a box may be met: the boxes meet, and the line does not leave it on one side.
+    pub(super) fn meets(&self, other: Bounds) -> bool {
+        let half = Point::new(other.width() / 2.0, other.height() / 2.0);
+        let off = self.way.cross(other.centre() - self.from).abs();
+        meets(self.bounds, other)
+            && off <= self.way.x.abs() * half.y + self.way.y.abs() * half.x + 1e-9
+    }
+}
+
 /// A body in a picture.
 #[derive(Debug, Clone, Copy)]
 pub struct Shown<'a> {
@@ -45,12 +81,12 @@ impl Patch {
 
     /// Where a line crosses the borders, as shares of its length, in order: it is inside between the first and the
     /// second, the third and the fourth, and so on.
-    fn crossings(&self, from: Point, to: Point, reach: Bounds, into: &mut Vec<f64>) {
+    fn crossings(&self, from: Point, to: Point, reach: Reach, into: &mut Vec<f64>) {
         into.clear();
         let way = to - from;
         for (bounds, border) in &self.borders {
-            // A border that keeps off the line's box crosses the line's continuation in pairs on one side.
-            if !meets(*bounds, reach) {
+            // A border that keeps off the line crosses its continuation in pairs on one side, or not at all.
+            if !reach.meets(*bounds) {
                 continue;
             }
             let mut before = border[border.len() - 1];
@@ -69,7 +105,7 @@ impl Patch {
     }
 
     /// The stretches of a line that lie over it, as shares of its length.
-    pub(super) fn over(&self, from: Point, to: Point, reach: Bounds, shares: &mut Vec<f64>) {
+    pub(super) fn over(&self, from: Point, to: Point, reach: Reach, shares: &mut Vec<f64>) {
         self.crossings(from, to, reach, shares);
         shares.retain_mut(|share| {
             *share = share.clamp(0.0, 1.0);
@@ -252,18 +288,26 @@ impl Surface {
     }
 
     /// The patches that may meet a box, the large ones first, each once.
-    pub(super) fn near(&self, reach: Bounds, found: &mut Vec<u32>) {
+    pub(super) fn near(&self, reach: Reach, found: &mut Vec<u32>) {
         found.clear();
         let large = LARGE.min(self.patches.len());
-        found.extend((0..large as u32).filter(|n| meets(self.patches[*n as usize].bounds, reach)));
+        found.extend((0..large as u32).filter(|n| reach.meets(self.patches[*n as usize].bounds)));
         let begin = found.len();
-        let (columns, rows) = self.reached(reach);
+        let (columns, rows) = self.reached(reach.bounds);
+        let size = Point::new(
+            self.bounds.width() / self.columns as f64,
+            self.bounds.height() / self.rows as f64,
+        );
         for row in rows {
             for column in columns.clone() {
                 let cell = &self.cells[row * self.columns + column];
+                let low = self.bounds.min + Point::new(size.x * column as f64, size.y * row as f64);
+                if cell.is_empty() || !reach.meets(Bounds::new(low, low + size)) {
+                    continue;
+                }
                 found.extend(
                     cell.iter()
-                        .filter(|n| meets(self.patches[**n as usize].bounds, reach)),
+                        .filter(|n| reach.meets(self.patches[**n as usize].bounds)),
                 );
             }
         }
@@ -274,8 +318,7 @@ impl Surface {
     /// The nearest patch at a place of the paper, and how near it is.
     pub(super) fn nearest(&self, at: Point) -> Option<(usize, f64)> {
         let mut found = Vec::new();
-        let reach = Bounds::new(at, at);
-        self.near(reach, &mut found);
+        self.near(Reach::of_box(Bounds::new(at, at)), &mut found);
         let mut best: Option<(usize, f64)> = None;
         for number in found {
             let patch = &self.patches[number as usize];
