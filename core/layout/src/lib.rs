@@ -116,6 +116,7 @@ fn arrange_stock(
             at_hand,
             placed,
             used,
+            cuts: None,
         });
     }
 }

@@ -87,6 +87,8 @@ impl SheetLayout {
             spacing: self.spacing.unwrap_or(spacing),
             margin: self.margin,
             boxes_only,
+            effort: sheets::Effort::default(),
+            saw: None,
         })
     }
 
