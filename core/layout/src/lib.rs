@@ -9,10 +9,12 @@ mod boxes;
 mod orders;
 mod outlines;
 mod piece;
+mod straight;
 
 pub use boxes::Boxes;
 pub use outlines::Outlines;
 pub use piece::{Arranger, FreeArea, Piece, Position};
+pub use straight::cut_sheets;
 
 use std::sync::Arc;
 

@@ -1,0 +1,193 @@
+//! A problem as the search sees it: sizes grown by the kerf, so that neighbours touch, and costs that put what is at hand
+//! before what is bought.
+
+use jigless_model::sheets::{Micrometres, SheetOrigin, SheetProblem, SheetSize};
+use sha2::{Digest, Sha256};
+
+use super::bound::least_sheets;
+use super::search::{Item, Size, Task};
+
+/// How much more what is bought costs than what is at hand, for the same area.
+const BOUGHT: f64 = 1000.0;
+
+/// A problem made ready.
+pub(super) struct Prepared<'a> {
+    pub(super) problem: &'a SheetProblem,
+    pub(super) task: Task,
+    /// The kind of piece of each item.
+    pub(super) kinds: Vec<usize>,
+    /// The size of sheet of each size.
+    pub(super) sizes: Vec<usize>,
+    /// Pieces that fit no sheet.
+    pub(super) left: Vec<(usize, u32)>,
+    /// No layout needs fewer sheets.
+    pub(super) bound: usize,
+    /// No layout costs less.
+    pub(super) least_cost: i64,
+    pub(super) seed: u64,
+}
+
+impl<'a> Prepared<'a> {
+    pub(super) fn new(problem: &'a SheetProblem) -> Self {
+        let kerf = problem.saw.kerf;
+        let grown = |size: Micrometres| i32::try_from(size + kerf).unwrap_or(i32::MAX);
+        let mut sizes = Vec::new();
+        let mut numbers = Vec::new();
+        for (number, size) in problem.sizes.iter().enumerate() {
+            let (width, height) = size.usable();
+            if width > 0 && height > 0 && size.count != Some(0) {
+                numbers.push(number);
+                sizes.push(Size {
+                    width: grown(width),
+                    height: grown(height),
+                    count: size.count.unwrap_or(u32::MAX),
+                    cost: cost(size, problem),
+                });
+            }
+        }
+        let (mut items, mut kinds, mut left) = (Vec::new(), Vec::new(), Vec::new());
+        let mut groups: Vec<u32> = problem
+            .pieces
+            .iter()
+            .filter_map(|kind| kind.group)
+            .collect();
+        groups.sort_unstable();
+        groups.dedup();
+        for (number, kind) in problem.pieces.iter().enumerate() {
+            let item = Item {
+                width: grown(kind.width),
+                height: grown(kind.height),
+                may_turn: kind.may_turn,
+                count: kind.count,
+                priority: kind.priority,
+                group: kind
+                    .group
+                    .and_then(|group| groups.binary_search(&group).ok()),
+            };
+            if sizes.iter().any(|size| fits(&item, size)) {
+                items.push(item);
+                kinds.push(number);
+            } else if kind.count > 0 {
+                left.push((number, kind.count));
+            }
+        }
+        let task = Task {
+            items,
+            sizes,
+            stages: problem.saw.stages.unwrap_or(u32::MAX),
+            groups: groups.len(),
+        };
+        let (bound, least_cost) = bounds(&task);
+        Self {
+            problem,
+            task,
+            kinds,
+            sizes: numbers,
+            left,
+            bound,
+            least_cost,
+            seed: seed(problem),
+        }
+    }
+}
+
+fn fits(item: &Item, size: &Size) -> bool {
+    let holds = |w: i32, h: i32| w <= size.width && h <= size.height;
+    holds(item.width, item.height) || (item.may_turn && holds(item.height, item.width))
+}
+
+/// In square millimetres: leftovers before sheets at hand before what is bought. Where all that can be bought has a
+/// price, prices count among them.
+fn cost(size: &SheetSize, problem: &SheetProblem) -> i64 {
+    let area = |size: &SheetSize| size.width as f64 * size.height as f64 / 1e6;
+    let factor = match size.origin {
+        SheetOrigin::Leftover => 1.0,
+        SheetOrigin::AtHand => 2.0,
+        SheetOrigin::ToBuy => {
+            let bought = || {
+                let sizes = problem.sizes.iter();
+                sizes.filter(|size| size.origin == SheetOrigin::ToBuy)
+            };
+            let prices: Option<Vec<f64>> = bought().map(|size| size.price).collect();
+            let Some(prices) = prices else {
+                return (BOUGHT * area(size)).round() as i64;
+            };
+            let least = prices.iter().copied().fold(f64::INFINITY, f64::min);
+            let smallest = bought().map(area).fold(f64::INFINITY, f64::min);
+            let ratio = size.price.unwrap_or(least) / least.max(f64::MIN_POSITIVE);
+            return (BOUGHT * smallest * ratio).round().max(1.0) as i64;
+        }
+    };
+    (factor * area(size)).round().max(1.0) as i64
+}
+
+/// How many sheets and what cost no layout goes below.
+fn bounds(task: &Task) -> (usize, i64) {
+    let Some(first) = task.sizes.first() else {
+        return (0, 0);
+    };
+    let area: i64 = task
+        .items
+        .iter()
+        .map(|item| item.area() * i64::from(item.count))
+        .sum();
+    let of_size = |size: &Size| i64::from(size.width) * i64::from(size.height);
+    let largest = task.sizes.iter().map(of_size).max().unwrap_or(1);
+    let alike = task
+        .sizes
+        .iter()
+        .all(|size| (size.width, size.height) == (first.width, first.height));
+    let mut sizes: Vec<&Size> = task.sizes.iter().collect();
+    if alike {
+        let bound = least_sheets(&task.items, (first.width, first.height));
+        sizes.sort_by_key(|size| size.cost);
+        let each = sizes
+            .iter()
+            .flat_map(|size| std::iter::repeat_n(size.cost, (size.count as usize).min(bound)));
+        return (bound, each.take(bound).sum());
+    }
+    // By area alone: the cheapest for their area first, the last one in part.
+    sizes.sort_by(|a, b| {
+        let dear = |size: &Size| size.cost as f64 / of_size(size) as f64;
+        dear(a).total_cmp(&dear(b))
+    });
+    let (mut left, mut cost) = (area as f64, 0.0);
+    for size in sizes {
+        let most = of_size(size) as f64 * f64::from(size.count);
+        let taken = left.min(most);
+        cost += taken / of_size(size) as f64 * size.cost as f64;
+        left -= taken;
+    }
+    let step = task
+        .sizes
+        .iter()
+        .fold(0, |step, size| gcd(step, size.cost))
+        .max(1);
+    let least = ((cost - 1e-6).max(0.0) / step as f64).ceil() as i64 * step;
+    ((area as u64).div_ceil(largest as u64) as usize, least)
+}
+
+fn gcd(a: i64, b: i64) -> i64 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+/// A number that hangs on the problem alone.
+fn seed(problem: &SheetProblem) -> u64 {
+    let mut digest = Sha256::new();
+    let mut add = |number: i64| digest.update(number.to_le_bytes());
+    add(problem.saw.kerf);
+    for size in &problem.sizes {
+        add(size.width);
+        add(size.height);
+    }
+    for kind in &problem.pieces {
+        add(kind.width);
+        add(kind.height);
+        add(kind.count.into());
+        add(kind.may_turn.into());
+    }
+    let bytes: [u8; 32] = digest.finalize().into();
+    u64::from_le_bytes([
+        bytes[0], bytes[1], bytes[2], bytes[3], bytes[4], bytes[5], bytes[6], bytes[7],
+    ])
+}
