@@ -32,23 +32,44 @@ const MANNER: Manner = Manner {
 /// Above so many pieces the number of steps falls, so that what a list takes grows with its length and not faster.
 const FULL_STEPS_UP_TO: u32 = 100;
 
+/// What part of the steps goes into the last sheet, each way.
+const LAST_SHEET_PART: u32 = 40;
+
+/// What part goes into what is nearest to one sheet fewer where fewer are proved not to do.
+const NEAREST_PART: u32 = 10;
+
 /// Lays out the pieces of a problem. The same problem gives the same answer.
 pub fn cut_sheets(problem: &SheetProblem) -> SheetAnswer {
+    answer(&Prepared::new(problem))
+}
+
+/// Lays out the pieces of a problem where so many sheets are not proved to be the least; `None` where they are, or where
+/// this needs no fewer.
+pub(crate) fn fewer_sheets(problem: &SheetProblem, than: usize) -> Option<SheetAnswer> {
     let prepared = Prepared::new(problem);
+    if than <= prepared.bound {
+        return None;
+    }
+    let answer = answer(&prepared);
+    (answer.left.is_empty() && answer.sheets.len() < than).then_some(answer)
+}
+
+fn answer(prepared: &Prepared) -> SheetAnswer {
+    let problem = prepared.problem;
     let task = &prepared.task;
     let count = task.items.iter().map(|item| item.count).sum::<u32>();
     if count == 0 || task.sizes.is_empty() {
         return SheetAnswer {
-            left: prepared.left,
+            left: prepared.left.clone(),
             ..SheetAnswer::default()
         };
     }
     let steps = steps(problem.saw.effort, count);
-    let Some((best, nearest)) = improved(&prepared, steps) else {
+    let Some((best, nearest)) = improved(prepared, steps) else {
         return SheetAnswer::default();
     };
-    let candidates = last_sheet::candidates(&prepared, best, nearest, steps / 8);
-    let finished = candidates.iter().map(|layout| finish(&prepared, layout));
+    let candidates = last_sheet::candidates(prepared, best, nearest, steps / LAST_SHEET_PART);
+    let finished = candidates.iter().map(|layout| finish(prepared, layout));
     // Of equals the first one stays.
     let best = finished.min_by(|a, b| Finished::compare(a, b));
     let Some(best) = best else {
@@ -92,12 +113,24 @@ fn improved(prepared: &Prepared, steps: u32) -> Option<(Layout, Option<Layout>)>
         search.run(steps, |better| best = better.layout());
         return Some((best, None));
     }
+    if best.trees.len() == 1 && best.cost <= prepared.least_cost {
+        let nothing = Layout {
+            trees: Vec::new(),
+            out: task.copies(),
+            cost: 0,
+        };
+        return Some((best, Some(nothing)));
+    }
     let mut nearest = None;
     let mut left = steps;
     while left > 0 {
         // Nothing is cheaper, but what is nearest to it leaves the largest rest of the last sheet.
         let proved = best.cost <= prepared.least_cost;
-        let most = if proved { left.min(steps / 8) } else { left };
+        let most = if proved {
+            left.min(steps / NEAREST_PART)
+        } else {
+            left
+        };
         search.take(&best);
         search.budget = best.cost - 1;
         search.close_down();
