@@ -29,14 +29,11 @@ const MANNER: Manner = Manner {
     history: 200,
 };
 
-/// Above so many pieces the number of steps falls, so that what a list takes grows with its length and not faster.
-const FULL_STEPS_UP_TO: u32 = 100;
-
-/// What part of the steps goes into the last sheet, each way.
-const LAST_SHEET_PART: u32 = 40;
+/// What part of the work goes into the last sheet, each way.
+const LAST_SHEET_PART: u64 = 40;
 
 /// What part goes into what is nearest to one sheet fewer where fewer are proved not to do.
-const NEAREST_PART: u32 = 10;
+const NEAREST_PART: u64 = 10;
 
 /// Lays out the pieces of a problem. The same problem gives the same answer.
 pub fn cut_sheets(problem: &SheetProblem) -> SheetAnswer {
@@ -64,11 +61,11 @@ fn answer(prepared: &Prepared) -> SheetAnswer {
             ..SheetAnswer::default()
         };
     }
-    let steps = steps(problem.saw.effort, count);
-    let Some((best, nearest)) = improved(prepared, steps) else {
+    let work = work(problem.saw.effort);
+    let Some((best, nearest)) = improved(prepared, work) else {
         return SheetAnswer::default();
     };
-    let candidates = last_sheet::candidates(prepared, best, nearest, steps / LAST_SHEET_PART);
+    let candidates = last_sheet::candidates(prepared, best, nearest, work / LAST_SHEET_PART);
     let finished = candidates.iter().map(|layout| finish(prepared, layout));
     // Of equals the first one stays.
     let best = finished.min_by(|a, b| Finished::compare(a, b));
@@ -86,17 +83,17 @@ fn answer(prepared: &Prepared) -> SheetAnswer {
     }
 }
 
-fn steps(effort: Effort, count: u32) -> u32 {
-    let full: u32 = match effort {
-        Effort::Quick => 3_000,
-        Effort::Good => 60_000,
-        Effort::Best => 600_000,
-    };
-    (u64::from(full) * u64::from(FULL_STEPS_UP_TO) / u64::from(count.max(FULL_STEPS_UP_TO))) as u32
+/// How much is done, in places for a piece that are looked at; ten million take about 0.1 s.
+fn work(effort: Effort) -> u64 {
+    match effort {
+        Effort::Quick => 4_000_000,
+        Effort::Good => 100_000_000,
+        Effort::Best => 1_500_000_000,
+    }
 }
 
 /// The cheapest layout that is found, and the one nearest to a cheaper one.
-fn improved(prepared: &Prepared, steps: u32) -> Option<(Layout, Option<Layout>)> {
+fn improved(prepared: &Prepared, work: u64) -> Option<(Layout, Option<Layout>)> {
     let task = &prepared.task;
     let mut best = last_sheet::ORDERS
         .iter()
@@ -110,7 +107,7 @@ fn improved(prepared: &Prepared, steps: u32) -> Option<(Layout, Option<Layout>)>
     if !best.out.is_empty() {
         // The sheets do not suffice: as much as possible on those that there are.
         search.take(&best);
-        search.run(steps, |better| best = better.layout());
+        search.run(work, |better| best = better.layout());
         return Some((best, None));
     }
     if best.trees.len() == 1 && best.cost <= prepared.least_cost {
@@ -122,12 +119,12 @@ fn improved(prepared: &Prepared, steps: u32) -> Option<(Layout, Option<Layout>)>
         return Some((best, Some(nothing)));
     }
     let mut nearest = None;
-    let mut left = steps;
+    let mut left = work;
     while left > 0 {
         // Nothing is cheaper, but what is nearest to it leaves the largest rest of the last sheet.
         let proved = best.cost <= prepared.least_cost;
         let most = if proved {
-            left.min(steps / NEAREST_PART)
+            left.min(work / NEAREST_PART)
         } else {
             left
         };
