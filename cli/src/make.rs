@@ -2,8 +2,9 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::slice;
+use std::sync::Arc;
 
-use jigless_core::arrange::{Arrangement, arrange};
+use jigless_core::arrange::{Arrangement, Settings, arrange};
 use jigless_core::diag::Findings;
 use jigless_core::export::{ExportInput, Stage, Stamp};
 use jigless_core::plan::Plan;
@@ -18,7 +19,8 @@ use crate::progress::Progress;
 struct Job<'a> {
     exporter: &'a Chosen,
     workpieces: &'a [Workpiece],
-    sheets: Option<Arrangement>,
+    /// The parts on sheets, shared by all formats that ask for the same.
+    sheets: Option<Arc<Arrangement>>,
 }
 
 /// The jobs in the order of the formats and the parts, which is also the order of what they give.
@@ -60,6 +62,27 @@ pub fn vet(
     exporters.par_iter().map(vet).collect()
 }
 
+/// Arranges the parts for every job that asks for it; what several ask for in the same way is arranged once.
+fn arrange_once(jobs: &mut [Job], workpieces: &[Workpiece]) {
+    let asked: Vec<Option<Settings>> = jobs.iter().map(|job| job.exporter.arranging()).collect();
+    let mut ways: Vec<&Settings> = Vec::new();
+    for settings in asked.iter().flatten() {
+        if !ways.contains(&settings) {
+            ways.push(settings);
+        }
+    }
+    let arranged: Vec<Arc<Arrangement>> = ways
+        .par_iter()
+        .map(|settings| Arc::new(arrange(workpieces, settings)))
+        .collect();
+    for (job, asked) in jobs.iter_mut().zip(&asked) {
+        let way = asked
+            .as_ref()
+            .and_then(|asked| ways.iter().position(|way| *way == asked));
+        job.sheets = way.map(|way| Arc::clone(&arranged[way]));
+    }
+}
+
 /// The files of each format, in the order of the formats whatever the number of threads. A format that fails does not
 /// stop the others.
 pub fn make(
@@ -70,10 +93,7 @@ pub fn make(
     progress: &Progress,
 ) -> Vec<(&'static str, Result<Vec<MadeFiles>, String>)> {
     let mut jobs = jobs(exporters, workpieces);
-    jobs.par_iter_mut().for_each(|job| {
-        let asked = job.exporter.arranging();
-        job.sheets = asked.map(|settings| arrange(job.workpieces, &settings));
-    });
+    arrange_once(&mut jobs, workpieces);
     progress.jobs(jobs.len());
     let export = |job: &Job| {
         let mut input = ExportInput::new(plan, job.workpieces, stamp);

@@ -16,6 +16,8 @@ mod pdf;
 mod placed;
 mod shades;
 mod steps;
+mod saw_options;
+mod stock_sizes;
 mod svg;
 mod view_edge;
 mod views;
@@ -41,6 +43,7 @@ pub use pdf::{
     print_check,
 };
 pub use steps::{StepsJson, StepsOptions, StepsText};
+pub use saw_options::SawOptions;
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 pub use views::{Projection, SvgViews, SvgViewsOptions};
 

@@ -5,14 +5,21 @@
 //! largest offcut of the last sheet.
 //! A stronger arranger takes its place in [`ARRANGERS`]; it never has to know of plans, stock or formats.
 
+mod boards;
 mod boxes;
+mod by_straight_cuts;
+mod costs;
 mod orders;
 mod outlines;
 mod piece;
+mod saw;
+mod straight;
 
+pub use boards::cut_boards;
 pub use boxes::Boxes;
 pub use outlines::Outlines;
 pub use piece::{Arranger, FreeArea, Piece, Position};
+pub use straight::cut_sheets;
 
 use std::sync::Arc;
 
@@ -37,9 +44,13 @@ pub fn arrange(workpieces: &[Workpiece], settings: &Settings) -> Arrangement {
     }
     let mut arrangement = Arrangement::default();
     for stock in stocks {
-        arrange_stock(workpieces, stock, settings, &mut arrangement);
+        match &settings.saw {
+            Some(saw) => saw::lay_out(workpieces, stock, saw, settings.effort, &mut arrangement),
+            None => arrange_stock(workpieces, stock, settings, &mut arrangement),
+        }
     }
     arrangement.too_large.sort_unstable();
+    arrangement.too_large.dedup();
     arrangement
 }
 
@@ -88,7 +99,15 @@ fn arrange_stock(
             let counts = (a.left.len(), a.sheets.len()).cmp(&(b.left.len(), b.sheets.len()));
             counts.then(b.offcut.total_cmp(&a.offcut))
         });
-    let Some(best) = best else { return };
+    let Some(mut best) = best else { return };
+    let outlines = ARRANGERS[1..]
+        .iter()
+        .any(|arranger| arranger.suits(&pieces));
+    if best.left.is_empty() && (settings.boxes_only || !outlines) {
+        // Of sheets that straight cuts take apart there may be fewer, for they are looked for with more care.
+        let fewer = by_straight_cuts::fewer(&pieces, stock, settings, best.sheets.len());
+        best.sheets = fewer.unwrap_or(best.sheets);
+    }
     for index in best.left.iter().map(|&i| copies[i].0) {
         if !arrangement.too_large.contains(&index) {
             arrangement.too_large.push(index);
@@ -116,6 +135,7 @@ fn arrange_stock(
             at_hand,
             placed,
             used,
+            cuts: None,
         });
     }
 }

@@ -1,0 +1,150 @@
+//! Sheets that straight cuts take apart.
+//!
+//! | file | does |
+//! |---|---|
+//! | `task` | a problem as the search sees it: sizes grown by the kerf, costs that put what is at hand first |
+//! | `search` | ruin and recreate towards a goal |
+//! | `tree` | one sheet of it |
+//! | `bound` | how few sheets can do |
+//! | `last_sheet` | gathers what does not fill a sheet, so that the offcut is large |
+//! | `finish` | from the search's trees to cut trees: order of strips, breaking down, offcuts |
+
+mod bound;
+mod finish;
+mod last_sheet;
+mod search;
+mod task;
+mod tree;
+
+use jigless_model::sheets::{Effort, SheetAnswer, SheetProblem};
+
+use finish::{Finished, finish};
+use search::{Item, Layout, Manner, Search};
+use task::Prepared;
+
+/// What a step frees and overlooks; found by trials on the ten classes of published instances.
+const MANNER: Manner = Manner {
+    freed: 12,
+    blink: 13,
+    history: 200,
+};
+
+/// What part of the work goes into the last sheet, each way.
+const LAST_SHEET_PART: u64 = 40;
+
+/// What part goes into what is nearest to one sheet fewer where fewer are proved not to do.
+const NEAREST_PART: u64 = 10;
+
+/// Lays out the pieces of a problem. The same problem gives the same answer.
+pub fn cut_sheets(problem: &SheetProblem) -> SheetAnswer {
+    answer(&Prepared::new(problem))
+}
+
+/// Lays out the pieces of a problem where so many sheets are not proved to be the least; `None` where they are, or where
+/// this needs no fewer.
+pub(crate) fn fewer_sheets(problem: &SheetProblem, than: usize) -> Option<SheetAnswer> {
+    let prepared = Prepared::new(problem);
+    if than <= prepared.bound {
+        return None;
+    }
+    let answer = answer(&prepared);
+    (answer.left.is_empty() && answer.sheets.len() < than).then_some(answer)
+}
+
+fn answer(prepared: &Prepared) -> SheetAnswer {
+    let problem = prepared.problem;
+    let task = &prepared.task;
+    let count = task.items.iter().map(|item| item.count).sum::<u32>();
+    if count == 0 || task.sizes.is_empty() {
+        return SheetAnswer {
+            left: prepared.left.clone(),
+            ..SheetAnswer::default()
+        };
+    }
+    let work = work(problem.saw.effort);
+    let Some((best, nearest)) = improved(prepared, work) else {
+        return SheetAnswer::default();
+    };
+    let candidates = last_sheet::candidates(prepared, best, nearest, work / LAST_SHEET_PART);
+    let finished = candidates.iter().map(|layout| finish(prepared, layout));
+    // Of equals the first one stays.
+    let best = finished.min_by(|a, b| Finished::compare(a, b));
+    let Some(best) = best else {
+        return SheetAnswer::default();
+    };
+    let mut left = prepared.left.clone();
+    left.extend(best.left);
+    left.sort_unstable();
+    SheetAnswer {
+        proved: left.is_empty() && best.cost <= prepared.least_cost,
+        bound: prepared.bound,
+        sheets: best.sheets,
+        left,
+    }
+}
+
+/// How much is done, in places for a piece that are looked at; ten million take about 0.1 s.
+fn work(effort: Effort) -> u64 {
+    match effort {
+        Effort::Quick => 4_000_000,
+        Effort::Good => 100_000_000,
+        Effort::Best => 1_500_000_000,
+    }
+}
+
+/// The cheapest layout that is found, and the one nearest to a cheaper one.
+fn improved(prepared: &Prepared, work: u64) -> Option<(Layout, Option<Layout>)> {
+    let task = &prepared.task;
+    let mut best = last_sheet::ORDERS
+        .iter()
+        .map(|order| {
+            let mut search = Search::new(task, MANNER, prepared.seed);
+            search.construct(order);
+            search.layout()
+        })
+        .min_by_key(|layout| (area_of(&layout.out, &task.items), layout.cost))?;
+    let mut search = Search::new(task, MANNER, prepared.seed);
+    if !best.out.is_empty() {
+        // The sheets do not suffice: as much as possible on those that there are.
+        search.take(&best);
+        search.run(work, |better| best = better.layout());
+        return Some((best, None));
+    }
+    if best.trees.len() == 1 && best.cost <= prepared.least_cost {
+        let nothing = Layout {
+            trees: Vec::new(),
+            out: task.copies(),
+            cost: 0,
+        };
+        return Some((best, Some(nothing)));
+    }
+    let mut nearest = None;
+    let mut left = work;
+    while left > 0 {
+        // Nothing is cheaper, but what is nearest to it leaves the largest rest of the last sheet.
+        let proved = best.cost <= prepared.least_cost;
+        let most = if proved {
+            left.min(work / NEAREST_PART)
+        } else {
+            left
+        };
+        search.take(&best);
+        search.budget = best.cost - 1;
+        search.close_down();
+        let taken = search.run(most, |better| nearest = Some(better.layout()));
+        if proved {
+            break;
+        }
+        left -= taken.clamp(1, left);
+        let layout = search.layout();
+        if layout.out.is_empty() {
+            best = layout;
+            nearest = None;
+        }
+    }
+    Some((best, nearest))
+}
+
+fn area_of(out: &[u32], items: &[Item]) -> i64 {
+    out.iter().map(|&kind| items[kind as usize].area()).sum()
+}
