@@ -14,6 +14,7 @@ pub mod frame;
 pub mod geom;
 pub mod hardware;
 pub mod joint;
+pub mod mark;
 pub mod operation;
 pub mod plan;
 pub mod provenance;
