@@ -57,6 +57,10 @@ jigless_model::codes! {
         "shared edges with more than one kerf",
         "Two parts can share a cut only where the kerf is one number.",
         "";
+    STOCK_WITHOUT_SIZES = Error "stock-without-sizes":
+        "parts that are to be laid out, and nothing said of what their stock is sold in",
+        "A layout needs the sheets, or for boards the lengths, that there are or can be bought. No size is made up. Write `sheets` or `boards` into the stock.",
+        "stock: {ply: {thickness: 18}}   # and parts of it on sheets";
     TEXT_NOT_ENGRAVED = Note "text-not-engraved":
         "a text in a file for a laser",
         "Letters of a font are no lines that a laser can follow; texts of marks are on layer NOTES and are not engraved.",

@@ -11,6 +11,8 @@ mod machine;
 mod option_check;
 mod overlay;
 mod pdf;
+mod saw_options;
+mod stock_sizes;
 mod svg;
 mod view_edge;
 
@@ -32,6 +34,7 @@ pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
     print_check,
 };
+pub use saw_options::SawOptions;
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 
 use jigless_model::export::AnyExporter;

@@ -5,11 +5,16 @@
 //! largest offcut of the last sheet.
 //! A stronger arranger takes its place in [`ARRANGERS`]; it never has to know of plans, stock or formats.
 
+mod boards;
 mod boxes;
+mod costs;
 mod orders;
 mod outlines;
 mod piece;
+mod saw;
 mod straight;
+
+pub use boards::cut_boards;
 
 pub use boxes::Boxes;
 pub use outlines::Outlines;
@@ -39,9 +44,13 @@ pub fn arrange(workpieces: &[Workpiece], settings: &Settings) -> Arrangement {
     }
     let mut arrangement = Arrangement::default();
     for stock in stocks {
-        arrange_stock(workpieces, stock, settings, &mut arrangement);
+        match &settings.saw {
+            Some(saw) => saw::lay_out(workpieces, stock, saw, settings.effort, &mut arrangement),
+            None => arrange_stock(workpieces, stock, settings, &mut arrangement),
+        }
     }
     arrangement.too_large.sort_unstable();
+    arrangement.too_large.dedup();
     arrangement
 }
 

@@ -111,6 +111,8 @@ pub struct Stock {
     pub kind: StockKind,
     /// The sheets at hand.
     pub sheets: Vec<StockSheet>,
+    /// The lengths of board that its parts are cut from, where it is sold by length.
+    pub boards: Vec<StockBoard>,
     /// Density in kg/m3.
     pub density: Option<f64>,
     /// How its parts are cut out.
@@ -167,6 +169,21 @@ pub struct StockSheet {
     pub height: f64,
     /// How many are at hand.
     pub count: u32,
+    /// What one costs, in any currency. What has a price can be bought; where none has one, the largest can.
+    pub price: Option<f64>,
+}
+
+/// A length of board, how many there are, and what more of them cost.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StockBoard {
+    /// Along the grain, in millimetres, without defects at the ends.
+    pub length: f64,
+    /// Across, in millimetres; `None` where boards of every width that parts have can be had.
+    pub width: Option<f64>,
+    /// How many are at hand.
+    pub count: Option<u32>,
+    /// What one costs, in any currency. What has a price can be bought; where none has one, every length can.
+    pub price: Option<f64>,
 }
 
 crate::words! {

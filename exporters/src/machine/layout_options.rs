@@ -7,9 +7,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::option_check::length_in_range;
 
-/// Sheet taken where neither a profile nor the stock gives one: 1220 by 2440, half of what sheet goods are sold in by
-/// common practice, no source.
-const FALLBACK_SHEET: (f64, f64) = (1220.0, 2440.0);
+/// Bed taken where neither a profile nor the options give one: 1220 by 2440, common practice, no source.
+const USUAL_BED: (f64, f64) = (1220.0, 2440.0);
 
 /// Where parts lie in a file.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -79,11 +78,10 @@ impl SheetLayout {
         let bed = match self.arrange {
             Arrange::No => return None,
             Arrange::Stock => None,
-            Arrange::Bed => Some(bed.unwrap_or(FALLBACK_SHEET)),
+            Arrange::Bed => Some(bed.unwrap_or(USUAL_BED)),
         };
         Some(sheets::Settings {
             bed,
-            fallback: FALLBACK_SHEET,
             spacing: self.spacing.unwrap_or(spacing),
             margin: self.margin,
             boxes_only,

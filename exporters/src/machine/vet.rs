@@ -6,13 +6,20 @@ use jigless_model::sheets::{Settings, fits_some_sheet};
 
 use super::hand_work;
 use crate::codes;
+use crate::stock_sizes;
 
 /// Reports parts that no sheet can hold.
 pub(super) fn sheets(input: &ExportInput, settings: Option<&Settings>, findings: &mut Findings) {
     let Some(settings) = settings else { return };
     let unit = input.plan.units;
+    if settings.bed.is_none() {
+        stock_sizes::ask_for(input, |stock| !stock.sheets.is_empty(), findings);
+    }
     for workpiece in input.workpieces {
         let part = &workpiece.part;
+        if settings.bed.is_none() && part.stock.sheets.is_empty() {
+            continue;
+        }
         if !fits_some_sheet(workpiece, settings) {
             let message = format!(
                 "part `{}`, {} by {}, fits no sheet of `{}` with a margin of {} and its grain kept",

@@ -10,7 +10,7 @@ use super::key_set::KeySet;
 use super::key_types::{Lenient, Map, Maps, Number, Repeats, Size, Sizes};
 use crate::load::Node;
 use jigless_model::diag::Finding;
-use jigless_model::plan::{CutBy, Movement, Stock, StockKind, StockSheet};
+use jigless_model::plan::{CutBy, Movement, Stock, StockBoard, StockKind, StockSheet};
 use jigless_model::source::{Span, Spanned};
 
 crate::fields! {
@@ -26,6 +26,8 @@ crate::fields! {
         kind: StockKind = "other",
         /// the sheets at hand
         sheets: Lenient<Maps<StockSheet>>,
+        /// the lengths of board that its parts are cut from, where it is sold by length
+        boards: Lenient<Maps<StockBoard>>,
         /// kilograms per cubic metre
         density: Lenient<Number>,
         /// how its parts are cut out, where safety is to be checked
@@ -62,6 +64,21 @@ crate::fields! {
         height: Size,
         /// how many are at hand
         count: Repeats = "1",
+        /// what one costs, in any currency; sizes with a price can be bought, or the largest where none has one
+        price: Option<Number>,
+    }
+}
+
+crate::fields! {
+    for StockBoard {
+        /// size along the grain, defects at the ends left out
+        length: Size,
+        /// size across the grain; where left out, boards can be had as wide as each part
+        width: Option<Size>,
+        /// how many are at hand
+        count: Option<Repeats>,
+        /// what one costs, in any currency; lengths with a price can be bought, or every length where none has one
+        price: Option<Number>,
     }
 }
 
@@ -154,6 +171,7 @@ pub(super) fn read_stock(
         readings,
         kind: keys.kind,
         sheets: keys.sheets.unwrap_or_default(),
+        boards: keys.boards.unwrap_or_default(),
         density: keys.density,
         cut_by: keys.cut_by,
         stiffness: keys.stiffness,

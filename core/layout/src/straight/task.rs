@@ -1,14 +1,12 @@
 //! A problem as the search sees it: sizes grown by the kerf, so that neighbours touch, and costs that put what is at hand
 //! before what is bought.
 
-use jigless_model::sheets::{Micrometres, SheetOrigin, SheetProblem, SheetSize};
+use jigless_model::sheets::{Micrometres, SheetProblem, SheetSize};
 use sha2::{Digest, Sha256};
 
 use super::bound::least_sheets;
 use super::search::{Item, Size, Task};
-
-/// How much more what is bought costs than what is at hand, for the same area.
-const BOUGHT: f64 = 1000.0;
+use crate::costs::{Offer, costs};
 
 /// A problem made ready.
 pub(super) struct Prepared<'a> {
@@ -31,6 +29,13 @@ impl<'a> Prepared<'a> {
     pub(super) fn new(problem: &'a SheetProblem) -> Self {
         let kerf = problem.saw.kerf;
         let grown = |size: Micrometres| i32::try_from(size + kerf).unwrap_or(i32::MAX);
+        let offer = |size: &SheetSize| Offer {
+            origin: size.origin,
+            amount: size.width as f64 * size.height as f64 / 1e6,
+            price: size.price,
+        };
+        let offers: Vec<Offer> = problem.sizes.iter().map(offer).collect();
+        let costs = costs(&offers);
         let mut sizes = Vec::new();
         let mut numbers = Vec::new();
         for (number, size) in problem.sizes.iter().enumerate() {
@@ -41,7 +46,7 @@ impl<'a> Prepared<'a> {
                     width: grown(width),
                     height: grown(height),
                     count: size.count.unwrap_or(u32::MAX),
-                    cost: cost(size, problem),
+                    cost: costs[number],
                 });
             }
         }
@@ -96,31 +101,6 @@ fn fits(item: &Item, size: &Size) -> bool {
     holds(item.width, item.height) || (item.may_turn && holds(item.height, item.width))
 }
 
-/// In square millimetres: leftovers before sheets at hand before what is bought. Where all that can be bought has a
-/// price, prices count among them.
-fn cost(size: &SheetSize, problem: &SheetProblem) -> i64 {
-    let area = |size: &SheetSize| size.width as f64 * size.height as f64 / 1e6;
-    let factor = match size.origin {
-        SheetOrigin::Leftover => 1.0,
-        SheetOrigin::AtHand => 2.0,
-        SheetOrigin::ToBuy => {
-            let bought = || {
-                let sizes = problem.sizes.iter();
-                sizes.filter(|size| size.origin == SheetOrigin::ToBuy)
-            };
-            let prices: Option<Vec<f64>> = bought().map(|size| size.price).collect();
-            let Some(prices) = prices else {
-                return (BOUGHT * area(size)).round() as i64;
-            };
-            let least = prices.iter().copied().fold(f64::INFINITY, f64::min);
-            let smallest = bought().map(area).fold(f64::INFINITY, f64::min);
-            let ratio = size.price.unwrap_or(least) / least.max(f64::MIN_POSITIVE);
-            return (BOUGHT * smallest * ratio).round().max(1.0) as i64;
-        }
-    };
-    (factor * area(size)).round().max(1.0) as i64
-}
-
 /// How many sheets and what cost no layout goes below.
 fn bounds(task: &Task) -> (usize, i64) {
     let Some(first) = task.sizes.first() else {
@@ -158,17 +138,9 @@ fn bounds(task: &Task) -> (usize, i64) {
         cost += taken / of_size(size) as f64 * size.cost as f64;
         left -= taken;
     }
-    let step = task
-        .sizes
-        .iter()
-        .fold(0, |step, size| gcd(step, size.cost))
-        .max(1);
-    let least = ((cost - 1e-6).max(0.0) / step as f64).ceil() as i64 * step;
+    // Costs are whole numbers.
+    let least = (cost - 1e-6).max(0.0).ceil() as i64;
     ((area as u64).div_ceil(largest as u64) as usize, least)
-}
-
-fn gcd(a: i64, b: i64) -> i64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }
 
 /// A number that hangs on the problem alone.

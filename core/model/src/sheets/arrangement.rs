@@ -16,8 +16,6 @@ use crate::workpiece::Workpiece;
 pub struct Settings {
     /// Width and height in millimetres of what every sheet is taken to be, whatever the stock says.
     pub bed: Option<(f64, f64)>,
-    /// Width and height in millimetres where neither `bed` nor the stock says anything.
-    pub fallback: (f64, f64),
     /// Least distance between two parts, in millimetres.
     pub spacing: f64,
     /// Least distance of a part from the edge of the sheet, in millimetres.
@@ -191,18 +189,17 @@ impl Placed {
     }
 }
 
-/// The sizes of sheets in the order in which they are used up; the last one goes on without end.
+/// The sizes of sheets in the order in which they are used up; the last one goes on without end. None where the plan lists
+/// none.
 pub fn sizes(stock: &Stock, settings: &Settings) -> Vec<StockSheet> {
-    let (width, height) = match settings.bed {
-        None if !stock.sheets.is_empty() => return stock.sheets.clone(),
-        None => settings.fallback,
-        Some(bed) => bed,
+    let Some((width, height)) = settings.bed else {
+        return stock.sheets.clone();
     };
-    let count = 0;
     vec![StockSheet {
         width,
         height,
-        count,
+        count: 0,
+        price: None,
     }]
 }
 

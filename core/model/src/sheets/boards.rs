@@ -6,6 +6,8 @@ use super::problem::SheetOrigin;
 /// Boards of one cross-section, and the pieces that are cut from them.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct BoardProblem {
+    /// Across the boards and their pieces.
+    pub width: Micrometres,
     /// The lengths that there are.
     pub lengths: Vec<BoardLength>,
     /// The pieces.
