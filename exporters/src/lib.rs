@@ -3,6 +3,7 @@
 //! Adding one means a module that implements [`Exporter`](jigless_model::export::Exporter) and a line in [`EXPORTERS`].
 
 mod codes;
+mod cutting;
 mod drawing;
 mod file_name;
 pub mod inspect;
@@ -17,6 +18,9 @@ mod svg;
 mod view_edge;
 
 pub use codes::CODES;
+pub use cutting::{
+    CuttingJson, CuttingJsonOptions, CuttingPdf, CuttingPdfOptions, CuttingSvg, CuttingSvgOptions,
+};
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
 pub use lists::{
@@ -46,6 +50,9 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &SvgLaser,
     &SvgDrilling,
     &PdfTemplate,
+    &CuttingPdf,
+    &CuttingSvg,
+    &CuttingJson,
     &CuttingListCsv,
     &CuttingListJson,
     &HardwareCsv,

@@ -18,14 +18,14 @@ pub(super) const HEIGHT: f64 = BOARD + WORDS + 3.0;
 /// Room at the ends for numbers of trims, in millimetres.
 const ENDS: f64 = 3.0;
 
-/// What is drawn of a board, and what found no room.
+/// What is drawn of a board in a box as wide as the longest one.
 pub(super) fn draw(
     job: &Job,
     board: &BoardJob,
     inside: Bounds,
     longest: Micrometres,
     tint: Tint,
-) -> (Vec<Item>, Vec<String>) {
+) -> Vec<Item> {
     let scale = (inside.width() - 2.0 * ENDS) / millimetres(longest.max(1));
     let bottom = inside.max.y - WORDS - BOARD;
     let x = |at: Micrometres| inside.min.x + ENDS + millimetres(at) * scale;
@@ -109,5 +109,5 @@ pub(super) fn draw(
     };
     let at = Point::new(inside.min.x, bottom + BOARD + 1.8);
     sketch.write(TextLine::new(at, LABEL, &words).bold().fitted(inside.width()));
-    (sketch.finish(), unplaced)
+    sketch.finish()
 }

@@ -121,7 +121,7 @@ impl Card {
 }
 
 /// Words broken into lines no wider than `width` millimetres at label size.
-pub(super) fn wrapped(words: &str, width: f64) -> Vec<String> {
+pub(crate) fn wrapped(words: &str, width: f64) -> Vec<String> {
     let shown = font::showable(words);
     let fits = |line: &str| font::width(line, crate::drawing::Weight::Bold) * LABEL <= width;
     let mut lines: Vec<&str> = Vec::new();

@@ -22,7 +22,7 @@ use crate::drawing::font::{self, Typeface};
 const EMBEDDED: &str = "Wide";
 
 /// A whole document.
-pub(super) fn document(
+pub(crate) fn document(
     sheets: &[PaperSheet],
     title: &str,
     stamp: &Stamp,

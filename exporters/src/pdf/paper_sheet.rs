@@ -7,22 +7,22 @@ use crate::drawing::Item;
 
 /// A page with everything that is on it, in millimetres from its lower left corner.
 #[derive(Debug, Clone)]
-pub(super) struct PaperSheet {
+pub(crate) struct PaperSheet {
     /// Its paper.
-    pub(super) format: PageFormat,
+    pub(crate) format: PageFormat,
     /// What is on it.
-    pub(super) items: Vec<Item>,
+    pub(crate) items: Vec<Item>,
     /// Where a part lies on it, if one does.
-    pub(super) viewport: Option<Viewport>,
+    pub(crate) viewport: Option<Viewport>,
 }
 
 /// Where a part lies on a page. It is written into the page for readers that measure.
 #[derive(Debug, Clone)]
-pub(super) struct Viewport {
+pub(crate) struct Viewport {
     /// Face and name of the page: `front B2`.
-    pub(super) name: String,
+    pub(crate) name: String,
     /// The box on the page in which the part is drawn, in millimetres.
-    pub(super) window: Bounds,
+    pub(crate) window: Bounds,
     /// Where the part's 0,0 lies, in millimetres from the page's lower left corner; often outside the page.
-    pub(super) origin: Point,
+    pub(crate) origin: Point,
 }
