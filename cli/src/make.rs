@@ -3,7 +3,7 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::slice;
 
-use jigless_core::arrange::{Arrangement, arrange};
+use jigless_core::arrange::{Arrangement, Settings, arrange};
 use jigless_core::diag::Findings;
 use jigless_core::export::{ExportInput, Stage, Stamp};
 use jigless_core::plan::Plan;
@@ -18,7 +18,6 @@ use crate::progress::Progress;
 struct Job<'a> {
     exporter: &'a Chosen,
     workpieces: &'a [Workpiece],
-    sheets: Option<Arrangement>,
 }
 
 /// The jobs in the order of the formats and the parts, which is also the order of what they give.
@@ -29,17 +28,47 @@ fn jobs<'a>(exporters: &[&'a Chosen], workpieces: &'a [Workpiece]) -> Vec<Job<'a
             Stage::Part => jobs.extend(workpieces.iter().map(|workpiece| Job {
                 exporter,
                 workpieces: slice::from_ref(workpiece),
-                sheets: None,
             })),
             // Sheets are arranged when files are made, and only then.
             Stage::Plan | Stage::Sheet => jobs.push(Job {
                 exporter,
                 workpieces,
-                sheets: None,
             }),
         }
     }
     jobs
+}
+
+/// The parts on sheets, once for all formats that ask for the same.
+struct Arranged {
+    settings: Vec<Settings>,
+    arrangements: Vec<Arrangement>,
+}
+
+impl Arranged {
+    fn new(exporters: &[&Chosen], workpieces: &[Workpiece]) -> Self {
+        let mut settings: Vec<Settings> = Vec::new();
+        for asked in exporters.iter().filter_map(|exporter| exporter.arranging()) {
+            if !settings.contains(&asked) {
+                settings.push(asked);
+            }
+        }
+        let arrangements = settings
+            .par_iter()
+            .map(|settings| arrange(workpieces, settings))
+            .collect();
+        Self {
+            settings,
+            arrangements,
+        }
+    }
+
+    /// What a format is handed, if it asked for it.
+    fn of(&self, exporter: &Chosen) -> Option<&Arrangement> {
+        let asked = exporter.arranging()?;
+        let index = self.settings.iter().position(|own| *own == asked)?;
+        self.arrangements.get(index)
+    }
 }
 
 /// What each format cannot express of a plan, in the order of the formats.
@@ -69,15 +98,12 @@ pub fn make(
     stamp: &Stamp,
     progress: &Progress,
 ) -> Vec<(&'static str, Result<Vec<MadeFiles>, String>)> {
-    let mut jobs = jobs(exporters, workpieces);
-    jobs.par_iter_mut().for_each(|job| {
-        let asked = job.exporter.arranging();
-        job.sheets = asked.map(|settings| arrange(job.workpieces, &settings));
-    });
+    let jobs = jobs(exporters, workpieces);
+    let arranged = Arranged::new(exporters, workpieces);
     progress.jobs(jobs.len());
     let export = |job: &Job| {
         let mut input = ExportInput::new(plan, job.workpieces, stamp);
-        if let Some(sheets) = &job.sheets {
+        if let Some(sheets) = arranged.of(job.exporter) {
             input = input.on_sheets(sheets);
         }
         // A fault of the program in one format is reported as such; the other formats are not lost by it.

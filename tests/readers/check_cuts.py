@@ -39,8 +39,8 @@ NAME = r"(sheet|board \d+|waste|O\d+|[A-HJ-NP-Z]+\d*)(?: \(.*?\))?"
 
 START = re.compile(rf"Start with (sheet|board \d+), {SIZE}\. Each cut takes ({NUMBER})\.")
 SETTING = re.compile(
-    rf"Setting (\d+)\. (?:Trim, cut|Break down, cut|Cut) (along|across), "
-    rf"line ({NUMBER})(?: \([+-][\d.]+ mm\))? from the (?:(left|bottom) edge|end), blade (beyond|before) the line\."
+    rf"Setting (\d+)(?:, continued)?\. (?:Trim, cut|Break down, cut|Cut) (along|across), "
+    rf"line ({NUMBER})(?: \([+-][\d.]+ mm\))? from the (?:(left|bottom) edge|end), blade (beyond|before) it\."
 )
 MAKES = re.compile(rf"(\d+) (Sheet|Board \d+): makes {NAME}, {SIZE}; leaves (?:nothing|{NAME}, {SIZE})\.")
 KEEPS = re.compile(
@@ -189,7 +189,7 @@ class Saw:
                 self.faults.append(f"not understood: {words.strip()[:200]}")
 
     def set(self, m):
-        self.settings += 1
+        self.settings += "continued" not in m[0]
         self.setting = (m[2], self.length(m[3]), m[5])
 
 
@@ -204,15 +204,16 @@ def check(path):
         for index, page in enumerate(pdf.pages):
             lines = lines_of(page)
             for c in page.chars:
-                smallest = min(smallest, c["size"])
+                smallest = min(smallest, c["size"] if c["upright"] else c["x1"] - c["x0"])
                 box = (c["x0"], page.height - c["bottom"], page.width - c["x1"], c["top"])
                 if min(box) * MM_PER_POINT < 12.0 and c["text"].strip():
                     outside.append([index + 1, c["text"]])
-            if lines and lines[0].startswith("CUTS OF"):
-                # The first line is the title, the last the foot.
-                text.extend(lines[1:-1])
+            # The first lines are the title and what stands beside it, the last is the foot.
+            title = [line for line in lines[:2] if line.startswith(("CUTS OF", "CUTTING"))]
+            if not title:
                 continue
-            if not lines or not lines[0].startswith("CUTTING"):
+            if title[0].startswith("CUTS OF"):
+                text.extend(lines[2:-1])
                 continue
             whole = " ".join(lines)
             proved += whole.count("Proved the least")

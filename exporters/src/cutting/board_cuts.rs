@@ -50,7 +50,12 @@ pub(super) fn board_cuts(problem: &BoardProblem, board: &CutBoard) -> BoardCuts 
             break;
         }
         let after = cuts.rest - length - problem.kerf;
-        cuts.push(length, GoodSide::Near, Some(piece), (after > 0).then_some(after));
+        cuts.push(
+            length,
+            GoodSide::Near,
+            Some(piece),
+            (after > 0).then_some(after),
+        );
     }
     cuts
 }

@@ -61,7 +61,12 @@ pub(super) fn draw(
     if let Some((kind, copy)) = board.last {
         let title = job.part(board.layout, kind).title.as_str();
         let length = board.problem.pieces[kind].length;
-        named.push((from, from + length, job.piece(board.layout, kind, copy), title));
+        named.push((
+            from,
+            from + length,
+            job.piece(board.layout, kind, copy),
+            title,
+        ));
     }
     for (from, to, ..) in &named {
         sketch.tint(span(*from, *to), piece_ink(tint));
@@ -108,6 +113,10 @@ pub(super) fn draw(
         false => format!("{words}; no room below for {}", unplaced.join(", ")),
     };
     let at = Point::new(inside.min.x, bottom + BOARD + 1.8);
-    sketch.write(TextLine::new(at, LABEL, &words).bold().fitted(inside.width()));
+    sketch.write(
+        TextLine::new(at, LABEL, &words)
+            .bold()
+            .fitted(inside.width()),
+    );
     sketch.finish()
 }

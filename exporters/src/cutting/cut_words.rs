@@ -13,7 +13,7 @@ use super::job::{BoardJob, Job, SheetJob, with_title};
 pub(super) fn of_sheet(job: &Job, sheet: &SheetJob) -> Vec<Entry> {
     let (layout, kerf) = (sheet.layout, sheet.sheet.kerf);
     let size = job.size(sheet.size.width, sheet.size.height);
-    let mut entries = vec![Entry::plain(start("sheet", &size, &job.length(kerf)))];
+    let mut entries = vec![Entry::plain(start("sheet", &size, &job.kerf(kerf)))];
     for group in sheet.steps.chunk_by(|a, b| a.setting == b.setting) {
         let first = &group[0];
         let one_guide = group.iter().all(|step| step.guide == first.guide);
@@ -28,12 +28,11 @@ pub(super) fn of_sheet(job: &Job, sheet: &SheetJob) -> Vec<Entry> {
         };
         let edge = format!("{} edge", first.from.name());
         let line = line(&job.length(first.distance), &edge, first.good_side);
-        let mut heading = format!("Setting {}. {purpose} {direction}, {line}.", first.setting);
+        let mut words = format!("{purpose} {direction}, {line}.");
         if let (true, Some(guide)) = (one_guide, first.guide) {
-            heading += &format!(" {}.", guide_words(job, guide));
+            words += &format!(" {}.", guide_words(job, guide));
         }
-        heading += &same_setting(group.len());
-        entries.push(Entry::bold(heading));
+        entries.push(setting(first.setting, &words, group.len()));
         for step in group {
             let mut words = step_words(job, sheet, step);
             if let (false, Some(guide)) = (one_guide, step.guide) {
@@ -41,10 +40,8 @@ pub(super) fn of_sheet(job: &Job, sheet: &SheetJob) -> Vec<Entry> {
             }
             for caution in &step.cautions {
                 words += match caution {
-                    CutCaution::Heavy => " HEAVY: two people, or supports under both halves.",
-                    CutCaution::Narrow => {
-                        " NARROW: lay a board of the same thickness beside it, and clamp both."
-                    }
+                    CutCaution::Heavy => " HEAVY: two people.",
+                    CutCaution::Narrow => " NARROW: clamp a board beside it.",
                 };
             }
             entries.push(Entry::numbered(step.number, words));
@@ -69,7 +66,7 @@ pub(super) fn of_board(job: &Job, board: &BoardJob) -> Vec<Entry> {
     let name = format!("board {}", board.number);
     let width = board.problem.width;
     let size = job.size(width, board.length);
-    let words = start(&name, &size, &job.length(board.problem.kerf));
+    let words = start(&name, &size, &job.kerf(board.problem.kerf));
     let mut entries = vec![Entry::bold(words)];
     for group in board.steps.chunk_by(|a, b| a.setting == b.setting) {
         let first = &group[0];
@@ -78,9 +75,8 @@ pub(super) fn of_board(job: &Job, board: &BoardJob) -> Vec<Entry> {
             Some(_) => "Cut",
         };
         let line = line(&job.length(first.distance), "end", first.good_side);
-        let mut heading = format!("Setting {}. {purpose} across, {line}.", first.setting);
-        heading += &same_setting(group.len());
-        entries.push(Entry::bold(heading));
+        let words = format!("{purpose} across, {line}.");
+        entries.push(setting(first.setting, &words, group.len()));
         for step in group {
             let words = board_step_words(job, board, step, &name);
             entries.push(Entry::numbered(step.number, words));
@@ -117,7 +113,7 @@ fn line(distance: &str, edge: &str, good_side: GoodSide) -> String {
         GoodSide::Near => "beyond",
         GoodSide::Far => "before",
     };
-    format!("line {distance} from the {edge}, blade {side} the line")
+    format!("line {distance} from the {edge}, blade {side} it")
 }
 
 fn guide_words(job: &Job, guide: GuideLine) -> String {
@@ -128,11 +124,16 @@ fn guide_words(job: &Job, guide: GuideLine) -> String {
     format!("Guide at {}, {side} the blade", job.length(guide.distance))
 }
 
-fn same_setting(cuts: usize) -> String {
-    match cuts {
+/// What is set, and for how many cuts.
+fn setting(number: u32, words: &str, cuts: usize) -> Entry {
+    let cuts = match cuts {
         1 => String::new(),
         _ => format!(" {cuts} cuts, one setting."),
-    }
+    };
+    Entry::holding(
+        format!("Setting {number}. {words}{cuts}"),
+        format!("Setting {number}, continued. {words}"),
+    )
 }
 
 /// What is cut, what it makes, and what it leaves.
@@ -192,11 +193,18 @@ fn board_step_words(job: &Job, board: &BoardJob, step: &BoardStep, name: &str) -
     let title = &job.part(board.layout, kind).title;
     let piece = with_title(&job.piece(board.layout, kind, copy), title);
     let makes = format!("{of}: makes {piece}, {}", size(step.distance));
-    let is_last = board.steps.last().is_some_and(|last| last.number == step.number);
+    let is_last = board
+        .steps
+        .last()
+        .is_some_and(|last| last.number == step.number);
     match step.after {
         None => format!("{makes}; leaves nothing."),
         Some(after) if is_last && board.last.is_none() => {
-            format!("{makes}; leaves {}, {}.", rest_name(job, board), size(after))
+            format!(
+                "{makes}; leaves {}, {}.",
+                rest_name(job, board),
+                size(after)
+            )
         }
         Some(after) => format!("{makes}; leaves {name}, {}.", size(after)),
     }

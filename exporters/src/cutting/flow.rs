@@ -3,8 +3,8 @@
 use jigless_model::geom::{Bounds, Point};
 
 use crate::drawing::text::LABEL;
-use crate::drawing::{Item, Role, TextLine};
-use crate::pdf::card::wrapped;
+use crate::drawing::{Item, Role, TextLine, Weight};
+use crate::pdf::card::wrapped_in;
 use crate::pdf::page_frame::tick_box;
 
 /// Size of what is read at arm's length, in millimetres: 11 pt.
@@ -37,6 +37,8 @@ pub(super) struct Entry {
     above: f64,
     /// Whether it stays with the next one.
     with_next: bool,
+    /// What stands over the next page, where what follows goes on there.
+    goes_on: Option<String>,
 }
 
 impl Entry {
@@ -48,6 +50,7 @@ impl Entry {
             size: READING,
             above: 0.0,
             with_next: false,
+            goes_on: None,
         }
         .and(0.0, None, words, false)
     }
@@ -68,6 +71,13 @@ impl Entry {
             above: 4.0,
             ..Self::bold(words)
         }
+    }
+
+    /// Bold words that hold for all that follows, up to the next bold ones: on each page anew, as `goes_on`.
+    pub(super) fn holding(words: impl Into<String>, goes_on: impl Into<String>) -> Self {
+        let mut entry = Self::bold(words);
+        entry.goes_on = Some(goes_on.into());
+        entry
     }
 
     /// A box to tick, a number, and words.
@@ -120,7 +130,12 @@ impl Entry {
     fn lines(&self, width: f64) -> Vec<Vec<String>> {
         let of = |column: &Column| {
             let room = column.width.unwrap_or(width - column.x);
-            wrapped(&column.words, room * LABEL / self.size)
+            let weight = if column.bold {
+                Weight::Bold
+            } else {
+                Weight::Regular
+            };
+            wrapped_in(&column.words, room * LABEL / self.size, weight)
         };
         self.columns.iter().map(of).collect()
     }
@@ -160,7 +175,10 @@ pub(super) fn fill(area: Bounds, entries: &[Entry]) -> (Vec<Item>, &[Entry]) {
     let mut items = Vec::new();
     let mut index = 0;
     while index < entries.len() {
-        let together = 1 + entries[index..].iter().take_while(|entry| entry.with_next).count();
+        let together = 1 + entries[index..]
+            .iter()
+            .take_while(|entry| entry.with_next)
+            .count();
         let group = &entries[index..entries.len().min(index + together)];
         let height: f64 = group
             .iter()
@@ -191,15 +209,25 @@ pub(super) fn fill(area: Bounds, entries: &[Entry]) -> (Vec<Item>, &[Entry]) {
 }
 
 /// The entries over as many boxes as it takes.
-pub(super) fn over_pages(area: Bounds, mut entries: &[Entry]) -> Vec<Vec<Item>> {
+pub(super) fn over_pages(area: Bounds, entries: &[Entry]) -> Vec<Vec<Item>> {
     let mut pages = Vec::new();
-    while !entries.is_empty() {
-        let (items, rest) = fill(area, entries);
-        if rest.len() == entries.len() {
+    let mut waiting = entries.to_vec();
+    while !waiting.is_empty() {
+        let (items, rest) = fill(area, &waiting);
+        let taken = waiting.len() - rest.len();
+        if taken == 0 {
             break;
         }
         pages.push(items);
-        entries = rest;
+        let mut next = rest.to_vec();
+        if next.first().is_some_and(|entry| !entry.with_next) {
+            let last = waiting[..taken].iter().rfind(|entry| entry.with_next);
+            let goes_on = last.and_then(|entry| entry.goes_on.clone());
+            if let Some(words) = goes_on {
+                next.insert(0, Entry::holding(words.clone(), words));
+            }
+        }
+        waiting = next;
     }
     pages
 }
@@ -208,13 +236,13 @@ pub(super) fn over_pages(area: Bounds, mut entries: &[Entry]) -> Vec<Vec<Item>> 
 mod tests {
     use super::*;
 
-    /// A heading is never the last line of a page, and nothing is lost.
+    /// A heading is never the last line of a page, it is repeated where what it holds for goes on, and nothing is lost.
     #[test]
     fn headings_stay_with_what_follows() {
         let area = Bounds::of_size(120.0, 60.0);
         let entries: Vec<Entry> = (0..40)
             .map(|number| match number % 4 {
-                0 => Entry::bold(format!("heading {number}")),
+                0 => Entry::holding(format!("heading {number}"), format!("more of {number}")),
                 _ => Entry::numbered(number, format!("words {number}")),
             })
             .collect();
@@ -229,6 +257,12 @@ mod tests {
                 })
                 .collect();
             assert!(!words.last().unwrap().starts_with("heading"), "{words:?}");
+            assert!(
+                ["heading", "more of"]
+                    .iter()
+                    .any(|word| words[0].starts_with(word)),
+                "{words:?}"
+            );
             told.extend(words);
             for item in page {
                 assert!(area.contains_box(item.bounds().unwrap(), 1e-6), "{item:?}");
@@ -237,7 +271,11 @@ mod tests {
         for number in 0..40 {
             let wanted = if number % 4 == 0 { "heading" } else { "words" };
             let wanted = format!("{wanted} {number}");
-            assert_eq!(told.iter().filter(|words| **words == wanted).count(), 1, "{wanted}");
+            assert_eq!(
+                told.iter().filter(|words| **words == wanted).count(),
+                1,
+                "{wanted}"
+            );
         }
     }
 }

@@ -7,6 +7,7 @@ use jigless_model::sheets::{
     Arrangement, BoardAnswer, BoardProblem, CutMark, CutPiece, CutSheet, CutStep, Micrometres,
     SheetProblem, SheetSize, StockLayout, millimetres,
 };
+use jigless_model::units::Unit;
 
 use super::board_cuts::{BoardStep, board_cuts};
 use crate::drawing::measure::Lengths;
@@ -147,6 +148,15 @@ impl<'a> Job<'a> {
     /// A length, without its unit.
     pub(super) fn length(&self, length: Micrometres) -> String {
         self.lengths.bare(millimetres(length))
+    }
+
+    /// What a cut takes, without its unit: with decimals, since it is measured with a caliper and adds up.
+    pub(super) fn kerf(&self, kerf: Micrometres) -> String {
+        let lengths = match self.lengths {
+            Lengths::Fraction(_) => Lengths::Decimal(Unit::Inch),
+            others => others,
+        };
+        lengths.bare(millimetres(kerf))
     }
 
     /// Across and upward, without their unit.

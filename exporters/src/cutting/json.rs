@@ -69,11 +69,10 @@ impl Exporter for CuttingJson {
         let Some(job) = Job::new(input, lengths, micrometres(options.saw.keep)) else {
             return Ok(Vec::new());
         };
-        let mut bytes =
-            serde_json::to_vec_pretty(&whole(&job)).map_err(|error| ExportError {
-                exporter: Exporter::id(self),
-                message: error.to_string(),
-            })?;
+        let mut bytes = serde_json::to_vec_pretty(&whole(&job)).map_err(|error| ExportError {
+            exporter: Exporter::id(self),
+            message: error.to_string(),
+        })?;
         bytes.push(b'\n');
         Ok(vec![Artifact {
             path: "cutting.json".to_owned(),
@@ -199,7 +198,11 @@ fn of_sheet(job: &Job, sheet: &SheetJob) -> Value {
         .into_iter()
         .map(|(at, number)| merged(rectangle(at), json!({"name": offcut_name(number)})))
         .collect();
-    let cuts: Vec<Value> = sheet.steps.iter().map(|step| cut(job, sheet, step)).collect();
+    let cuts: Vec<Value> = sheet
+        .steps
+        .iter()
+        .map(|step| cut(job, sheet, step))
+        .collect();
     json!({
         "number": sheet.number,
         "width": millimetres(width),

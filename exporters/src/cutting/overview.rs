@@ -17,7 +17,7 @@ const CAUTIONS: [&str; 7] = [
     "Support both sides of every cut, so that nothing sags, pinches the blade or drops. Have help with whole sheets.",
     "Clamp the work, and the guide at both ends. Keep hands, cable and yourself out of the line of the blade.",
     "Let the blade come to speed before it enters, and to rest before you lift the saw.",
-    "Do not saw what is too small to be held safely. Where a cut says NARROW, clamp a board of the same thickness beside it.",
+    "HEAVY: two people, or supports under both halves. NARROW: clamp a board of the same thickness beside it, and lay the guide on both. Do not saw what is too small to be held safely.",
 ];
 
 /// The entries of the first page.
@@ -37,18 +37,18 @@ pub(super) fn entries(job: &Job) -> Vec<Entry> {
         )));
     }
     entries.push(Entry::heading("How to read the cuts"));
-    entries.extend(reading(job).into_iter().map(Entry::plain));
+    entries.extend(reading(job).into_iter().map(bullet));
     entries.push(Entry::heading("Before you cut"));
-    let cautions = CAUTIONS.iter().map(|caution| Entry::row(&[(0.0, "·".to_owned()), (4.0, (*caution).to_owned())], false));
-    entries.extend(cautions);
+    entries.extend(CAUTIONS.map(str::to_owned).map(bullet));
     entries
 }
 
+fn bullet(words: String) -> Entry {
+    Entry::row(&[(0.0, "•".to_owned()), (4.0, words)], false).small()
+}
+
 fn row(cells: [&str; 5], bold: bool) -> Entry {
-    let cells: Vec<(f64, String)> = COLUMNS
-        .into_iter()
-        .zip(cells.map(str::to_owned))
-        .collect();
+    let cells: Vec<(f64, String)> = COLUMNS.into_iter().zip(cells.map(str::to_owned)).collect();
     Entry::row(&cells, bold)
 }
 
@@ -63,7 +63,11 @@ fn parts(job: &Job) -> Vec<Entry> {
         }
     }
     let laid_out = |part: &Part| rows.iter().any(|(_, other, ..)| other.id == part.id);
-    let workpieces = job.input.workpieces.iter().map(|workpiece| &*workpiece.part);
+    let workpieces = job
+        .input
+        .workpieces
+        .iter()
+        .map(|workpiece| &*workpiece.part);
     let others: Vec<&Part> = workpieces.filter(|part| !laid_out(part)).collect();
     for part in others {
         let size = (micrometres(part.width), micrometres(part.height));
@@ -74,7 +78,11 @@ fn parts(job: &Job) -> Vec<Entry> {
     for (mark, part, (width, height), oversize) in rows {
         let title = match oversize {
             0 => part.title.clone(),
-            more => format!("{}: {} too large at each edge, to be trimmed later", part.title, job.length(more)),
+            more => format!(
+                "{}: {} too large at each edge, to be trimmed later",
+                part.title,
+                job.length(more)
+            ),
         };
         let (count, size) = (part.count.to_string(), job.size(width, height));
         entries.push(row([mark, &count, &title, &size, &part.stock.label], false).ticked());
@@ -96,12 +104,20 @@ fn size_of(layout: &StockLayout, kind: usize) -> ((Micrometres, Micrometres), Mi
 /// What a stock takes, whether that is the least, and what is left of it.
 fn stock(job: &Job, layout: &StockLayout) -> Vec<Entry> {
     let (word, needed, bound, proved, left) = match &layout.goods {
-        StockGoods::Sheets(_, answer) => {
-            ("sheet", answer.sheets.len(), answer.bound, answer.proved, &answer.left)
-        }
-        StockGoods::Boards(_, answer) => {
-            ("board", answer.boards.len(), answer.bound, answer.proved, &answer.left)
-        }
+        StockGoods::Sheets(_, answer) => (
+            "sheet",
+            answer.sheets.len(),
+            answer.bound,
+            answer.proved,
+            &answer.left,
+        ),
+        StockGoods::Boards(_, answer) => (
+            "board",
+            answer.boards.len(),
+            answer.bound,
+            answer.proved,
+            &answer.left,
+        ),
     };
     let taken: Vec<String> = layout
         .taken()
@@ -116,11 +132,17 @@ fn stock(job: &Job, layout: &StockLayout) -> Vec<Entry> {
                     job.size(problem.width, problem.lengths[size].length)
                 }
             };
-            format!("{} of {dimensions}, {}", counted(count as usize, word), origin_words(origin))
+            format!(
+                "{} of {dimensions}, {}",
+                counted(count as usize, word),
+                origin_words(origin)
+            )
         })
         .collect();
     let known = if proved {
         "Proved the least.".to_owned()
+    } else if needed <= bound {
+        "No layout needs fewer.".to_owned()
     } else {
         format!("No layout needs fewer than {bound}.")
     };
@@ -147,13 +169,20 @@ fn stock(job: &Job, layout: &StockLayout) -> Vec<Entry> {
     for sheet in job.sheets(layout) {
         for (at, number) in sheet.sheet.offcuts() {
             let size = job.size(at.width, at.height);
-            over.push(format!("{} of sheet {}, {size}", offcut_name(number), sheet.number));
+            over.push(format!(
+                "{} of sheet {}, {size}",
+                offcut_name(number),
+                sheet.number
+            ));
         }
     }
     for board in job.boards(layout) {
         if board.rest >= job.keep {
             let size = job.size(board.problem.width, board.rest);
-            over.push(format!("O{} of board {}, {size}", board.number, board.number));
+            over.push(format!(
+                "O{} of board {}, {size}",
+                board.number, board.number
+            ));
         }
     }
     let over = match over.as_slice() {
@@ -184,19 +213,27 @@ pub(super) fn origin_words(origin: SheetOrigin) -> &'static str {
 fn reading(job: &Job) -> Vec<String> {
     let mut words = vec![
         "Along is up and down in the picture, across is from side to side. Left, right, bottom and top are those of the picture, however a board lies on the bench: write its name on each as it falls off, and an arrow to its top.".to_owned(),
-        "Measure each line anew from the edge that is named, of the very board that is cut. Blade beyond the line: what is between edge and line is to size, and the blade runs on the other side. Blade before the line: the other way round.".to_owned(),
+        "Measure each line anew from the edge that is named, of the very board that is cut. Blade beyond it: what is between edge and line is to size, and the blade runs on the other side of the line. Blade before it: the other way round.".to_owned(),
     ];
-    let kerfs = job.arrangement.stocks.iter().map(|layout| match &layout.goods {
-        StockGoods::Sheets(problem, _) => problem.saw.kerf,
-        StockGoods::Boards(problem, _) => problem.kerf,
-    });
+    let kerfs = job
+        .arrangement
+        .stocks
+        .iter()
+        .map(|layout| match &layout.goods {
+            StockGoods::Sheets(problem, _) => problem.saw.kerf,
+            StockGoods::Boards(problem, _) => problem.kerf,
+        });
     if let Some(kerf) = kerfs.max() {
         words.push(format!(
             "All is worked out for a blade that takes {}: measure a cut of yours in scrap, and if it differs, have the list made anew with `saw_kerf`.",
-            job.length(kerf)
+            job.kerf(kerf)
         ));
     }
-    let offsets = job.arrangement.stocks.iter().filter_map(StockLayout::sheets);
+    let offsets = job
+        .arrangement
+        .stocks
+        .iter()
+        .filter_map(StockLayout::sheets);
     words.push(match offsets.filter_map(|(problem, _)| problem.saw.guide_offset).max() {
         Some(offset) => format!(
             "The guide: its place is worked out for {} from the good side of the blade to the edge of the saw's base. Try it on scrap.",

@@ -53,7 +53,11 @@ fn foot(job: &Job) -> String {
     let plan = job.input.plan;
     let digest = plan.digest.get(..8).unwrap_or(&plan.digest);
     let revision = plan.revision.as_ref().map(|r| format!("revision {r}"));
-    let parts = [Some(plan.title.clone()), revision, Some(format!("plan {digest}"))];
+    let parts = [
+        Some(plan.title.clone()),
+        revision,
+        Some(format!("plan {digest}")),
+    ];
     parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
 }
 
@@ -109,9 +113,12 @@ impl Maker {
     }
 
     fn boards(&mut self, job: &Job, layout: &StockLayout, boards: &[BoardJob], tint: Tint) {
-        let label = &layout.stock.label;
+        let width = boards.first().map_or(0, |board| board.problem.width);
+        let label = format!("{}, {} wide", layout.stock.label, job.length(width));
         let longest = boards.iter().map(|board| board.length).max().unwrap_or(0);
-        let rows = (self.area.height() / board_picture::HEIGHT).floor().max(1.0) as usize;
+        let rows = (self.area.height() / board_picture::HEIGHT)
+            .floor()
+            .max(1.0) as usize;
         for page in boards.chunks(rows) {
             let mut items = Vec::new();
             for (row, board) in page.iter().enumerate() {
@@ -122,13 +129,13 @@ impl Maker {
                 );
                 items.extend(board_picture::draw(job, board, inside, longest, tint));
             }
-            self.page("BOARDS", label, items);
+            self.page("BOARDS", &label, items);
         }
         let mut entries = vec![Entry::plain(FIRST)];
         for board in boards {
             entries.extend(cut_words::of_board(job, board));
         }
-        self.entries("CUTS OF BOARDS", label, &entries);
+        self.entries("CUTS OF BOARDS", &label, &entries);
     }
 
     /// The pages with what stands at their feet, once their number is known.
@@ -143,7 +150,10 @@ impl Maker {
             let room = printable.width() - number.width() - 4.0;
             let words = TextLine::new(printable.min + up, LABEL, words).fitted(room);
             for text in [words, number] {
-                let text = TextLine { ink: Ink::GREY, ..text };
+                let text = TextLine {
+                    ink: Ink::GREY,
+                    ..text
+                };
                 items.push(Item::text(Role::Frame, text));
             }
             PaperSheet {
@@ -191,7 +201,10 @@ fn key(job: &Job, sheet: &SheetJob) -> Vec<Entry> {
     let mut entries = Vec::new();
     for kind in kinds {
         let part = job.part(sheet.layout, kind);
-        let here = pieces.iter().filter(|(_, piece)| piece.kind == kind).count();
+        let here = pieces
+            .iter()
+            .filter(|(_, piece)| piece.kind == kind)
+            .count();
         let piece = &sheet.problem.pieces[kind];
         let size = job.size(piece.width, piece.height);
         entries.push(Entry::bold(format!("{} {}", mark(kind), part.title)).small());

@@ -17,13 +17,15 @@ pub(super) const LEFT: f64 = 13.0;
 pub(super) const BELOW: f64 = 6.0;
 /// Room at the other two sides for numbers of trims, in millimetres.
 pub(super) const BESIDE: f64 = 3.0;
+/// A piece whose shorter side on the paper is less, in millimetres, gets its mark before cuts get their numbers.
+const SMALL: f64 = 9.0;
 /// Length of the arrow of the grain, in millimetres.
 const ARROW: f64 = 28.0;
 
 /// A picture, and what found no room in it.
 pub(super) struct Picture {
     pub(super) items: Vec<Item>,
-    /// Marks of pieces and numbers of cuts that found no room.
+    /// Marks of pieces that found no room, and the numbers of cuts.
     pub(super) unplaced: Vec<String>,
 }
 
@@ -37,13 +39,7 @@ pub(super) fn extent(sheet: &SheetJob, scale: f64) -> (f64, f64) {
 }
 
 /// Draws a sheet at one to `scale`; `corner` is the lower left corner of the whole picture.
-pub(super) fn draw(
-    job: &Job,
-    sheet: &SheetJob,
-    corner: Point,
-    scale: f64,
-    tint: Tint,
-) -> Picture {
+pub(super) fn draw(job: &Job, sheet: &SheetJob, corner: Point, scale: f64, tint: Tint) -> Picture {
     let (width, height) = extent(sheet, scale);
     let place = Place {
         zero: corner + Point::new(LEFT, BELOW),
@@ -71,12 +67,60 @@ pub(super) fn draw(
     sketch.outline(outline, Pen::BOLD);
     around(job, sheet, outline, &mut sketch);
     let mut unplaced = Vec::new();
-    let mut cuts: Vec<(usize, &CutStep)> = sheet
+    let cuts: Vec<(usize, &CutStep)> = sheet
         .steps
         .iter()
         .map(|step| (place.cut(&mut sketch, sheet.sheet.kerf, step), step))
         .collect();
-    // Short ones have the least choice.
+    let leaves = sheet.sheet.leaves();
+    // The marks of small pieces come before numbers, which may stand elsewhere on their lines.
+    let is_small = |at: &CutRectangle| millimetres(at.width.min(at.height)) / scale < SMALL;
+    let (small, large): (Vec<_>, Vec<_>) = leaves.into_iter().partition(|(at, _)| is_small(at));
+    for (at, content) in small {
+        unplaced.extend(label(job, sheet, &place, &mut sketch, at, content));
+    }
+    let without = numbers(&mut sketch, cuts);
+    for (at, content) in large {
+        unplaced.extend(label(job, sheet, &place, &mut sketch, at, content));
+    }
+    if !without.is_empty() {
+        unplaced.push(format!("cut {}", runs(&without)));
+    }
+    Picture {
+        items: sketch.finish(),
+        unplaced,
+    }
+}
+
+/// Labels a piece or offcut; gives its mark where there was no room.
+fn label(
+    job: &Job,
+    sheet: &SheetJob,
+    place: &Place,
+    sketch: &mut Sketch,
+    at: CutRectangle,
+    content: &CutContent,
+) -> Option<String> {
+    let (mark, title) = match content {
+        CutContent::Piece(piece) => (
+            job.piece(sheet.layout, piece.kind, piece.copy),
+            job.part(sheet.layout, piece.kind).title.as_str(),
+        ),
+        CutContent::Offcut(number) => (offcut_name(*number), "offcut"),
+        CutContent::Waste | CutContent::Split(_) => return None,
+    };
+    let label = RectangleLabel {
+        mark: &mark,
+        title,
+        width: &job.length(at.width),
+        height: &job.length(at.height),
+    };
+    (!sketch.label(place.bounds(at), &label)).then_some(mark)
+}
+
+/// Puts the numbers of cuts on their lines; gives those that found no room.
+fn numbers(sketch: &mut Sketch, mut cuts: Vec<(usize, &CutStep)>) -> Vec<u32> {
+    // Short lines have the least choice.
     cuts.sort_by_key(|(_, step)| (step.length, step.number));
     let mut without = Vec::new();
     for (line, step) in cuts {
@@ -85,30 +129,17 @@ pub(super) fn draw(
         }
     }
     without.sort_unstable();
-    unplaced.extend(without.iter().map(|number| format!("cut {number}")));
-    for (at, content) in sheet.sheet.leaves() {
-        let (mark, title) = match content {
-            CutContent::Piece(piece) => (
-                job.piece(sheet.layout, piece.kind, piece.copy),
-                job.part(sheet.layout, piece.kind).title.as_str(),
-            ),
-            CutContent::Offcut(number) => (offcut_name(*number), "offcut"),
-            CutContent::Waste | CutContent::Split(_) => continue,
-        };
-        let label = RectangleLabel {
-            mark: &mark,
-            title,
-            width: &job.length(at.width),
-            height: &job.length(at.height),
-        };
-        if !sketch.label(place.bounds(at), &label) {
-            unplaced.push(mark);
-        }
-    }
-    Picture {
-        items: sketch.finish(),
-        unplaced,
-    }
+    without
+}
+
+/// Numbers in words: `7, 9 to 12`.
+fn runs(numbers: &[u32]) -> String {
+    let runs = numbers.chunk_by(|a, b| a + 1 == *b);
+    let words = runs.map(|run| match run {
+        [first, .., last] => format!("{first} to {last}"),
+        _ => run.iter().map(u32::to_string).collect(),
+    });
+    words.collect::<Vec<_>>().join(", ")
 }
 
 /// The size of the sheet, and which way its grain runs.

@@ -17,6 +17,8 @@ const CLEARANCE: f64 = 0.5;
 /// Numbers of cuts are white on this.
 const NUMBER_INK: Ink = Ink(40, 40, 40);
 
+/// How words may run, the way that reads best first.
+const TURNS: [Turn; 2] = [Turn::Level, Turn::Up];
 /// Waste.
 pub(super) const WASTE: Ink = Ink(214, 214, 214);
 
@@ -106,7 +108,8 @@ impl Sketch {
 
     /// Tints a rectangle; a later one lies over an earlier one.
     pub(super) fn tint(&mut self, bounds: Bounds, ink: Ink) {
-        self.back.push(Item::fill(Role::Area, rectangle(bounds), ink));
+        self.back
+            .push(Item::fill(Role::Area, rectangle(bounds), ink));
     }
 
     /// Hatches a rectangle.
@@ -153,10 +156,14 @@ impl Sketch {
             let text = TextLine::new(Point::default(), size, words)
                 .bold()
                 .anchored(Anchor::Middle);
-            let text = TextLine { ink: Ink(255, 255, 255), ..text };
+            let text = TextLine {
+                ink: Ink(255, 255, 255),
+                ..text
+            };
             if let Some((bounds, text)) = self.room_on(line, &text, strictness) {
                 self.numbers.push(bounds);
-                self.front.push(Item::fill(Role::Note, rectangle(bounds), NUMBER_INK));
+                self.front
+                    .push(Item::fill(Role::Note, rectangle(bounds), NUMBER_INK));
                 self.front.push(Item::text(Role::Note, text));
                 return true;
             }
@@ -191,10 +198,17 @@ impl Sketch {
             let centre = own.from + way * place;
             let bounds = Bounds::new(centre - reach, centre + reach);
             let free = self.area.contains_box(bounds, 1e-9)
-                && !self.numbers.iter().any(|other| touches(bounds, *other, 0.3))
-                && !self.words.iter().any(|other| touches(bounds, *other, CLEARANCE))
+                && !self
+                    .numbers
+                    .iter()
+                    .any(|other| touches(bounds, *other, 0.3))
+                && !self
+                    .words
+                    .iter()
+                    .any(|other| touches(bounds, *other, CLEARANCE))
                 && self.lines.iter().enumerate().all(|(index, other)| {
-                    let beside = ((other.to - other.from).y.abs() > (other.to - other.from).x.abs())
+                    let beside = ((other.to - other.from).y.abs()
+                        > (other.to - other.from).x.abs())
                         == upright;
                     let may = match strictness {
                         Strictness::Strict => false,
@@ -233,8 +247,8 @@ impl Sketch {
                 &[bold(label.mark, mark), plain(label.title, LABEL)]
             };
             let middle = inner.grown(-(LABEL + 1.0));
-            let turns = turns(inner);
-            if self.block(middle, lines, turns[0])
+            let placed = TURNS.iter().any(|turn| self.block(middle, lines, *turn));
+            if placed
                 && self.along(inner, label.width, Turn::Level)
                 && self.along(inner, label.height, Turn::Up)
             {
@@ -252,7 +266,7 @@ impl Sketch {
             &[bold(label.mark, LABEL)],
             &[bold(label.mark, SMALLEST)],
         ] {
-            for turn in turns(inner) {
+            for turn in TURNS {
                 if self.block(inner, lines, turn) {
                     return true;
                 }
@@ -362,15 +376,6 @@ impl Sketch {
 impl SketchLine {
     fn bounds(&self) -> Bounds {
         Bounds::new(self.from, self.to).grown(self.pen.width / 2.0)
-    }
-}
-
-/// The way along the longer side first.
-fn turns(bounds: Bounds) -> [Turn; 2] {
-    if bounds.height() > 1.5 * bounds.width() {
-        [Turn::Up, Turn::Level]
-    } else {
-        [Turn::Level, Turn::Up]
     }
 }
 

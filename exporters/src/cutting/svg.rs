@@ -131,8 +131,7 @@ fn artifact(path: String, text: String) -> Artifact {
 
 fn sheet_file(job: &Job, sheet: &SheetJob, options: &CuttingSvgOptions) -> String {
     let (width, height) = extent(sheet, options.scale);
-    let picture =
-        sheet_picture::draw(job, sheet, Point::default(), options.scale, options.inks);
+    let picture = sheet_picture::draw(job, sheet, Point::default(), options.scale, options.inks);
     let heading = format!(
         "{}, sheet {} of {}",
         sheet.layout.stock.label, sheet.number, sheet.of
@@ -161,7 +160,13 @@ fn boards_file(
             Point::new(0.0, top - board_picture::HEIGHT),
             Point::new(width, top),
         );
-        items.extend(board_picture::draw(job, board, inside, longest, options.inks));
+        items.extend(board_picture::draw(
+            job,
+            board,
+            inside,
+            longest,
+            options.inks,
+        ));
     }
     let heading = format!("{}, {} boards", layout.stock.label, boards.len());
     let about = format!(
@@ -173,12 +178,7 @@ fn boards_file(
 }
 
 /// A picture with a title over it.
-fn titled(
-    (width, height): (f64, f64),
-    mut items: Vec<Item>,
-    heading: &str,
-    about: &str,
-) -> String {
+fn titled((width, height): (f64, f64), mut items: Vec<Item>, heading: &str, about: &str) -> String {
     let width = width.max(NARROWEST);
     let size = Bounds::new(Point::default(), Point::new(width, height + TITLE));
     let heading_at = Point::new(0.0, height + 8.0);

@@ -101,7 +101,11 @@ impl PdfTemplateOptions {
             (across, feed)
         };
         let ends = self.paper.blank_ends();
-        let blank = if lies_across { (ends, 0.0) } else { (0.0, ends) };
+        let blank = if lies_across {
+            (ends, 0.0)
+        } else {
+            (0.0, ends)
+        };
         PageFormat { size, scale, blank }
     }
 }
