@@ -225,7 +225,7 @@ impl Sketch {
 
     /// Labels a rectangle with as much as there is room for; says whether there was room for its mark.
     pub(super) fn label(&mut self, rectangle: Bounds, label: &RectangleLabel) -> bool {
-        let inner = rectangle.grown(-0.9);
+        let inner = rectangle.grown(-0.55);
         let size = format!("{} × {}", label.width, label.height);
         let small = format!("{} {size}", label.mark);
         let bold = |words, size| Line {
@@ -301,7 +301,7 @@ impl Sketch {
         if spare.x < -1e-9 || spare.y < -1e-9 {
             return false;
         }
-        let steps = |spare: f64| (spare / 2.0 / 1.5).floor() as i32;
+        let steps = |spare: f64| (spare.max(0.0) / 2.0 / 1.5).floor() as i32;
         let (columns, rows) = (steps(spare.x), steps(spare.y));
         let mut places: Vec<(i32, i32)> = (-columns..=columns)
             .flat_map(|x| (-rows..=rows).map(move |y| (x, y)))
