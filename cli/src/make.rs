@@ -2,6 +2,7 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::slice;
+use std::sync::Arc;
 
 use jigless_core::arrange::{Arrangement, Settings, arrange};
 use jigless_core::diag::Findings;
@@ -18,6 +19,8 @@ use crate::progress::Progress;
 struct Job<'a> {
     exporter: &'a Chosen,
     workpieces: &'a [Workpiece],
+    /// The parts on sheets, shared by all formats that ask for the same.
+    sheets: Option<Arc<Arrangement>>,
 }
 
 /// The jobs in the order of the formats and the parts, which is also the order of what they give.
@@ -28,47 +31,17 @@ fn jobs<'a>(exporters: &[&'a Chosen], workpieces: &'a [Workpiece]) -> Vec<Job<'a
             Stage::Part => jobs.extend(workpieces.iter().map(|workpiece| Job {
                 exporter,
                 workpieces: slice::from_ref(workpiece),
+                sheets: None,
             })),
             // Sheets are arranged when files are made, and only then.
             Stage::Plan | Stage::Sheet => jobs.push(Job {
                 exporter,
                 workpieces,
+                sheets: None,
             }),
         }
     }
     jobs
-}
-
-/// The parts on sheets, once for all formats that ask for the same.
-struct Arranged {
-    settings: Vec<Settings>,
-    arrangements: Vec<Arrangement>,
-}
-
-impl Arranged {
-    fn new(exporters: &[&Chosen], workpieces: &[Workpiece]) -> Self {
-        let mut settings: Vec<Settings> = Vec::new();
-        for asked in exporters.iter().filter_map(|exporter| exporter.arranging()) {
-            if !settings.contains(&asked) {
-                settings.push(asked);
-            }
-        }
-        let arrangements = settings
-            .par_iter()
-            .map(|settings| arrange(workpieces, settings))
-            .collect();
-        Self {
-            settings,
-            arrangements,
-        }
-    }
-
-    /// What a format is handed, if it asked for it.
-    fn of(&self, exporter: &Chosen) -> Option<&Arrangement> {
-        let asked = exporter.arranging()?;
-        let index = self.settings.iter().position(|own| *own == asked)?;
-        self.arrangements.get(index)
-    }
 }
 
 /// What each format cannot express of a plan, in the order of the formats.
@@ -89,6 +62,27 @@ pub fn vet(
     exporters.par_iter().map(vet).collect()
 }
 
+/// Arranges the parts for every job that asks for it; what several ask for in the same way is arranged once.
+fn arrange_once(jobs: &mut [Job], workpieces: &[Workpiece]) {
+    let asked: Vec<Option<Settings>> = jobs.iter().map(|job| job.exporter.arranging()).collect();
+    let mut ways: Vec<&Settings> = Vec::new();
+    for settings in asked.iter().flatten() {
+        if !ways.contains(&settings) {
+            ways.push(settings);
+        }
+    }
+    let arranged: Vec<Arc<Arrangement>> = ways
+        .par_iter()
+        .map(|settings| Arc::new(arrange(workpieces, settings)))
+        .collect();
+    for (job, asked) in jobs.iter_mut().zip(&asked) {
+        let way = asked
+            .as_ref()
+            .and_then(|asked| ways.iter().position(|way| *way == asked));
+        job.sheets = way.map(|way| Arc::clone(&arranged[way]));
+    }
+}
+
 /// The files of each format, in the order of the formats whatever the number of threads. A format that fails does not
 /// stop the others.
 pub fn make(
@@ -98,12 +92,12 @@ pub fn make(
     stamp: &Stamp,
     progress: &Progress,
 ) -> Vec<(&'static str, Result<Vec<MadeFiles>, String>)> {
-    let jobs = jobs(exporters, workpieces);
-    let arranged = Arranged::new(exporters, workpieces);
+    let mut jobs = jobs(exporters, workpieces);
+    arrange_once(&mut jobs, workpieces);
     progress.jobs(jobs.len());
     let export = |job: &Job| {
         let mut input = ExportInput::new(plan, job.workpieces, stamp);
-        if let Some(sheets) = arranged.of(job.exporter) {
+        if let Some(sheets) = &job.sheets {
             input = input.on_sheets(sheets);
         }
         // A fault of the program in one format is reported as such; the other formats are not lost by it.

@@ -57,6 +57,10 @@ jigless_model::codes! {
         "shared edges with more than one kerf",
         "Two parts can share a cut only where the kerf is one number.",
         "";
+    STOCK_BY_AREA_ALONE = Warning "stock-by-area-alone":
+        "a stock to buy, and nothing said of the sheets that it is sold in",
+        "How many sheets are needed hangs on their size and on what straight cuts can make of them, so an area alone says little. Write `sheets` into the stock.",
+        "stock: {ply: {thickness: 18}}   # and a buying list";
     STOCK_WITHOUT_SIZES = Error "stock-without-sizes":
         "parts that are to be laid out, and nothing said of what their stock is sold in",
         "A layout needs the sheets, or for boards the lengths, that there are or can be bought. No size is made up. Write `sheets` or `boards` into the stock.",

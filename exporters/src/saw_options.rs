@@ -90,8 +90,16 @@ impl SawOptions {
             ("trim", self.trim, (0.0, 100.0)),
             ("end_trim", self.end_trim, (0.0, 500.0)),
             ("oversize", self.oversize, (0.0, 100.0)),
-            ("longest", self.longest.unwrap_or(1000.0), (100.0, 100_000.0)),
-            ("guide_offset", self.guide_offset.unwrap_or(0.0), (0.0, 1000.0)),
+            (
+                "longest",
+                self.longest.unwrap_or(1000.0),
+                (100.0, 100_000.0),
+            ),
+            (
+                "guide_offset",
+                self.guide_offset.unwrap_or(0.0),
+                (0.0, 1000.0),
+            ),
             ("narrow", self.narrow, (0.0, 1000.0)),
             ("keep", self.keep, (0.0, 10_000.0)),
         ];

@@ -14,7 +14,9 @@ pub(crate) fn ask_for(
 ) {
     for stock in &input.plan.stock {
         let workpieces = input.workpieces.iter();
-        let parts = workpieces.filter(|workpiece| workpiece.part.stock.id == stock.id).count();
+        let parts = workpieces
+            .filter(|workpiece| workpiece.part.stock.id == stock.id)
+            .count();
         if parts == 0 || has_sizes(stock) {
             continue;
         }

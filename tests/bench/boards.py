@@ -37,7 +37,7 @@ def main():
         answer = json.loads(line)
         instance = instances[answer["name"]]
         pieces = collections.Counter(kind for board in answer["boards"] for kind in board["pieces"])
-        lengths = [sum(instance["items"][kind] for kind in board["pieces"]) for board in answer["boards"]]
+        lengths = [round(sum(instance["items"][kind] for kind in board["pieces"]), 6) for board in answer["boards"]]
         fault = len(pieces) != len(instance["items"]) or max(pieces.values()) > 1 or max(lengths) > instance["length"]
         count = len(answer["boards"])
         wrong += fault

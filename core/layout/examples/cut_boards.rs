@@ -44,7 +44,10 @@ fn read(problem: &Value) -> BoardProblem {
         },
     };
     let lengths = match problem["lengths"].as_array() {
-        Some(lengths) => lengths.iter().map(|l| of(length(&l[0]), &l[1], &l[2])).collect(),
+        Some(lengths) => lengths
+            .iter()
+            .map(|l| of(length(&l[0]), &l[1], &l[2]))
+            .collect(),
         None => vec![of(length(&problem["length"]), &Value::Null, &Value::Null)],
     };
     let piece = |item: &Value| BoardPiece {

@@ -16,10 +16,20 @@ pub(crate) struct Offer {
 /// The cost of one of each size, in whole units without a common divisor. Where all that can be bought has a price, prices
 /// count among them, else amounts.
 pub(crate) fn costs(offers: &[Offer]) -> Vec<i64> {
-    let bought = || offers.iter().filter(|offer| offer.origin == SheetOrigin::ToBuy);
+    let bought = || {
+        offers
+            .iter()
+            .filter(|offer| offer.origin == SheetOrigin::ToBuy)
+    };
     let prices: Option<Vec<f64>> = bought().map(|offer| offer.price).collect();
-    let least = prices.iter().flatten().copied().fold(f64::INFINITY, f64::min);
-    let smallest = bought().map(|offer| offer.amount).fold(f64::INFINITY, f64::min);
+    let least = prices
+        .iter()
+        .flatten()
+        .copied()
+        .fold(f64::INFINITY, f64::min);
+    let smallest = bought()
+        .map(|offer| offer.amount)
+        .fold(f64::INFINITY, f64::min);
     let cost = |offer: &Offer| {
         let weighed = match (offer.origin, offer.price, &prices) {
             (SheetOrigin::Leftover, ..) => offer.amount,

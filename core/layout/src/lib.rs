@@ -7,6 +7,7 @@
 
 mod boards;
 mod boxes;
+mod by_straight_cuts;
 mod costs;
 mod orders;
 mod outlines;
@@ -15,7 +16,6 @@ mod saw;
 mod straight;
 
 pub use boards::cut_boards;
-
 pub use boxes::Boxes;
 pub use outlines::Outlines;
 pub use piece::{Arranger, FreeArea, Piece, Position};
@@ -99,7 +99,15 @@ fn arrange_stock(
             let counts = (a.left.len(), a.sheets.len()).cmp(&(b.left.len(), b.sheets.len()));
             counts.then(b.offcut.total_cmp(&a.offcut))
         });
-    let Some(best) = best else { return };
+    let Some(mut best) = best else { return };
+    let outlines = ARRANGERS[1..]
+        .iter()
+        .any(|arranger| arranger.suits(&pieces));
+    if best.left.is_empty() && (settings.boxes_only || !outlines) {
+        // Of sheets that straight cuts take apart there may be fewer, for they are looked for with more care.
+        let fewer = by_straight_cuts::fewer(&pieces, stock, settings, best.sheets.len());
+        best.sheets = fewer.unwrap_or(best.sheets);
+    }
     for index in best.left.iter().map(|&i| copies[i].0) {
         if !arrangement.too_large.contains(&index) {
             arrangement.too_large.push(index);

@@ -29,8 +29,17 @@ pub(super) fn lay_out(
         let problem = sheet_problem(workpieces, &numbers, stock, settings, effort);
         let answer = cut_sheets(&problem);
         let number = arrangement.stocks.len();
-        arrangement.too_large.extend(answer.left.iter().map(|(kind, _)| numbers[*kind]));
-        place(workpieces, &numbers, (stock, number), &problem, &answer, arrangement);
+        arrangement
+            .too_large
+            .extend(answer.left.iter().map(|(kind, _)| numbers[*kind]));
+        place(
+            workpieces,
+            &numbers,
+            (stock, number),
+            &problem,
+            &answer,
+            arrangement,
+        );
         arrangement.stocks.push(StockLayout {
             stock: Arc::clone(stock),
             workpieces: numbers,
@@ -60,7 +69,11 @@ fn bounds(workpiece: &Workpiece, quarters: u8) -> Bounds {
 fn oversize(workpiece: &Workpiece, settings: &SawSettings) -> Micrometres {
     let box_of = rectangle(bounds(workpiece, 0));
     let is_square = (workpiece.outline().area() - box_of.area()).abs() < LENGTH_TOLERANCE;
-    if is_square { 0 } else { micrometres(settings.oversize) }
+    if is_square {
+        0
+    } else {
+        micrometres(settings.oversize)
+    }
 }
 
 fn sheet_problem(
@@ -91,10 +104,11 @@ fn sheet_problem(
         let (width, height) = (micrometres(sheet.width), micrometres(sheet.height));
         let fits = |piece: &PieceKind, trim: Micrometres| {
             let holds = |w, h| w <= width - 2 * trim && h <= height - 2 * trim;
-            holds(piece.width, piece.height)
-                || (piece.may_turn && holds(piece.height, piece.width))
+            holds(piece.width, piece.height) || (piece.may_turn && holds(piece.height, piece.width))
         };
-        let untrimmed = pieces.iter().any(|piece| fits(piece, 0) && !fits(piece, trim));
+        let untrimmed = pieces
+            .iter()
+            .any(|piece| fits(piece, 0) && !fits(piece, trim));
         SheetSize {
             width,
             height,
@@ -104,11 +118,23 @@ fn sheet_problem(
             trims: Trims::all(if untrimmed { 0 } else { trim }),
         }
     };
-    let at_hand = stock.sheets.iter().map(|sheet| size(sheet, SheetOrigin::AtHand));
+    let at_hand = stock
+        .sheets
+        .iter()
+        .map(|sheet| size(sheet, SheetOrigin::AtHand));
     let mut sizes: Vec<SheetSize> = at_hand.collect();
-    sizes.extend(sold(stock).into_iter().map(|sheet| size(sheet, SheetOrigin::ToBuy)));
-    let density = stock.density.map(|density| density * stock.thickness / 1000.0);
-    let square_metres = settings.heaviest.zip(density).map(|(most, each)| most / each);
+    sizes.extend(
+        sold(stock)
+            .into_iter()
+            .map(|sheet| size(sheet, SheetOrigin::ToBuy)),
+    );
+    let density = stock
+        .density
+        .map(|density| density * stock.thickness / 1000.0);
+    let square_metres = settings
+        .heaviest
+        .zip(density)
+        .map(|(most, each)| most / each);
     SheetProblem {
         sizes,
         pieces,
@@ -129,7 +155,11 @@ fn sheet_problem(
 
 /// The sizes that can be bought: those with a price, or the one that holds the most.
 fn sold(stock: &Stock) -> Vec<&StockSheet> {
-    let priced: Vec<&StockSheet> = stock.sheets.iter().filter(|sheet| sheet.price.is_some()).collect();
+    let priced: Vec<&StockSheet> = stock
+        .sheets
+        .iter()
+        .filter(|sheet| sheet.price.is_some())
+        .collect();
     if !priced.is_empty() {
         return priced;
     }
@@ -198,7 +228,10 @@ fn lay_out_boards(
         if workpiece.part.grain == Grain::None && width > length {
             (width, length) = (length, width);
         }
-        (micrometres(width) + oversize, micrometres(length) + oversize)
+        (
+            micrometres(width) + oversize,
+            micrometres(length) + oversize,
+        )
     };
     let mut widths: Vec<Micrometres> = numbers.iter().map(|&number| size(number).0).collect();
     widths.sort_unstable_by(|a, b| b.cmp(a));
@@ -209,9 +242,8 @@ fn lay_out_boards(
             .copied()
             .filter(|&number| size(number).0 == width)
             .collect();
-        let has_width = |board: &&StockBoard| {
-            board.width.is_none_or(|own| micrometres(own) == width)
-        };
+        let has_width =
+            |board: &&StockBoard| board.width.is_none_or(|own| micrometres(own) == width);
         let boards: Vec<&StockBoard> = stock.boards.iter().filter(has_width).collect();
         let any_price = boards.iter().any(|board| board.price.is_some());
         let length = |board: &&StockBoard, origin: SheetOrigin| BoardLength {
@@ -221,9 +253,12 @@ fn lay_out_boards(
             origin,
         };
         let at_hand = boards.iter().filter(|board| board.count.is_some());
-        let sold = boards.iter().filter(|board| board.price.is_some() || !any_price);
-        let mut lengths: Vec<BoardLength> =
-            at_hand.map(|board| length(board, SheetOrigin::AtHand)).collect();
+        let sold = boards
+            .iter()
+            .filter(|board| board.price.is_some() || !any_price);
+        let mut lengths: Vec<BoardLength> = at_hand
+            .map(|board| length(board, SheetOrigin::AtHand))
+            .collect();
         lengths.extend(sold.map(|board| length(board, SheetOrigin::ToBuy)));
         let pieces = kinds.iter().map(|&number| BoardPiece {
             length: size(number).1,
@@ -237,7 +272,9 @@ fn lay_out_boards(
             end_trim: micrometres(settings.end_trim),
         };
         let answer = cut_boards(&problem);
-        arrangement.too_large.extend(answer.left.iter().map(|(kind, _)| kinds[*kind]));
+        arrangement
+            .too_large
+            .extend(answer.left.iter().map(|(kind, _)| kinds[*kind]));
         arrangement.stocks.push(StockLayout {
             stock: Arc::clone(stock),
             workpieces: kinds,

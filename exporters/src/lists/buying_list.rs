@@ -1,13 +1,21 @@
-//! What to buy: sheets by their area and boards by their length.
+//! What to buy: the sheets and lengths that a layout by straight cuts uses. Where a plan does not say what a stock is sold
+//! in, sheets go by their area and solid wood by its length, with an addition for saw cuts and offcuts.
 
+use jigless_model::diag::{Finding, Findings};
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::plan::{Part, Stock, StockKind};
+use jigless_model::sheets::{
+    Arrangement, Settings, SheetOrigin, StockGoods, StockLayout, millimetres,
+};
+use jigless_model::units::decimal;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::cut_parts::along_grain;
 use super::options::ListUnits;
 use super::table::{Cell, artifact, length_cells, length_heads};
+use crate::codes;
+use crate::saw_options::SawOptions;
 
 /// Sheets and boards to buy.
 #[derive(Debug, Clone, Copy)]
@@ -15,13 +23,17 @@ pub struct BuyingListCsv;
 
 /// Options of the buying list.
 #[derive(Debug, Clone, Serialize, Deserialize, JsonSchema)]
-#[serde(default, deny_unknown_fields)]
+#[serde(default)]
 pub struct BuyingListOptions {
     /// Units of the lengths: `both`, `mm` or `in`.
     pub units: ListUnits,
-    /// Per cent that is added for saw cuts and offcuts (common practice, no source).
+    /// Per cent that is added for saw cuts and offcuts where the plan does not say what a stock is sold in (common
+    /// practice, no source).
     #[schemars(range(min = 0.0, max = 200.0))]
     pub waste: f64,
+    /// How sheets and boards are sawn.
+    #[serde(flatten)]
+    pub saw: SawOptions,
 }
 
 impl Default for BuyingListOptions {
@@ -29,6 +41,7 @@ impl Default for BuyingListOptions {
         Self {
             units: ListUnits::default(),
             waste: 15.0,
+            saw: SawOptions::default(),
         }
     }
 }
@@ -41,11 +54,35 @@ impl Exporter for BuyingListCsv {
     }
 
     fn summary(&self) -> &'static str {
-        "what to buy as a table: sheets by area, solid wood by length"
+        "what to buy as a table: the sheets and boards that a layout by straight cuts uses, and what is left of them"
     }
 
     fn stage(&self) -> Stage {
         Stage::Plan
+    }
+
+    fn arranging(&self, options: &BuyingListOptions) -> Option<Settings> {
+        Some(options.saw.settings())
+    }
+
+    fn vet(&self, input: &ExportInput, options: &BuyingListOptions) -> Findings {
+        let mut findings = Findings::new();
+        options.saw.vet(&mut findings);
+        for stock in &input.plan.stock {
+            let unsaid = stock.sheets.is_empty() && stock.boards.is_empty();
+            if unsaid && stock.kind != StockKind::Solid && parts_of(input, stock).next().is_some() {
+                let message = format!(
+                    "stock `{}` lists no sheets, so only its area is known",
+                    stock.id
+                );
+                findings.push(
+                    Finding::warning(codes::STOCK_BY_AREA_ALONE, stock.span, message).fix(
+                        "write what there is or can be bought: `sheets: [{width: 1220, height: 2440, count: 1}]`",
+                    ),
+                );
+            }
+        }
+        findings
     }
 
     fn export(
@@ -53,15 +90,34 @@ impl Exporter for BuyingListCsv {
         input: &ExportInput,
         options: &BuyingListOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let mut heads: Vec<Cell> = ["stock", "buy", "count"].map(Cell::text).into();
+        let mut heads: Vec<Cell> = ["stock", "sold_as", "count"].map(Cell::text).into();
         heads.extend(length_heads(
             options.units,
             &["length", "width", "thickness"],
         ));
-        heads.extend(["parts", "net_area_m2", "at_hand"].map(Cell::text));
+        let more = [
+            "parts",
+            "net_area_m2",
+            "at_hand",
+            "to_buy",
+            "left_m2",
+            "note",
+        ];
+        heads.extend(more.map(Cell::text));
+        let nothing = Arrangement::default();
+        let arrangement = input.sheets.unwrap_or(&nothing);
         let mut rows = vec![heads];
         for stock in &input.plan.stock {
-            if stock.kind == StockKind::Solid {
+            let layouts: Vec<&StockLayout> = arrangement
+                .stocks
+                .iter()
+                .filter(|layout| layout.stock.id == stock.id)
+                .collect();
+            if !layouts.is_empty() {
+                for layout in layouts {
+                    rows.extend(laid_out(input, options, layout));
+                }
+            } else if stock.kind == StockKind::Solid {
                 rows.extend(boards(input, options, stock));
             } else {
                 rows.extend(sheets(input, options, stock));
@@ -71,13 +127,102 @@ impl Exporter for BuyingListCsv {
     }
 }
 
+/// What a layout takes, a line for each size and each place where it comes from; and a line for what fits none.
+fn laid_out(
+    input: &ExportInput,
+    options: &BuyingListOptions,
+    layout: &StockLayout,
+) -> Vec<Vec<Cell>> {
+    let part_of = |kind: usize| &input.workpieces[layout.workpieces[kind]].part;
+    let area_of = |kind: usize| part_of(kind).width * part_of(kind).height / 1e6;
+    let row = |size: usize, origin: SheetOrigin, count: u32, note: String| {
+        // The pieces on sheets or boards of this size: their kinds.
+        let (word, length, width, pieces, whole) = match &layout.goods {
+            StockGoods::Sheets(problem, answer) => {
+                let sheets = answer.sheets.iter().filter(|sheet| sheet.size == size);
+                let pieces: Vec<usize> = sheets
+                    .flat_map(|sheet| sheet.pieces())
+                    .map(|(_, piece)| piece.kind)
+                    .collect();
+                let size = &problem.sizes[size];
+                let (width, height) = (millimetres(size.width), millimetres(size.height));
+                ("sheet", height, Some(width), pieces, width * height / 1e6)
+            }
+            StockGoods::Boards(problem, answer) => {
+                let boards = answer.boards.iter().filter(|board| board.length == size);
+                let pieces: Vec<usize> = boards
+                    .flat_map(|board| &board.pieces)
+                    .map(|(kind, _)| *kind)
+                    .collect();
+                let length = millimetres(problem.lengths[size].length);
+                let width = millimetres(problem.width);
+                ("board", length, Some(width), pieces, length * width / 1e6)
+            }
+        };
+        let net: f64 = pieces.iter().map(|&kind| area_of(kind)).sum();
+        let mut row = vec![
+            Cell::text(&layout.stock.label),
+            Cell::text(word),
+            Cell::count(count),
+        ];
+        let sizes = [Some(length), width, Some(layout.stock.thickness)];
+        row.extend(length_cells(options.units, &sizes));
+        let (at_hand, to_buy) = match origin {
+            SheetOrigin::ToBuy => (0, count),
+            SheetOrigin::AtHand | SheetOrigin::Leftover => (count, 0),
+        };
+        row.push(Cell::count(pieces.len() as u32));
+        row.push(Cell::Number(net, 3));
+        row.push(Cell::count(at_hand));
+        row.push(Cell::count(to_buy));
+        row.push(Cell::Number(f64::from(count) * whole - net, 3));
+        row.push(Cell::Text(note));
+        row
+    };
+    let (bound, proved, left) = match &layout.goods {
+        StockGoods::Sheets(_, answer) => (answer.bound, answer.proved, &answer.left),
+        StockGoods::Boards(_, answer) => (answer.bound, answer.proved, &answer.left),
+    };
+    let taken = layout.taken();
+    let all: u32 = taken.iter().map(|(.., count)| *count).sum();
+    let note = if proved || (left.is_empty() && all as usize <= bound) {
+        format!("{all} in all, proved the least")
+    } else {
+        format!("{all} in all, at least {bound} are needed")
+    };
+    let mut rows: Vec<Vec<Cell>> = taken
+        .into_iter()
+        .map(|(size, origin, count)| row(size, origin, count, note.clone()))
+        .collect();
+    for (kind, count) in left {
+        let part = part_of(*kind);
+        let mut row = vec![
+            Cell::text(&layout.stock.label),
+            Cell::text("nothing"),
+            Cell::Empty,
+        ];
+        let (length, width) = along_grain(part);
+        let sizes = [length, width, layout.stock.thickness].map(Some);
+        row.extend(length_cells(options.units, &sizes));
+        row.push(Cell::count(*count));
+        row.push(Cell::Number(f64::from(*count) * area_of(*kind), 3));
+        row.extend([Cell::Empty, Cell::Empty, Cell::Empty]);
+        row.push(Cell::Text(format!(
+            "{} fits nothing that is listed",
+            part.title
+        )));
+        rows.push(row);
+    }
+    rows
+}
+
 /// The parts of a stock.
 fn parts_of<'a>(input: &ExportInput<'a>, stock: &Stock) -> impl Iterator<Item = &'a Part> {
     let parts = input.workpieces.iter().map(|workpiece| &*workpiece.part);
     parts.filter(|part| part.stock.id == stock.id)
 }
 
-/// The sheets of a stock by area; the first size that the plan lists, or the area alone where it lists none.
+/// The area of a stock of which the plan does not say what it is sold in.
 fn sheets(input: &ExportInput, options: &BuyingListOptions, stock: &Stock) -> Option<Vec<Cell>> {
     let pieces: u32 = parts_of(input, stock).map(|part| part.count).sum();
     if pieces == 0 {
@@ -85,24 +230,19 @@ fn sheets(input: &ExportInput, options: &BuyingListOptions, stock: &Stock) -> Op
     }
     let area_of = |part: &Part| part.width * part.height * f64::from(part.count);
     let area: f64 = parts_of(input, stock).map(area_of).sum();
-    let needed = area * (1.0 + options.waste / 100.0);
-    let mut row = vec![Cell::text(&stock.label), Cell::text("sheet")];
-    let at_hand = stock.sheets.iter().map(|sheet| sheet.count).sum();
-    let sheet = stock.sheets.first();
-    row.push(sheet.map_or(Cell::Empty, |sheet| {
-        Cell::Number((needed / (sheet.width * sheet.height)).ceil(), 0)
-    }));
+    let needed = area * (1.0 + options.waste / 100.0) / 1e6;
+    let mut row = vec![Cell::text(&stock.label), Cell::text("sheet"), Cell::Empty];
     row.extend(length_cells(
         options.units,
-        &[
-            sheet.map(|sheet| sheet.height),
-            sheet.map(|sheet| sheet.width),
-            Some(stock.thickness),
-        ],
+        &[None, None, Some(stock.thickness)],
     ));
     row.push(Cell::count(pieces));
     row.push(Cell::Number(area / 1e6, 3));
-    row.push(sheet.map_or(Cell::Empty, |_| Cell::count(at_hand)));
+    row.extend([Cell::Empty, Cell::Empty, Cell::Empty]);
+    let needed = decimal(needed, 3);
+    row.push(Cell::Text(format!(
+        "about {needed} m2; the plan lists no sheets"
+    )));
     Some(row)
 }
 
@@ -135,7 +275,8 @@ fn boards(input: &ExportInput, options: &BuyingListOptions, stock: &Stock) -> Ve
         row.extend(length_cells(options.units, &sizes));
         row.push(Cell::count(count));
         row.push(Cell::Number(run * width / 1e6, 3));
-        row.push(Cell::Empty);
+        row.extend([Cell::Empty, Cell::Empty, Cell::Empty]);
+        row.push(Cell::text("in all; the plan lists no lengths"));
         row
     };
     widths.into_iter().map(row).collect()

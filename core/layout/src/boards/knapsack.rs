@@ -20,7 +20,10 @@ pub(super) fn best_pattern(
     let mut order: Vec<usize> = (0..demand.len())
         .filter(|&i| worth[i] > 1e-12 && demand[i].count > 0 && demand[i].length <= room)
         .collect();
-    let step = order.iter().fold(0, |step, &i| gcd(step, demand[i].length)).max(1);
+    let step = order
+        .iter()
+        .fold(0, |step, &i| gcd(step, demand[i].length))
+        .max(1);
     let cells = room / step;
     if cells <= MOST_CELLS {
         let (counts, worth) = by_table(demand, worth, &order, (cells as usize, step));
@@ -93,7 +96,9 @@ impl Branches<'_> {
             self.most = sum;
             self.best.clone_from(&self.counts);
         }
-        let Some(&i) = self.order.get(depth) else { return };
+        let Some(&i) = self.order.get(depth) else {
+            return;
+        };
         let dense = self.worth[i] / self.demand[i].length as f64;
         if self.left == 0 || sum + dense * room as f64 <= self.most + 1e-12 {
             return;
@@ -104,7 +109,11 @@ impl Branches<'_> {
         for count in (0..=most).rev() {
             self.counts[i] = count;
             let taken = i64::from(count);
-            self.branch(depth + 1, room - taken * length, sum + taken as f64 * self.worth[i]);
+            self.branch(
+                depth + 1,
+                room - taken * length,
+                sum + taken as f64 * self.worth[i],
+            );
         }
         self.counts[i] = 0;
     }

@@ -51,7 +51,11 @@ pub fn cut_boards(problem: &BoardProblem) -> BoardAnswer {
             continue;
         }
         // Pieces of one length are one kind to the search.
-        match demand.iter_mut().zip(&mut kinds).find(|(demand, _)| demand.length == length) {
+        match demand
+            .iter_mut()
+            .zip(&mut kinds)
+            .find(|(demand, _)| demand.length == length)
+        {
             Some((demand, kinds)) => {
                 let kinds: &mut Vec<usize> = kinds;
                 demand.count += piece.count;
@@ -79,7 +83,9 @@ pub fn cut_boards(problem: &BoardProblem) -> BoardAnswer {
     for pattern in &found.patterns {
         let mut pieces = Vec::new();
         let mut taken = 0;
-        let mut order: Vec<usize> = (0..demand.len()).filter(|&i| pattern.counts[i] > 0).collect();
+        let mut order: Vec<usize> = (0..demand.len())
+            .filter(|&i| pattern.counts[i] > 0)
+            .collect();
         order.sort_by_key(|&i| -demand[i].length);
         for i in order {
             for _ in 0..pattern.counts[i] {
@@ -100,7 +106,13 @@ pub fn cut_boards(problem: &BoardProblem) -> BoardAnswer {
         });
     }
     boards.sort_by(|a, b| {
-        let key = |board: &CutBoard| (problem.lengths[board.length].origin, board.length, board.rest);
+        let key = |board: &CutBoard| {
+            (
+                problem.lengths[board.length].origin,
+                board.length,
+                board.rest,
+            )
+        };
         key(a).cmp(&key(b)).then_with(|| a.pieces.cmp(&b.pieces))
     });
     for (kind, piece) in problem.pieces.iter().enumerate() {
@@ -137,15 +149,17 @@ mod tests {
         BoardProblem {
             width: 0,
             lengths: lengths.iter().map(length).collect(),
-            pieces: pieces.iter().map(|&(length, count)| BoardPiece { length, count }).collect(),
+            pieces: pieces
+                .iter()
+                .map(|&(length, count)| BoardPiece { length, count })
+                .collect(),
             kerf: 0,
             end_trim: 0,
         }
     }
 
-    /// Gilmore and Gomory's form of the problem: 20 x 5, 10 x 4, 20 x 3 from 9 need 20 boards of 5 + 4 or 5 + 3 and the
-    /// rest of three threes: (100 + 40 + 60) / 9 is 22.2, and 23 boards do, by hand: 10 of 5 + 4, 10 of 5 + 3 (one short
-    /// each), 10 threes left in 4 boards: 24; so the bound decides.
+    /// 20 x 5, 10 x 4 and 20 x 3 from 9, by hand: each 5 takes a board of its own and leaves 4, which hold the fours and
+    /// ten threes; the other ten threes take four more.
     #[test]
     fn a_small_list_is_proved() {
         let answer = cut_boards(&problem(&[(9, None, None)], &[(5, 20), (4, 10), (3, 20)]));

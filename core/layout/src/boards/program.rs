@@ -76,7 +76,11 @@ pub(super) fn relaxed(demand: &[Demand], lengths: &[Length], pool: &mut Vec<Patt
     let mut costs = vec![missing; demand.len()];
     costs.resize(rows, 0.0);
     let mut values: Vec<f64> = demand.iter().map(|demand| demand.count.into()).collect();
-    values.extend(limited.iter().map(|&l| f64::from(lengths[l].count.unwrap_or(0))));
+    values.extend(
+        limited
+            .iter()
+            .map(|&l| f64::from(lengths[l].count.unwrap_or(0))),
+    );
     let unit = |row: usize| {
         let mut line = vec![0.0; rows];
         line[row] = 1.0;

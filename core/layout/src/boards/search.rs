@@ -5,7 +5,7 @@
 use super::program::{Demand, Length, Pattern, relaxed};
 
 /// How many programs are solved at most.
-const MOST_PROGRAMS: u32 = 1500;
+const MOST_PROGRAMS: u32 = 400;
 
 /// At how many places another than the first choice is taken.
 const MOST_DISCREPANCIES: u32 = 3;
@@ -33,10 +33,19 @@ struct Dive<'a> {
 pub(super) fn search(demand: &[Demand], lengths: &[Length]) -> Found {
     let mut pool = Vec::new();
     let whole = relaxed(demand, lengths, &mut pool);
-    let longest = lengths.iter().map(|length| length.room).max().unwrap_or(1).max(1);
+    let longest = lengths
+        .iter()
+        .map(|length| length.room)
+        .max()
+        .unwrap_or(1)
+        .max(1);
     let total: i64 = demand.iter().map(|d| d.length * i64::from(d.count)).sum();
     let mut bound = (total as u64).div_ceil(longest as u64) as usize;
-    let least = if whole.exact { rounded_up(whole.cost) } else { 0 };
+    let least = if whole.exact {
+        rounded_up(whole.cost)
+    } else {
+        0
+    };
     let alike = lengths.iter().all(|length| length.cost == 1);
     if alike && whole.complete {
         bound = bound.max(usize::try_from(least).unwrap_or(0));
@@ -54,7 +63,13 @@ pub(super) fn search(demand: &[Demand], lengths: &[Length]) -> Found {
             break;
         }
         let mut chosen = Vec::new();
-        dive.descend(&mut demand.to_vec(), &mut lengths.to_vec(), &mut chosen, 0, discrepancies);
+        dive.descend(
+            &mut demand.to_vec(),
+            &mut lengths.to_vec(),
+            &mut chosen,
+            0,
+            discrepancies,
+        );
     }
     match dive.best {
         Some((cost, patterns)) => Found {
@@ -77,13 +92,19 @@ fn rounded_up(cost: f64) -> i64 {
 }
 
 fn cost(patterns: &[Pattern], lengths: &[Length]) -> i64 {
-    patterns.iter().map(|pattern| lengths[pattern.length].cost).sum()
+    patterns
+        .iter()
+        .map(|pattern| lengths[pattern.length].cost)
+        .sum()
 }
 
 impl Dive<'_> {
     fn is_done(&self) -> bool {
         self.programs >= MOST_PROGRAMS
-            || self.best.as_ref().is_some_and(|(cost, _)| *cost <= self.least)
+            || self
+                .best
+                .as_ref()
+                .is_some_and(|(cost, _)| *cost <= self.least)
     }
 
     fn descend(
@@ -107,7 +128,10 @@ impl Dive<'_> {
         let fits = |pattern: &Pattern| {
             let enough = lengths[pattern.length].count != Some(0);
             let counts = pattern.counts.iter().zip(&*demand);
-            enough && counts.into_iter().all(|(count, demand)| *count <= demand.count)
+            enough
+                && counts
+                    .into_iter()
+                    .all(|(count, demand)| *count <= demand.count)
         };
         let mut pool: Vec<Pattern> = self.pool.iter().filter(|p| fits(p)).cloned().collect();
         let known = pool.len();
@@ -208,7 +232,9 @@ fn as_far_as_they_last(demand: &[Demand], lengths: &[Length]) -> Vec<Pattern> {
             }
             // The cheapest for its length that is left.
             let fresh = (0..lengths.len())
-                .filter(|&l| lengths[l].room >= length && lengths[l].count.is_none_or(|c| used[l] < c))
+                .filter(|&l| {
+                    lengths[l].room >= length && lengths[l].count.is_none_or(|c| used[l] < c)
+                })
                 .min_by(|&a, &b| {
                     let dear = |l: usize| lengths[l].cost as f64 / lengths[l].room as f64;
                     dear(a).total_cmp(&dear(b))

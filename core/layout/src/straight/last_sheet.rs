@@ -26,7 +26,7 @@ pub(super) fn candidates(
     prepared: &Prepared,
     best: Layout,
     nearest: Option<Layout>,
-    steps: u32,
+    work: u64,
 ) -> Vec<Layout> {
     let mut candidates = Vec::new();
     let nearest = nearest.filter(|nearest| !splits_a_group(prepared, nearest));
@@ -42,7 +42,7 @@ pub(super) fn candidates(
                 continue;
             }
             for direction in [CutDirection::Across, CutDirection::Along] {
-                if let Some(tree) = strip(prepared, &nearest.out, number, direction, steps) {
+                if let Some(tree) = strip(prepared, &nearest.out, number, direction, work) {
                     let mut layout = nearest.clone();
                     layout.trees.push(tree);
                     layout.out.clear();
@@ -75,7 +75,7 @@ fn strip(
     pieces: &[u32],
     number: usize,
     direction: CutDirection,
-    steps: u32,
+    work: u64,
 ) -> Option<Tree> {
     let size = &prepared.task.sizes[number];
     let mut items = prepared.task.items.clone();
@@ -106,7 +106,7 @@ fn strip(
                 .saturating_sub(u32::from(prepared.task.stages != u32::MAX)),
             groups: prepared.task.groups,
         };
-        packed(&task, prepared.seed, steps / HALVINGS)
+        packed(&task, prepared.seed, work / u64::from(HALVINGS))
     };
     let whole = match direction {
         CutDirection::Along => size.width,
@@ -139,7 +139,7 @@ fn strip(
 }
 
 /// All pieces of a task on its one sheet.
-fn packed(task: &Task, seed: u64, steps: u32) -> Option<Tree> {
+fn packed(task: &Task, seed: u64, work: u64) -> Option<Tree> {
     let begin = |order: &Measure| {
         let mut search = Search::new(task, MANNER, seed);
         search.construct(order);
@@ -152,7 +152,7 @@ fn packed(task: &Task, seed: u64, steps: u32) -> Option<Tree> {
     let layout = ORDERS.iter().map(begin).min_by_key(area)?;
     let mut search = Search::new(task, MANNER, seed);
     search.take(&layout);
-    search.run(steps, |_| {});
+    search.run(work, |_| {});
     let layout = search.layout();
     let done = layout.out.is_empty();
     layout.trees.into_iter().next().filter(|_| done)

@@ -123,7 +123,12 @@ pub(super) struct Search<'a> {
     spare: Vec<Tree>,
     out_before: Vec<u32>,
     cheapest: i64,
+    /// How many places have been looked at.
+    work: u64,
 }
+
+/// What a step counts beside the places that it looks at.
+const STEP: u64 = 300;
 
 /// A place for a piece.
 #[derive(Clone, Copy)]
@@ -151,6 +156,7 @@ impl<'a> Search<'a> {
             saved: Vec::new(),
             spare: Vec::new(),
             out_before: Vec::new(),
+            work: 0,
             cheapest: task
                 .sizes
                 .iter()
@@ -261,28 +267,28 @@ impl<'a> Search<'a> {
         self.trees[index].looseness = 0.0;
     }
 
-    /// Takes steps until all pieces are in, or so many have been taken; gives how many were. `seen` is handed every
-    /// layout that is better than all before.
-    pub(super) fn run(&mut self, steps: u32, mut seen: impl FnMut(&Self)) -> u32 {
+    /// Takes steps until all pieces are in, or so much work is done; gives how much was. Work is counted in places that
+    /// are looked at, so it takes the same time for all lists and ends at the same step on every machine. `seen` is
+    /// handed every layout that is better than all before.
+    pub(super) fn run(&mut self, most: u64, mut seen: impl FnMut(&Self)) -> u64 {
         let mut current = self.value();
         let mut best = current;
         seen(self);
         let mut history = vec![current; self.manner.history];
-        for step in 0..steps {
-            if self.out.is_empty() {
-                return step;
-            }
+        self.work = 0;
+        let mut step = 0;
+        while self.work < most && !self.out.is_empty() {
+            self.work += STEP;
             self.out_before.clone_from(&self.out);
             self.ruin();
             self.recreate();
             let value = self.value();
-            let slot = step as usize % history.len();
+            let slot = step % history.len();
+            step += 1;
             if value.better_or_equal(history[slot]) || value.better_or_equal(current) {
                 current = value;
                 self.forget();
-                if current.out < best.out
-                    || (current.out == best.out && current.tightness < best.tightness)
-                {
+                if !best.better_or_equal(current) {
                     best = current;
                     seen(self);
                 }
@@ -293,7 +299,7 @@ impl<'a> Search<'a> {
                 history[slot] = current;
             }
         }
-        steps
+        self.work
     }
 
     fn save(&mut self, index: usize) {
@@ -390,6 +396,8 @@ impl<'a> Search<'a> {
             self.trees.iter().map(fits).sum()
         };
         self.out.sort_unstable();
+        let rooms: usize = self.trees.iter().map(|tree| tree.rooms.len()).sum();
+        self.work += (rooms * self.out.len()) as u64;
         let mut last = (NONE, 0);
         let mut keys = Vec::with_capacity(self.out.len());
         for &kind in &self.out {
@@ -487,6 +495,7 @@ impl<'a> Search<'a> {
             .map(|(tree, _)| tree);
         let mut best: Option<(f64, Place)> = None;
         let least = item.width.min(item.height);
+        self.work += self.trees.len() as u64;
         for (index, tree) in self.trees.iter().enumerate() {
             if self.is_full(tree) || bound_to.is_some_and(|only| only != index) {
                 continue;
@@ -498,6 +507,7 @@ impl<'a> Search<'a> {
                 if width > tree.widest || height > tree.highest {
                     continue;
                 }
+                self.work += tree.rooms.len() as u64;
                 for room in &tree.rooms {
                     if width > room.width || height > room.height {
                         continue;

@@ -126,21 +126,70 @@ fn bounds(task: &Task) -> (usize, i64) {
             .flat_map(|size| std::iter::repeat_n(size.cost, (size.count as usize).min(bound)));
         return (bound, each.take(bound).sum());
     }
-    // By area alone: the cheapest for their area first, the last one in part.
+    // By area alone: the cheapest choice of whole sheets that is large enough.
     sizes.sort_by(|a, b| {
         let dear = |size: &Size| size.cost as f64 / of_size(size) as f64;
         dear(a).total_cmp(&dear(b))
     });
-    let (mut left, mut cost) = (area as f64, 0.0);
-    for size in sizes {
-        let most = of_size(size) as f64 * f64::from(size.count);
-        let taken = left.min(most);
-        cost += taken / of_size(size) as f64 * size.cost as f64;
-        left -= taken;
-    }
-    // Costs are whole numbers.
-    let least = (cost - 1e-6).max(0.0).ceil() as i64;
+    let mut choice = Choice {
+        offers: sizes
+            .iter()
+            .map(|size| (of_size(size), size.count, size.cost))
+            .collect(),
+        least: i64::MAX,
+        branches: 0,
+    };
+    choice.branch(0, area, 0);
+    // A choice that was not looked at may be cheaper, so the bound that allows parts of sheets must do.
+    let least = if choice.branches < MOST_BRANCHES {
+        choice.least
+    } else {
+        choice.with_parts(0, area)
+    };
     ((area as u64).div_ceil(largest as u64) as usize, least)
+}
+
+/// How many choices of sheets are looked at.
+const MOST_BRANCHES: u32 = 20_000;
+
+/// The cheapest choice of whole sheets of some area.
+struct Choice {
+    /// Area, count and cost of each size, the cheapest for its area first.
+    offers: Vec<(i64, u32, i64)>,
+    least: i64,
+    branches: u32,
+}
+
+impl Choice {
+    fn branch(&mut self, from: usize, area: i64, cost: i64) {
+        if area <= 0 {
+            self.least = self.least.min(cost);
+            return;
+        }
+        let Some(&(each, count, price)) = self.offers.get(from) else {
+            return;
+        };
+        self.branches += 1;
+        let hopeless = cost.saturating_add(self.with_parts(from, area)) >= self.least;
+        if hopeless || self.branches >= MOST_BRANCHES {
+            return;
+        }
+        let most = i64::from(count).min((area + each - 1) / each);
+        for taken in (0..=most).rev() {
+            self.branch(from + 1, area - taken * each, cost + taken * price);
+        }
+    }
+
+    /// What an area costs at least where parts of sheets may be taken. Costs are whole numbers.
+    fn with_parts(&self, from: usize, area: i64) -> i64 {
+        let (mut left, mut cost) = (area as f64, 0.0);
+        for &(each, count, price) in &self.offers[from..] {
+            let taken = left.min(each as f64 * f64::from(count));
+            cost += taken / each as f64 * price as f64;
+            left -= taken;
+        }
+        (cost - 1e-6).max(0.0).ceil() as i64
+    }
 }
 
 /// A number that hangs on the problem alone.

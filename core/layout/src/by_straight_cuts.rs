@@ -1,0 +1,97 @@
+//! Boxes on sheets by straight cuts, for machines that could cut otherwise: where that takes fewer sheets.
+
+use jigless_model::geom::Point;
+use jigless_model::plan::{Stock, StockSheet};
+use jigless_model::sheets::{
+    CutPiece, CutRectangle, CutSheet, PieceKind, Saw, Settings, SheetOrigin, SheetProblem,
+    SheetSize, Trims, micrometres, millimetres, sizes,
+};
+
+use crate::piece::{Piece, Position};
+use crate::straight::fewer_sheets;
+
+/// A sheet, whether it is at hand, and where pieces lie on it.
+type Filled = (StockSheet, bool, Vec<Position>);
+
+/// Sheets for all pieces, fewer than so many; `None` where there are none.
+pub(super) fn fewer(
+    pieces: &[Piece],
+    stock: &Stock,
+    settings: &Settings,
+    than: usize,
+) -> Option<Vec<Filled>> {
+    let listed = sizes(stock, settings);
+    let largest = listed
+        .iter()
+        .max_by(|a, b| (a.width * a.height).total_cmp(&(b.width * b.height)))?;
+    let at_hand = settings.bed.is_none();
+    let size = |sheet: &StockSheet, origin: SheetOrigin| SheetSize {
+        width: micrometres(sheet.width),
+        height: micrometres(sheet.height),
+        count: (origin == SheetOrigin::AtHand).then_some(sheet.count),
+        price: None,
+        origin,
+        trims: Trims::all(micrometres(settings.margin)),
+    };
+    let mut offered: Vec<StockSheet> = Vec::new();
+    let mut problem = SheetProblem {
+        saw: Saw {
+            kerf: micrometres(settings.spacing),
+            effort: settings.effort,
+            ..Saw::default()
+        },
+        ..SheetProblem::default()
+    };
+    for sheet in listed.iter().filter(|_| at_hand) {
+        offered.push(*sheet);
+        problem.sizes.push(size(sheet, SheetOrigin::AtHand));
+    }
+    offered.push(*largest);
+    problem.sizes.push(size(largest, SheetOrigin::ToBuy));
+    // The copies of a kind follow one another, and are alike.
+    let mut firsts: Vec<usize> = Vec::new();
+    for (index, piece) in pieces.iter().enumerate() {
+        match problem.pieces.last_mut() {
+            Some(kind) if pieces[firsts[firsts.len() - 1]].kind == piece.kind => kind.count += 1,
+            _ => {
+                let bounds = piece.outline.turned(piece.turns[0]).bounds()?;
+                // Up to the next micrometre, so that rounding never brings two outlines nearer to each other.
+                let whole = |size: f64| micrometres(size + 0.000_499);
+                problem.pieces.push(PieceKind {
+                    width: whole(bounds.width()),
+                    height: whole(bounds.height()),
+                    may_turn: piece
+                        .turns
+                        .iter()
+                        .any(|turn| turn % 2 != piece.turns[0] % 2),
+                    count: 1,
+                    oversize: 0,
+                    priority: 0,
+                    group: None,
+                });
+                firsts.push(index);
+            }
+        }
+    }
+    let answer = fewer_sheets(&problem, than)?;
+    let positions = |sheet: &CutSheet| {
+        let position = |(at, piece): &(CutRectangle, CutPiece)| {
+            let number = firsts[piece.kind] + piece.copy as usize - 1;
+            let of = &pieces[number];
+            let quarters = of.turns[0] + u8::from(piece.turned);
+            let bounds = of.outline.turned(quarters).bounds()?;
+            Some(Position {
+                piece: number,
+                quarters,
+                at: Point::new(millimetres(at.x), millimetres(at.y)) - bounds.min,
+            })
+        };
+        sheet.pieces().iter().filter_map(position).collect()
+    };
+    let filled = answer.sheets.iter().map(|sheet| {
+        let origin = problem.sizes[sheet.size].origin;
+        let known = origin == SheetOrigin::AtHand || settings.bed.is_some();
+        (offered[sheet.size], known, positions(sheet))
+    });
+    Some(filled.collect())
+}
