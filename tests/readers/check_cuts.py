@@ -17,6 +17,7 @@ Prints one line of JSON for each file, in the order given:
     offcuts    {"name", "size_mm"}
     cuts       how many cuts were made
     settings   how many settings were said
+    guides     how many places of the guide were said; each is held against the saw's offset on the first page
     proved     how many stocks are said to be proved the least
     worst_mm   the largest difference between a size that is stated and the size that the cuts give
     faults     what could not be followed: words not understood, pieces not on the bench, lines outside of them
@@ -42,6 +43,8 @@ SETTING = re.compile(
     rf"Setting (\d+)(?:, continued)?\. (?:Trim, cut|Break down, cut|Cut) (along|across), "
     rf"line ({NUMBER})(?: \([+-][\d.]+ mm\))? from the (?:(left|bottom) edge|end), blade (beyond|before) it\."
 )
+GUIDE = re.compile(rf"Guide (at )?({NUMBER})(?: \([+-][\d.]+ mm\))?(?: off the edge)?, (beyond|before) the blade\.")
+OFFSET = re.compile(rf"The guide: its place is worked out for ({NUMBER})(?: \([+-][\d.]+ mm\))? from")
 MAKES = re.compile(rf"(\d+) (Sheet|Board \d+): makes {NAME}, {SIZE}; leaves (?:nothing|{NAME}, {SIZE})\.")
 KEEPS = re.compile(
     rf"(\d+) (Sheet|Board \d+): keeps {NAME}, {SIZE}; (?:only dust|waste, {SIZE}) falls off\."
@@ -85,6 +88,8 @@ class Saw:
         self.offcuts = []
         self.cuts = 0
         self.settings = 0
+        self.offset = None
+        self.guides = 0
         self.worst = 0.0
         self.faults = []
 
@@ -171,6 +176,7 @@ class Saw:
             (SETTING, self.set),
             (MAKES, self.makes),
             (KEEPS, self.keeps),
+            (GUIDE, self.guide),
             (THEN, self.then),
         ]
         while True:
@@ -184,9 +190,26 @@ class Saw:
 
     def check_passed(self, words):
         """No order may be passed over because it was not understood."""
-        for sign in ("Setting", "makes", "keeps", "leaves", "is then", "Start with"):
+        for sign in ("Setting", "Guide", "makes", "keeps", "leaves", "is then", "Start with"):
             if sign in words:
                 self.faults.append(f"not understood: {words.strip()[:200]}")
+
+    def guide(self, m):
+        """The edge of the saw's base runs along the guide, and the blade's good side along the line; where the guide is
+        on the other side of the blade, the kerf lies between."""
+        self.guides += 1
+        if self.offset is None or self.setting is None:
+            self.faults.append(f"a guide, and no offset or line: {m[0]}")
+            return
+        _, line, blade = self.setting
+        # Where waste is trimmed off before the line, the good side is the far one, and the guide lies there.
+        if blade == "before" and m[3] != "beyond":
+            self.faults.append(f"{m[0]} lies on the waste")
+        wanted = line + self.offset if m[3] == "beyond" else line + self.kerf - self.offset
+        # Half a step of each rounded number: line, offset and place.
+        place = self.length(m[2]) * (1 if m[1] else -1)
+        if abs(place - wanted) > (0.02 if self.unit == "mm" else 1.5 * 25.4 / 64):
+            self.faults.append(f"{m[0]} should be at {wanted} mm")
 
     def set(self, m):
         self.settings += "continued" not in m[0]
@@ -225,6 +248,8 @@ def check(path):
                 elif listing and (m := PART.match(line)):
                     size = [saw.length(m[4]), saw.length(m[5])]
                     parts.append({"mark": m[1], "count": int(m[2]), "size_mm": size})
+            if m := OFFSET.search(whole):
+                saw.offset = saw.length(m[1])
         left = saw.follow(" ".join(text))
         saw.check_passed(left)
     for name in saw.bench:
@@ -237,6 +262,7 @@ def check(path):
         "offcuts": saw.offcuts,
         "cuts": saw.cuts,
         "settings": saw.settings,
+        "guides": saw.guides,
         "proved": proved,
         "worst_mm": saw.worst,
         "faults": saw.faults,

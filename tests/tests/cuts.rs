@@ -161,6 +161,15 @@ fn cuts_as_printed_end_in_the_parts_of_the_plan() {
             names.windows(2).all(|pair| pair[0] != pair[1]),
             "{name}: {names:?}"
         );
+        // The guide has its place where the saw's offset is known.
+        let guides = seen["guides"].as_u64().expect("a count");
+        let settings = seen["settings"].as_u64().expect("a count");
+        let on_letter = name.starts_with("letter/");
+        assert_eq!(
+            guides > 0 && guides * 2 >= settings,
+            on_letter,
+            "{name}: {guides}"
+        );
         // Every size that is stated is what the cuts give.
         let worst = seen["worst_mm"].as_f64().expect("a number");
         assert!(worst <= 2.0 * tolerance, "{name}: {worst}");

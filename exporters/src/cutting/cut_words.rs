@@ -116,12 +116,18 @@ fn line(distance: &str, edge: &str, good_side: GoodSide) -> String {
     format!("line {distance} from the {edge}, blade {side} it")
 }
 
+/// Where the guide lies; off the piece, it is on a board clamped beside it.
 fn guide_words(job: &Job, guide: GuideLine) -> String {
     let side = match guide.on {
         GoodSide::Near => "before",
         GoodSide::Far => "beyond",
     };
-    format!("Guide at {}, {side} the blade", job.length(guide.distance))
+    let place = job.length(guide.distance.abs());
+    if guide.distance < 0 {
+        format!("Guide {place} off the edge, {side} the blade")
+    } else {
+        format!("Guide at {place}, {side} the blade")
+    }
 }
 
 /// What is set, and for how many cuts.

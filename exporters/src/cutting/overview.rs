@@ -1,5 +1,6 @@
 //! The first page: what is cut, from how many sheets and boards, what is left over, and what to take care of.
 
+use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::Part;
 use jigless_model::sheets::{Micrometres, SheetOrigin, StockGoods, StockLayout, micrometres};
 
@@ -76,18 +77,32 @@ fn parts(job: &Job) -> Vec<Entry> {
     rows.sort_by_key(|(mark, ..)| (mark.len(), *mark));
     let mut entries = vec![row(["mark", "count", "part", "size", "stock"], true)];
     for (mark, part, (width, height), oversize) in rows {
-        let title = match oversize {
-            0 => part.title.clone(),
-            more => format!(
-                "{}: {} too large at each edge, to be trimmed later",
-                part.title,
-                job.length(more)
-            ),
-        };
+        let mut title = part.title.clone();
+        if oversize > 0 {
+            let more = job.length(oversize);
+            title += &format!(", {more} too large at each edge");
+        }
+        if is_shaped(job, part) {
+            title += ", shape cut later";
+        }
         let (count, size) = (part.count.to_string(), job.size(width, height));
         entries.push(row([mark, &count, &title, &size, &part.stock.label], false).ticked());
     }
     entries
+}
+
+/// Whether more than straight cuts from edge to edge make a part's outline.
+fn is_shaped(job: &Job, part: &Part) -> bool {
+    let workpieces = job.input.workpieces.iter();
+    workpieces
+        .filter(|workpiece| workpiece.part.id == part.id)
+        .any(|workpiece| {
+            let outline = workpiece.outline();
+            outline.bounds().is_some_and(|bounds| {
+                let whole = bounds.width() * bounds.height();
+                (whole - outline.area()).abs() > LENGTH_TOLERANCE
+            })
+        })
 }
 
 /// Width and height of a kind of piece as it is cut, and what is left on at each edge.
@@ -236,7 +251,7 @@ fn reading(job: &Job) -> Vec<String> {
         .filter_map(StockLayout::sheets);
     words.push(match offsets.filter_map(|(problem, _)| problem.saw.guide_offset).max() {
         Some(offset) => format!(
-            "The guide: its place is worked out for {} from the good side of the blade to the edge of the saw's base. Try it on scrap.",
+            "The guide: its place is worked out for {} from the good side of the blade to the edge of the saw's base. Try it on scrap. Where it is off the edge, clamp a board of the same thickness there to carry it.",
             job.length(offset)
         ),
         None => "The guide: lay it as far from the line as it is from the good side of the blade to the edge of your saw's base. With `guide_offset` set, the list says where.".to_owned(),

@@ -125,3 +125,28 @@ fn pictures_name_what_they_show() {
     }
     assert!(numbered > 20, "{numbered}");
 }
+
+/// Wood and board with sizes is sawn, unless something else cuts it.
+#[test]
+fn plans_that_are_sawn() {
+    for (stock, is_sawn) in [
+        ("kind: plywood, sheets: [{width: 900, height: 900}]", true),
+        ("kind: solid, boards: [{length: 900}]", true),
+        ("kind: plywood", false),
+        (
+            "kind: plywood, cut_by: router, sheets: [{width: 900, height: 900}]",
+            false,
+        ),
+        ("kind: acrylic, sheets: [{width: 900, height: 900}]", false),
+        (
+            "kind: acrylic, cut_by: saw, sheets: [{width: 900, height: 900}]",
+            true,
+        ),
+    ] {
+        let text = format!(
+            "jigless: 1\ntitle: t\nunits: mm\nstock:\n  s: {{thickness: 18, {stock}}}\nparts:\n  p: {{stock: s, width: 90, height: 60}}\n"
+        );
+        let (plan, _) = compiled(&text);
+        assert_eq!(super::suits::saw(&plan), is_sawn, "{stock}");
+    }
+}
