@@ -96,7 +96,7 @@ pub(super) fn draw(
             mark,
             title,
             width: &job.length(to - from),
-            height: &job.length(board.problem.width),
+            height: "",
         };
         if !sketch.label(span(*from, *to), &label) {
             unplaced.push(mark.clone());

@@ -70,7 +70,7 @@ pub(super) struct RectangleLabel<'a> {
     pub(super) title: &'a str,
     /// Across.
     pub(super) width: &'a str,
-    /// Upward.
+    /// Upward; empty where it goes without saying.
     pub(super) height: &'a str,
 }
 
@@ -226,7 +226,10 @@ impl Sketch {
     /// Labels a rectangle with as much as there is room for; says whether there was room for its mark.
     pub(super) fn label(&mut self, rectangle: Bounds, label: &RectangleLabel) -> bool {
         let inner = rectangle.grown(-0.55);
-        let size = format!("{} × {}", label.width, label.height);
+        let size = match label.height {
+            "" => label.width.to_owned(),
+            height => format!("{} × {height}", label.width),
+        };
         let small = format!("{} {size}", label.mark);
         let bold = |words, size| Line {
             words,
@@ -250,7 +253,7 @@ impl Sketch {
             let placed = TURNS.iter().any(|turn| self.block(middle, lines, *turn));
             if placed
                 && self.along(inner, label.width, Turn::Level)
-                && self.along(inner, label.height, Turn::Up)
+                && (label.height.is_empty() || self.along(inner, label.height, Turn::Up))
             {
                 return true;
             }
