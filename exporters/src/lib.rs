@@ -3,6 +3,7 @@
 //! Adding one means a module that implements [`Exporter`](jigless_model::export::Exporter) and a line in [`EXPORTERS`].
 
 mod codes;
+mod cutting;
 mod drawing;
 mod drawings;
 mod file_name;
@@ -23,6 +24,9 @@ mod view_edge;
 mod views;
 
 pub use codes::CODES;
+pub use cutting::{
+    CuttingJson, CuttingJsonOptions, CuttingPdf, CuttingPdfOptions, CuttingSvg, CuttingSvgOptions,
+};
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
 pub use drawings::{PdfDrawings, PdfDrawingsOptions, SheetPaper};
@@ -56,6 +60,9 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &SvgLaser,
     &SvgDrilling,
     &PdfTemplate,
+    &CuttingPdf,
+    &CuttingSvg,
+    &CuttingJson,
     &CuttingListCsv,
     &CuttingListJson,
     &HardwareCsv,

@@ -4,7 +4,7 @@ use jigless_model::geom::Point;
 
 use crate::drawing::section::Section;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Item, Role, TextLine, font};
+use crate::drawing::{Item, Role, TextLine, Weight, font};
 
 /// Size of large type in millimetres: to be read from the machine.
 const LARGE: f64 = 6.0;
@@ -120,10 +120,15 @@ impl Card {
     }
 }
 
-/// Words broken into lines no wider than `width` millimetres at label size.
+/// Words broken into lines no wider than `width` millimetres at label size, bold ones too.
 pub(super) fn wrapped(words: &str, width: f64) -> Vec<String> {
+    wrapped_in(words, width, Weight::Bold)
+}
+
+/// Words of a weight broken into lines no wider than `width` millimetres at label size.
+pub(crate) fn wrapped_in(words: &str, width: f64, weight: Weight) -> Vec<String> {
     let shown = font::showable(words);
-    let fits = |line: &str| font::width(line, crate::drawing::Weight::Bold) * LABEL <= width;
+    let fits = |line: &str| font::width(line, weight) * LABEL <= width;
     let mut lines: Vec<&str> = Vec::new();
     let (mut start, mut end) = (0, 0);
     for word in shown.split(' ') {
@@ -139,9 +144,8 @@ pub(super) fn wrapped(words: &str, width: f64) -> Vec<String> {
     lines
         .into_iter()
         .map(|line| {
-            TextLine::new(Point::default(), LABEL, line)
-                .fitted(width)
-                .words
+            let text = TextLine::new(Point::default(), LABEL, line);
+            TextLine { weight, ..text }.fitted(width).words
         })
         .collect()
 }

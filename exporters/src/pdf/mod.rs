@@ -5,7 +5,7 @@
 //! parts, with [`content`] for what a page draws; [`finish`] adds what the library that writes PDF has no words for.
 
 mod beside;
-mod card;
+pub(crate) mod card;
 mod check_sheet;
 mod content;
 mod correction;
@@ -16,12 +16,12 @@ mod finish;
 mod hole_list;
 mod local;
 mod options;
-mod page_format;
-mod page_frame;
+pub(crate) mod page_format;
+pub(crate) mod page_frame;
 mod page_map;
-mod paint;
+pub(crate) mod paint;
 mod paper;
-mod paper_sheet;
+pub(crate) mod paper_sheet;
 mod part_pages;
 mod print_check;
 mod registration;

@@ -1,6 +1,6 @@
 //! What the user can choose about templates.
 
-use jigless_model::units::{MM_PER_INCH, Unit};
+use jigless_model::units::Unit;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -100,14 +100,11 @@ impl PdfTemplateOptions {
         } else {
             (across, feed)
         };
-        let shorter = match self.paper {
-            Paper::Both => 297.0 - 11.0 * MM_PER_INCH,
-            _ => 0.0,
-        };
+        let ends = self.paper.blank_ends();
         let blank = if lies_across {
-            (shorter / 2.0, 0.0)
+            (ends, 0.0)
         } else {
-            (0.0, shorter / 2.0)
+            (0.0, ends)
         };
         PageFormat { size, scale, blank }
     }

@@ -4,7 +4,7 @@ use jigless_model::geom::{Bounds, Point};
 
 /// No ink comes nearer to the edge of the paper than this, in millimetres: home printers leave at least part of it
 /// blank.
-pub(super) const MARGIN: f64 = 12.0;
+pub(crate) const MARGIN: f64 = 12.0;
 /// Middle lines of pens stay this far inside the margin, in millimetres, so that their ink does too.
 const PEN_ROOM: f64 = 0.45;
 
@@ -34,7 +34,7 @@ impl PageFormat {
     }
 
     /// Where on the page a point is drawn, in millimetres of the file.
-    pub(super) fn drawn(self, point: Point) -> Point {
+    pub(crate) fn drawn(self, point: Point) -> Point {
         let along = |at: f64, size: f64, scale: f64| size / 2.0 + (at - size / 2.0) * scale;
         Point::new(
             along(point.x, self.size.0, self.scale.0),

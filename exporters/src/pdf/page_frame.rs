@@ -148,7 +148,7 @@ pub(super) fn lines_down<'a>(
 }
 
 /// A small box to tick.
-pub(super) fn tick_box(at: Point, side: f64) -> Item {
+pub(crate) fn tick_box(at: Point, side: f64) -> Item {
     frame(
         Bounds::new(at, at + Point::new(side, side)),
         Pen::new(0.15, Ink::BLACK),
@@ -165,7 +165,7 @@ pub(super) fn join_mark(at: Point) -> Vec<Item> {
 }
 
 /// A title over a page that is not a template, and at its right end a note in small type.
-pub(super) fn title(format: PageFormat, words: &str, note: &str) -> Vec<Item> {
+pub(crate) fn title(format: PageFormat, words: &str, note: &str) -> Vec<Item> {
     let printable = format.printable();
     let down = Point::new(0.0, TITLE);
     let note = TextLine::new(printable.max - down, LABEL, note)
@@ -182,7 +182,7 @@ pub(super) fn title(format: PageFormat, words: &str, note: &str) -> Vec<Item> {
 }
 
 /// What a title leaves of a page.
-pub(super) fn below_title(format: PageFormat) -> Bounds {
+pub(crate) fn below_title(format: PageFormat) -> Bounds {
     let printable = format.printable();
     Bounds::new(printable.min, printable.max - Point::new(0.0, TITLE + 4.0))
 }

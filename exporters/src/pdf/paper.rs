@@ -5,6 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use jigless_model::units::MM_PER_INCH;
 
+use super::page_format::PageFormat;
+
 /// The longest page a reader need take: 14,400 units of 1/72 in (PDF Reference 1.6, implementation note 171).
 pub(super) const LONGEST: f64 = 14_400.0 / 72.0 * MM_PER_INCH;
 
@@ -44,6 +46,23 @@ impl Paper {
             Paper::Tabloid => Some(inches(11.0, 17.0)),
             Paper::Roll => None,
         }
+    }
+
+    /// What stays blank at each end of an upright page beyond the usual border, in millimetres.
+    pub(super) fn blank_ends(self) -> f64 {
+        match self {
+            Paper::Both => (297.0 - 11.0 * MM_PER_INCH) / 2.0,
+            _ => 0.0,
+        }
+    }
+
+    /// An upright page that is corrected for no printer; `None` for a roll.
+    pub(crate) fn format(self) -> Option<PageFormat> {
+        Some(PageFormat {
+            size: self.size()?,
+            scale: (1.0, 1.0),
+            blank: (0.0, self.blank_ends()),
+        })
     }
 }
 

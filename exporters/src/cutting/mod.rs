@@ -1,0 +1,34 @@
+//! Cutting pages, for who stands at the saw: sheets and boards in pictures, and every cut in words.
+//!
+//! | file | does |
+//! |---|---|
+//! | `job` | names everything that is cut, and lists sheets and boards with their cuts |
+//! | `board_cuts` | a board as a numbered list of cuts |
+//! | `cut_words` | the cuts in words |
+//! | `overview` | the cut list, what is needed and what is left |
+//! | `sketch` | lines, numbers on lines, labels and hatching that keep off each other |
+//! | `sheet_picture`, `board_picture` | pictures to scale |
+//! | `flow` | entries one under the other, over as many pages as it takes |
+//! | `pages` | all pages |
+//! | `pdf`, `svg`, `json` | the formats |
+//! | `suits` | which plans they are for |
+
+mod board_cuts;
+mod board_picture;
+mod cut_words;
+mod flow;
+mod job;
+mod json;
+mod overview;
+mod pages;
+mod pdf;
+mod sheet_picture;
+mod sketch;
+mod suits;
+mod svg;
+#[cfg(test)]
+mod tests;
+
+pub use json::{CuttingJson, CuttingJsonOptions};
+pub use pdf::{CuttingPdf, CuttingPdfOptions};
+pub use svg::{CuttingSvg, CuttingSvgOptions};
