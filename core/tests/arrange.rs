@@ -1,6 +1,6 @@
 //! Parts on sheets, with sheets counted by hand.
 
-use jigless_core::arrange::{Arrangement, Settings, arrange};
+use jigless_core::arrange::{Arrangement, Effort, Settings, arrange};
 use jigless_core::load::NoIncludes;
 
 /// Parts on sheets of 100 by 100 with their grain upward, nothing between them.
@@ -17,10 +17,11 @@ fn arranged(parts: &[(f64, f64)]) -> Arrangement {
         .unwrap_or_else(|| panic!("{:?}", compiled.findings));
     let settings = Settings {
         bed: None,
-        fallback: (100.0, 100.0),
         spacing: 0.0,
         margin: 0.0,
         boxes_only: true,
+        effort: Effort::Good,
+        saw: None,
     };
     arrange(&workpieces, &settings)
 }
