@@ -433,32 +433,95 @@ fn mirrored_in_the_whole(
     Ok(())
 }
 
-proptest! {
-    #![proptest_config(ProptestConfig { cases: 1000, max_global_rejects: 4000, ..ProptestConfig::default() })]
+/// What a random cabinet came to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Outcome {
+    /// It was refused, with one finding for each cause.
+    Refused,
+    /// It passed, and holds.
+    Sound,
+}
 
-    #[test]
-    fn any_cabinet_fits_together(cabinet in cabinets()) {
-        let text = cabinet.plan();
-        let compiled = jigless_core::compile("plan.yaml", text.as_bytes(), &NoIncludes);
-        // Thin stock with deep work draws advice; what is asked for here is that it goes together and moves.
-        let matters = |code: &str| ["parts-collide", "drawer-blocked", "door-strikes", "joint-screw-comes-out", "joint-screw-short"].contains(&code);
-        let reported: Vec<String> = compiled
-            .findings
-            .iter()
-            .filter(|finding| finding.severity == Severity::Error || matters(finding.code.as_str()))
-            .map(|finding| format!("{} {}", finding.code, finding.message))
-            .collect();
-        // A room may be too low or too narrow for its drawers, which is reported; nothing else may be.
-        prop_assume!(!reported.iter().any(|finding| finding.starts_with("no-room")));
-        prop_assert!(reported.is_empty(), "{:#?}\n{}", reported, text);
-        let Some((plan, workpieces)) = compiled.result else {
-            return Err(TestCaseError::fail("no plan"));
-        };
-        meet_exactly(&plan)?;
-        none_interpenetrates(&workpieces)?;
-        sums_fill_openings(&cabinet, &plan)?;
-        volumes_agree(&plan, &workpieces)?;
-        mirrored_in_the_whole(&cabinet, &plan, &workpieces)?;
-        prop_assert_eq!(plan.order.len(), plan.parts.len());
+fn outcome(cabinet: &Cabinet) -> Result<Outcome, TestCaseError> {
+    let text = cabinet.plan();
+    let compiled = jigless_core::compile("plan.yaml", text.as_bytes(), &NoIncludes);
+    // Thin stock with deep work draws advice; what is asked for here is that it goes together, moves and holds.
+    let matters = |code: &str| {
+        [
+            "parts-collide",
+            "drawer-blocked",
+            "door-strikes",
+            "piece-not-held",
+        ]
+        .contains(&code)
+            || code.starts_with("joint-")
+            || code.starts_with("fastener-")
+    };
+    let reported: Vec<String> = compiled
+        .findings
+        .iter()
+        .filter(|finding| finding.severity == Severity::Error || matters(finding.code.as_str()))
+        .map(|finding| finding.code.to_string())
+        .collect();
+    let mut once = reported.clone();
+    once.sort();
+    once.dedup();
+    prop_assert_eq!(
+        once.len(),
+        reported.len(),
+        "more findings than causes: {:?}\n{}",
+        reported,
+        text
+    );
+    // A room may be too low for its drawers, a stock too thin for any screw, and work may meet where all is small: that is
+    // told. What does not go together or does not hold would be a fault of the builders.
+    let own_fault =
+        |code: &String| !["no-room", "no-screw", "pocket-meets-work"].contains(&code.as_str());
+    let faults: Vec<String> = compiled
+        .findings
+        .iter()
+        .filter(|finding| reported.contains(&finding.code.to_string()))
+        .map(|finding| format!("{} {}", finding.code, finding.message))
+        .collect();
+    prop_assert!(!reported.iter().any(own_fault), "{:#?}\n{}", faults, text);
+    if !reported.is_empty() {
+        return Ok(Outcome::Refused);
     }
+    let Some((plan, workpieces)) = compiled.result else {
+        return Err(TestCaseError::fail("no plan"));
+    };
+    meet_exactly(&plan)?;
+    none_interpenetrates(&workpieces)?;
+    sums_fill_openings(cabinet, &plan)?;
+    volumes_agree(&plan, &workpieces)?;
+    mirrored_in_the_whole(cabinet, &plan, &workpieces)?;
+    prop_assert_eq!(plan.order.len(), plan.parts.len());
+    Ok(Outcome::Sound)
+}
+
+/// How many cabinets are put together; `JIGLESS_CABINETS` in the environment asks for another number.
+fn number() -> u32 {
+    let asked = std::env::var("JIGLESS_CABINETS").ok();
+    asked.and_then(|number| number.parse().ok()).unwrap_or(1000)
+}
+
+#[test]
+fn any_cabinet_fits_together_or_is_refused() {
+    let config = ProptestConfig::with_cases(number());
+    let mut runner = proptest::test_runner::TestRunner::new(config);
+    let counts = std::cell::Cell::new((0_u32, 0_u32));
+    let result = runner.run(&cabinets(), |cabinet| {
+        let (sound, refused) = counts.get();
+        counts.set(match outcome(&cabinet)? {
+            Outcome::Sound => (sound + 1, refused),
+            Outcome::Refused => (sound, refused + 1),
+        });
+        Ok(())
+    });
+    let (sound, refused) = counts.get();
+    println!("{sound} cabinets are sound, {refused} are refused");
+    if let Err(error) = result {
+        panic!("{error}");
+    }
+    assert!(sound > refused, "most cabinets should be sound");
 }

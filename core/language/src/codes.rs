@@ -209,6 +209,10 @@ jigless_model::codes! {
         "a screw that would go through a part from edge to edge",
         "Screws go through the thickness of a part.",
         "- butt: {part: rail, to: stile}   # edge to edge; use dowels or pockets";
+    SEVERAL_ROOMS = Error "several-rooms":
+        "a door or drawer in a carcass that has several rooms",
+        "A carcass with fixed shelves or dividers has a room on each floor and in each bay. Which one is meant must be said: `cabinet-bottom`, `cabinet-deck-1`.",
+        "door: {in: cabinet}   # with a fixed shelf";
     SHELF_OUTSIDE = Error "shelf-outside":
         "a fixed shelf that is not between bottom and top",
         "Its height counts from the lower edge of the carcass to its underside.",

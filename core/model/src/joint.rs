@@ -55,7 +55,9 @@ pub struct DrivenScrew {
     pub through: String,
     /// The part that it ends in.
     pub into: String,
-    /// Where its head is.
+    /// Where the driver comes in: in the face, before the head.
+    pub mouth: Triple,
+    /// Where its head is, from which its length counts.
     pub head: Triple,
     /// Where its tip is.
     pub tip: Triple,

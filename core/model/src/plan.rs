@@ -254,6 +254,8 @@ pub struct Part {
     pub fittings: Vec<Fitting>,
     /// How it moves once it is in its place.
     pub motion: Option<Motion>,
+    /// Whether it lies or stands where it is by its own weight.
+    pub loose: bool,
     /// What is done to it, as the plan describes it. Of a mirrored part these are the other one's: lowering mirrors.
     pub features: Vec<PlacedFeature>,
     /// Findings that the author accepts on it.

@@ -44,7 +44,7 @@ fn run(scene: &Scene, report: &mut Report) {
         let Some(pull) = screw.pull.filter(|_| screw.enters == Enters::Face) else {
             continue;
         };
-        let Some(Hold { part, reach, .. }) = hold(scene, piece, screw) else {
+        let Some(Hold { part, reach, .. }) = hold(scene, piece, feature, screw) else {
             continue;
         };
         let stock = &part.stock;

@@ -9,7 +9,7 @@ use super::keys::{Described, DowelKeys, Held, Members, Screwed};
 use super::kind::{Common, JointKind, Kind};
 use super::nodes::outline;
 use super::screws::{Hold, dowel, face_toward, on_face, opposite, pocket, screw};
-use crate::resolve::{KeySet, Map, YesNo};
+use crate::resolve::{KeySet, Map, Size, YesNo};
 
 crate::fields! {
     /// The keys of a butt joint.
@@ -22,6 +22,9 @@ crate::fields! {
         dowel: Option<Map<DowelKeys>>,
         /// the face of `part` that pockets are drilled into
         pocket_face: Face = "front",
+        /// wood between the bottom of a pocket and the edge, along the screw; as much as the part is thick where nothing is
+        /// said
+        shoulder: Option<Size> [CommonPractice],
         /// whether the outline of the part is drawn in pencil where it meets the other
         mark: YesNo = "yes",
         held: Held,
@@ -84,7 +87,13 @@ impl Kind for ButtKeys {
         }
         match self.with {
             With::Screws => screw(&self.screwed, joint_context, &hold),
-            With::PocketScrews => pocket(&self.screwed, self.pocket_face, joint_context, &hold),
+            With::PocketScrews => pocket(
+                &self.screwed,
+                self.pocket_face,
+                self.shoulder,
+                joint_context,
+                &hold,
+            ),
             With::Dowels => dowel(&self.screwed, self.dowel.as_ref(), joint_context, &hold),
             With::Glue | With::Nothing => Some(()),
         }

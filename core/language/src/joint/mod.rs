@@ -50,16 +50,18 @@ pub static JOINTS: &[&JointKind] = &[
     &mitre::KIND,
 ];
 
-/// Works out every joint. Gives the features that they add and what is known of them.
+/// Works out every joint. Gives the features that they add and what is known of them. `complete` says that no part is
+/// missing because its builder failed.
 pub(crate) fn run(
     context: Context,
     joints: &[Node],
     headers: &[&Header],
+    complete: bool,
 ) -> (Vec<JointWork>, Vec<Joint>) {
     let mut all_made = Vec::new();
     let mut all = Vec::new();
     for node in joints {
-        if let Some((made, joint)) = work_out(context, node, headers) {
+        if let Some((made, joint)) = work_out(context, node, headers, complete) {
             all_made.extend(made);
             all.push(joint);
         }
@@ -81,12 +83,17 @@ pub(crate) fn written_out(node: &Node) -> Node {
     node
 }
 
-fn work_out(context: Context, node: &Node, headers: &[&Header]) -> Option<(Vec<JointWork>, Joint)> {
+fn work_out(
+    context: Context,
+    node: &Node,
+    headers: &[&Header],
+    complete: bool,
+) -> Option<(Vec<JointWork>, Joint)> {
     let (kind, entry) = kind_of(context, node)?;
     let span = entry.key.span;
     let fields = Fields::new(context, kind.key, span, &entry.value, kind.fields)?;
     let members = Members::read(&fields)
-        .map(|keys| [&keys.part, &keys.to].map(|name| member(context, name, headers)));
+        .map(|keys| [&keys.part, &keys.to].map(|name| member(context, name, headers, complete)));
     let keys = (kind.read)(&fields);
     let [Some(part), Some(to)] = members? else {
         return None;
@@ -205,10 +212,11 @@ fn member<'a>(
     context: Context,
     name: &Spanned<String>,
     headers: &'a [&Header],
+    complete: bool,
 ) -> Option<Member<'a>> {
     let all = || headers.iter().flat_map(|header| header.parts());
     let found: Option<&Part> = all().find(|part| part.id == name.value);
-    if found.is_none() {
+    if found.is_none() && complete {
         let ids = all().map(|part| part.id.as_str());
         context.find(
             Finding::error(

@@ -17,7 +17,7 @@ use super::field::Shape;
 use super::fields::Fields;
 use super::id;
 use super::key_set::{KeySet, KeyType};
-use super::key_types::{Count, Lenient, Maps, Size, Unread};
+use super::key_types::{Count, Lenient, Maps, Size, Unread, YesNo};
 use super::names::{PartNames, PlanNames};
 use super::placement::{Placements, read_placements};
 use crate::codes;
@@ -59,6 +59,8 @@ crate::fields! {
         group: Lenient<String>,
         /// how it moves once it is in its place; what slides takes its group along
         moves: Lenient<Motion>,
+        /// whether it lies or stands where it is by its own weight: a tray on a shelf
+        loose: YesNo = "no",
     }
 }
 
@@ -133,6 +135,7 @@ pub(super) fn read_header<'a>(
         group: keys.group,
         fittings: keys.fittings.unwrap_or_default(),
         motion: keys.moves,
+        loose: keys.loose,
         features: Vec::new(),
         accepted: read_acceptances(&fields),
         span: name.span,
