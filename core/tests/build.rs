@@ -35,7 +35,9 @@ fn codes(compiled: &Compiled) -> Vec<&'static str> {
 #[track_caller]
 fn sound(thickness: &str, rest: &str) -> (Plan, Vec<Workpiece>) {
     let compiled = compiled(thickness, rest);
-    let reported: Vec<&String> = compiled.findings.iter().map(|f| &f.message).collect();
+    // Whether a unit that stands alone tips over is another question than whether it goes together.
+    let own = compiled.findings.iter().filter(|f| f.code != "tips-over");
+    let reported: Vec<&String> = own.map(|f| &f.message).collect();
     assert!(reported.is_empty(), "{reported:#?}");
     compiled.result.unwrap()
 }

@@ -22,6 +22,7 @@ const WITHOUT_A_LIMIT: &[&str] = &[
     "laser-burns-vinyl",
     "laser-material-unsure",
     "needless-acceptance",
+    "anchor-missing",
 ];
 
 /// A number between two others.
@@ -892,7 +893,8 @@ const CASES: &[Case] = &[
         plan: |(a, b, _), by| {
             let (size, density) = (between(3.0, 6.0, a), between(400.0, 800.0, b));
             // 2850 G^2 D pounds for each inch; 20 mm of thread are two thirds of 30.
-            let gravity: f64 = density / 1000.0;
+            // Oven-dry mass by volume at 12 % moisture content.
+            let gravity: f64 = density / 1120.0;
             let newtons = 2850.0 * gravity.powi(2) * (size / 25.4) * (20.0 / 25.4) * 4.448_221_615;
             let pull = newtons / 9.80665 + by;
             parts(
@@ -932,6 +934,17 @@ const CASES: &[Case] = &[
                 SMALL,
                 &entry,
             )
+        },
+    },
+    Case {
+        code: "tips-over",
+        plan: |(a, ..), by| {
+            let least = between(500.0, 1500.0, a);
+            let both = format!(
+                "  side: {{stock: board, width: 100, height: {0}, place: {{at: [0, 0, 0], width: back, height: up}}}}\n  other: {{stock: board, width: 100, height: {0}, place: {{at: [318, 0, 0], width: back, height: up}}}}\n  shelf: {{stock: board, width: 300, height: 100, place: {{at: [18, 200, 0], height: back}}}}\njoints: [butt: {{part: shelf, to: side}}, butt: {{part: shelf, to: other}}]\n",
+                least + by
+            );
+            parts(BOARD, &limit("tips-over", least), &both)
         },
     },
     Case {

@@ -39,12 +39,18 @@ pub struct Held {
     /// Whether any two pieces are held together at all.
     pub any: bool,
     is_loose: Vec<bool>,
+    groups: Vec<usize>,
 }
 
 impl Held {
     /// Whether a piece, or what it is part of, is held by nothing.
     pub fn is_loose(&self, solid: usize) -> bool {
         self.is_loose.get(solid).copied().unwrap_or(false)
+    }
+
+    /// The least number of the pieces that hang together with one.
+    pub fn group(&self, solid: usize) -> usize {
+        self.groups.get(solid).copied().unwrap_or(solid)
     }
 
     /// Looks at everything that may hold a piece.
@@ -109,6 +115,7 @@ impl Links {
             loose: Vec::new(),
             any: self.any,
             is_loose: vec![false; solids.len()],
+            groups: (0..solids.len()).map(|piece| self.root(piece)).collect(),
         };
         for pieces in groups.values() {
             if Some(pieces[0]) == main || pieces.iter().any(|piece| moves(&solids[*piece])) {

@@ -100,6 +100,8 @@ pub static CHECKS: &[&CheckKind] = &[
     &strength::screw_pulls_out::KIND,
     &strength::panel_movement_restricted::KIND,
     &safety::tall_unit_not_anchored::KIND,
+    &safety::tips_over::KIND,
+    &safety::anchor_missing::KIND,
     &safety::laser_burns_plastic::KIND,
     &safety::laser_material_unsure::KIND,
     &safety::strip_too_narrow::KIND,
