@@ -23,6 +23,7 @@ const WITHOUT_A_LIMIT: &[&str] = &[
     "laser-material-unsure",
     "needless-acceptance",
     "anchor-missing",
+    "label-off-place",
 ];
 
 /// A number between two others.

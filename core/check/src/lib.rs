@@ -68,6 +68,7 @@ pub static CHECKS: &[&CheckKind] = &[
     &whole::door_strikes::KIND,
     &whole::covered::KIND,
     &whole::pieces::KIND,
+    &whole::labels::KIND,
     &whole::joint_ends::PIECE_SHORT,
     &whole::joint_ends::GAP,
     &whole::joint_ends::NARROW,

@@ -5,6 +5,7 @@ pub(super) mod door_strikes;
 pub(super) mod drawer_blocked;
 pub(super) mod fasteners;
 pub(super) mod joint_ends;
+pub(super) mod labels;
 pub(super) mod parts_collide;
 pub(super) mod paths;
 pub(super) mod pieces;

@@ -192,9 +192,18 @@ impl CarcassFrame {
         self.make_bottom(built);
         self.make_back(built);
         self.make_kick_board(built);
-        // From above, where no caster is in the way; a raised bottom does not touch the base.
-        if let (Some(base), None) = (&self.keys.on.base, &self.keys.toe) {
-            built.joint("butt", held(&base.value, &self.id("bottom"), "screws"));
+        // From above, where no caster is in the way; a raised bottom does not touch the base, which then is screwed to the
+        // ends of the sides.
+        match (&self.keys.on.base, &self.keys.toe) {
+            (Some(base), None) => {
+                built.joint("butt", held(&base.value, &self.id("bottom"), "screws"));
+            }
+            (Some(base), Some(_)) => {
+                for side in SIDES.map(|side| self.id(side)) {
+                    built.joint("butt", held(&side, &base.value, "screws"));
+                }
+            }
+            (None, _) => {}
         }
     }
 
