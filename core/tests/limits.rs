@@ -24,6 +24,7 @@ const WITHOUT_A_LIMIT: &[&str] = &[
     "needless-acceptance",
     "anchor-missing",
     "label-off-place",
+    "lift-blocked",
 ];
 
 /// A number between two others.
@@ -192,6 +193,19 @@ const CASES: &[Case] = &[
         },
     },
     Case {
+        code: "as-cut-off",
+        plan: |(a, ..), by| {
+            let most = between(0.2, 3.0, a);
+            beside(&limit("as-cut-off", most), 18.0, "").replace(
+                "rail: {stock: board, width: 60,",
+                &format!(
+                    "rail: {{stock: board, width: 60, as_cut: {{width: {}}},",
+                    60.0 - most - by
+                ),
+            )
+        },
+    },
+    Case {
         code: "joint-gap",
         plan: |(a, b, _), by| {
             let (deep, air) = (between(2.0, 6.0, a), between(0.5, 4.0, b));
@@ -280,6 +294,21 @@ const CASES: &[Case] = &[
                     "hole: {{at: [50, 50], diameter: {}, hardware: {{what: bolt, length: {}, gauge: M{bolt}}}}}",
                     bolt + 0.5,
                     thickness + bolt - by
+                ),
+            )
+        },
+    },
+    Case {
+        code: "bolt-off-insert",
+        plan: |(a, ..), by| {
+            // A bolt has half the difference of its hole and itself for play.
+            let hole = between(6.4, 7.8, a);
+            parts(
+                BOARD,
+                "",
+                &format!(
+                    "  side: {{stock: board, width: 300, height: 300, place: {{at: [0, 0, 0], width: back}}, features: [hole: {{at: [100, 100], diameter: 9.5, depth: 14, insert: {{hole: 9.5, length: 13}}}}]}}\n  rail: {{stock: board, width: 300, height: 300, place: {{at: [18, {}, 0], width: back}}, features: [hole: {{at: [100, 100], diameter: {hole}, hardware: {{what: bolt, length: 30, gauge: M6}}}}]}}\n",
+                    (hole - 6.0) / 2.0 + by
                 ),
             )
         },

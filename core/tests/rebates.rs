@@ -10,13 +10,20 @@ fn rebate(off: f64) -> (Vec<Edge>, f64) {
         "jigless: 1\ntitle: A back\nunits: mm\nstock:\n  board: {{thickness: 18, kind: plywood}}\n  thin: {{thickness: 6, kind: plywood}}\nparts:\n  side: {{stock: board, width: 300, height: 500, place: {{at: [0, 0, 0], width: back, height: up}}}}\n  back: {{stock: thin, width: 400, height: 500, place: {{at: [10, 0, {off}]}}}}\njoints:\n  - rebate: {{part: back, to: side, depth: 8}}\n"
     );
     let compiled = jigless_core::compile("plan.yaml", plan.as_bytes(), &NoIncludes);
-    let messages: Vec<&str> = compiled.findings.iter().map(|f| f.message.as_str()).collect();
+    let messages: Vec<&str> = compiled
+        .findings
+        .iter()
+        .map(|f| f.message.as_str())
+        .collect();
     assert!(messages.is_empty(), "{messages:#?}");
     let (_, workpieces) = compiled.result.expect("a plan");
-    let area = workpieces[0].operations.iter().find_map(|operation| match &operation.work {
-        Work::MillArea(area) => Some(area),
-        _ => None,
-    });
+    let area = workpieces[0]
+        .operations
+        .iter()
+        .find_map(|operation| match &operation.work {
+            Work::MillArea(area) => Some(area),
+            _ => None,
+        });
     let area = area.expect("a rebate");
     let bounds = area.outline.bounds().expect("an outline");
     (area.open.clone(), bounds.width())

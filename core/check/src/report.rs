@@ -92,6 +92,14 @@ impl<'a> Owner<'a> {
         }
     }
 
+    /// The part, of a part or feature.
+    fn part(self) -> Option<&'a Part> {
+        match self {
+            Owner::Part(part) | Owner::Feature(part, _) => Some(part),
+            Owner::Stock(_) | Owner::Usage(_) => None,
+        }
+    }
+
     fn accepted(self) -> impl Iterator<Item = &'a Acceptance> {
         let (first, second): (&[Acceptance], &[Acceptance]) = match self {
             Owner::Usage(accepted) => (accepted, &[]),
@@ -157,8 +165,17 @@ impl<'a> Report<'a> {
     }
 
     /// Reports a finding, unless the author accepts it at one of its places.
-    pub fn add(&mut self, owners: &[Owner], finding: Finding) {
+    ///
+    /// The first part among the owners is named first.
+    pub fn add(&mut self, owners: &[Owner], mut finding: Finding) {
         let code = self.code;
+        if let Some(part) = owners.iter().find_map(|owner| owner.part()) {
+            let name = format!("`{}`", part.id);
+            if !finding.message.contains(&name) {
+                finding.message = format!("{name}: {}", finding.message);
+            }
+            finding.part = Some(part.id.as_str().into());
+        }
         let accepted = owners
             .iter()
             .flat_map(|owner| owner.accepted())

@@ -125,6 +125,10 @@ jigless_model::codes! {
         "a mark beyond the part",
         "Marks are pencil lines or engravings on the part.",
         "- mark: {line: {from: [0, 50], to: [300, 50]}}   # on a part 200 wide";
+    LIFTS_OFF_GLUED = Error "lifts-off-glued":
+        "a part that is to lift off and is glued",
+        "What is glued does not come off again. Bolts into inserts hold without glue.",
+        "- bolted: {part: top, to: base, insert: {hole: 9.5, length: 13}, glue: yes, lifts_off: yes}";
     MISSING_KEY = Error "missing-key":
         "a key that must be given",
         "The message says what belongs there.",

@@ -112,6 +112,91 @@ pub(crate) static BOLT_BOTTOMS: CheckKind = CheckKind {
     run: bolt_bottoms,
 };
 
+pub(crate) static BOLT_OFF: CheckKind = CheckKind {
+    code: Code::declare("bolt-off-insert"),
+    name: "a bolt that misses the insert that it is meant for",
+    group: Group::Fixing,
+    severity: Severity::Error,
+    measures: "the axis of every bolt of a stated length in a through hole against that of the nearest insert behind it, \
+        up to 10 mm away; the play of the bolt in its hole is allowed",
+    limit: None,
+    formula: Some("distance of the axes > (hole - bolt) / 2, and 0.1 mm at least"),
+    source: &[Source::Elementary],
+    explanation: "Of two holes that are half a millimetre beside each other the bolt finds none. Drill both from one \
+        template, or from the places of the parts by a `bolted` joint.",
+    example: "rail: {place: {at: [18, 0.5, 0]}}   # with a bolt into an insert of a side at 0",
+    run: bolt_off,
+};
+
+/// How far an insert is looked for beside a bolt, in millimetres.
+const BESIDE: f64 = 10.0;
+/// What a drill is off by itself, in millimetres (common practice, no source).
+const DRILLED: f64 = 0.1;
+
+fn bolt_off(scene: &Scene, report: &mut Report) {
+    for (solid, driven) in &scene.driven {
+        if driven.kind != FittingKind::Bolt || !driven.through {
+            continue;
+        }
+        let Some(Passed { own, beyond }) = passed(scene, *solid, driven) else {
+            continue;
+        };
+        let Some((first, ..)) = beyond.filter(|(first, ..)| first.from - own <= PLAY) else {
+            continue;
+        };
+        let mouth = driven.at(first.from);
+        let Some(off) = nearest_insert(scene, first.solid, mouth) else {
+            continue;
+        };
+        let play = (driven.radius - diameter_of(driven) / 2.0).max(DRILLED);
+        if off <= play + LENGTH_TOLERANCE || off > BESIDE {
+            continue;
+        }
+        let (part, other) = (part_of(scene, *solid), part_of(scene, first.solid));
+        let finding = report
+            .finding(
+                driven.span(),
+                format!(
+                    "`{}`: a bolt at {} misses its insert in `{}` by {}",
+                    part.id,
+                    name_of(driven.operation),
+                    other.id,
+                    report.show(off)
+                ),
+            )
+            .label(other.span, "the part with the insert")
+            .figures(report.show(off), format!("at most {}", report.show(play)))
+            .fix(format!("move one of the two by {}", report.show(off)));
+        report.add(
+            &[
+                Owner::Feature(part, Some(driven.feature)),
+                Owner::Part(other),
+            ],
+            finding,
+        );
+    }
+}
+
+/// How far the mouth of the nearest insert of a piece is.
+fn nearest_insert(scene: &Scene, solid: usize, at: Triple) -> Option<f64> {
+    let own = &scene.assembled.solids[solid];
+    let frame = own.workpiece.part.frame();
+    let facts = scene.part_of(solid).facts.iter();
+    let features = facts.filter(|(_, fact)| matches!(fact, Fact::Insert { .. }));
+    let features: BTreeSet<usize> = features.map(|(feature, _)| *feature).collect();
+    let operations = own.workpiece.operations.iter();
+    operations
+        .filter(|operation| {
+            operation
+                .origin
+                .feature
+                .is_some_and(|of| features.contains(&of))
+        })
+        .filter_map(|operation| axis_of(operation, &frame))
+        .map(|(mouth, ..)| distance(own.whole(mouth.0, mouth.1), at))
+        .min_by(f64::total_cmp)
+}
+
 /// What of a screw is in the wood behind the part that it goes through.
 struct Passed {
     /// Where the first part ends, along the axis.

@@ -30,15 +30,36 @@ pub(crate) static KIND: CheckKind = CheckKind {
 const NAMES: &[(Direction, &[&str])] = &[
     (
         Direction::Up,
-        &["up", "upper face", "upper side", "upper edge", "top face", "upward"],
+        &[
+            "up",
+            "upper face",
+            "upper side",
+            "upper edge",
+            "top face",
+            "upward",
+        ],
     ),
     (
         Direction::Down,
-        &["down", "underside", "lower face", "lower side", "lower edge", "bottom face", "floor", "downward"],
+        &[
+            "down",
+            "underside",
+            "lower face",
+            "lower side",
+            "lower edge",
+            "bottom face",
+            "floor",
+            "downward",
+        ],
     ),
     (
         Direction::Front,
-        &["front edge", "front face", "toward the room", "toward the viewer"],
+        &[
+            "front edge",
+            "front face",
+            "toward the room",
+            "toward the viewer",
+        ],
     ),
     (
         Direction::Back,
@@ -68,8 +89,14 @@ const fn in_words(direction: Direction) -> &'static str {
 fn run(scene: &Scene, report: &mut Report) {
     for solid in &scene.assembled.solids {
         let part = &solid.workpiece.part;
-        let faces = part.face_labels.iter().map(|(face, name)| (Side::Face(*face), name));
-        let edges = part.edge_labels.iter().map(|(edge, name)| (Side::Edge(*edge), name));
+        let faces = part
+            .face_labels
+            .iter()
+            .map(|(face, name)| (Side::Face(*face), name));
+        let edges = part
+            .edge_labels
+            .iter()
+            .map(|(edge, name)| (Side::Edge(*edge), name));
         for (side, name) in faces.chain(edges) {
             let Some(said) = said(name) else { continue };
             let looks = looks(solid, side);

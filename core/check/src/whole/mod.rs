@@ -1,11 +1,13 @@
 //! Whether the parts in their places make a whole: nothing in the way of anything else, and nothing left in the air.
 
+pub(super) mod as_cut;
 pub(super) mod covered;
 pub(super) mod door_strikes;
 pub(super) mod drawer_blocked;
 pub(super) mod fasteners;
 pub(super) mod joint_ends;
 pub(super) mod labels;
+pub(super) mod lifts;
 pub(super) mod parts_collide;
 pub(super) mod paths;
 pub(super) mod pieces;

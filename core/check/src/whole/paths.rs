@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Point};
+use jigless_model::hardware::FittingKind;
 use jigless_model::operation::{AngledBore, Operation, Work};
 use jigless_model::provenance::Source;
 use jigless_model::whole::Triple;
@@ -337,7 +338,11 @@ fn against_screws(scene: &Scene, number: usize, told: &mut BTreeSet<Pair>, repor
         }
         // Both ends of a hole that is described from both sides are one.
         let same = line.iter().all(|end| off_axis(driven, *end) <= ONE_AXIS);
-        if same && solid == other_solid || !told.insert(pair(driven.operation, met.operation)) {
+        // and a bolt goes into its insert.
+        let inserted = [driven.kind, met.kind].contains(&FittingKind::Insert);
+        if same && (solid == other_solid || inserted)
+            || !told.insert(pair(driven.operation, met.operation))
+        {
             continue;
         }
         let (part, with) = (

@@ -16,7 +16,7 @@ crate::fields! {
     pub(super) struct ButtKeys {
         _members: Members,
         /// what holds them
-        with: With = "screws",
+        with: ButtWith = "screws",
         screwed: Screwed,
         /// the dowels
         dowel: Option<Map<DowelKeys>>,
@@ -30,6 +30,11 @@ crate::fields! {
         held: Held,
         described: Described,
     }
+}
+
+crate::some_words! {
+    /// What may hold two parts that touch.
+    pub(super) ButtWith of With: Screws, PocketScrews, Dowels, Glue, Nothing
 }
 
 pub(super) static KIND: JointKind = JointKind {
@@ -95,7 +100,7 @@ impl Kind for ButtKeys {
                 &hold,
             ),
             With::Dowels => dowel(&self.screwed, self.dowel.as_ref(), joint_context, &hold),
-            With::Glue | With::Nothing => Some(()),
+            With::Glue | With::Nothing | With::Bolts => Some(()),
         }
     }
 }

@@ -10,6 +10,7 @@
 //! Adding a kind means a module with a [`JointKind`] and a line in [`JOINTS`].
 
 mod attach;
+mod bolted;
 mod butt;
 mod half_lap;
 mod joint_context;
@@ -48,6 +49,7 @@ pub static JOINTS: &[&JointKind] = &[
     &sunk::GROOVE,
     &half_lap::KIND,
     &mitre::KIND,
+    &bolted::KIND,
 ];
 
 /// Works out every joint. Gives the features that they add and what is known of them. `complete` says that no part is
@@ -139,6 +141,7 @@ fn work_out(
         meetings: Vec::new(),
         count,
         glue: None,
+        lifts_off: keys.lifts_off(),
         screws: Vec::new(),
         span,
     };
@@ -245,7 +248,9 @@ mod tests {
             for field in kind.fields {
                 assert!(!field.help.is_empty(), "{}.{}", kind.key, field.key);
             }
-            for key in ["part", "to", "with", "glue", "work"] {
+            // Bolts are what the kind is called after.
+            let with = (kind.key != "bolted").then_some("with");
+            for key in ["part", "to", "glue", "work"].into_iter().chain(with) {
                 assert!(
                     kind.fields.iter().any(|f| f.key == key),
                     "{}.{key}",

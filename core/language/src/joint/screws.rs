@@ -18,6 +18,7 @@ use super::nodes::{edge_holes, face_key, holes};
 use crate::build::{Keys, degrees, hardware, length, list, map, text};
 use crate::codes;
 use crate::load::Value;
+use crate::resolve::Spread;
 use crate::sold::{self, Wanted};
 
 /// Distance of the outermost screws from the ends of a joint, and the greatest distance between neighbours, in
@@ -58,7 +59,7 @@ pub(super) struct Hold<'a> {
 
 impl Hold<'_> {
     /// How much of the first part a screw passes before it comes to the second one.
-    fn passed(&self) -> f64 {
+    pub(super) fn passed(&self) -> f64 {
         let axis = self.d.axis();
         let bounds = self.through.1.bounds();
         if self.d.sign() > 0.0 {
@@ -69,7 +70,7 @@ impl Hold<'_> {
     }
 
     /// How much of the second part lies ahead.
-    fn ahead(&self) -> f64 {
+    pub(super) fn ahead(&self) -> f64 {
         self.into.1.bounds().size(self.d.axis())
     }
 
@@ -84,7 +85,7 @@ fn moved(mut point: Triple, d: Direction, by: f64) -> Triple {
 }
 
 /// The places along a joint as the plan says, on the middle line of the region; on two lines where it is wide.
-fn places(keys: &Screwed, joint_context: &JointContext, hold: &Hold) -> Option<Vec<Triple>> {
+fn places(at: Option<&Spread>, joint_context: &JointContext, hold: &Hold) -> Option<Vec<Triple>> {
     let (body, d, region) = (&joint_context.meeting.part, hold.d, hold.region);
     let mut axes: Vec<usize> = (0..3).filter(|axis| *axis != d.axis()).collect();
     axes.sort_by(|a, b| region.size(*b).total_cmp(&region.size(*a)));
@@ -95,7 +96,7 @@ fn places(keys: &Screwed, joint_context: &JointContext, hold: &Hold) -> Option<V
     } else {
         Edge::Left
     };
-    let along: Vec<f64> = match &keys.at {
+    let along: Vec<f64> = match at {
         Some(at) => {
             let at = at.on_edge(joint_context.context, edge, length)?;
             at.iter().map(|at| at.value).collect()
@@ -162,6 +163,8 @@ struct Hole {
     countersink: Option<(f64, f64)>,
     /// What is bought for it.
     hardware: Option<Value>,
+    /// The insert that stands in it, as a feature says it.
+    insert: Option<Value>,
 }
 
 impl Hole {
@@ -172,6 +175,7 @@ impl Hole {
             depth: Depth::Blind(depth),
             countersink: None,
             hardware: None,
+            insert: None,
         }
     }
 
@@ -191,6 +195,7 @@ impl Hole {
             keys.push(("countersink", map(span, cone)));
         }
         keys.extend(self.hardware());
+        keys.extend(self.insert.clone().map(|insert| ("insert", insert)));
         keys.push(face_key(face));
         keys
     }
@@ -246,7 +251,7 @@ fn bore(
 /// Screws through one part into the other: clearance holes with a countersink, and pilots.
 pub(super) fn screw(keys: &Screwed, joint_context: &mut JointContext, hold: &Hold) -> Option<()> {
     let (through, into) = (hold.through.0.part, hold.into.0.part);
-    let points = places(keys, joint_context, hold);
+    let points = places(keys.at.as_ref(), joint_context, hold);
     let (passed, ahead) = (hold.passed(), hold.ahead());
     let most = passed + ahead - LEAST_SKIN;
     let wanted = Wanted {
@@ -297,6 +302,7 @@ pub(super) fn screw(keys: &Screwed, joint_context: &mut JointContext, hold: &Hol
         countersink: (keys.countersink > keys.clearance)
             .then(|| (keys.countersink, cone_angle(joint_context.context.unit()))),
         hardware: Some(bought),
+        insert: None,
     };
     let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
     let back = opposite(hold.d);
@@ -322,6 +328,53 @@ pub(super) fn screw(keys: &Screwed, joint_context: &mut JointContext, hold: &Hol
     Some(())
 }
 
+/// Bolts through one part and inserts in the other.
+pub(super) struct Bolting {
+    /// Diameter of the holes for the bolts.
+    pub(super) clearance: f64,
+    pub(super) bolt: Value,
+    /// Diameter and depth of the holes for the inserts.
+    pub(super) hole: f64,
+    pub(super) depth: f64,
+    pub(super) insert_length: f64,
+    pub(super) insert: Value,
+}
+
+/// Holes for bolts and for their inserts.
+pub(super) fn bolts(
+    at: Option<&Spread>,
+    bolting: &Bolting,
+    joint_context: &mut JointContext,
+    hold: &Hold,
+) -> Option<()> {
+    let points = places(at, joint_context, hold)?;
+    let (through, into) = (hold.through.0.part, hold.into.0.part);
+    let back = opposite(hold.d);
+    let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
+    let hole = Hole {
+        diameter: bolting.clearance,
+        depth: Depth::Through,
+        countersink: None,
+        hardware: Some(bolting.bolt.clone()),
+        insert: None,
+    };
+    let label = format!("bolts into {}", into.id);
+    bore(joint_context, hold.through, back, &heads, &hole, &label);
+    let span = joint_context.span;
+    let keys = [
+        ("hole", length(bolting.hole)),
+        ("length", length(bolting.insert_length)),
+    ];
+    let hole = Hole {
+        hardware: Some(bolting.insert.clone()),
+        insert: Some(map(span, keys)),
+        ..Hole::blind(bolting.hole, bolting.depth)
+    };
+    let label = format!("inserts for {}", through.id);
+    bore(joint_context, hold.into, back, &points, &hole, &label);
+    Some(())
+}
+
 /// Dowels: holes of the same diameter in both parts.
 pub(super) fn dowel(
     keys: &Screwed,
@@ -337,7 +390,7 @@ pub(super) fn dowel(
     let usual = (hold.through.1.bounds().size(hold.d.axis()) * 2.0 / 3.0).floor();
     let shallow = size(|dowel| dowel.face_depth, usual.min(whole / 2.0));
     let deep = size(|dowel| dowel.edge_depth, whole - shallow + 1.0);
-    let points = places(keys, joint_context, hold)?;
+    let points = places(keys.at.as_ref(), joint_context, hold)?;
     let (through, into) = (hold.through.0.part, hold.into.0.part);
     let hole = Hole::blind(diameter, shallow);
     let label = format!("dowels of {}", into.id);
@@ -388,7 +441,7 @@ pub(super) fn pocket(
     let thickness = member.part.thickness();
     let shoulder = shoulder.unwrap_or(thickness);
     let sold = pocket_screw(keys, joint_context, hold, thickness, shoulder)?;
-    let points = places(keys, joint_context, hold)?;
+    let points = places(keys.at.as_ref(), joint_context, hold)?;
     let span = joint_context.span;
     let along = points.iter().map(|p| {
         let (at, _) = body.to_part(*p);

@@ -178,7 +178,7 @@ impl CarcassFrame {
         // Pockets and dowels have no room in a rebate.
         let with = match with {
             With::Glue | With::Nothing => with,
-            With::Screws | With::PocketScrews | With::Dowels => With::Screws,
+            With::Screws | With::PocketScrews | With::Dowels | With::Bolts => With::Screws,
         };
         let mut keys = self.joint(part, to, with);
         keys.push(("depth", length(self.keys.rebate_depth)));
