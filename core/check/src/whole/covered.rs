@@ -147,7 +147,7 @@ fn covered(scene: &Scene, number: usize, operation: &Operation, other: usize) ->
                 // A flush head may lie under another part, and so may the far end of a hole for a screw into it; a nut may
                 // not.
                 let may_lie = if bolted {
-                    mouth.is_some() && whole
+                    mouth.is_some()
                 } else {
                     through && whole && mouth.is_none() && drill.diameter <= SCREW_HOLE
                 };

@@ -7,7 +7,7 @@ use jigless_model::plan::Part;
 use jigless_model::provenance::Source;
 
 use crate::solid::distance;
-use crate::{CheckKind, Group, Limit, Report, Scene};
+use crate::{CheckKind, CheckedPart, Group, Limit, Report, Scene};
 
 pub(crate) static COMES_OUT: CheckKind = CheckKind {
     code: Code::declare("joint-screw-comes-out"),
@@ -65,7 +65,7 @@ fn held(scene: &Scene, screw: &DrivenScrew, part: &Part) -> Option<(f64, f64)> {
 fn comes_out(scene: &Scene, report: &mut Report) {
     for joint in &scene.plan.joints {
         for screw in &joint.screws {
-            let Some(part) = scene.plan.part(&screw.into) else {
+            let Some(part) = scene.piece(&screw.into).map(CheckedPart::part) else {
                 continue;
             };
             let (through, into) = (&screw.through, &screw.into);
@@ -99,7 +99,7 @@ fn short(scene: &Scene, report: &mut Report) {
     let least = report.limit();
     for joint in &scene.plan.joints {
         for screw in &joint.screws {
-            let Some(part) = scene.plan.part(&screw.into) else {
+            let Some(part) = scene.piece(&screw.into).map(CheckedPart::part) else {
                 continue;
             };
             let Some((inside, _)) = held(scene, screw, part) else {

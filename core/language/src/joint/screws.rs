@@ -110,10 +110,8 @@ fn places(at: Option<&Spread>, joint_context: &JointContext, hold: &Hold) -> Opt
     let middle = region.centre()[cross];
     let wide = region.size(cross);
     let lines = if wide > 2.0 * INSET {
-        vec![
-            middle - wide / 2.0 + INSET / 2.0,
-            middle + wide / 2.0 - INSET / 2.0,
-        ]
+        // Away from the edges, in which other parts are screwed.
+        vec![middle - wide / 4.0, middle + wide / 4.0]
     } else {
         vec![middle]
     };

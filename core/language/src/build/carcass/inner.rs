@@ -367,6 +367,25 @@ fn make_loose(
         );
         return None;
     }
+    let pin_of = |number: u32| pins * number / (keys.count + 1);
+    let apart = (1..keys.count).map(|number| pin_of(number + 1) - pin_of(number));
+    let least = apart.min().map(|holes| f64::from(holes) * step);
+    if let Some(least) = least.filter(|least| *least < frame.t() + PIN) {
+        built.find(
+            Finding::error(
+                codes::NO_ROOM,
+                keys.here,
+                format!(
+                    "{} shelves on {pins} pins stand {} apart, and each is {} thick",
+                    keys.count,
+                    built.show(least),
+                    built.show(frame.t())
+                ),
+            )
+            .fix("use fewer shelves, or more pins"),
+        );
+        return None;
+    }
     let setbacks = [
         ("left", length(keys.pin_setback)),
         ("right", length(frame.back_plane() + keys.pin_setback)),
@@ -383,8 +402,7 @@ fn make_loose(
     ];
     built.feature(&frame.id("side-left"), None, "pin_rows", rows);
     let places = (1..=keys.count).map(|number| {
-        let pin = pins * number / (keys.count + 1);
-        let y = lowest + f64::from(pin) * step + PIN / 2.0;
+        let y = lowest + f64::from(pin_of(number)) * step + PIN / 2.0;
         let at = frame.at(frame.t() + keys.gap, y, frame.back_plane());
         placed(at, Direction::Right, Direction::Back)
     });
