@@ -33,6 +33,27 @@ pub fn plans_of(found: Found, tally: &mut Tally, console: &mut Console) -> Vec<P
 /// # Errors
 /// How the program ends.
 pub fn one_plan(path: &Path, console: &mut Console) -> Result<(Plan, Vec<Workpiece>), Exit> {
+    match one(path, console)? {
+        (Some(result), ..) => Ok(result),
+        (None, _, exit) => Err(exit),
+    }
+}
+
+/// The one plan at a path, also where checks refuse it, and how the program ends; reports what is found.
+///
+/// # Errors
+/// How the program ends where there is no plan to look at.
+pub fn one_plan_read(path: &Path, console: &mut Console) -> Result<(Plan, Exit), Exit> {
+    match one(path, console)? {
+        (Some((plan, _)), _, exit) | (None, Some(plan), exit) => Ok((plan, exit)),
+        (None, None, exit) => Err(exit),
+    }
+}
+
+/// The plan and its parts where it is sound, the plan where checks alone refuse it, and how the program ends.
+type One = (Option<(Plan, Vec<Workpiece>)>, Option<Plan>, Exit);
+
+fn one(path: &Path, console: &mut Console) -> Result<One, Exit> {
     let mut tally = Tally::default();
     let plans = plans_of(find(&[path.to_owned()], None), &mut tally, console);
     let [plan] = plans.as_slice() else {
@@ -49,14 +70,15 @@ pub fn one_plan(path: &Path, console: &mut Console) -> Result<(Plan, Vec<Workpie
             sources,
             findings,
             result,
+            refused,
         }) => {
             let mut outcome = Outcome::default();
             outcome.add_findings(findings, &sources);
-            if let Some(result) = result {
-                tally.report(&outcome, console);
-                return Ok(result);
+            tally.report(&outcome, console);
+            if result.is_none() {
+                tally.print(console);
             }
-            outcome
+            return Ok((result, refused, tally.exit));
         }
         Err(problem) => Outcome::of_problem(&problem),
     };

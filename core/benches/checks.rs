@@ -54,6 +54,51 @@ fn text(parts: usize) -> String {
     text
 }
 
+/// A plan of so many parts in their places: stools of two sides and a shelf, screwed, with work on all of them.
+fn placed_text(parts: usize) -> String {
+    let mut text = String::from(
+        "jigless: 1\ntitle: Large\nunits: mm\nstock: {board: {thickness: 18, kind: plywood, density: 680}}\nparts:\n",
+    );
+    let mut joints = String::from("joints:\n");
+    for unit in 0..parts / 3 {
+        let (x, z) = (195 * (unit % 50), 142 * (unit / 50));
+        let _ = write!(
+            text,
+            "  l{unit}:\n    stock: board\n    width: 80\n    height: 120\n    place: {{at: [{x}, 0, {z}], width: back, height: up}}\n    features:\n      - hole_row: {{first: [40, 20], step: [0, 15], count: 4, diameter: 5, depth: 10}}\n"
+        );
+        let _ = write!(
+            text,
+            "  r{unit}: {{stock: board, width: 80, height: 120, place: {{at: [{}, 0, {z}], width: front, height: up}}}}\n",
+            x + 118
+        );
+        let _ = write!(
+            text,
+            "  s{unit}: {{stock: board, width: 100, height: 80, place: {{at: [{}, 90, {z}], height: back}}}}\n",
+            x + 18
+        );
+        let _ = write!(
+            joints,
+            "  - butt: {{part: s{unit}, to: l{unit}}}\n  - butt: {{part: s{unit}, to: r{unit}}}\n"
+        );
+    }
+    text + &joints
+}
+
+/// The checks of parts in their places, which are to take time in proportion to their number.
+#[divan::bench(args = [1_000, 3_000, 10_000], sample_count = 5, sample_size = 1)]
+fn checks_of_placed_parts(bencher: divan::Bencher, parts: usize) {
+    let text = placed_text(parts);
+    let compiled = jigless_core::compile("plan.yaml", text.as_bytes(), &NoIncludes);
+    let found: Vec<&str> = compiled
+        .findings
+        .iter()
+        .map(|f| f.message.as_str())
+        .collect();
+    assert!(found.is_empty(), "the plan is meant to be sound: {found:?}");
+    let (plan, workpieces) = compiled.result.expect("no errors");
+    bencher.bench(|| divan::black_box(check(&plan, &workpieces)));
+}
+
 fn compiled() -> &'static (Plan, Vec<Workpiece>) {
     static COMPILED: OnceLock<(Plan, Vec<Workpiece>)> = OnceLock::new();
     COMPILED.get_or_init(|| {

@@ -19,6 +19,8 @@ pub struct Compiled {
     pub findings: Findings,
     /// The plan and its parts, ready to be exported; `None` when a finding is an error.
     pub result: Option<(Plan, Vec<Workpiece>)>,
+    /// The plan where it was read and its parts can be made, and only checks refuse it: to be looked at, not exported.
+    pub refused: Option<Plan>,
 }
 
 /// Reads a plan file and everything it includes, and checks it.
@@ -37,7 +39,7 @@ pub fn compile_with(
     registry: &Registry,
 ) -> Compiled {
     let (sources, tree, mut findings) = load(name, bytes, includes);
-    let mut result = None;
+    let (mut result, mut readable) = (None, false);
     if let (Some(tree), false) = (tree, findings.has_errors()) {
         let (plan, found) = resolve(&sources, &tree, registry, &catalogue());
         findings.extend(found);
@@ -45,19 +47,23 @@ pub fn compile_with(
             // Also after errors: what could be read may have faults of its own, and all are reported in one run.
             let (workpieces, found) = lower(&plan);
             findings.extend(found);
-            if !findings.has_errors() {
+            readable = !findings.has_errors();
+            if readable {
                 findings.extend(check(&plan, &workpieces));
                 findings.extend(jigless_steps::vet(&plan, &workpieces));
             }
             result = Some((plan, workpieces));
         }
     }
+    let mut refused = None;
     if findings.has_errors() {
-        result = None;
+        let plan = result.take().map(|(plan, _)| plan);
+        refused = plan.filter(|_| readable);
     }
     Compiled {
         sources,
         findings,
         result,
+        refused,
     }
 }

@@ -35,7 +35,9 @@ fn codes(compiled: &Compiled) -> Vec<&'static str> {
 #[track_caller]
 fn sound(thickness: &str, rest: &str) -> (Plan, Vec<Workpiece>) {
     let compiled = compiled(thickness, rest);
-    let reported: Vec<&String> = compiled.findings.iter().map(|f| &f.message).collect();
+    // Whether a unit that stands alone tips over is another question than whether it goes together.
+    let own = compiled.findings.iter().filter(|f| f.code != "tips-over");
+    let reported: Vec<&String> = own.map(|f| &f.message).collect();
     assert!(reported.is_empty(), "{reported:#?}");
     compiled.result.unwrap()
 }
@@ -126,7 +128,7 @@ fn a_carcass_600_by_720_by_560_of_17_7_mm_sheet() {
 fn overlay_doors_with_gaps_of_2_mm() {
     let (plan, workpieces) = sound(
         "17.7",
-        &format!("{CARCASS}  door:\n    door_pair: {{in: cabinet, stock: ply}}\n"),
+        &format!("{CARCASS}  door:\n    door_pair: {{in: cabinet-bottom, stock: ply}}\n"),
     );
     // Gaps at the left, in the middle and at the right: (600 - 3 x 2) / 2 = 297; above and below: 720 - 2 x 2 = 716.
     size(&plan, "door-left", 297.0, 716.0);
@@ -341,7 +343,7 @@ fn the_measured_thickness_moves_what_depends_on_it_and_nothing_else() {
 
 #[test]
 fn an_author_changes_what_builders_and_joints_make_by_its_label() {
-    let plain = format!("{CARCASS}  door:\n    door_pair: {{in: cabinet, stock: ply}}\n");
+    let plain = format!("{CARCASS}  door:\n    door_pair: {{in: cabinet-bottom, stock: ply}}\n");
     let changed = format!(
         "{plain}parts:\n  door-left:\n    height: 700\n    features:\n      - leave_out: hinges\n  cabinet-side-left:\n    features:\n      - leave_out: screws into cabinet-top\n      - hole_row: {{first: [100, 10], step: [100, 0], count: 2, diameter: 4, label: screws into cabinet-bottom}}\n"
     );
@@ -638,7 +640,7 @@ fn what_cannot_move_is_reported() {
 #[test]
 fn what_would_become_unreachable_goes_first() {
     let rest = format!(
-        "{CARCASS}      shelves: [{{name: shelf, up: 350}}]\n  door:\n    door_pair: {{in: cabinet, stock: ply}}\n"
+        "{CARCASS}      shelves: [{{name: shelf, up: 350}}]\n  door:\n    door_pair: {{in: cabinet-bottom, stock: ply}}\n"
     );
     let (plan, _) = sound("17.7", &rest);
     let order: Vec<&str> = plan.order.iter().map(|step| step.part.as_str()).collect();

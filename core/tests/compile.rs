@@ -389,7 +389,7 @@ fn what_cannot_be_made_is_reported() {
         reported(&compiled),
         [
             "13:20 hole-outside-part the centre of hole H1 at 20 mm, 420 mm is not on the material of `q`",
-            "14:20 hole-breaks-edge hole H2 of 5 mm breaks out: its centre is only 2 mm from the nearest edge",
+            "14:20 hole-breaks-edge `q`: hole H2 of 5 mm breaks out: its centre is only 2 mm from the nearest edge",
         ]
     );
 }

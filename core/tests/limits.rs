@@ -22,6 +22,9 @@ const WITHOUT_A_LIMIT: &[&str] = &[
     "laser-burns-vinyl",
     "laser-material-unsure",
     "needless-acceptance",
+    "anchor-missing",
+    "label-off-place",
+    "lift-blocked",
 ];
 
 /// A number between two others.
@@ -85,6 +88,29 @@ fn beside(checks: &str, x: f64, joints: &str) -> String {
     format!("{}{joints}", parts(BOARD, checks, &both))
 }
 
+/// A side as in [`beside`] with features, a rail that stands so beside it, and settings of a check or joints.
+fn beside_with(features: &str, rail: &str, more: &str) -> String {
+    let (checks, joints) = if more.starts_with("joints") {
+        ("", more)
+    } else {
+        (more, "")
+    };
+    let (place, features_of_rail) = rail.split_once("}, ").unwrap_or((rail, ""));
+    let features_of_rail = match features_of_rail {
+        "" => String::new(),
+        features => format!(", {features}"),
+    };
+    let both = format!(
+        "  side:\n    stock: board\n    width: 300\n    height: 500\n    place: {{at: [0, 0, 0], width: back, height: up}}\n    features:\n      - {features}\n  rail: {{stock: board, width: 60, height: 300, place: {{at: [18, 200, 0], {place}}}{features_of_rail}}}\n"
+    );
+    format!("{}{joints}", parts(BOARD, checks, &both))
+}
+
+/// A hole from the outside of the side into the rail.
+fn from_behind(hardware: &str) -> String {
+    format!("hole: {{at: [291, 300], diameter: 4.5, face: back, hardware: {hardware}}}")
+}
+
 fn butt(checks: &str, length: f64) -> String {
     let joint =
         format!("joints:\n  - butt: {{part: rail, to: side, screw: {{length: {length}}}}}\n");
@@ -105,6 +131,200 @@ const CASES: &[Case] = &[
         plan: |(a, ..), by| {
             let least = between(4.0, 20.0, a);
             butt(&limit("joint-screw-short", least), 18.0 + least - by)
+        },
+    },
+    Case {
+        code: "pocket-meets-work",
+        plan: |(a, ..), by| {
+            // The pocket is 9.5 wide, and the hole beside it.
+            let hole = between(5.0, 20.0, a);
+            let y = 70.0 - 4.75 - hole / 2.0 + by;
+            panel(
+                18.0,
+                "",
+                &format!(
+                    "pocket_holes: {{edge: left, at: [70]}}\n      - hole: {{at: [40, {y}], diameter: {hole}}}"
+                ),
+            )
+        },
+    },
+    Case {
+        code: "work-covered",
+        plan: |(a, ..), by| {
+            let (radius, below) = (between(2.0, 10.0, a), 200.0);
+            beside_with(
+                &format!(
+                    "hole: {{at: [100, {}], diameter: {}, depth: 10}}",
+                    below - radius + by,
+                    2.0 * radius
+                ),
+                "height: back",
+                "joints: [butt: {part: rail, to: side, with: glue}]\n",
+            )
+        },
+    },
+    Case {
+        code: "piece-not-held",
+        plan: |_, by| {
+            let tray = format!(
+                "  tray: {{stock: board, width: 40, height: 40, loose: yes, place: {{at: [20, {}, 0], height: back}}}}\n",
+                218.0 + 0.2 + by
+            );
+            let joints = "joints: [butt: {part: rail, to: side, with: glue}]\n";
+            beside("", 18.0, &format!("{tray}{joints}"))
+        },
+    },
+    Case {
+        code: "joint-piece-short",
+        plan: |(a, ..), by| {
+            let height = between(100.0, 400.0, a);
+            parts(
+                BOARD,
+                "",
+                &format!(
+                    "  top: {{stock: board, width: 400, height: 200, place: {{at: [0, {height}, 18], height: back}}}}\n  \
+                     back: {{stock: board, width: 400, height: {}, place: {{at: [0, 0, 0]}}}}\n  \
+                     post: {{stock: board, width: 200, height: {height}, count: 2, place: [{{at: [0, 0, 18], width: back}}, {{at: [300, {}, 18], width: back}}]}}\n\
+                     joints: [butt: {{part: post, to: back, with: glue}}, butt: {{part: top, to: back, with: glue}}, butt: {{part: post, to: top, with: glue}}]\n",
+                    height + 18.0,
+                    -by
+                ),
+            )
+        },
+    },
+    Case {
+        code: "as-cut-off",
+        plan: |(a, ..), by| {
+            let most = between(0.2, 3.0, a);
+            beside(&limit("as-cut-off", most), 18.0, "").replace(
+                "rail: {stock: board, width: 60,",
+                &format!(
+                    "rail: {{stock: board, width: 60, as_cut: {{width: {}}},",
+                    60.0 - most - by
+                ),
+            )
+        },
+    },
+    Case {
+        code: "joint-gap",
+        plan: |(a, b, _), by| {
+            let (deep, air) = (between(2.0, 6.0, a), between(0.5, 4.0, b));
+            let joint = format!(
+                "joints: [housing: {{part: rail, to: side, depth: {}}}]\n",
+                deep + air + by
+            );
+            beside(&limit("joint-gap", air), 18.0 - deep, &joint)
+        },
+    },
+    Case {
+        code: "joint-narrow",
+        plan: |(a, ..), by| {
+            let wide = between(6.0, 17.0, a);
+            format!(
+                "{}joints: [butt: {{part: rail, to: side}}]\n",
+                parts(
+                    BOARD,
+                    &limit("joint-narrow", wide),
+                    &format!(
+                        "  side: {{stock: board, width: 300, height: 500, place: {{at: [0, 0, 0], width: back, height: up}}}}\n  \
+                         rail: {{stock: board, width: 60, height: 300, place: {{at: [18, {}, 0], height: back}}}}\n",
+                        500.0 - wide + by
+                    ),
+                )
+            )
+        },
+    },
+    Case {
+        code: "fastener-comes-out",
+        plan: |(a, ..), by| {
+            let left = between(0.5, 6.0, a);
+            let length = 18.0 + 60.0 - left + by;
+            beside_with(
+                &from_behind(&format!("{{what: screw, length: {length}}}")),
+                "height: up",
+                &limit("fastener-comes-out", left),
+            )
+        },
+    },
+    Case {
+        code: "fastener-short",
+        plan: |(a, ..), by| {
+            let least = between(3.0, 20.0, a);
+            let length = 18.0 + least - by;
+            beside_with(
+                &from_behind(&format!("{{what: screw, length: {length}}}")),
+                "height: up",
+                &limit("fastener-short", least),
+            )
+        },
+    },
+    Case {
+        code: "fastener-in-air",
+        plan: |(a, ..), by| {
+            let air = between(0.3, 3.0, a);
+            let groove = format!(
+                "\n      - groove: {{along: width, from: {{bottom: 270}}, width: 60, depth: {}}}",
+                air + by
+            );
+            let holes = format!("{}{groove}", from_behind("{what: screw, length: 40}"));
+            beside_with(&holes, "height: up", &limit("fastener-in-air", air))
+        },
+    },
+    Case {
+        code: "fastener-meets-work",
+        plan: |(a, ..), by| {
+            let hole = between(5.0, 20.0, a);
+            // The screw's hole is 4.5 wide, 309 up; the other one is 10 from the end of the rail.
+            let rail = format!(
+                "height: up}}, features: [hole: {{at: [10, {}], diameter: {hole}}}]",
+                109.0 - 2.25 - hole / 2.0 + by
+            );
+            let screw = "hole: {at: [291, 309], diameter: 4.5, face: back, hardware: {what: screw, length: 40}}";
+            beside_with(screw, &rail, "")
+        },
+    },
+    Case {
+        code: "bolt-short",
+        plan: |(a, b, _), by| {
+            let (thickness, bolt) = (between(9.0, 30.0, a), between(4.0, 12.0, b));
+            panel(
+                thickness,
+                "",
+                &format!(
+                    "hole: {{at: [50, 50], diameter: {}, hardware: {{what: bolt, length: {}, gauge: M{bolt}}}}}",
+                    bolt + 0.5,
+                    thickness + bolt - by
+                ),
+            )
+        },
+    },
+    Case {
+        code: "bolt-off-insert",
+        plan: |(a, ..), by| {
+            // A bolt has half the difference of its hole and itself for play.
+            let hole = between(6.4, 7.8, a);
+            parts(
+                BOARD,
+                "",
+                &format!(
+                    "  side: {{stock: board, width: 300, height: 300, place: {{at: [0, 0, 0], width: back}}, features: [hole: {{at: [100, 100], diameter: 9.5, depth: 14, insert: {{hole: 9.5, length: 13}}}}]}}\n  rail: {{stock: board, width: 300, height: 300, place: {{at: [18, {}, 0], width: back}}, features: [hole: {{at: [100, 100], diameter: {hole}, hardware: {{what: bolt, length: 30, gauge: M6}}}}]}}\n",
+                    (hole - 6.0) / 2.0 + by
+                ),
+            )
+        },
+    },
+    Case {
+        code: "bolt-bottoms",
+        plan: |(a, ..), by| {
+            let deep = between(10.0, 16.0, a);
+            panel(
+                18.0,
+                "",
+                &format!(
+                    "hole: {{at: [50, 50], diameter: 9.5, depth: {deep}, insert: {{hole: 9.5, length: 10}}, hardware: {{what: knob, length: {}}}}}",
+                    deep + by
+                ),
+            )
         },
     },
     Case {
@@ -703,7 +923,8 @@ const CASES: &[Case] = &[
         plan: |(a, b, _), by| {
             let (size, density) = (between(3.0, 6.0, a), between(400.0, 800.0, b));
             // 2850 G^2 D pounds for each inch; 20 mm of thread are two thirds of 30.
-            let gravity: f64 = density / 1000.0;
+            // Oven-dry mass by volume at 12 % moisture content.
+            let gravity: f64 = density / 1120.0;
             let newtons = 2850.0 * gravity.powi(2) * (size / 25.4) * (20.0 / 25.4) * 4.448_221_615;
             let pull = newtons / 9.80665 + by;
             parts(
@@ -743,6 +964,17 @@ const CASES: &[Case] = &[
                 SMALL,
                 &entry,
             )
+        },
+    },
+    Case {
+        code: "tips-over",
+        plan: |(a, ..), by| {
+            let least = between(500.0, 1500.0, a);
+            let both = format!(
+                "  side: {{stock: board, width: 100, height: {0}, place: {{at: [0, 0, 0], width: back, height: up}}}}\n  other: {{stock: board, width: 100, height: {0}, place: {{at: [318, 0, 0], width: back, height: up}}}}\n  shelf: {{stock: board, width: 300, height: 100, place: {{at: [18, 200, 0], height: back}}}}\njoints: [butt: {{part: shelf, to: side}}, butt: {{part: shelf, to: other}}]\n",
+                least + by
+            );
+            parts(BOARD, &limit("tips-over", least), &both)
         },
     },
     Case {

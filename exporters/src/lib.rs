@@ -15,9 +15,9 @@ mod option_check;
 mod overlay;
 mod pdf;
 mod placed;
+mod saw_options;
 mod shades;
 mod steps;
-mod saw_options;
 mod stock_sizes;
 mod svg;
 mod view_edge;
@@ -46,8 +46,8 @@ pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
     print_check,
 };
-pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use saw_options::SawOptions;
+pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 pub use views::{Projection, SvgViews, SvgViewsOptions};
 

@@ -1,5 +1,6 @@
 //! Random cabinets as plans.
 
+use jigless_core::load::NoIncludes;
 use proptest::prelude::*;
 
 /// What a cabinet is made of: sizes in millimetres, and words of the builders.
@@ -39,6 +40,12 @@ pub struct Cabinet {
     pub drawers: u32,
     /// Loose shelves.
     pub loose: u32,
+    /// Whether a rail runs across below the top.
+    pub rail: bool,
+    /// Whether it stands on a base with casters.
+    pub casters: bool,
+    /// Whether its plan is in inches.
+    pub inches: bool,
 }
 
 /// A tenth of a millimetre is what a caliper gives.
@@ -52,9 +59,9 @@ pub fn cabinets() -> impl Strategy<Value = Cabinet> {
         tenths(400.0, 1200.0),
         tenths(600.0, 2000.0),
         tenths(300.0, 650.0),
-        tenths(14.0, 24.0),
+        tenths(9.0, 38.0),
         tenths(3.0, 9.0),
-        tenths(9.0, 15.0),
+        tenths(9.0, 19.0),
         tenths(1.5, 4.0),
     );
     let kinds = (
@@ -69,7 +76,8 @@ pub fn cabinets() -> impl Strategy<Value = Cabinet> {
         1u32..4,
         0u32..3,
     );
-    (sizes, kinds).prop_map(|(sizes, kinds)| {
+    let more = (any::<bool>(), any::<bool>(), any::<bool>());
+    (sizes, kinds, more).prop_map(|(sizes, kinds, (rail, casters, inches))| {
         let (width, height, depth, thickness, back, box_side, gap) = sizes;
         let (top, bottom, back_kind, with, toe, shelf, dividers, fit, drawers, loose) = kinds;
         // A toe space is cut into sides that reach the floor.
@@ -92,6 +100,9 @@ pub fn cabinets() -> impl Strategy<Value = Cabinet> {
             fit,
             drawers,
             loose,
+            rail,
+            casters,
+            inches,
         }
     })
 }
@@ -99,70 +110,103 @@ pub fn cabinets() -> impl Strategy<Value = Cabinet> {
 impl Cabinet {
     /// Doors close the lowest room where nothing divides it; drawers fill the bays above the shelf.
     pub fn plan(&self) -> String {
-        let head = format!(
-            "jigless: 1\ntitle: Any\nunits: mm\nstock:\n  ply: {{thickness: {}}}\n  thin: {{thickness: {}}}\n  side: {{thickness: {}}}\nbuilds:\n  c:\n    carcass:\n      stock: ply\n      back_stock: thin\n      width: {}\n      height: {}\n      depth: {}\n      top: {}\n      bottom: {}\n      rebate_depth: thin.thickness / 2\n      back: {}\n      back_depth: 6\n      with: {}\n",
+        let mut text = vec![format!(
+            "jigless: 1\ntitle: Any\nunits: {}\nstock:\n  ply: {{thickness: {} mm, kind: plywood}}\n  thin: {{thickness: {} mm, kind: plywood}}\n  side: {{thickness: {} mm, kind: plywood}}\nbuilds:\n",
+            if self.inches { "in" } else { "mm" },
             self.thickness,
             self.back,
             self.box_side,
+        )];
+        if self.casters {
+            text.push(format!(
+                "  b:\n    base_with_casters: {{stock: ply, width: {} mm, depth: {} mm, caster_height: 100 mm, plate: {{along_width: 95 mm, along_depth: 67 mm}}, holes: {{along_width: 75 mm, along_depth: 45 mm}}, bolts: 8.5 mm}}\n",
+                self.width, self.depth
+            ));
+        }
+        text.push(format!(
+            "  c:\n    carcass:\n      stock: ply\n      back_stock: thin\n      width: {} mm\n      height: {} mm\n      depth: {} mm\n      top: {}\n      bottom: {}\n      rebate_depth: {} mm\n      back: {}\n      back_depth: {} mm\n      with: {}\n",
             self.width,
             self.height,
             self.depth,
             self.top,
             self.bottom,
+            self.thickness / 2.0,
             self.back_kind,
+            (self.thickness / 3.0).min(6.0),
             self.with
-        );
-        let rebate = format!("rebate_depth: {}", self.thickness / 2.0);
-        let mut text = vec![head.replace("rebate_depth: thin.thickness / 2", &rebate)];
+        ));
+        if self.casters {
+            text.push("      stands_on: b\n".to_owned());
+        }
         if self.toe {
-            text.push("      toe: {height: 80, depth: 60}\n".to_owned());
+            text.push("      toe: {height: 80 mm, depth: 60 mm}\n".to_owned());
         }
         if let Some((up, joint)) = self.shelf {
             text.push(format!(
-                "      shelves: [{{name: deck, up: {up}, joint: {joint}, depth: 5}}]\n"
+                "      shelves: [{{name: deck, up: {up} mm, joint: {joint}, depth: {} mm}}]\n",
+                (self.thickness / 3.0).min(5.0)
             ));
         }
-        if self.dividers > 0 && self.top != "none" {
+        if self.has_dividers() {
             let on = if self.shelf.is_some() {
                 "deck"
             } else {
                 "bottom"
             };
             text.push(format!(
-                "      dividers: [{{name: post, stands_on: {on}, count: {}}}]\n",
-                self.dividers
+                "      dividers: [{{name: post, stands_on: {on}, count: {}, short: {} mm}}]\n",
+                self.dividers,
+                if self.rail { self.thickness } else { 0.0 }
             ));
+        }
+        if self.rail {
+            text.push("      stretchers: [{name: rail, size: 80 mm}]\n".to_owned());
         }
         if self.loose > 0 && self.shelf.is_some() {
             text.push(format!(
-                "      loose: [{{count: {}, first: 40, pins: 4, setback: 30}}]\n",
-                self.loose
+                "      loose: [{{count: {}, first: 40 mm, pins: 4, setback: {} mm, pin_depth: {} mm}}]\n",
+                self.loose,
+                self.thickness + 6.0,
+                (self.thickness - 3.0).min(10.0)
             ));
         }
         let rooms = self.rooms();
         text.push(format!(
-            "  drawer:\n    drawer: {{in: [{}], count: {}, stock: side, bottom_stock: thin, front_stock: ply, fit: {}, gap: {}, rebate: {}, groove: {}}}\n",
+            "  drawer:\n    drawer: {{in: [{}], count: {}, stock: side, bottom_stock: thin, front_stock: ply, fit: {}, gap: {} mm, rebate: {} mm, groove: {} mm, wall_depth: {} mm, box_depth: {} mm}}\n",
             rooms.join(", "),
             self.drawers,
             if self.fit == "half" { "overlay" } else { self.fit },
             self.gap,
             self.box_side / 2.0,
             self.box_side / 2.0,
+            (self.thickness - 3.0).min(10.0),
+            (self.box_side - 3.0).min(8.0),
         ));
         if self.shelf.is_some() {
-            text.push(format!("  door:\n    door_pair: {{in: c-bottom, stock: ply, fit: {}, gap: {}, plate_depth: 8, cup_depth: 11, cup_screws: no}}\n", self.fit, self.gap));
+            text.push(format!(
+                "  door:\n    door_pair: {{in: c-bottom, stock: ply, fit: {}, gap: {} mm, plate_depth: {} mm, cup_depth: {} mm, cup_screws: no}}\n",
+                self.fit,
+                self.gap,
+                (self.thickness - 3.0).min(8.0),
+                (self.thickness - 2.5).min(11.0)
+            ));
         }
         text.concat()
     }
 
-    /// The rooms that drawers fill.
+    /// Whether dividers stand in it: they need a top.
+    pub fn has_dividers(&self) -> bool {
+        self.dividers > 0 && self.top != "none"
+    }
+
+    /// The rooms that drawers fill, by their names in the plan.
     pub fn rooms(&self) -> Vec<String> {
         let floor = if self.shelf.is_some() {
             "c-deck"
         } else {
             "c-bottom"
         };
-        if self.dividers > 0 && self.top != "none" {
+        if self.has_dividers() {
             (1..=self.dividers + 1)
                 .map(|bay| format!("{floor}-{bay}"))
                 .collect()
@@ -172,17 +216,23 @@ impl Cabinet {
     }
 }
 
-/// So many cabinets, the same on every machine.
+/// So many cabinets that the program takes, the same on every machine.
 ///
 /// # Panics
-/// Never: every draw gives a cabinet.
+/// When it refuses nearly all.
 pub fn some_cabinets(count: usize) -> Vec<Cabinet> {
     use proptest::strategy::ValueTree;
     use proptest::test_runner::TestRunner;
 
     let mut runner = TestRunner::deterministic();
     let any = cabinets();
-    (0..count)
-        .map(|_| any.new_tree(&mut runner).expect("a cabinet").current())
-        .collect()
+    let drawn = std::iter::repeat_with(|| any.new_tree(&mut runner).expect("a cabinet").current());
+    let sound = drawn.take(50 * count).filter(|cabinet| {
+        let plan = cabinet.plan();
+        let compiled = jigless_core::compile("plan.yaml", plan.as_bytes(), &NoIncludes);
+        compiled.result.is_some()
+    });
+    let some: Vec<Cabinet> = sound.take(count).collect();
+    assert_eq!(some.len(), count, "nearly all cabinets are refused");
+    some
 }

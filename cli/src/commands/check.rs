@@ -44,6 +44,7 @@ fn check(plan: &PlanAt, formats: &[Chosen]) -> Outcome {
         sources,
         mut findings,
         result,
+        ..
     } = match compile(plan) {
         Ok(compiled) => compiled,
         Err(problem) => return Outcome::of_problem(&problem),

@@ -5,14 +5,15 @@ use jigless_core::plan::Plan;
 use crate::args::ExpandArgs;
 use crate::console::Console;
 use crate::exit::Exit;
-use crate::plans::one_plan;
+use crate::plans::one_plan_read;
 
 /// Prints the plan as one text.
 pub fn run(args: &ExpandArgs, console: &mut Console) -> Exit {
-    match one_plan(&args.plan, console) {
-        Ok((plan, _)) => {
+    // A plan that checks refuse is printed all the same: what they found is looked for in it.
+    match one_plan_read(&args.plan, console) {
+        Ok((plan, exit)) => {
             console.document(&written_out(&plan));
-            Exit::Done
+            exit
         }
         Err(exit) => exit,
     }

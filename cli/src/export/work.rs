@@ -62,6 +62,7 @@ impl Work<'_> {
             sources,
             mut findings,
             result,
+            ..
         } = compiled;
         let mut outcome = Outcome::default();
         let Some((model, workpieces)) = result else {

@@ -7,14 +7,18 @@
 //!
 //! Adding one means a module with a [`CheckKind`], a line in [`CHECKS`], a faulty plan and its mended twin.
 
+mod assembled;
+mod driven;
 mod fit;
 mod fixing;
 mod geometry;
+mod held;
 mod kind;
 mod needless_acceptance;
 mod report;
 mod safety;
 mod scene;
+mod solid;
 mod strength;
 pub mod whole;
 
@@ -22,6 +26,7 @@ pub use jigless_model::check::LimitUnit;
 pub use kind::{CheckKind, Group, Limit};
 pub use report::Report;
 pub use scene::{CheckedPart, Scene};
+pub use solid::Solid;
 
 use jigless_model::check::Catalogue;
 use jigless_model::diag::Findings;
@@ -40,6 +45,7 @@ pub static CHECKS: &[&CheckKind] = &[
     &geometry::work_meets_inside::KIND,
     &geometry::edge_hole_meets_work::KIND,
     &geometry::edge_work_off_edge::KIND,
+    &whole::paths::POCKET,
     &geometry::thin_floor::KIND,
     &geometry::groove_too_deep::KIND,
     &geometry::countersink_too_deep::KIND,
@@ -60,6 +66,14 @@ pub static CHECKS: &[&CheckKind] = &[
     &whole::parts_collide::KIND,
     &whole::drawer_blocked::KIND,
     &whole::door_strikes::KIND,
+    &whole::covered::KIND,
+    &whole::pieces::KIND,
+    &whole::labels::KIND,
+    &whole::as_cut::KIND,
+    &whole::lifts::KIND,
+    &whole::joint_ends::PIECE_SHORT,
+    &whole::joint_ends::GAP,
+    &whole::joint_ends::NARROW,
     &fixing::screw_through::KIND,
     &fixing::screw_too_short::KIND,
     &fixing::screw_near_edge::KIND,
@@ -75,6 +89,13 @@ pub static CHECKS: &[&CheckKind] = &[
     &fixing::hardware_screw_long::KIND,
     &whole::screws::COMES_OUT,
     &whole::screws::SHORT,
+    &whole::fasteners::COMES_OUT,
+    &whole::fasteners::IN_AIR,
+    &whole::fasteners::SHORT,
+    &whole::fasteners::BOLT_SHORT,
+    &whole::fasteners::BOLT_BOTTOMS,
+    &whole::fasteners::BOLT_OFF,
+    &whole::paths::SCREW,
     &strength::shelf_sags::KIND,
     &strength::shelf_stiffness_unknown::KIND,
     &strength::caster_overloaded::KIND,
@@ -83,6 +104,8 @@ pub static CHECKS: &[&CheckKind] = &[
     &strength::screw_pulls_out::KIND,
     &strength::panel_movement_restricted::KIND,
     &safety::tall_unit_not_anchored::KIND,
+    &safety::tips_over::KIND,
+    &safety::anchor_missing::KIND,
     &safety::laser_burns_plastic::KIND,
     &safety::laser_material_unsure::KIND,
     &safety::strip_too_narrow::KIND,

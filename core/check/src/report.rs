@@ -27,9 +27,22 @@ pub(crate) struct Log {
     used: BTreeSet<Span>,
 }
 
-/// What is summed up: findings of one check that one place of the plan asks for, by the features that they are of. Holes
-/// of a row are one mistake and not twenty.
-type Place = (Code, Option<Span>, Vec<(String, usize)>);
+/// What is summed up: findings of one check that one place of the plan asks for, by the names of the features that they
+/// are of. Holes of a row are one mistake and not twenty, and so is what a builder puts into all drawers of a bank.
+type Place = (Code, Option<Span>, Vec<String>);
+
+/// What follows from a finding at the same place of the plan, by codes.
+const CONSEQUENCES: &[(&str, &[&str])] = &[(
+    "joint-narrow",
+    &[
+        "hole-breaks-edge",
+        "hole-near-edge",
+        "edge-work-off-edge",
+        "joint-screw-comes-out",
+        "joint-screw-short",
+        "hole-outside-part",
+    ],
+)];
 
 /// A finding, and how many more there are like it.
 #[derive(Debug)]
@@ -65,11 +78,25 @@ pub enum Owner<'a> {
 }
 
 impl<'a> Owner<'a> {
-    /// The part and the number of the feature, of a feature.
-    fn feature(self) -> Option<(String, usize)> {
+    /// What is named by the plan: a feature by its place and its name; a part, of which a place may make several, by its
+    /// place.
+    fn name(self) -> Option<String> {
         match self {
-            Owner::Feature(part, Some(index)) => Some((part.id.clone(), index)),
-            _ => None,
+            Owner::Feature(part, Some(index)) => {
+                let feature = part.features.get(index)?;
+                let name = feature.label.as_deref().unwrap_or(feature.key);
+                Some(format!("{} {name}", place(feature.span)))
+            }
+            Owner::Part(part) => Some(place(part.span)),
+            Owner::Feature(_, None) | Owner::Stock(_) | Owner::Usage(_) => None,
+        }
+    }
+
+    /// The part, of a part or feature.
+    fn part(self) -> Option<&'a Part> {
+        match self {
+            Owner::Part(part) | Owner::Feature(part, _) => Some(part),
+            Owner::Stock(_) | Owner::Usage(_) => None,
         }
     }
 
@@ -88,6 +115,10 @@ impl<'a> Owner<'a> {
         };
         first.iter().chain(second)
     }
+}
+
+fn place(span: Span) -> String {
+    format!("{span:?}")
 }
 
 impl<'a> Report<'a> {
@@ -134,8 +165,17 @@ impl<'a> Report<'a> {
     }
 
     /// Reports a finding, unless the author accepts it at one of its places.
-    pub fn add(&mut self, owners: &[Owner], finding: Finding) {
+    ///
+    /// The first part among the owners is named first.
+    pub fn add(&mut self, owners: &[Owner], mut finding: Finding) {
         let code = self.code;
+        if let Some(part) = owners.iter().find_map(|owner| owner.part()) {
+            let name = format!("`{}`", part.id);
+            if !finding.message.contains(&name) {
+                finding.message = format!("{name}: {}", finding.message);
+            }
+            finding.part = Some(part.id.as_str().into());
+        }
         let accepted = owners
             .iter()
             .flat_map(|owner| owner.accepted())
@@ -151,9 +191,9 @@ impl<'a> Report<'a> {
 
 impl Log {
     fn add(&mut self, owners: &[Owner], finding: Finding) {
-        let features: Vec<_> = owners.iter().filter_map(|owner| owner.feature()).collect();
-        if !owners.is_empty() && features.len() == owners.len() {
-            let place = (finding.code, finding.span, features);
+        let names: Vec<_> = owners.iter().filter_map(|owner| owner.name()).collect();
+        if !owners.is_empty() && names.len() == owners.len() {
+            let place = (finding.code, finding.span, names);
             if let Some(reported) = self.by_place.get(&place).map(|at| &mut self.reported[*at]) {
                 if reported.last != finding.message {
                     reported.count += 1;
@@ -183,7 +223,22 @@ impl Log {
 
     pub(crate) fn into_findings(self) -> Findings {
         let mut findings = Findings::new();
-        for reported in self.reported {
+        let causes: Vec<(Code, Option<Span>)> = self
+            .reported
+            .iter()
+            .map(|reported| (reported.first.code, reported.first.span))
+            .collect();
+        // One cause, one finding: what follows from another finding at the same place is left out.
+        let follows = |reported: &Reported| {
+            CONSEQUENCES.iter().any(|(cause, effects)| {
+                effects.contains(&reported.first.code.as_str())
+                    && causes
+                        .iter()
+                        .any(|(code, span)| code.as_str() == *cause && *span == reported.first.span)
+            })
+        };
+        let own = |reported: &Reported| !follows(reported);
+        for reported in self.reported.into_iter().filter(own) {
             findings.push(reported.into_finding());
         }
         findings

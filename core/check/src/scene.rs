@@ -8,8 +8,13 @@ use jigless_model::geom::{Bounds, Path, Point, Region, rectangle};
 use jigless_model::operation::{Depth, Drill, Mouth, Operation, Work};
 use jigless_model::plan::{Part, Plan};
 use jigless_model::side::{Edge, Face};
+use jigless_model::whole::Box3;
 use jigless_model::workpiece::Workpiece;
 use rstar::{AABB, RTree, RTreeObject};
+
+use crate::assembled::{Assembled, grown};
+use crate::driven::{Driven, driven_into};
+use crate::held::Held;
 
 /// The most neighbours that are looked at, for each void on average.
 const MOST_NEIGHBOURS: usize = 16;
@@ -19,8 +24,34 @@ const MOST_NEIGHBOURS: usize = 16;
 pub struct Scene<'a> {
     /// The plan.
     pub plan: &'a Plan,
+    /// Every piece that has a place.
+    pub assembled: Assembled<'a>,
+    /// Every screw, bolt and the like of a stated length in its place, each with the number of the piece that it goes into
+    /// first.
+    pub driven: Vec<(usize, Driven<'a>)>,
+    /// What holds each piece.
+    pub held: Held,
     pieces: Vec<CheckedPart<'a>>,
     by_id: BTreeMap<&'a str, usize>,
+    /// Numbers in `driven`, by the number of the part and that of its feature.
+    driven_by: BTreeMap<(usize, usize), Vec<usize>>,
+    driven_tree: RTree<Line>,
+    steps: BTreeMap<&'a str, usize>,
+}
+
+/// The box of something that is driven, in its index.
+#[derive(Debug)]
+struct Line {
+    number: usize,
+    bounds: Box3,
+}
+
+impl RTreeObject for Line {
+    type Envelope = AABB<[f64; 3]>;
+
+    fn envelope(&self) -> Self::Envelope {
+        AABB::from_corners(self.bounds.min, self.bounds.max)
+    }
 }
 
 /// A part with what is taken out of it.
@@ -34,6 +65,7 @@ pub struct CheckedPart<'a> {
     pub voids: Vec<Void<'a>>,
     /// Every two voids that come near each other as seen on the front, in the order of the plan.
     near: Vec<(u32, u32)>,
+    index: RTree<Boxed>,
     /// Where every hole square to a face lies on the material.
     pub rims: Vec<Rim<'a>>,
     /// What features know, each with the number of the feature.
@@ -81,6 +113,7 @@ pub enum Footprint {
 }
 
 /// The box of a void in the spatial index.
+#[derive(Debug)]
 struct Boxed {
     number: u32,
     bounds: Bounds,
@@ -110,11 +143,64 @@ impl<'a> Scene<'a> {
             .enumerate()
             .map(|(index, piece)| (piece.workpiece.part.id.as_str(), index))
             .collect();
+        let assembled = Assembled::new(workpieces);
+        let mut driven: Vec<(usize, Driven)> = Vec::new();
+        let mut driven_by: BTreeMap<(usize, usize), Vec<usize>> = BTreeMap::new();
+        for (number, solid) in assembled.solids.iter().enumerate() {
+            for one in driven_into(solid, &pieces[solid.part].facts) {
+                let of = driven_by.entry((solid.part, one.feature)).or_default();
+                of.push(driven.len());
+                driven.push((number, one));
+            }
+        }
+        let lines = driven.iter().enumerate().map(|(number, (_, one))| Line {
+            number,
+            bounds: grown(Box3::new(one.head, one.tip()), one.radius),
+        });
+        let steps = plan.order.iter().enumerate();
         Self {
             plan,
+            steps: steps.map(|(at, step)| (step.part.as_str(), at)).collect(),
+            driven_tree: RTree::bulk_load(lines.collect()),
+            held: Held::new(plan, &assembled, &driven),
+            assembled,
+            driven,
             pieces,
             by_id,
+            driven_by,
         }
+    }
+
+    /// Numbers of what is driven whose boxes meet a box, in order.
+    pub fn driven_in(&self, bounds: Box3) -> Vec<usize> {
+        let around = AABB::from_corners(bounds.min, bounds.max);
+        let found = self.driven_tree.locate_in_envelope_intersecting(around);
+        let mut numbers: Vec<usize> = found.map(|line| line.number).collect();
+        numbers.sort_unstable();
+        numbers
+    }
+
+    /// In which step of the assembly a part is put in place, from 0.
+    pub fn step_of(&self, part: &str) -> Option<usize> {
+        self.steps.get(part).copied()
+    }
+
+    /// Whether a piece that has a place is held by nothing, which is reported by itself.
+    pub fn is_loose(&self, solid: usize) -> bool {
+        self.held.is_loose(solid)
+    }
+
+    /// The part of a piece that has a place.
+    pub fn part_of(&self, solid: usize) -> &CheckedPart<'a> {
+        &self.pieces[self.assembled.solids[solid].part]
+    }
+
+    /// What of a stated length goes into the holes of a feature, over all places of its part.
+    pub fn driven_of(&self, part: &Part, feature: usize) -> impl Iterator<Item = &Driven<'a>> {
+        let part = self.by_id.get(part.id.as_str()).copied();
+        let numbers = part.and_then(|part| self.driven_by.get(&(part, feature)));
+        let numbers = numbers.into_iter().flatten();
+        numbers.map(|number| &self.driven[*number].1)
     }
 
     /// The parts. A mirror image is left out where it has no work of its own: it has the same faults at the same places
@@ -169,14 +255,25 @@ impl<'a> CheckedPart<'a> {
             .iter()
             .filter_map(|operation| Rim::of(operation, &region))
             .collect();
+        let index = index_of(&voids);
         Self {
             workpiece,
-            near: near_pairs(&voids, reach),
+            near: near_pairs(&voids, &index, reach),
+            index,
             voids,
             rims,
             region,
             facts,
         }
+    }
+
+    /// The voids whose boxes meet one, as seen on the front, in the order of the plan.
+    pub fn voids_in(&self, bounds: Bounds) -> Vec<&Void<'a>> {
+        let found = self.index.locate_in_envelope_intersecting(envelope(bounds));
+        let mut numbers: Vec<u32> = found.map(|boxed| boxed.number).collect();
+        numbers.sort_unstable();
+        let of = |number: u32| &self.voids[number as usize];
+        numbers.into_iter().map(of).collect()
     }
 
     /// The part.
@@ -188,7 +285,10 @@ impl<'a> CheckedPart<'a> {
     /// plan. Distances between their boxes, not between themselves.
     pub fn near_pairs(&self) -> impl Iterator<Item = (&Void<'a>, &Void<'a>)> {
         let pair = |(a, b): &(u32, u32)| (&self.voids[*a as usize], &self.voids[*b as usize]);
-        self.near.iter().map(pair)
+        // The box of a bore that runs at an angle says too little of where it is; it has a check of its own.
+        let straight = |void: &Void| !matches!(void.operation.work, Work::AngledBore(_));
+        let pairs = self.near.iter().map(pair);
+        pairs.filter(move |(a, b)| straight(a) && straight(b))
     }
 
     /// The drills of a feature.
@@ -209,15 +309,7 @@ impl<'a> CheckedPart<'a> {
 
 /// Every two voids whose boxes come within `reach` of each other, in their order. A heap of holes in one place is looked
 /// at until it is clear what is wrong, and no further.
-fn near_pairs(voids: &[Void], reach: f64) -> Vec<(u32, u32)> {
-    let boxes: Vec<Boxed> = (0..)
-        .zip(voids)
-        .map(|(number, void)| Boxed {
-            number,
-            bounds: void.bounds,
-        })
-        .collect();
-    let index = RTree::bulk_load(boxes);
+fn near_pairs(voids: &[Void], index: &RTree<Boxed>, reach: f64) -> Vec<(u32, u32)> {
     let mut pairs = Vec::new();
     let mut looks_left = MOST_NEIGHBOURS * voids.len();
     for (number, void) in (0..).zip(voids) {
@@ -235,6 +327,14 @@ fn near_pairs(voids: &[Void], reach: f64) -> Vec<(u32, u32)> {
         pairs[start..].sort_unstable();
     }
     pairs
+}
+
+fn index_of(voids: &[Void]) -> RTree<Boxed> {
+    let boxes = (0..).zip(voids).map(|(number, void)| Boxed {
+        number,
+        bounds: void.bounds,
+    });
+    RTree::bulk_load(boxes.collect())
 }
 
 impl<'a> Rim<'a> {
@@ -296,7 +396,22 @@ impl<'a> Void<'a> {
                     (hole.from_front - radius, hole.from_front + radius),
                 )
             }
-            Work::AngledBore(_) | Work::CutContour(_) | Work::Mark(_) | Work::Bevel(_) => {
+            Work::AngledBore(bore) => {
+                let along = bore.exit - bore.entry;
+                let (run, across) = (along.unit(), along.left().unit() * (bore.diameter / 2.0));
+                let start = bore.entry - run * bore.mouth_half_length();
+                let corners = [
+                    start - across,
+                    bore.exit - across,
+                    bore.exit + across,
+                    start + across,
+                ];
+                (
+                    Footprint::Area(Path::of_points(corners, true)),
+                    range(bore.face, bore.exit_depth + bore.pilot / 2.0),
+                )
+            }
+            Work::CutContour(_) | Work::Mark(_) | Work::Bevel(_) => {
                 return None;
             }
         };
@@ -378,6 +493,19 @@ fn area_gap(a: &Path, b: &Path) -> f64 {
                 .map(move |second| first.closest_to(&second).distance)
         })
         .fold(f64::INFINITY, f64::min)
+}
+
+/// What work is called on paper: `hole H3`.
+pub fn name_of(operation: &Operation) -> String {
+    match &operation.work {
+        Work::Drill(drill) => format!("hole {}", drill.id),
+        Work::EdgeDrill(hole) => format!("edge hole {}", hole.id),
+        Work::AngledBore(bore) => format!("pocket {}", bore.id),
+        Work::MillArea(area) => format!("{} {}", area.kind.name(), area.id),
+        Work::CutContour(_) => "the contour".to_owned(),
+        Work::Mark(_) => "a mark".to_owned(),
+        Work::Bevel(_) => "a bevel".to_owned(),
+    }
 }
 
 /// The edges that lie nearest to a point on each of the four sides, with the distances.

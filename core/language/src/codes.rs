@@ -129,6 +129,10 @@ jigless_model::codes! {
         "a mark beyond the part",
         "Marks are pencil lines or engravings on the part.",
         "- mark: {line: {from: [0, 50], to: [300, 50]}}   # on a part 200 wide";
+    LIFTS_OFF_GLUED = Error "lifts-off-glued":
+        "a part that is to lift off and is glued",
+        "What is glued does not come off again. Bolts into inserts hold without glue.",
+        "- bolted: {part: top, to: base, insert: {hole: 9.5, length: 13}, glue: yes, lifts_off: yes}";
     MISSING_KEY = Error "missing-key":
         "a key that must be given",
         "The message says what belongs there.",
@@ -213,6 +217,10 @@ jigless_model::codes! {
         "a screw that would go through a part from edge to edge",
         "Screws go through the thickness of a part.",
         "- butt: {part: rail, to: stile}   # edge to edge; use dowels or pockets";
+    SEVERAL_ROOMS = Error "several-rooms":
+        "a door or drawer in a carcass that has several rooms",
+        "A carcass with fixed shelves or dividers has a room on each floor and in each bay. Which one is meant must be said: `cabinet-bottom`, `cabinet-deck-1`.",
+        "door: {in: cabinet}   # with a fixed shelf";
     SHELF_OUTSIDE = Error "shelf-outside":
         "a fixed shelf that is not between bottom and top",
         "Its height counts from the lower edge of the carcass to its underside.",

@@ -18,4 +18,5 @@ pub mod migrate;
 pub mod order;
 pub mod renamed;
 pub mod resolve;
+mod sold;
 pub mod usage;

@@ -229,6 +229,6 @@ fn before_head(screw: &DrivenScrew) -> Triple {
         } else {
             0.0
         };
-        screw.head[i] + away
+        screw.mouth[i] + away
     })
 }

@@ -153,6 +153,10 @@ crate::fields! {
         height: Spanned<Size>,
         /// whether the plan fixes it to the wall
         anchored: YesNo = "no",
+        /// what is in each drawer, in kilograms; as much as fills it with 136 kg/m3 where nothing is said
+        drawer_load: Option<Spanned<Number>>,
+        /// what presses outward at the top edge, in kilograms; 5 where nothing is said
+        push: Option<Spanned<Number>>,
     }
 }
 

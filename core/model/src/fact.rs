@@ -2,9 +2,11 @@
 //!
 //! Checks read these; nothing is guessed where the plan says nothing.
 
+use crate::hardware::FittingKind;
 use crate::operation::Depth;
 use crate::side::Edge;
 use crate::source::Spanned;
+use crate::units::Unit;
 
 /// Something that a feature knows. Lengths in millimetres.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,13 +31,8 @@ pub enum Fact {
     Receives(Received),
     /// A screw goes through a hole or into it.
     Screw(ScrewIn),
-    /// A screw of bought hardware goes into this part.
-    HardwareScrew {
-        /// What it holds.
-        what: &'static str,
-        /// Its length below the hardware.
-        length: Spanned<f64>,
-    },
+    /// A screw, bolt or the like of a stated length goes into the feature's holes of one diameter.
+    Fastener(Fastener),
     /// A threaded insert or the like goes into a hole.
     Insert {
         /// The hole that its maker asks for.
@@ -58,6 +55,23 @@ pub enum Fact {
         /// Angle between screw and face, in radians.
         angle: f64,
     },
+}
+
+/// What is bought for a hole and has a length.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fastener {
+    /// What it is.
+    pub kind: FittingKind,
+    /// What it is called in messages: `screw of the runner`.
+    pub what: &'static str,
+    /// Its length from the face or edge that the hole is drilled into.
+    pub length: Spanned<f64>,
+    /// Gauge or diameter as it is sold.
+    pub gauge: Option<String>,
+    /// Diameter of the holes that it goes into.
+    pub diameter: f64,
+    /// How far its head lies below the face; 0 for a head on the face or flush with it.
+    pub sunk: f64,
 }
 
 /// What receives the edge of another part.
@@ -119,6 +133,15 @@ pub struct ScrewIn {
     pub depth: Spanned<Depth>,
     /// How far the head lies below the face; 0 for a head on the face or flush with it.
     pub sunk: f64,
+}
+
+/// Angle of the cone under the flat head of a screw, in degrees: 82 for inch screws, 90 for metric ones (ASME B18.6.1 and
+/// ISO 7721, from memory).
+pub const fn cone_angle(unit: Unit) -> f64 {
+    match unit {
+        Unit::Inch => 82.0,
+        Unit::Millimetre => 90.0,
+    }
 }
 
 crate::words! {

@@ -16,6 +16,8 @@ crate::words! {
         PocketScrews = "pocket screws",
         /// Dowels.
         Dowels = "dowels",
+        /// Bolts into threaded inserts.
+        Bolts = "bolts",
         /// Glue alone.
         Glue = "glue",
         /// Nothing.
@@ -42,6 +44,8 @@ pub struct Joint {
     pub count: u32,
     /// Length of all its glue lines in millimetres; `None` where it is not glued.
     pub glue: Option<f64>,
+    /// Whether the part lifts off when what holds it is out.
+    pub lifts_off: bool,
     /// Screws, as far as places say where they go.
     pub screws: Vec<DrivenScrew>,
     /// Where the plan asks for it.
@@ -55,7 +59,9 @@ pub struct DrivenScrew {
     pub through: String,
     /// The part that it ends in.
     pub into: String,
-    /// Where its head is.
+    /// Where the driver comes in: in the face, before the head.
+    pub mouth: Triple,
+    /// Where its head is, from which its length counts.
     pub head: Triple,
     /// Where its tip is.
     pub tip: Triple,

@@ -273,6 +273,10 @@ pub struct Part {
     pub fittings: Vec<Fitting>,
     /// How it moves once it is in its place.
     pub motion: Option<Motion>,
+    /// Whether it lies or stands where it is by its own weight.
+    pub loose: bool,
+    /// What it really measures, where it has been cut already.
+    pub as_cut: Option<AsCut>,
     /// What is done to it, as the plan describes it. Of a mirrored part these are the other one's: lowering mirrors.
     pub features: Vec<PlacedFeature>,
     /// Findings that the author accepts on it.
@@ -343,6 +347,15 @@ pub struct Pair {
     pub other: String,
     /// Whether this one is the mirror image of what the plan describes.
     pub mirrored: bool,
+}
+
+/// What a part really measures once it is cut, in millimetres, as far as the author says.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AsCut {
+    /// Along x.
+    pub width: Option<Spanned<f64>>,
+    /// Along y.
+    pub height: Option<Spanned<f64>>,
 }
 
 /// A feature and where the plan asks for it.

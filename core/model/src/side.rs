@@ -12,6 +12,17 @@ crate::words! {
     }
 }
 
+impl Face {
+    /// The other one.
+    #[must_use]
+    pub const fn opposite(self) -> Face {
+        match self {
+            Face::Front => Face::Back,
+            Face::Back => Face::Front,
+        }
+    }
+}
+
 crate::words! {
     /// One of the four edges, named as seen on the front face.
     #[derive(PartialOrd, Ord, Hash, serde::Serialize)]

@@ -115,6 +115,10 @@ pub struct Freestanding {
     pub height: Spanned<f64>,
     /// Whether the plan fixes it to the wall.
     pub anchored: bool,
+    /// What is in each drawer, in kilograms, if the author says.
+    pub drawer_load: Option<Spanned<f64>>,
+    /// What presses outward at the top edge, in kilograms, if the author says.
+    pub push: Option<Spanned<f64>>,
 }
 
 impl Usage {

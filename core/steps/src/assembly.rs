@@ -153,7 +153,7 @@ impl<'a> Unit<'a> {
                 made.cautions.push(Caution::Glue);
                 made.tools.push("glue and clamps".to_owned());
             }
-            if matches!(joint.with, With::Screws | With::PocketScrews) {
+            if matches!(joint.with, With::Screws | With::PocketScrews | With::Bolts) {
                 let driver = "driver".to_owned();
                 if !made.tools.contains(&driver) {
                     made.tools.push(driver);
@@ -208,6 +208,11 @@ fn act(plan: &Plan, marks: &Marks, joint: &Joint, taken: &[Fixing]) -> Option<St
         With::Screws | With::PocketScrews => ", and drive its screws".to_owned(),
         With::Dowels if count > 0 => format!(", with {} in the holes", listed(&words)),
         With::Dowels => ", with its dowels in the holes".to_owned(),
+        With::Bolts if count > 0 => format!(
+            ": put in the inserts, then the bolts, in all {}",
+            listed(&words)
+        ),
+        With::Bolts => ": put in the inserts, then the bolts".to_owned(),
         With::Glue => ", and clamp it until the glue has set".to_owned(),
         With::Nothing if joint.glue.is_none() => {
             "; it is held by its neighbours, without glue".to_owned()

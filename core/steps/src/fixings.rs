@@ -52,6 +52,13 @@ impl Fixings {
                 let wanted = dowels(joint, workpieces);
                 self.take(&[&joint.part, &joint.to], FittingKind::Dowel, None, wanted)
             }
+            With::Bolts => {
+                let mut taken = self.screws(joint, FittingKind::Bolt);
+                let bolts = taken.iter().map(|fixing| fixing.count).sum();
+                let ends = [&joint.part, &joint.to];
+                taken.extend(self.take(&ends, FittingKind::Insert, None, bolts));
+                taken
+            }
             With::Glue | With::Nothing => Vec::new(),
         })
     }
@@ -63,7 +70,8 @@ impl Fixings {
         let mut taken = Vec::new();
         for screw in &joint.screws {
             // The path of a pocket screw is drawn from where it leaves its part.
-            let length = (kind == FittingKind::Screw).then(|| distance(screw.head, screw.tip));
+            let length =
+                (kind != FittingKind::PocketScrew).then(|| distance(screw.head, screw.tip));
             taken.extend(self.take(&[&screw.through], kind, length, 1));
         }
         taken

@@ -35,9 +35,12 @@ pub(super) struct Hold<'a> {
 }
 
 /// What a screw holds to: the part that it goes into, or this one where it ends in it.
+///
+/// Where both parts have places it is followed along its axis, and one that misses the other part holds to nothing.
 pub(super) fn hold<'a>(
     scene: &Scene<'a>,
     piece: &CheckedPart<'a>,
+    feature: usize,
     screw: &ScrewIn,
 ) -> Option<Hold<'a>> {
     let from = screw.length.value + screw.sunk;
@@ -52,6 +55,9 @@ pub(super) fn hold<'a>(
         });
     };
     let part = scene.piece(&into.value)?.part();
+    if !piece.part().places.is_empty() && !part.places.is_empty() {
+        return held_in_place(scene, piece, feature, part);
+    }
     let room = match screw.enters {
         Enters::Face => part.thickness(),
         Enters::Edge => part.width.min(part.height),
@@ -62,6 +68,34 @@ pub(super) fn hold<'a>(
         room,
         goes_on: true,
     })
+}
+
+/// How far the axis of a screw is followed beyond its head, in millimetres.
+const FOLLOWED: f64 = 3000.0;
+
+/// What a screw of a placed part holds to in another one: of all its holes the one with the least wood before its tip.
+fn held_in_place<'a>(
+    scene: &Scene<'a>,
+    piece: &CheckedPart<'a>,
+    feature: usize,
+    into: &'a Part,
+) -> Option<Hold<'a>> {
+    let solids = &scene.assembled.solids;
+    let holds = scene.driven_of(piece.part(), feature).filter_map(|driven| {
+        let stretches = scene.assembled.stretches(driven.head, driven.at(FOLLOWED));
+        let met = stretches
+            .iter()
+            .find(|stretch| solids[stretch.solid].workpiece.part.id == into.id)?;
+        // One that ends before it is told of by itself.
+        let reach = driven.length.value - met.from;
+        (reach > 0.0).then_some(Hold {
+            part: into,
+            reach,
+            room: met.to - met.from,
+            goes_on: true,
+        })
+    });
+    holds.min_by(|a, b| (a.room - a.reach).total_cmp(&(b.room - b.reach)))
 }
 
 /// The pocket screws of a feature that go into the face of another part.
@@ -94,13 +128,18 @@ fn pocket_screws<'a>(scene: &'a Scene<'a>) -> impl Iterator<Item = PocketScrews<
         else {
             return None;
         };
+        let other = scene.piece(&part.value)?.part();
+        // In their places they are followed along their axis, as other screws are.
+        if !piece.part().places.is_empty() && !other.places.is_empty() {
+            return None;
+        }
         Some(PocketScrews {
             piece,
             feature,
             named: part.span,
             length: *length,
             angle: *angle,
-            other: scene.piece(&part.value)?.part(),
+            other,
             reach: pocket_reach(length.value, *shoulder, *angle),
         })
     })

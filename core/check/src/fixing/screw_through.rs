@@ -42,7 +42,7 @@ fn run(scene: &Scene, report: &mut Report) {
         };
         let Some(Hold {
             part, reach, room, ..
-        }) = hold(scene, piece, screw)
+        }) = hold(scene, piece, feature, screw)
         else {
             continue;
         };

@@ -36,6 +36,6 @@ fn run(scene: &Scene, report: &mut Report) {
         if over <= 1e-9 * share {
             continue;
         }
-        report_overload(entry, casters, share, report);
+        report_overload(entry, casters, report);
     }
 }

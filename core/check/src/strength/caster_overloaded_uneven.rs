@@ -12,7 +12,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
     code: Code::declare("caster-overloaded-uneven"),
     name: "casters rated for less than half the load",
     group: Group::Strength,
-    severity: Severity::Note,
+    severity: Severity::Warning,
     measures: "the share of the load that one caster may have to carry, against the rating that the author gives",
     limit: None,
     formula: Some("load / 2 > rating"),
@@ -38,6 +38,6 @@ fn run(scene: &Scene, report: &mut Report) {
         if over <= 1e-9 * share || usual > casters.rating.value * (1.0 + 1e-9) {
             continue;
         }
-        report_overload(entry, casters, share, report);
+        report_overload(entry, casters, report);
     }
 }

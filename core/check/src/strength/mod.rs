@@ -56,24 +56,27 @@ fn stiffness(part: &Part, along_width: bool) -> Option<f64> {
     Some(gigapascals * 1000.0)
 }
 
-/// Reports that one caster may have to carry a share, in kilograms, that is above its rating.
-fn report_overload(entry: &UsageEntry, casters: &Casters, share: f64, report: &mut Report) {
+/// Reports that one caster may have to carry more than its rating, with the worst share first.
+fn report_overload(entry: &UsageEntry, casters: &Casters, report: &mut Report) {
     let kilograms = |mass: f64| format!("{} kg", decimal(mass, 1));
+    let (load, count) = (casters.load.value, casters.count.value);
+    let worst = worst_share(load, count);
     let finding = report
         .finding(
             casters.rating.span,
             format!(
-                "one of {} casters may have to carry {} of {}; it is rated for {}",
-                casters.count.value,
-                kilograms(share),
-                kilograms(casters.load.value),
+                "on an uneven floor two of {count} casters may have to carry all of {}: {} each; with one in the air the \
+                 others carry {} each, and one is rated for {}",
+                kilograms(load),
+                kilograms(worst),
+                kilograms(practice_share(load, count)),
                 kilograms(casters.rating.value)
             ),
         )
         .label(casters.load.span, "the load")
         .fix(format!(
             "take casters rated for {} more, or put less on them",
-            kilograms(share - casters.rating.value)
+            kilograms(worst - casters.rating.value)
         ));
     report.add(&[Owner::Usage(&entry.accepted)], finding);
 }
@@ -98,6 +101,13 @@ fn hinges_wanted(height: f64, mass: Option<f64>) -> usize {
     let by_height = steps(height, 40.0 * MM_PER_INCH, 20.0 * MM_PER_INCH);
     let by_mass = mass.map_or(0, |mass| steps(mass, 15.0 * POUND, 15.0 * POUND));
     by_height.max(by_mass)
+}
+
+/// Specific gravity as the Wood Handbook has it, oven-dry mass by volume at 12 % moisture content (GTR-190, p. 8-10, seen),
+/// of a density in kg/m3 at 12 % moisture content: rho / (1000 x 1.12) (derived).
+fn specific_gravity(density: f64) -> f64 {
+    const MOISTURE: f64 = 0.12;
+    density / (1000.0 * (1.0 + MOISTURE))
 }
 
 /// Force at which tests tear a wood screw out of side grain, in newtons: 15 700 G^2 D L in pounds and inches (Wood

@@ -6,7 +6,7 @@ use jigless_model::fact::{Enters, Fact};
 use jigless_model::plan::StockKind;
 use jigless_model::provenance::Source;
 
-use super::{weight, withdrawal_allowable, withdrawal_ultimate};
+use super::{specific_gravity, weight, withdrawal_allowable, withdrawal_ultimate};
 use crate::fixing::{Hold, hold};
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
@@ -21,12 +21,14 @@ pub(crate) static KIND: CheckKind = CheckKind {
     limit: None,
     formula: Some(
         "allowable 2850 G^2 D an inch of thread (19.65 G^2 D N/mm); ultimate 15 700 G^2 D (108.25 G^2 D \
-        N/mm), 5.5 times as much; thread = two thirds of the screw or what reaches in",
+        N/mm), 5.5 times as much; G = density / 1120 kg/m3, for a density taken at 12 % moisture content; thread = two \
+        thirds of the screw or what reaches in",
     ),
     source: &[Source::Note(
         "allowable: NDS 12.2.2 (seen in Civil Engineering Formulas, p. 170). Ultimate: Wood Handbook ch. 8, \
         eq. 8-10 (number from memory and seen second-hand). Thread about 2/3 of the length: ASME B18.6.1 (seen). \
-        Over-predicts for plywood: Ahn et al. 2021 (seen, abstract)",
+        G is oven-dry mass by volume at 12 % moisture content (Wood Handbook, GTR-190, p. 8-10, seen), so density / (1000 x \
+        1.12) (derived). Over-predicts for plywood: Ahn et al. 2021 (seen, abstract)",
     )],
     explanation: "The allowable value is for design and already holds the safety; the ultimate is where tests tore the \
         screw out. They are never mixed here: only the allowable one is compared. Advice from average \
@@ -44,14 +46,14 @@ fn run(scene: &Scene, report: &mut Report) {
         let Some(pull) = screw.pull.filter(|_| screw.enters == Enters::Face) else {
             continue;
         };
-        let Some(Hold { part, reach, .. }) = hold(scene, piece, screw) else {
+        let Some(Hold { part, reach, .. }) = hold(scene, piece, feature, screw) else {
             continue;
         };
         let stock = &part.stock;
         let Some(density) = stock.density else {
             continue;
         };
-        let gravity = density / 1000.0;
+        let gravity = specific_gravity(density);
         let diameter = screw.size.value.diameter();
         let thread = reach.min(screw.length.value * 2.0 / 3.0).max(0.0);
         let allowable = withdrawal_allowable(gravity, diameter, thread);
@@ -80,7 +82,14 @@ fn run(scene: &Scene, report: &mut Report) {
                     )
                 ),
             )
-            .label(stock.span, "its density")
+            .label(
+                stock.span,
+                format!(
+                    "its density of {} kg/m3 is taken at 12 % moisture content: specific gravity {}",
+                    jigless_model::units::decimal(density, 0),
+                    jigless_model::units::decimal(gravity, 2)
+                ),
+            )
             .fix(format!(
                 "take {} screws, or a bolt through; advice, not a load rating",
                 (force / allowable.max(1e-9)).ceil().min(99.0)

@@ -6,9 +6,10 @@ use jigless_model::provenance::Source;
 use jigless_model::side::Edge;
 use jigless_model::whole::Motion;
 
-use super::solid::Solid;
-use super::{TOLERANCE, solids_in};
+use super::TOLERANCE;
+use crate::assembled::Assembled;
 use crate::report::Owner;
+use crate::solid::Solid;
 use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
@@ -30,16 +31,16 @@ pub(crate) static KIND: CheckKind = CheckKind {
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    let solids = solids_in(scene);
-    for door in &solids {
+    let assembled = &scene.assembled;
+    for door in &assembled.solids {
         let motion = door.workpiece.part.motion;
         if let Some(edge) = motion.and_then(Motion::swings_about) {
-            swings(door, edge, &solids, report);
+            swings(door, edge, assembled, report);
         }
     }
 }
 
-fn swings(door: &Solid, edge: Edge, solids: &[Solid], report: &mut Report) {
+fn swings(door: &Solid, edge: Edge, assembled: &Assembled, report: &mut Report) {
     let (width, thick) = (door.bounds.size(0), door.bounds.size(2));
     let needed = width.hypot(thick) - width;
     let mut beside = door.bounds;
@@ -48,7 +49,8 @@ fn swings(door: &Solid, edge: Edge, solids: &[Solid], report: &mut Report) {
     } else {
         (beside.min[0], beside.max[0]) = (beside.min[0] - needed, beside.min[0]);
     }
-    for other in solids {
+    for other in assembled.near(beside) {
+        let other = &assembled.solids[other];
         let part = &other.workpiece.part;
         if part.motion.is_some() || !beside.overlaps(other.bounds, TOLERANCE) {
             continue;

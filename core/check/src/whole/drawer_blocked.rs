@@ -5,9 +5,10 @@ use jigless_model::diag::Severity;
 use jigless_model::provenance::Source;
 use jigless_model::whole::Motion;
 
-use super::solid::{Solid, shared};
-use super::{TOLERANCE, solids_in};
+use super::TOLERANCE;
+use crate::assembled::Assembled;
 use crate::report::Owner;
+use crate::solid::{Solid, shared};
 use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
@@ -26,10 +27,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
 };
 
 fn run(scene: &Scene, report: &mut Report) {
-    let solids = solids_in(scene);
-    for front in &solids {
+    let assembled = &scene.assembled;
+    for front in &assembled.solids {
         if front.workpiece.part.motion == Some(Motion::Slides) {
-            slides(front, &solids, report);
+            slides(front, assembled, report);
         }
     }
 }
@@ -40,8 +41,9 @@ fn together(one: &Solid, other: &Solid) -> bool {
     one.id == other.id || one.group.is_some() && one.group == other.group
 }
 
-fn slides(front: &Solid, solids: &[Solid], report: &mut Report) {
-    let members: Vec<&Solid> = solids
+fn slides(front: &Solid, assembled: &Assembled, report: &mut Report) {
+    let members: Vec<&Solid> = assembled
+        .solids
         .iter()
         .filter(|other| together(front, other))
         .collect();
@@ -52,7 +54,8 @@ fn slides(front: &Solid, solids: &[Solid], report: &mut Report) {
     for member in &members {
         let mut path = member.bounds;
         path.max[2] += travel;
-        for other in solids {
+        for other in assembled.near(path) {
+            let other = &assembled.solids[other];
             let part = &other.workpiece.part;
             let opens = part.motion.and_then(Motion::swings_about).is_some();
             if together(front, other) || opens || !path.overlaps(other.bounds, TOLERANCE) {

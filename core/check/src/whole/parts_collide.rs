@@ -4,9 +4,9 @@ use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::provenance::Source;
 
-use super::solid::{joined, shared};
-use super::{TOLERANCE, solids_in};
+use super::TOLERANCE;
 use crate::report::Owner;
+use crate::solid::{joined, shared};
 use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
@@ -32,11 +32,15 @@ pub(crate) static KIND: CheckKind = CheckKind {
 const MOST_TOLD: usize = 1000;
 
 fn run(scene: &Scene, report: &mut Report) {
-    let solids = solids_in(scene);
+    let solids = &scene.assembled.solids;
     let unit = report.unit();
     let mut told = 0;
     for (index, one) in solids.iter().enumerate() {
-        for other in &solids[index + 1..] {
+        let near = scene.assembled.near(one.bounds).into_iter();
+        for other in near
+            .filter(|other| *other > index)
+            .map(|other| &solids[other])
+        {
             if !one.bounds.overlaps(other.bounds, TOLERANCE) {
                 continue;
             }

@@ -6,15 +6,16 @@ use jigless_model::joint::DrivenScrew;
 use jigless_model::plan::Part;
 use jigless_model::provenance::Source;
 
-use crate::{CheckKind, Group, Limit, Report, Scene};
+use crate::solid::distance;
+use crate::{CheckKind, CheckedPart, Group, Limit, Report, Scene};
 
 pub(crate) static COMES_OUT: CheckKind = CheckKind {
     code: Code::declare("joint-screw-comes-out"),
     name: "a screw of a joint that comes out of the far side",
     group: Group::Fixing,
     severity: Severity::Error,
-    measures: "the tip of every screw of a joint whose parts have places, against the box of the part that it is driven \
-        into",
+    measures: "the tip of every screw of a joint whose parts have places, along its axis through the wood of the part that it is \
+        driven into",
     limit: None,
     formula: None,
     source: &[Source::Note("elementary")],
@@ -40,36 +41,35 @@ pub(crate) static SHORT: CheckKind = CheckKind {
     run: short,
 };
 
+/// How far the axis of a screw is followed beyond its tip, in millimetres.
+const AHEAD: f64 = 200.0;
+
 /// How much of a screw is in one piece of a part, and how far its tip is beyond that piece: of the piece that it passes
 /// deepest.
-fn held(screw: &DrivenScrew, part: &Part) -> Option<(f64, f64)> {
-    let along = |axis: usize| (screw.tip[axis] - screw.head[axis]).abs();
-    let axis = (0..3).max_by(|a, b| along(*a).total_cmp(&along(*b)))?;
-    let (head, tip) = (screw.head[axis], screw.tip[axis]);
-    part.bodies()
-        .iter()
-        .filter_map(|body| {
-            let bounds = body.bounds();
-            let beside = (0..3).any(|other| {
-                let at = screw.head[other];
-                other != axis && !(bounds.min[other]..=bounds.max[other]).contains(&at)
-            });
-            let (low, high) = (bounds.min[axis], bounds.max[axis]);
-            let inside = head.max(tip).min(high) - head.min(tip).max(low);
-            let out = if tip > head { tip - high } else { low - tip };
-            (!beside && inside > 0.0).then_some((inside, out))
-        })
+fn held(scene: &Scene, screw: &DrivenScrew, part: &Part) -> Option<(f64, f64)> {
+    let length = distance(screw.head, screw.tip);
+    if length <= 0.0 {
+        return None;
+    }
+    let far = (length + AHEAD) / length;
+    let far = [0, 1, 2].map(|i| screw.head[i] + (screw.tip[i] - screw.head[i]) * far);
+    let solids = &scene.assembled.solids;
+    let stretches = scene.assembled.stretches(screw.head, far).into_iter();
+    stretches
+        .filter(|stretch| solids[stretch.solid].workpiece.part.id == part.id)
+        .filter(|stretch| stretch.from < length)
+        .map(|stretch| (length.min(stretch.to) - stretch.from, length - stretch.to))
         .max_by(|a, b| a.0.total_cmp(&b.0))
 }
 
 fn comes_out(scene: &Scene, report: &mut Report) {
     for joint in &scene.plan.joints {
         for screw in &joint.screws {
-            let Some(part) = scene.plan.part(&screw.into) else {
+            let Some(part) = scene.piece(&screw.into).map(CheckedPart::part) else {
                 continue;
             };
             let (through, into) = (&screw.through, &screw.into);
-            let finding = match held(screw, part) {
+            let finding = match held(scene, screw, part) {
                 Some((_, out)) if out > 0.0 => report
                     .finding(
                         joint.span,
@@ -99,10 +99,10 @@ fn short(scene: &Scene, report: &mut Report) {
     let least = report.limit();
     for joint in &scene.plan.joints {
         for screw in &joint.screws {
-            let Some(part) = scene.plan.part(&screw.into) else {
+            let Some(part) = scene.piece(&screw.into).map(CheckedPart::part) else {
                 continue;
             };
-            let Some((inside, _)) = held(screw, part) else {
+            let Some((inside, _)) = held(scene, screw, part) else {
                 continue;
             };
             if inside >= least {

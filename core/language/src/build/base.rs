@@ -12,12 +12,13 @@
 use super::{BuildContext, BuilderKind, Keys, PartDraft, hardware, length, point, text};
 use crate::codes;
 use crate::resolve::{Fields, Here, KeySet, Map, Size};
+use crate::sold::{self, Wanted};
 use jigless_model::diag::Finding;
 use jigless_model::hardware::FittingKind;
 use jigless_model::plan::{Grain, Stock};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
-use jigless_model::units::{MM_PER_INCH, Unit};
+use jigless_model::units::Unit;
 use jigless_model::whole::{Direction, Placement, Triple};
 use std::sync::Arc;
 
@@ -38,8 +39,11 @@ crate::fields! {
         holes: Map<BothWays>,
         /// from the edges to the middle of each caster
         inset: Spanned<Size> = "3 in" [CommonPractice],
-        /// diameter of through holes for bolts, in place of screws
+        /// diameter of through holes for bolts with flat heads, in place of screws; their heads lie flush in the upper face,
+        /// on which others stand
         bolts: Option<Size>,
+        /// diameter of the cones for the heads of the bolts; twice that of the holes where nothing is said
+        bolt_heads: Option<Size> [CommonPractice],
         /// pilot holes for 5 mm screws
         pilot: Size = "3.5 mm" [CommonPractice],
         /// where its lower left back corner is, at the floor; 0, 0, 0 where nothing is said
@@ -65,9 +69,8 @@ pub(super) static KIND: BuilderKind = BuilderKind {
 
 /// Wood over the tip of a screw, in millimetres (common practice, no source).
 const SKIN: f64 = 3.0;
-/// Screw lengths that are sold, in millimetres and inches (common practice, no source).
-const SOLD_MM: [f64; 7] = [12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0];
-const SOLD_IN: [f64; 6] = [0.5, 0.625, 0.75, 1.0, 1.25, 1.5];
+/// The least that a screw of a caster holds in, in millimetres (common practice, no source).
+const THREAD: f64 = 10.0;
 
 fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let keys = BaseKeys::read(fields)?;
@@ -96,6 +99,7 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
             vec![
                 ("diameter", length(bolt)),
                 ("depth", text("through")),
+                ("heads", length(keys.bolt_heads.unwrap_or(2.0 * bolt))),
                 (
                     "hardware",
                     hardware(span, FittingKind::Bolt, None, Some(&gauge)),
@@ -148,12 +152,17 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
 
 fn screws(keys: &BaseKeys, built: &BuildContext) -> Option<Keys> {
     let thickness = keys.stock.thickness;
-    let (sold, scale, gauge): (&[f64], f64, &str) = match built.context.unit() {
-        Unit::Inch => (&SOLD_IN, MM_PER_INCH, "#10"),
-        Unit::Millimetre => (&SOLD_MM, 1.0, "5"),
+    let gauge = match built.context.unit() {
+        Unit::Inch => "#10",
+        Unit::Millimetre => "5",
     };
-    let mut sold = sold.iter().map(|screw| screw * scale);
-    let Some(screw) = sold.rfind(|screw| *screw <= thickness - SKIN) else {
+    let wanted = Wanted {
+        least: THREAD,
+        most: thickness - SKIN,
+        longest: true,
+        ..Wanted::ANY
+    };
+    let Some(screw) = wanted.choose(&sold::screws(&built.context)) else {
         built.find(
             Finding::error(
                 codes::NO_SCREW,

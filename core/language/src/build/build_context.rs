@@ -27,6 +27,8 @@ pub struct Room {
     pub shared_low: bool,
     /// Whether another room lies above it.
     pub shared_high: bool,
+    /// What stands in it at its back: stretchers.
+    pub behind: Vec<Box3>,
 }
 
 /// A part that bounds a room.
@@ -57,6 +59,8 @@ pub struct BuildOutput {
     pub joints: Vec<Node>,
     /// The arithmetic behind them, for builders that show theirs, a line each.
     pub workings: Vec<String>,
+    /// Names of the builds that failed. What is missing may be theirs, so that only their own fault is told.
+    pub failed: Vec<String>,
 }
 
 /// Where a builder puts its parts.
@@ -160,7 +164,7 @@ impl BuildContext<'_> {
         }
     }
 
-    /// Leaves a room for later builders. The first room of a build goes by its name alone, too.
+    /// Leaves a room for later builders. The only room of a build goes by its name alone, too.
     pub fn room(&mut self, role: &str, room: Room) {
         self.rooms.push((self.id(role), room));
     }
@@ -173,7 +177,7 @@ impl BuildContext<'_> {
     /// The surface of a name; reports if there is none.
     pub fn surface_of(&self, name: &Spanned<String>) -> Option<Triple> {
         let found = self.surfaces.iter().find(|(of, _)| *of == name.value);
-        if found.is_none() {
+        if found.is_none() && self.made.failed.is_empty() {
             self.find(
                 Finding::error(
                     codes::UNKNOWN_ROOM,
@@ -189,14 +193,28 @@ impl BuildContext<'_> {
         found.map(|(_, corner)| *corner)
     }
 
-    /// The room of a name: that of a build, or one of its rooms; reports if there is none.
+    /// The room of a name: one of the rooms of a build, or the build itself where it has a single one; reports if there is
+    /// none, or which of several is not said.
     pub fn room_of(&self, name: &Spanned<String>) -> Option<Room> {
-        let found = self
-            .rooms
-            .iter()
-            .find(|(id, _)| *id == name.value)
-            .or_else(|| self.rooms.iter().find(|(_, room)| room.of == name.value));
-        if found.is_none() {
+        let by_build = || {
+            let rooms = self.rooms.iter();
+            rooms.filter(|(_, room)| room.of == name.value)
+        };
+        let named = self.rooms.iter().find(|(id, _)| *id == name.value);
+        if named.is_none() && by_build().count() > 1 {
+            let ids: Vec<&str> = by_build().map(|(id, _)| id.as_str()).collect();
+            self.find(
+                Finding::error(
+                    codes::SEVERAL_ROOMS,
+                    name.span,
+                    format!("`{}` has {} rooms", name.value, ids.len()),
+                )
+                .fix(format!("write which one: {}", ids.join(", "))),
+            );
+            return None;
+        }
+        let found = named.or_else(|| by_build().next());
+        if found.is_none() && self.made.failed.is_empty() {
             let ids: Vec<&str> = self.rooms.iter().map(|(id, _)| id.as_str()).collect();
             self.find(
                 Finding::error(

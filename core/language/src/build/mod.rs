@@ -51,6 +51,7 @@ pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
     let (mut rooms, mut surfaces) = (Vec::new(), Vec::new());
     for build in builds {
         let Some((kind, fields)) = kind_of(context, build) else {
+            made.failed.push(build.key.value.clone());
             continue;
         };
         let mut built = BuildContext {
@@ -62,7 +63,9 @@ pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
             surfaces: &mut surfaces,
         };
         // What a builder made before it found a fault is as good as what the author wrote.
-        let _ = (kind.build)(&fields, &mut built);
+        if (kind.build)(&fields, &mut built).is_none() {
+            made.failed.push(build.key.value.clone());
+        }
         if context.budget.is_broken() {
             break;
         }

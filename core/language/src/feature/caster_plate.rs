@@ -1,12 +1,13 @@
 //! The plate of a caster and its screw holes.
 
+use jigless_model::fact::cone_angle;
 use jigless_model::geom::{Bounds, Point, rectangle};
 use jigless_model::hardware::{Fitting, FittingKind};
-use jigless_model::operation::{Depth, Mark, Work};
+use jigless_model::operation::{Depth, Mark, Mouth, Work};
 use jigless_model::source::Spanned;
 
 use super::FeatureKind;
-use super::common::{Label, OnFace};
+use super::common::{Label, OnFace, mouth_fits, note_bought};
 use crate::lower::Lowering;
 use crate::resolve::{Fields, KeySet, Map, Place, Size};
 
@@ -27,6 +28,9 @@ crate::fields! {
         /// depth of the holes, or `through` for bolts
         depth: Spanned<Depth>,
         on: OnFace,
+        /// diameter of a cone on the other face, for the heads of bolts that another part stands on; the holes are then
+        /// drilled from there
+        heads: Option<Spanned<Size>>,
         /// what goes into each hole, for the list of hardware
         hardware: Option<Map<Fitting>>,
         _label: Label,
@@ -56,11 +60,30 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
         text: Some((centre, "caster".to_owned())),
     };
     out.push(span, Work::Mark(plate));
+    let mouth = keys.heads.map(|diameter| {
+        diameter.map(|diameter| Mouth::Countersink {
+            diameter,
+            angle: cone_angle(fields.context().unit()).to_radians(),
+        })
+    });
+    if let Some(mouth) = mouth {
+        let hole = Spanned::new(keys.diameter, span);
+        mouth_fits(fields.context(), mouth, hole, depth)?;
+    }
+    let drilled = if mouth.is_some() {
+        face.opposite()
+    } else {
+        face
+    };
+    let mouth = mouth.map(|mouth| mouth.value);
     for (x, y) in [(-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5)] {
         let hole = centre + Point::new(x * keys.across, y * keys.up);
         let hole = Spanned::new(hole, span);
-        out.drill(face, hole, keys.diameter, depth.value, None);
+        out.drill(drilled, hole, keys.diameter, depth.value, mouth);
     }
+    let what = Some("screw of the caster");
+    let what = what.filter(|_| matches!(depth.value, Depth::Blind(_)));
+    note_bought(out, keys.hardware.as_ref(), what, keys.diameter, None);
     out.fit(Fitting::plain(FittingKind::Caster, 1, span));
     if let Some(fitting) = &keys.hardware {
         out.fit(fitting.times(4));

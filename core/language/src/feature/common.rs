@@ -1,7 +1,8 @@
 //! Keys that several features share.
 
 use jigless_model::diag::Finding;
-use jigless_model::fact::{Enters, Fact, Received, ScrewIn, ScrewSize, Slot};
+use jigless_model::fact::{Enters, Fact, Fastener, Received, ScrewIn, ScrewSize, Slot};
+use jigless_model::hardware::{Fitting, FittingKind};
 use jigless_model::operation::{Depth, Mouth};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
@@ -83,11 +84,63 @@ crate::fields! {
 }
 
 impl HardwareScrew {
-    /// Notes the screw, where the plan gives it.
-    pub(super) fn note(&self, out: &mut Lowering, what: &'static str) {
-        if let Some(HardwareScrewKeys { length }) = self.screw {
-            out.know(Fact::HardwareScrew { what, length });
+    /// Notes the screw, where the plan gives it; otherwise the one that is bought for each hole, if it has a length.
+    pub(super) fn note(
+        &self,
+        out: &mut Lowering,
+        what: &'static str,
+        diameter: f64,
+        bought: Option<&Fitting>,
+    ) {
+        match self.screw {
+            Some(HardwareScrewKeys { length }) => out.know(Fact::Fastener(Fastener {
+                kind: FittingKind::Screw,
+                what,
+                length,
+                gauge: None,
+                diameter,
+                sunk: 0.0,
+            })),
+            None => note_bought(out, bought, Some(what), diameter, None),
         }
+    }
+}
+
+/// Notes what is bought for the holes of a diameter, where it has a length and ends in wood, a nut or an insert.
+pub(super) fn note_bought(
+    out: &mut Lowering,
+    bought: Option<&Fitting>,
+    what: Option<&'static str>,
+    diameter: f64,
+    mouth: Option<Mouth>,
+) {
+    let Some(fitting) = bought else { return };
+    let ends = matches!(
+        fitting.kind,
+        FittingKind::Screw
+            | FittingKind::Bolt
+            | FittingKind::Nail
+            | FittingKind::Insert
+            | FittingKind::Knob
+    );
+    let Some(length) = fitting.length.filter(|_| ends) else {
+        return;
+    };
+    out.know(Fact::Fastener(Fastener {
+        kind: fitting.kind,
+        what: what.unwrap_or(fitting.kind.name()),
+        length: Spanned::new(length, fitting.span),
+        gauge: fitting.gauge.clone(),
+        diameter,
+        sunk: sunk(mouth),
+    }));
+}
+
+/// How far a head lies below the face in a mouth.
+fn sunk(mouth: Option<Mouth>) -> f64 {
+    match mouth {
+        Some(Mouth::Counterbore { depth, .. }) => depth,
+        Some(Mouth::Countersink { .. }) | None => 0.0,
     }
 }
 
@@ -96,8 +149,8 @@ crate::fields! {
     pub(super) struct Countersink {
         /// diameter at the face
         diameter: Spanned<Size>,
-        /// included angle of the cone
-        angle: Degrees<30, 150> = "90",
+        /// included angle of the cone; 90, and 82 in a plan in inches, where nothing is said
+        angle: Option<Degrees<30, 150>> [Note("82 for inch screws, 90 for metric ones: ASME B18.6.1 and ISO 7721, from memory")],
     }
 }
 
@@ -143,10 +196,7 @@ impl ScrewKeys {
             pull: self.pull,
             diameter,
             depth,
-            sunk: match mouth {
-                Some(Mouth::Counterbore { depth, .. }) => depth,
-                _ => 0.0,
-            },
+            sunk: sunk(mouth),
         })
     }
 }

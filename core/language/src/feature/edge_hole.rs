@@ -8,7 +8,7 @@ use jigless_model::side::Edge;
 use jigless_model::source::Spanned;
 
 use super::FeatureKind;
-use super::common::{Label, ScrewKeys};
+use super::common::{Label, ScrewKeys, note_bought};
 use crate::codes;
 use crate::lower::Lowering;
 use crate::resolve::{Fields, KeySet, Map, Size, Spread};
@@ -70,6 +70,8 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
             pull: None,
         };
         out.know(screw.fact(diameter, depth.map(Depth::Blind), None));
+    } else {
+        note_bought(out, keys.hardware.as_ref(), None, diameter.value, None);
     }
     let nearer = from_front.value.min(frame.thickness - from_front.value);
     if nearer < diameter.value / 2.0 {

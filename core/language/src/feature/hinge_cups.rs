@@ -1,6 +1,6 @@
 //! Cup hinge boring in a door.
 
-use jigless_model::fact::Fact;
+use jigless_model::fact::{Fact, Fastener};
 use jigless_model::hardware::{Fitting, FittingKind};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
@@ -62,9 +62,15 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
         at: places.clone(),
         edge_gap: keys.edge_gap,
     });
-    if let Some(length) = keys.screws.as_ref().and_then(|screws| screws.length) {
-        let what = "hinge cup";
-        out.know(Fact::HardwareScrew { what, length });
+    if let Some((screws, length)) = keys.screws.as_ref().and_then(|s| Some((s, s.length?))) {
+        out.know(Fact::Fastener(Fastener {
+            kind: FittingKind::Screw,
+            what: "screw of the hinge cup",
+            length,
+            gauge: None,
+            diameter: screws.diameter,
+            sunk: 0.0,
+        }));
     }
     let fits = out.depth_fits(keys.depth, "hinge cup");
     let screws_fit = keys

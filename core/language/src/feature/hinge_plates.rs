@@ -44,7 +44,8 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
     let places = keys.at.on_edge(fields.context(), edge, run)?;
     let at = places.clone();
     out.know(Fact::HingePlates { edge, at });
-    keys.screw.note(out, "hinge plate");
+    keys.screw
+        .note(out, "screw of the hinge plate", keys.diameter, None);
     if !out.depth_fits(keys.depth, "hinge plate hole") {
         return Some(());
     }

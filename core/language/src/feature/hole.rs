@@ -1,13 +1,15 @@
 //! A drilled hole.
 
-use jigless_model::fact::Fact;
+use jigless_model::fact::{Fact, cone_angle};
 use jigless_model::geom::Point;
 use jigless_model::hardware::Fitting;
 use jigless_model::operation::{Depth, Mouth};
 use jigless_model::source::Spanned;
 
 use super::FeatureKind;
-use super::common::{Counterbore, Countersink, InsertKeys, Label, OnFace, ScrewKeys, mouth_fits};
+use super::common::{
+    Counterbore, Countersink, InsertKeys, Label, OnFace, ScrewKeys, mouth_fits, note_bought,
+};
 use crate::lower::Lowering;
 use crate::resolve::{Fields, KeySet, Map, Place, Size};
 
@@ -68,8 +70,9 @@ impl BoreKeys {
             mouth_fits(fields.context(), mouth, diameter, depth)?;
         }
         let shape = mouth.map(|mouth| mouth.value);
-        if let Some(screw) = self.screw {
-            out.know(screw.fact(diameter, depth, shape));
+        match self.screw {
+            Some(screw) => out.know(screw.fact(diameter, depth, shape)),
+            None => note_bought(out, self.hardware.as_ref(), None, diameter.value, shape),
         }
         if let Some(insert) = self.insert {
             out.know(Fact::Insert {
@@ -105,9 +108,14 @@ impl BoreKeys {
     fn mouth(&self, fields: &Fields) -> Result<Option<Spanned<Mouth>>, ()> {
         match (&self.countersink, &self.counterbore) {
             (None, None) => Ok(None),
-            (Some(cone), None) => Ok(Some(cone.diameter.map(|diameter| Mouth::Countersink {
-                diameter,
-                angle: cone.angle.to_radians(),
+            (Some(cone), None) => Ok(Some(cone.diameter.map(|diameter| {
+                Mouth::Countersink {
+                    diameter,
+                    angle: cone
+                        .angle
+                        .unwrap_or_else(|| cone_angle(fields.context().unit()))
+                        .to_radians(),
+                }
             }))),
             (None, Some(bore)) => Ok(Some(bore.diameter.map(|diameter| Mouth::Counterbore {
                 diameter,

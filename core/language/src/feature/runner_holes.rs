@@ -61,7 +61,12 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
     let offsets = keys
         .offsets
         .along(fields.context(), Edge::Bottom, room, name)?;
-    keys.screw.note(out, "runner");
+    keys.screw.note(
+        out,
+        "screw of the runner",
+        keys.diameter,
+        keys.hardware.as_ref(),
+    );
     if !out.depth_fits(keys.depth, "runner screw hole") {
         return Some(());
     }

@@ -152,14 +152,17 @@ pub(crate) fn label(node: &Node) -> Option<&str> {
     label.scalar().map(|scalar| scalar.text.as_str())
 }
 
+/// Each feature once: the screws of two fronts that one part is made twice for are the same holes in it, whatever they are
+/// called after.
 fn without_repeats(nodes: Vec<Node>) -> Vec<Node> {
-    let mut kept: Vec<Node> = Vec::new();
+    let mut kept: Vec<(Node, Node)> = Vec::new();
     for node in nodes {
-        if !kept.iter().any(|other| same(other, &node)) {
-            kept.push(node);
+        let bare = without(&node, "label").0;
+        if !kept.iter().any(|(_, other)| same(other, &bare)) {
+            kept.push((node, bare));
         }
     }
-    kept
+    kept.into_iter().map(|(node, _)| node).collect()
 }
 
 /// One feature for both of a handed pair, where each of them has the same.
@@ -180,6 +183,11 @@ fn paired(nodes: Vec<Node>) -> Vec<Node> {
 }
 
 fn without_only(node: &Node) -> (Node, Option<String>) {
+    without(node, "only")
+}
+
+/// A feature without one of its keys, and what that says.
+fn without(node: &Node, left_out: &str) -> (Node, Option<String>) {
     let mut bare = node.clone();
     let mut only = None;
     if let Value::Map(entries) = &mut bare.value
@@ -192,7 +200,7 @@ fn without_only(node: &Node) -> (Node, Option<String>) {
         }) = entries.first_mut()
     {
         keys.retain(|key| {
-            let is_only = key.key.value == "only";
+            let is_only = key.key.value == left_out;
             if is_only {
                 only = key.value.scalar().map(|scalar| scalar.text.clone());
             }

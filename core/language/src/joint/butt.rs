@@ -9,24 +9,32 @@ use super::keys::{Described, DowelKeys, Held, Members, Screwed};
 use super::kind::{Common, JointKind, Kind};
 use super::nodes::outline;
 use super::screws::{Hold, dowel, face_toward, on_face, opposite, pocket, screw};
-use crate::resolve::{KeySet, Map, YesNo};
+use crate::resolve::{KeySet, Map, Size, YesNo};
 
 crate::fields! {
     /// The keys of a butt joint.
     pub(super) struct ButtKeys {
         _members: Members,
         /// what holds them
-        with: With = "screws",
+        with: ButtWith = "screws",
         screwed: Screwed,
         /// the dowels
         dowel: Option<Map<DowelKeys>>,
         /// the face of `part` that pockets are drilled into
         pocket_face: Face = "front",
+        /// wood between the bottom of a pocket and the edge, along the screw; as much as the part is thick where nothing is
+        /// said
+        shoulder: Option<Size> [CommonPractice],
         /// whether the outline of the part is drawn in pencil where it meets the other
         mark: YesNo = "yes",
         held: Held,
         described: Described,
     }
+}
+
+crate::some_words! {
+    /// What may hold two parts that touch.
+    pub(super) ButtWith of With: Screws, PocketScrews, Dowels, Glue, Nothing
 }
 
 pub(super) static KIND: JointKind = JointKind {
@@ -84,9 +92,15 @@ impl Kind for ButtKeys {
         }
         match self.with {
             With::Screws => screw(&self.screwed, joint_context, &hold),
-            With::PocketScrews => pocket(&self.screwed, self.pocket_face, joint_context, &hold),
+            With::PocketScrews => pocket(
+                &self.screwed,
+                self.pocket_face,
+                self.shoulder,
+                joint_context,
+                &hold,
+            ),
             With::Dowels => dowel(&self.screwed, self.dowel.as_ref(), joint_context, &hold),
-            With::Glue | With::Nothing => Some(()),
+            With::Glue | With::Nothing | With::Bolts => Some(()),
         }
     }
 }

@@ -21,11 +21,11 @@ crate::fields! {
         /// where along the joint the screws or dowels are, from the left or bottom end of the part's edge there; 50 mm
         /// from the ends and no more than 150 mm apart where nothing is said
         at: Option<Spread> [CommonPractice],
-        /// the screw; 4 mm (#8) and as long as the parts ask where nothing is said
+        /// the screw; 4 mm (#8) and the best of `lengths_sold` for both thicknesses where nothing is said
         screw: Option<crate::resolve::Map<ScrewKeys>>,
         /// hole for the screw's shank
         clearance: Size = "4.5 mm" [Note("ISO 273 medium for 4 mm: 4.5")],
-        /// diameter of the 90 degree cone for the head; 0 for none
+        /// diameter of the cone for the head, of 90 degrees, and 82 in a plan in inches; 0 for none
         countersink: Distance = "9 mm" [CommonPractice],
         /// hole for the thread of a 4 mm screw, 1 mm deeper than the screw reaches; 0 for none
         pilot: Distance = "2.5 mm" [CommonPractice],

@@ -26,6 +26,11 @@ pub(super) trait Kind {
     /// What every kind says.
     fn common(&self) -> Common<'_>;
 
+    /// Whether the part lifts off.
+    fn lifts_off(&self) -> bool {
+        false
+    }
+
     /// Makes the work of one meeting. Everything wrong has been reported where this gives `None`.
     fn make(&self, joint_context: &mut JointContext) -> Option<()>;
 }

@@ -10,6 +10,7 @@
 //! Adding a kind means a module with a [`JointKind`] and a line in [`JOINTS`].
 
 mod attach;
+mod bolted;
 mod butt;
 mod half_lap;
 mod joint_context;
@@ -50,13 +51,16 @@ pub static JOINTS: &[&JointKind] = &[
     &sunk::GROOVE,
     &half_lap::KIND,
     &mitre::KIND,
+    &bolted::KIND,
 ];
 
-/// Works out every joint. Gives the features that they add and what is known of them.
+/// Works out every joint. Gives the features that they add and what is known of them. `complete` says that no part is
+/// missing because its builder failed.
 pub(crate) fn run(
     context: Context,
     joints: &[Node],
     headers: &[&Header],
+    complete: bool,
 ) -> (Vec<JointWork>, Vec<Joint>) {
     let mut all_made = Vec::new();
     let mut all = Vec::new();
@@ -66,7 +70,7 @@ pub(crate) fn run(
         by_name.entry(&part.id).or_insert(part);
     }
     for node in joints {
-        if let Some((made, joint)) = work_out(context, node, &by_name) {
+        if let Some((made, joint)) = work_out(context, node, &by_name, complete) {
             all_made.extend(made);
             all.push(joint);
         }
@@ -92,12 +96,13 @@ fn work_out(
     context: Context,
     node: &Node,
     parts: &BTreeMap<&str, &Part>,
+    complete: bool,
 ) -> Option<(Vec<JointWork>, Joint)> {
     let (kind, entry) = kind_of(context, node)?;
     let span = entry.key.span;
     let fields = Fields::new(context, kind.key, span, &entry.value, kind.fields)?;
     let members = Members::read(&fields)
-        .map(|keys| [&keys.part, &keys.to].map(|name| member(context, name, parts)));
+        .map(|keys| [&keys.part, &keys.to].map(|name| member(context, name, parts, complete)));
     let keys = (kind.read)(&fields);
     let [Some(part), Some(to)] = members? else {
         return None;
@@ -146,6 +151,7 @@ fn work_out(
         meetings: Vec::new(),
         count,
         glue: None,
+        lifts_off: keys.lifts_off(),
         screws: Vec::new(),
         span,
     };
@@ -220,9 +226,10 @@ fn member<'a>(
     context: Context,
     name: &Spanned<String>,
     parts: &BTreeMap<&str, &'a Part>,
+    complete: bool,
 ) -> Option<Member<'a>> {
     let found = parts.get(name.value.as_str()).copied();
-    if found.is_none() {
+    if found.is_none() && complete {
         let ids = parts.keys().copied();
         context.find(
             Finding::error(
@@ -251,7 +258,9 @@ mod tests {
             for field in kind.fields {
                 assert!(!field.help.is_empty(), "{}.{}", kind.key, field.key);
             }
-            for key in ["part", "to", "with", "glue", "work"] {
+            // Bolts are what the kind is called after.
+            let with = (kind.key != "bolted").then_some("with");
+            for key in ["part", "to", "glue", "work"].into_iter().chain(with) {
                 assert!(
                     kind.fields.iter().any(|f| f.key == key),
                     "{}.{key}",

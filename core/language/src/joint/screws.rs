@@ -1,13 +1,14 @@
 //! Screws, dowels and the holes for them, along the line where two parts meet.
 
 use jigless_model::diag::Finding;
+use jigless_model::fact::cone_angle;
 use jigless_model::geom::Point;
 use jigless_model::hardware::FittingKind;
 use jigless_model::joint::{DrivenScrew, TOUCH};
 use jigless_model::operation::Depth;
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Span;
-use jigless_model::units::{MM_PER_INCH, Unit};
+use jigless_model::units::Unit;
 use jigless_model::whole::{Body, Box3, Direction, Side, Triple};
 
 use super::joint_context::JointContext;
@@ -17,6 +18,8 @@ use super::nodes::{edge_holes, face_key, holes};
 use crate::build::{Keys, degrees, hardware, length, list, map, text};
 use crate::codes;
 use crate::load::Value;
+use crate::resolve::Spread;
+use crate::sold::{self, Wanted};
 
 /// Distance of the outermost screws from the ends of a joint, and the greatest distance between neighbours, in
 /// millimetres. Common practice, no source.
@@ -25,15 +28,20 @@ const MOST: f64 = 150.0;
 /// How deep the thread of a 4 mm screw goes into an edge where nothing is said: eight diameters, between the 6 and 10
 /// that design rules name (NDS 12.1.5.6, from memory).
 const THREAD: f64 = 32.0;
-/// Wood that stays between the tip of a screw and the far face, in millimetres. Common practice, no source.
+/// Wood that stays between the tip of a screw and the far face, in millimetres: as a rule, and at least. Common practice,
+/// no source.
 const SKIN: f64 = 3.0;
-/// Lengths in which screws are sold. Common practice, no source.
-const SOLD_MM: &[f64] = &[
-    12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 120.0,
-];
-const SOLD_IN: &[f64] = &[
-    0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0, 3.5, 4.0,
-];
+const LEAST_SKIN: f64 = 1.0;
+/// The least that the thread of a screw and that of a pocket screw hold in, in millimetres: what the checks
+/// `joint-screw-short` and `pocket-screw-short` ask for. Common practice, no source.
+const LEAST_THREAD: f64 = 6.0;
+const LEAST_POCKET_THREAD: f64 = 10.0;
+/// A pocket screw best goes as far into the other part as so much of the thickness of its own, or as 12 mm. Common
+/// practice, no source: 12 to 16 mm of a part of 3/4 in.
+const POCKET_SHARE: f64 = 0.85;
+const POCKET_REACH: f64 = 12.0;
+/// Angle between a pocket screw and the face, in degrees; the default of `pocket_holes`.
+const POCKET_ANGLE: f64 = 15.0;
 
 /// A screw as it is sold.
 pub(super) struct Sold {
@@ -51,7 +59,7 @@ pub(super) struct Hold<'a> {
 
 impl Hold<'_> {
     /// How much of the first part a screw passes before it comes to the second one.
-    fn passed(&self) -> f64 {
+    pub(super) fn passed(&self) -> f64 {
         let axis = self.d.axis();
         let bounds = self.through.1.bounds();
         if self.d.sign() > 0.0 {
@@ -62,7 +70,7 @@ impl Hold<'_> {
     }
 
     /// How much of the second part lies ahead.
-    fn ahead(&self) -> f64 {
+    pub(super) fn ahead(&self) -> f64 {
         self.into.1.bounds().size(self.d.axis())
     }
 
@@ -77,7 +85,7 @@ fn moved(mut point: Triple, d: Direction, by: f64) -> Triple {
 }
 
 /// The places along a joint as the plan says, on the middle line of the region; on two lines where it is wide.
-fn places(keys: &Screwed, joint_context: &JointContext, hold: &Hold) -> Option<Vec<Triple>> {
+fn places(at: Option<&Spread>, joint_context: &JointContext, hold: &Hold) -> Option<Vec<Triple>> {
     let (body, d, region) = (&joint_context.meeting.part, hold.d, hold.region);
     let mut axes: Vec<usize> = (0..3).filter(|axis| *axis != d.axis()).collect();
     axes.sort_by(|a, b| region.size(*b).total_cmp(&region.size(*a)));
@@ -88,7 +96,7 @@ fn places(keys: &Screwed, joint_context: &JointContext, hold: &Hold) -> Option<V
     } else {
         Edge::Left
     };
-    let along: Vec<f64> = match &keys.at {
+    let along: Vec<f64> = match at {
         Some(at) => {
             let at = at.on_edge(joint_context.context, edge, length)?;
             at.iter().map(|at| at.value).collect()
@@ -102,10 +110,8 @@ fn places(keys: &Screwed, joint_context: &JointContext, hold: &Hold) -> Option<V
     let middle = region.centre()[cross];
     let wide = region.size(cross);
     let lines = if wide > 2.0 * INSET {
-        vec![
-            middle - wide / 2.0 + INSET / 2.0,
-            middle + wide / 2.0 - INSET / 2.0,
-        ]
+        // Away from the edges, in which other parts are screwed.
+        vec![middle - wide / 4.0, middle + wide / 4.0]
     } else {
         vec![middle]
     };
@@ -151,10 +157,12 @@ fn usual(length: f64) -> Vec<f64> {
 struct Hole {
     diameter: f64,
     depth: Depth,
-    /// Diameter of the 90 degree cone at the face, if there is one.
-    countersink: Option<f64>,
+    /// Diameter of the cone at the face and its angle in degrees, if there is one.
+    countersink: Option<(f64, f64)>,
     /// What is bought for it.
     hardware: Option<Value>,
+    /// The insert that stands in it, as a feature says it.
+    insert: Option<Value>,
 }
 
 impl Hole {
@@ -165,6 +173,7 @@ impl Hole {
             depth: Depth::Blind(depth),
             countersink: None,
             hardware: None,
+            insert: None,
         }
     }
 
@@ -179,11 +188,12 @@ impl Hole {
             Depth::Blind(depth) => length(depth),
         };
         let mut keys = vec![("diameter", length(self.diameter)), ("depth", depth)];
-        if let Some(diameter) = self.countersink {
-            let cone = [("diameter", length(diameter)), ("angle", degrees(90.0))];
+        if let Some((diameter, angle)) = self.countersink {
+            let cone = [("diameter", length(diameter)), ("angle", degrees(angle))];
             keys.push(("countersink", map(span, cone)));
         }
         keys.extend(self.hardware());
+        keys.extend(self.insert.clone().map(|insert| ("insert", insert)));
         keys.push(face_key(face));
         keys
     }
@@ -239,14 +249,30 @@ fn bore(
 /// Screws through one part into the other: clearance holes with a countersink, and pilots.
 pub(super) fn screw(keys: &Screwed, joint_context: &mut JointContext, hold: &Hold) -> Option<()> {
     let (through, into) = (hold.through.0.part, hold.into.0.part);
-    let points = places(keys, joint_context, hold);
-    let needed = if matches!(hold.into.1.side(opposite(hold.d)), Side::Face(_)) {
-        // Into a face the far side is near: as long as may be, and never out again.
-        Err(hold.passed() + hold.ahead() - SKIN)
-    } else {
-        Ok(hold.passed() + THREAD)
+    let points = places(keys.at.as_ref(), joint_context, hold);
+    let (passed, ahead) = (hold.passed(), hold.ahead());
+    let most = passed + ahead - LEAST_SKIN;
+    let wanted = Wanted {
+        least: passed + LEAST_THREAD,
+        most,
+        until: passed + ahead - SKIN,
+        ..if matches!(hold.into.1.side(opposite(hold.d)), Side::Face(_)) {
+            // Into a face the far side is near: as long as may be, and never out again.
+            Wanted {
+                from: 0.0,
+                longest: true,
+                ..Wanted::ANY
+            }
+        } else {
+            // Sold lengths are rounded themselves, so a screw half a millimetre short is long enough.
+            Wanted {
+                from: passed + THREAD - 0.5,
+                longest: false,
+                ..Wanted::ANY
+            }
+        }
     };
-    let sold = sold(keys, joint_context, needed)?;
+    let sold = sold(keys, joint_context, wanted)?;
     let points = points?;
     if matches!(hold.through.1.side(opposite(hold.d)), Side::Edge(_)) {
         joint_context.find(
@@ -271,8 +297,10 @@ pub(super) fn screw(keys: &Screwed, joint_context: &mut JointContext, hold: &Hol
     let hole = Hole {
         diameter: keys.clearance,
         depth: Depth::Through,
-        countersink: Some(keys.countersink).filter(|cone| *cone > keys.clearance),
+        countersink: (keys.countersink > keys.clearance)
+            .then(|| (keys.countersink, cone_angle(joint_context.context.unit()))),
         hardware: Some(bought),
+        insert: None,
     };
     let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
     let back = opposite(hold.d);
@@ -289,11 +317,59 @@ pub(super) fn screw(keys: &Screwed, joint_context: &mut JointContext, hold: &Hol
             joint_context.screws.push(DrivenScrew {
                 through: through.id.clone(),
                 into: into.id.clone(),
+                mouth: head,
                 head,
                 tip: moved(head, hold.d, sold.length),
             });
         }
     }
+    Some(())
+}
+
+/// Bolts through one part and inserts in the other.
+pub(super) struct Bolting {
+    /// Diameter of the holes for the bolts.
+    pub(super) clearance: f64,
+    pub(super) bolt: Value,
+    /// Diameter and depth of the holes for the inserts.
+    pub(super) hole: f64,
+    pub(super) depth: f64,
+    pub(super) insert_length: f64,
+    pub(super) insert: Value,
+}
+
+/// Holes for bolts and for their inserts.
+pub(super) fn bolts(
+    at: Option<&Spread>,
+    bolting: &Bolting,
+    joint_context: &mut JointContext,
+    hold: &Hold,
+) -> Option<()> {
+    let points = places(at, joint_context, hold)?;
+    let (through, into) = (hold.through.0.part, hold.into.0.part);
+    let back = opposite(hold.d);
+    let heads: Vec<Triple> = points.iter().map(|at| hold.head(*at)).collect();
+    let hole = Hole {
+        diameter: bolting.clearance,
+        depth: Depth::Through,
+        countersink: None,
+        hardware: Some(bolting.bolt.clone()),
+        insert: None,
+    };
+    let label = format!("bolts into {}", into.id);
+    bore(joint_context, hold.through, back, &heads, &hole, &label);
+    let span = joint_context.span;
+    let keys = [
+        ("hole", length(bolting.hole)),
+        ("length", length(bolting.insert_length)),
+    ];
+    let hole = Hole {
+        hardware: Some(bolting.insert.clone()),
+        insert: Some(map(span, keys)),
+        ..Hole::blind(bolting.hole, bolting.depth)
+    };
+    let label = format!("inserts for {}", through.id);
+    bore(joint_context, hold.into, back, &points, &hole, &label);
     Some(())
 }
 
@@ -312,7 +388,7 @@ pub(super) fn dowel(
     let usual = (hold.through.1.bounds().size(hold.d.axis()) * 2.0 / 3.0).floor();
     let shallow = size(|dowel| dowel.face_depth, usual.min(whole / 2.0));
     let deep = size(|dowel| dowel.edge_depth, whole - shallow + 1.0);
-    let points = places(keys, joint_context, hold)?;
+    let points = places(keys.at.as_ref(), joint_context, hold)?;
     let (through, into) = (hold.through.0.part, hold.into.0.part);
     let hole = Hole::blind(diameter, shallow);
     let label = format!("dowels of {}", into.id);
@@ -344,6 +420,7 @@ pub(super) fn dowel(
 pub(super) fn pocket(
     keys: &Screwed,
     face: Face,
+    shoulder: Option<f64>,
     joint_context: &mut JointContext,
     hold: &Hold,
 ) -> Option<()> {
@@ -360,8 +437,9 @@ pub(super) fn pocket(
         return None;
     };
     let thickness = member.part.thickness();
-    let sold = pocket_screw(keys, thickness);
-    let points = places(keys, joint_context, hold)?;
+    let shoulder = shoulder.unwrap_or(thickness);
+    let sold = pocket_screw(keys, joint_context, hold, thickness, shoulder)?;
+    let points = places(keys.at.as_ref(), joint_context, hold)?;
     let span = joint_context.span;
     let along = points.iter().map(|p| {
         let (at, _) = body.to_part(*p);
@@ -371,12 +449,15 @@ pub(super) fn pocket(
         ("length", length(sold.length)),
         ("gauge", text(&sold.gauge)),
     ];
-    let own = vec![
+    let mut own = vec![
         ("edge", text(edge.name())),
         ("at", list(span, along)),
         face_key(face),
         ("screw", map(span, screw)),
     ];
+    if (shoulder - thickness).abs() > TOUCH {
+        own.push(("shoulder", length(shoulder)));
+    }
     let other = &hold.through.0.part.id;
     joint_context.add(
         member,
@@ -385,34 +466,68 @@ pub(super) fn pocket(
         &format!("pockets toward {other}"),
     );
     if joint_context.placed {
-        // The pocket's own defaults: 15 degrees, and as much wood before the edge as the part is thick.
-        let beyond = (sold.length - thickness) * 15f64.to_radians().cos();
+        // The pocket's own defaults: the axis leaves through the middle of the edge.
+        let exit = thickness / 2.0;
+        let (sine, cosine) = POCKET_ANGLE.to_radians().sin_cos();
         for point in points {
+            let (at, _) = body.to_part(point);
+            let frame = member.part.frame();
+            let along = if edge.is_upright() { at.y } else { at.x };
+            // A place along the axis, by how far before the edge it is.
+            let before = |distance: f64| {
+                let inward = frame.from_edge(edge, along, distance * cosine);
+                let below = exit - distance * sine;
+                let depth = match face {
+                    Face::Front => below,
+                    Face::Back => thickness - below,
+                };
+                body.to_whole(inward.x, inward.y, depth)
+            };
             joint_context.screws.push(DrivenScrew {
                 through: member.part.id.clone(),
                 into: other.clone(),
-                head: point,
-                tip: moved(point, toward, beyond),
+                mouth: before(exit / sine),
+                head: before(shoulder),
+                tip: before(shoulder - sold.length),
             });
         }
     }
     Some(())
 }
 
-/// Length of a pocket screw by the thickness of the part (a public planner's table; common practice, no source).
-fn pocket_screw(keys: &Screwed, thickness: f64) -> Sold {
-    let usual = match thickness {
-        t if t <= 16.0 => 25.0,
-        t if t <= 20.0 => 32.0,
-        t if t <= 26.0 => 38.0,
-        t if t <= 32.0 => 51.0,
-        _ => 64.0,
+/// The pocket screw of a joint: as the plan says, or the one that is sold and reaches best into the other part, between
+/// the least that holds and what would come out.
+fn pocket_screw(
+    keys: &Screwed,
+    joint_context: &JointContext,
+    hold: &Hold,
+    thickness: f64,
+    shoulder: f64,
+) -> Option<Sold> {
+    let through = hold.through.1.bounds().size(hold.d.axis());
+    let longest = |reach: f64| shoulder + reach / POCKET_ANGLE.to_radians().cos();
+    let best = (POCKET_SHARE * thickness).max(POCKET_REACH);
+    let wanted = Wanted {
+        least: longest(LEAST_POCKET_THREAD),
+        most: longest(through - LEAST_SKIN),
+        from: longest(LEAST_POCKET_THREAD),
+        until: longest(best.min(through - SKIN)),
+        longest: true,
     };
-    let given = keys.screw.as_ref();
-    Sold {
-        length: given.and_then(|screw| screw.length).unwrap_or(usual),
+    let lengths = sold::pocket_screws(&joint_context.context);
+    let given = keys.screw.as_ref().and_then(|screw| screw.length);
+    let Some(length) = given.or_else(|| wanted.choose(&lengths)) else {
+        report_no_screw(
+            joint_context,
+            wanted,
+            "take a thicker part, another `shoulder` or another joint",
+        );
+        return None;
+    };
+    Some(Sold {
+        length,
         gauge: gauge(keys, "#8"),
-    }
+    })
 }
 
 /// The gauge of a screw: as the plan says, or the usual one.
@@ -421,28 +536,19 @@ fn gauge(keys: &Screwed, usual: &str) -> String {
     given.unwrap_or_else(|| usual.to_owned())
 }
 
-/// The screw of a joint: as the plan says, or the shortest that is sold and long enough (`Ok`), or the longest that is
-/// short enough (`Err`).
-fn sold(keys: &Screwed, joint_context: &JointContext, needed: Result<f64, f64>) -> Option<Sold> {
-    let (sizes, scale, usual_gauge) = match joint_context.context.unit() {
-        Unit::Inch => (SOLD_IN, MM_PER_INCH, "#8"),
-        Unit::Millimetre => (SOLD_MM, 1.0, "4"),
+/// The screw of a joint: as the plan says, or the one that is sold and fits best.
+fn sold(keys: &Screwed, joint_context: &JointContext, wanted: Wanted) -> Option<Sold> {
+    let usual_gauge = match joint_context.context.unit() {
+        Unit::Inch => "#8",
+        Unit::Millimetre => "4",
     };
-    let mut sizes = sizes.iter().map(|size| size * scale);
-    // Sold lengths are rounded themselves, so a screw half a millimetre short is long enough.
-    let usual = match needed {
-        Ok(least) => sizes.find(|size| *size >= least - 0.5),
-        Err(most) => sizes.rev().find(|size| *size <= most),
-    };
+    let lengths = sold::screws(&joint_context.context);
     let given = keys.screw.as_ref().and_then(|screw| screw.length);
-    let Some(length) = given.or(usual) else {
-        joint_context.find(
-            Finding::error(
-                codes::NO_SCREW,
-                joint_context.span,
-                "no usual screw fits here",
-            )
-            .fix("give `screw: {length: ...}`"),
+    let Some(length) = given.or_else(|| wanted.choose(&lengths)) else {
+        report_no_screw(
+            joint_context,
+            wanted,
+            "take a thicker part or another joint",
         );
         return None;
     };
@@ -450,6 +556,41 @@ fn sold(keys: &Screwed, joint_context: &JointContext, needed: Result<f64, f64>) 
         length,
         gauge: gauge(keys, usual_gauge),
     })
+}
+
+/// Reports that no screw that is sold fits, and which one would.
+fn report_no_screw(joint_context: &JointContext, wanted: Wanted, otherwise: &str) {
+    let (part, to) = (&joint_context.part.part.id, &joint_context.to.part.id);
+    let (span, context) = (joint_context.span, joint_context.context);
+    // A builder makes the same joint at both sides.
+    let told = context
+        .findings
+        .borrow()
+        .iter()
+        .any(|finding| finding.code == codes::NO_SCREW && finding.span == Some(span));
+    if told {
+        return;
+    }
+    let unit = context.unit();
+    let (least, most) = (unit.show(wanted.least), unit.show(wanted.most));
+    let (message, fix) = if wanted.least <= wanted.most {
+        (
+            format!(
+                "no length that is sold fits between `{part}` and `{to}`: from {least} to {most} would"
+            ),
+            format!(
+                "give `screw: {{length: ...}}` from {least} to {most}, add such a length to `lengths_sold`, or {otherwise}"
+            ),
+        )
+    } else {
+        (
+            format!(
+                "no screw holds between `{part}` and `{to}`: one of {least} would hold, and from {most} on it comes out"
+            ),
+            otherwise.to_owned(),
+        )
+    };
+    joint_context.find(Finding::error(codes::NO_SCREW, span, message).fix(fix));
 }
 
 /// The direction the other way.

@@ -73,6 +73,9 @@ crate::some_words! {
     SunkWith of With: Glue, Screws, Nothing
 }
 
+/// A part that stays this near to an edge lies at it, in millimetres: what is left would be a splinter.
+const NEAR_EDGE: f64 = 0.5;
+
 pub(super) static REBATE: JointKind = JointKind {
     key: "rebate",
     summary: "a part in a step along the edge of the other",
@@ -176,7 +179,7 @@ impl Kind for RebateKeys {
         let step = self.width.map_or(0.0, |width| {
             (width - cut.area.width().min(cut.area.height())).max(0.0)
         });
-        let near = TOUCH + step;
+        let near = NEAR_EDGE + step;
         let reaches = |edge: Edge| match edge {
             Edge::Left => cut.area.min.x <= near,
             Edge::Right => cut.area.max.x >= size[0] - near,
@@ -198,10 +201,12 @@ impl Kind for RebateKeys {
             );
             return None;
         };
-        let across = if edge.is_upright() {
-            cut.area.width()
-        } else {
-            cut.area.height()
+        // From the edge: a part that keeps a hair away from it has no wood left there.
+        let across = match edge {
+            Edge::Left => cut.area.max.x,
+            Edge::Right => size[0] - cut.area.min.x,
+            Edge::Bottom => cut.area.max.y,
+            Edge::Top => size[1] - cut.area.min.y,
         };
         let mut keys: Keys = vec![
             ("edge", text(edge.name())),

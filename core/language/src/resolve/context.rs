@@ -35,6 +35,8 @@ pub struct Context<'a> {
     pub names: &'a dyn Names,
     /// The stock that may be named, once it is read.
     pub stocks: &'a [Arc<Stock>],
+    /// The lengths of screws that the plan says can be had, in millimetres; none for the usual ones.
+    pub lengths_sold: &'a [f64],
     /// The checks that a plan may set and accept.
     pub checks: &'a Catalogue,
     /// Where faults are reported.
@@ -60,6 +62,15 @@ impl<'a> Context<'a> {
     #[must_use]
     pub fn with_stocks(self, stocks: &'a [Arc<Stock>]) -> Self {
         Self { stocks, ..self }
+    }
+
+    /// The same with the lengths of screws that can be had.
+    #[must_use]
+    pub fn with_lengths_sold(self, lengths_sold: &'a [f64]) -> Self {
+        Self {
+            lengths_sold,
+            ..self
+        }
     }
 
     /// The unit of bare numbers.

@@ -49,6 +49,8 @@ crate::fields! {
         _parts as "parts": Parts,
         /// diameters of the router bits at hand; inside corners are held against the smallest
         tools: Lenient<Sizes>,
+        /// lengths of screws that can be had, for joints and builders; the usual ones where nothing is said
+        lengths_sold: Lenient<Sizes> [CommonPractice],
         /// what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load
         _usage as "usage": Option<Usages>,
         /// severities and limits of checks in this plan

@@ -115,13 +115,22 @@ fn resolve_tree(
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
-    let (tools, notes) =
-        PlanKeys::read(&head).map_or((None, None), |keys| (keys.tools, keys.steps));
-    let built = build::run(names.context().with_stocks(&stock), &document.builds);
+    let plan_keys = PlanKeys::read(&head);
+    let sold = plan_keys
+        .as_ref()
+        .and_then(|keys| keys.lengths_sold.as_ref());
+    let sold: Vec<f64> = sold.into_iter().flatten().map(|size| size.value).collect();
+    let (tools, notes) = plan_keys.map_or((None, None), |keys| (keys.tools, keys.steps));
+    let context = names.context().with_lengths_sold(&sold);
+    let built = build::run(context.with_stocks(&stock), &document.builds);
     if budget.is_broken() {
         return None;
     }
-    let mut entries = build::merge::merge(built.parts, &document.parts);
+    // A part that only changes what a builder makes says nothing where that builder failed.
+    let complete = built.failed.is_empty();
+    let whole = |entry: &&Entry| complete || entry.value.get("stock").is_some();
+    let own: Vec<Entry> = document.parts.iter().filter(whole).cloned().collect();
+    let mut entries = build::merge::merge(built.parts, &own);
     let headers = entries
         .iter()
         .map(|entry| part::read_header(&names, entry, &stock))
@@ -129,7 +138,7 @@ fn resolve_tree(
     let mut joint_nodes = built.joints;
     joint_nodes.append(&mut document.joints);
     let read: Vec<&Header> = headers.iter().flatten().collect();
-    let (made, joints) = joint::run(names.context(), &joint_nodes, &read);
+    let (made, joints) = joint::run(context, &joint_nodes, &read, complete);
     joint::apply(names.context(), &mut entries, &made);
     let parts = read_parts(&names, headers, &entries, registry);
     // Working out the order holds each part against each that is joined and each screw.
@@ -142,7 +151,7 @@ fn resolve_tree(
     if budget.is_broken() {
         return None;
     }
-    let given = read_order(names.context(), &document.order, &parts);
+    let given = read_order(names.context(), &document.order, &parts, complete);
     let steps = order::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
         names.context().find(
@@ -156,7 +165,9 @@ fn resolve_tree(
     }
     let settings = accept::read_settings(&head);
     let usage = usage::read_usage(names.context(), &document.usage);
-    usage::check_references(names.context(), &parts, &usage);
+    if complete {
+        usage::check_references(names.context(), &parts, &usage);
+    }
 
     drop(names);
     let keys = keys?;
@@ -295,12 +306,15 @@ fn read_parts<'a>(
     parts
 }
 
-fn read_order(context: Context, items: &[Node], parts: &[Part]) -> Vec<String> {
+fn read_order(context: Context, items: &[Node], parts: &[Part], complete: bool) -> Vec<String> {
     let mut ids = Vec::new();
     for item in items {
         let name = item.scalar().map_or("", |scalar| scalar.text.as_str());
         if parts.iter().any(|part| part.id == name) {
             ids.push(name.to_owned());
+            continue;
+        }
+        if !complete {
             continue;
         }
         let known = parts.iter().map(|part| part.id.as_str());

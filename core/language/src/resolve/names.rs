@@ -71,6 +71,7 @@ impl<'a> PlanNames<'a> {
             sources: self.sources,
             names: self,
             stocks: &[],
+            lengths_sold: &[],
             checks: self.checks,
             findings: self.findings,
             budget: self.budget,

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use jigless_model::diag::Finding;
 use jigless_model::hardware::Fitting;
-use jigless_model::plan::{Grain, Pair, Part, Stock};
+use jigless_model::plan::{AsCut, Grain, Pair, Part, Stock};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::Spanned;
 use jigless_model::whole::{Motion, Placement};
@@ -17,7 +17,7 @@ use super::field::Shape;
 use super::fields::Fields;
 use super::id;
 use super::key_set::{KeySet, KeyType};
-use super::key_types::{Count, Lenient, Maps, Size, Unread};
+use super::key_types::{Count, Lenient, Map, Maps, Size, Unread, YesNo};
 use super::names::{PartNames, PlanNames};
 use super::placement::{Placements, read_placements};
 use crate::codes;
@@ -59,6 +59,19 @@ crate::fields! {
         group: Lenient<String>,
         /// how it moves once it is in its place; what slides takes its group along
         moves: Lenient<Motion>,
+        /// what it really measures once it is cut; the checks say what then does not fit, and nothing else changes
+        as_cut: Option<Map<AsCut>>,
+        /// whether it lies or stands where it is by its own weight: a tray on a shelf
+        loose: YesNo = "no",
+    }
+}
+
+crate::fields! {
+    for AsCut {
+        /// its width as it is cut
+        width: Option<Spanned<Size>>,
+        /// its height as it is cut
+        height: Option<Spanned<Size>>,
     }
 }
 
@@ -135,6 +148,8 @@ pub(super) fn read_header<'a>(
         group: keys.group,
         fittings: keys.fittings.unwrap_or_default(),
         motion: keys.moves,
+        loose: keys.loose,
+        as_cut: keys.as_cut,
         features: Vec::new(),
         accepted: read_acceptances(&fields),
         span: name.span,

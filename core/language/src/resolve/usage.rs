@@ -105,7 +105,7 @@ pub(super) fn check_references(context: Context, parts: &[Part], usage: &[UsageE
                     Fact::PocketScrewsInto { part, .. } => tell(part),
                     Fact::HingeCups { .. }
                     | Fact::HingePlates { .. }
-                    | Fact::HardwareScrew { .. }
+                    | Fact::Fastener(_)
                     | Fact::Insert { .. } => {}
                 }
             }

@@ -31,6 +31,8 @@ crate::words! {
         Caster = "caster",
         /// A knob or pull.
         Knob = "knob",
+        /// What fixes a unit to the wall: an angle, strap or screw for that wall.
+        WallAnchor = "wall anchor",
     }
 }
 

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::keys::{Back, Bottom, CarcassKeys, On, Top};
 use crate::build::kit::{INSIDE_OUT, flat, held, placed, upright};
-use crate::build::{BuildContext, Keys, PartDraft, length, map, text};
+use crate::build::{BuildContext, Keys, PartDraft, length, list, map, text};
 use crate::resolve::{Fields, KeySet};
 use jigless_model::joint::With;
 use jigless_model::plan::{Grain, Stock};
@@ -178,7 +178,7 @@ impl CarcassFrame {
         // Pockets and dowels have no room in a rebate.
         let with = match with {
             With::Glue | With::Nothing => with,
-            With::Screws | With::PocketScrews | With::Dowels => With::Screws,
+            With::Screws | With::PocketScrews | With::Dowels | With::Bolts => With::Screws,
         };
         let mut keys = self.joint(part, to, with);
         keys.push(("depth", length(self.keys.rebate_depth)));
@@ -192,9 +192,57 @@ impl CarcassFrame {
         self.make_bottom(built);
         self.make_back(built);
         self.make_kick_board(built);
-        // From above, where no caster is in the way; a raised bottom does not touch the base.
-        if let (Some(base), None) = (&self.keys.on.base, &self.keys.toe) {
-            built.joint("butt", held(&base.value, &self.id("bottom"), "screws"));
+        // From above, where no caster is in the way; a raised bottom does not touch the base, which then is screwed to the
+        // ends of the sides.
+        match (&self.keys.on.base, &self.keys.toe) {
+            (Some(base), None) => {
+                let mut keys = held(&base.value, &self.id("bottom"), "screws");
+                let along = self.on_base().into_iter().map(length);
+                keys.push(("at", list(built.span, along)));
+                built.joint("butt", keys);
+            }
+            (Some(base), Some(toe)) => {
+                // Behind the toe space, where the ends of the sides stand on the base.
+                let (front, back) = (toe.depth, self.side_size()[0]);
+                let end = (back - front) / 4.0;
+                let along = [front + end.min(50.0), back - end.min(50.0)];
+                for side in SIDES.map(|side| self.id(side)) {
+                    let mut keys = held(&side, &base.value, "screws");
+                    keys.push(("at", list(built.span, along.map(length))));
+                    built.joint("butt", keys);
+                }
+            }
+            (None, _) => {}
+        }
+    }
+
+    /// Where along the longer way of the bottom its screws into a base are: away from the casters in the corners, and
+    /// between the screws that come from the sides.
+    fn on_base(&self) -> Vec<f64> {
+        /// Where the screws of joints are where nothing is said, as for all joints.
+        const INSET: f64 = 50.0;
+        const MOST: f64 = 150.0;
+        let inset = match self.keys.bottom {
+            Bottom::Between => self.t(),
+            Bottom::Under => 0.0,
+            Bottom::Rebated => self.t() - self.keys.rebate_depth,
+        };
+        let (wide, deep) = (
+            self.keys.width - 2.0 * inset,
+            self.keys.depth - self.back_plane(),
+        );
+        if wide >= deep {
+            return vec![wide / 3.0, wide * 2.0 / 3.0];
+        }
+        let end = INSET.min(deep / 4.0);
+        let run = deep - 2.0 * end;
+        let gaps = (run / MOST - 1e-9).ceil().max(1.0);
+        let middle = deep / 2.0;
+        if gaps % 2.0 < 0.5 {
+            let half = run / gaps / 2.0;
+            vec![middle - half, middle + half]
+        } else {
+            vec![middle]
         }
     }
 

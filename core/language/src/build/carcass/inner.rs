@@ -1,7 +1,7 @@
 //! What is inside the frame: fixed shelves, dividers, stretchers and loose shelves.
 
 use super::frame::{CarcassFrame, SIDES};
-use super::keys::{Against, DividerKeys, Ends, Lies, LooseKeys, ShelfKeys};
+use super::keys::{Against, DividerKeys, Ends, Lies, LooseKeys, ShelfKeys, StretcherKeys};
 use crate::build::kit::{flat, held, placed, upright};
 use crate::build::{BuildContext, PartDraft, length, map, number, text};
 use crate::codes;
@@ -10,7 +10,7 @@ use jigless_model::hardware::FittingKind;
 use jigless_model::plan::Grain;
 use jigless_model::side::Edge;
 use jigless_model::source::Spanned;
-use jigless_model::whole::{Direction, Placement, Triple};
+use jigless_model::whole::{Box3, Direction, Placement, Triple};
 
 /// One floor: what is below it, where it begins and ends, and what divides it.
 #[derive(Debug)]
@@ -238,22 +238,71 @@ fn make_dividers(built: &mut BuildContext, frame: &CarcassFrame, floors: &Floors
     }
 }
 
+/// The box of a stretcher in the carcass: its lower left back corner, how high and how deep it is.
+fn stretcher(frame: &CarcassFrame, keys: &StretcherKeys) -> (Triple, f64, f64) {
+    let (t, size) = (frame.t(), keys.size);
+    let (up, deep) = match keys.lies {
+        Lies::Upright => (size, t),
+        Lies::Flat => (t, size),
+    };
+    let y = match keys.place {
+        Against::BackTop | Against::FrontTop => frame.ceiling() - up,
+        Against::BackBottom | Against::FrontBottom => frame.floor(),
+    };
+    let z = match keys.place {
+        Against::BackTop | Against::BackBottom => frame.back_plane(),
+        Against::FrontTop | Against::FrontBottom => frame.keys.depth - deep,
+    };
+    (frame.at(t, y, z), up, deep)
+}
+
+/// What the stretchers take of the room of a floor: from below and from above, those at the front; and the boxes of those
+/// at the back.
+pub(super) fn taken(frame: &CarcassFrame, floors: &Floors, index: usize) -> Taken {
+    let mut taken = Taken::default();
+    for keys in &frame.keys.stretchers {
+        let (corner, up, deep) = stretcher(frame, keys);
+        let here = match keys.place {
+            Against::BackTop | Against::FrontTop => index + 1 == floors.floors.len(),
+            Against::BackBottom | Against::FrontBottom => index == 0,
+        };
+        if !here {
+            continue;
+        }
+        match keys.place {
+            Against::FrontTop => taken.above = taken.above.max(up),
+            Against::FrontBottom => taken.below = taken.below.max(up),
+            Against::BackTop | Against::BackBottom => {
+                let far = [corner[0] + frame.clear(), corner[1] + up, corner[2] + deep];
+                taken.behind.push(Box3::new(corner, far));
+            }
+        }
+        match keys.place {
+            Against::BackTop | Against::FrontTop => taken.highest = taken.highest.max(up),
+            Against::BackBottom | Against::FrontBottom => taken.lowest = taken.lowest.max(up),
+        }
+    }
+    taken
+}
+
+/// What stretchers take of a room, in millimetres.
+#[derive(Debug, Default)]
+pub(super) struct Taken {
+    /// From its lower end, at the front.
+    pub(super) below: f64,
+    /// From its upper end, at the front.
+    pub(super) above: f64,
+    /// At the back.
+    pub(super) behind: Vec<Box3>,
+    /// From its lower and upper end, at the front or at the back.
+    lowest: f64,
+    highest: f64,
+}
+
 fn make_stretchers(built: &mut BuildContext, frame: &CarcassFrame) {
     for keys in &frame.keys.stretchers {
-        let (t, size) = (frame.t(), keys.size);
-        let (up, deep) = match keys.lies {
-            Lies::Upright => (size, t),
-            Lies::Flat => (t, size),
-        };
-        let y = match keys.place {
-            Against::BackTop | Against::FrontTop => frame.ceiling() - up,
-            Against::BackBottom | Against::FrontBottom => frame.floor(),
-        };
-        let z = match keys.place {
-            Against::BackTop | Against::BackBottom => frame.back_plane(),
-            Against::FrontTop | Against::FrontBottom => frame.keys.depth - deep,
-        };
-        let at = frame.at(t, y, z);
+        let size = keys.size;
+        let (at, ..) = stretcher(frame, keys);
         let place = match keys.lies {
             Lies::Upright => flat(at),
             Lies::Flat => placed(at, Direction::Right, Direction::Back),
@@ -281,10 +330,30 @@ fn make_loose(
     keys: &LooseKeys,
 ) -> Option<()> {
     let LooseKeys { pins, step, .. } = *keys;
-    let floor = &floors.floors[floors.index(built, &keys.above)?];
+    let index = floors.index(built, &keys.above)?;
+    let (floor, taken) = (&floors.floors[index], taken(frame, floors, index));
     let lowest = floor.low + keys.first;
     let highest = lowest + f64::from(pins - 1) * step;
-    if highest + PIN / 2.0 + frame.t() > floor.high {
+    let (low, high) = (floor.low + taken.lowest, floor.high - taken.highest);
+    if lowest - PIN / 2.0 < low {
+        built.find(
+            Finding::error(
+                codes::NO_ROOM,
+                keys.here,
+                format!(
+                    "the lowest pins at {} are where a stretcher reaches up to {}",
+                    built.show(lowest),
+                    built.show(low)
+                ),
+            )
+            .fix(format!(
+                "write `first: {}` or more",
+                built.show(low + PIN / 2.0 - floor.low)
+            )),
+        );
+        return None;
+    }
+    if highest + PIN / 2.0 + frame.t() > high {
         built.find(
             Finding::error(
                 codes::NO_ROOM,
@@ -292,10 +361,29 @@ fn make_loose(
                 format!(
                     "a shelf on the highest of {pins} pins at {} reaches over {}, where its room ends",
                     built.show(highest),
-                    built.show(floor.high)
+                    built.show(high)
                 ),
             )
             .fix("begin lower, or use fewer pins"),
+        );
+        return None;
+    }
+    let pin_of = |number: u32| pins * number / (keys.count + 1);
+    let apart = (1..keys.count).map(|number| pin_of(number + 1) - pin_of(number));
+    let least = apart.min().map(|holes| f64::from(holes) * step);
+    if let Some(least) = least.filter(|least| *least < frame.t() + PIN) {
+        built.find(
+            Finding::error(
+                codes::NO_ROOM,
+                keys.here,
+                format!(
+                    "{} shelves on {pins} pins stand {} apart, and each is {} thick",
+                    keys.count,
+                    built.show(least),
+                    built.show(frame.t())
+                ),
+            )
+            .fix("use fewer shelves, or more pins"),
         );
         return None;
     }
@@ -315,8 +403,7 @@ fn make_loose(
     ];
     built.feature(&frame.id("side-left"), None, "pin_rows", rows);
     let places = (1..=keys.count).map(|number| {
-        let pin = pins * number / (keys.count + 1);
-        let y = lowest + f64::from(pin) * step + PIN / 2.0;
+        let y = lowest + f64::from(pin_of(number)) * step + PIN / 2.0;
         let at = frame.at(frame.t() + keys.gap, y, frame.back_plane());
         placed(at, Direction::Right, Direction::Back)
     });

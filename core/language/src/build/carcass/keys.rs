@@ -34,9 +34,9 @@ crate::fields! {
         /// depth of the rebates for top and bottom
         rebate_depth: Size = "8 mm" [Note("common practice, no source: near half the thickness")],
         /// what holds top, bottom and fixed shelves
-        with: With = "screws",
+        with: PanelWith = "screws",
         /// what holds the bottom, if not the same
-        bottom_with: Option<With>,
+        bottom_with: Option<PanelWith>,
         /// where along each joint the screws or dowels are
         at: Option<Written<Spread>>,
         /// pilots for the screws in the ends of panels; 0 for none
@@ -113,7 +113,7 @@ crate::fields! {
         /// how far its back edge stays in front of the back
         short: Distance = "0",
         /// what holds its ends
-        with: With = "dowels",
+        with: PanelWith = "dowels",
         /// where along its ends the screws or dowels are
         at: Option<Written<Spread>>,
     }
@@ -131,7 +131,7 @@ crate::fields! {
         /// which way its broad face looks
         lies: Lies = "upright",
         /// what holds its ends
-        with: With = "pocket screws",
+        with: PanelWith = "pocket screws",
     }
 }
 
@@ -217,3 +217,8 @@ jigless_model::words! {
 }
 
 crate::key_words!(Top, Bottom, Back, Ends, Against, Lies);
+
+crate::some_words! {
+    /// What may hold the panels of a carcass.
+    pub(super) PanelWith of With: Screws, PocketScrews, Dowels, Glue, Nothing
+}

@@ -16,6 +16,8 @@
 //! | loose shelf | `W - 2 t - 2 gap` by `D - z - setback` |
 //! | kick board | `W - 2 t` by the height of the toe space |
 //!
+//! Stretchers take their part of a room: at the front from its height, at the back from the length of drawers.
+//!
 //! Rooms that later builders fill: one for each floor, called after what is below it (`cabinet-bottom`,
 //! `cabinet-deck`); where dividers stand, one for each bay from the left (`cabinet-deck-1`).
 
@@ -38,7 +40,7 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let frame = frame::CarcassFrame::read(fields, built)?;
     let floors = inner::Floors::new(built, &frame)?;
     frame.make(built);
-    inner::make(built, &frame, &floors)?;
+    // What follows may use the rooms all the same: one fault is one finding.
     rooms::publish(built, &frame, &floors);
-    Some(())
+    inner::make(built, &frame, &floors)
 }

@@ -1,7 +1,7 @@
 //! The rooms that a carcass leaves for doors and drawers.
 
 use super::frame::CarcassFrame;
-use super::inner::{Divider, Floor, Floors};
+use super::inner::{Divider, Floor, Floors, taken};
 use crate::build::{BuildContext, Room, Wall};
 use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Body, Box3};
@@ -25,7 +25,11 @@ pub(super) fn publish(built: &mut BuildContext, frame: &CarcassFrame, floors: &F
         for bay in 0..bays {
             let left = (bay > 0).then(|| &floor.dividers[bay - 1]);
             let right = floor.dividers.get(bay);
-            let room = bay_room(built.name, frame, floor, left, right, (low, high), shared);
+            let mut room = bay_room(built.name, frame, floor, left, right, (low, high), shared);
+            let taken = taken(frame, floors, index);
+            room.inside.min[1] += taken.below;
+            room.inside.max[1] -= taken.above;
+            room.behind = taken.behind;
             if bays == 1 {
                 built.room(&floor.name, room);
             } else {
@@ -68,6 +72,7 @@ fn bay_room(
         ),
         shared_low,
         shared_high,
+        behind: Vec::new(),
     }
 }
 

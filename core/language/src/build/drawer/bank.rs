@@ -74,20 +74,44 @@ impl Bank {
         kinds
     }
 
-    /// The boxes of fronts that are equally wide together: of equal rooms, one at the side of a cabinet has a wider front
-    /// than one between two others, because it covers the whole side and not half a divider.
-    pub(super) fn front_kinds(&self) -> Vec<Vec<Box3>> {
-        let mut kinds: Vec<Vec<Box3>> = Vec::new();
-        for front in &self.fronts {
-            match kinds
-                .iter_mut()
-                .find(|kind| (kind[0].size(0) - front.size(0)).abs() < SAME)
-            {
-                Some(kind) => kind.push(*front),
-                None => kinds.push(vec![*front]),
+    /// Where the fronts of equal levels go, those of one part together: equally wide, and with the box at the same place
+    /// behind them where they are screwed to it. Of equal rooms, one at the side of a cabinet has a wider front than one
+    /// between two others, because it covers the whole side and not half a divider; the lowest front covers the bottom,
+    /// too.
+    pub(super) fn front_kinds(&self, levels: &[Level], screwed: bool) -> Vec<Vec<Box3>> {
+        let mut kinds: Vec<([f64; 3], Vec<Box3>)> = Vec::new();
+        for (front, room) in self.fronts.iter().zip(&self.rooms) {
+            for level in levels {
+                let mut own = *front;
+                (own.min[1], own.max[1]) = level.front;
+                let key = if screwed {
+                    let behind = room.inside.min[0] - own.min[0];
+                    [own.size(0), behind, level.room.0 - own.min[1]]
+                } else {
+                    [own.size(0), 0.0, 0.0]
+                };
+                let same = |(other, _): &&mut ([f64; 3], Vec<Box3>)| {
+                    other.iter().zip(key).all(|(a, b)| (a - b).abs() < SAME)
+                };
+                match kinds.iter_mut().find(same) {
+                    Some((_, kind)) => kind.push(own),
+                    None => kinds.push((key, vec![own])),
+                }
             }
         }
-        kinds
+        kinds.into_iter().map(|(_, kind)| kind).collect()
+    }
+
+    /// Where the room for the boxes ends at the back: at `back`, or at a stretcher that stands in the way of one of them.
+    pub(super) fn back(&self, back: f64) -> f64 {
+        let meets = |behind: &&Box3| {
+            self.levels.iter().any(|level| {
+                level.room.0 + self.keys.lift < behind.max[1] && level.room.1 > behind.min[1]
+            })
+        };
+        let behind = self.rooms.iter().flat_map(|room| &room.behind);
+        let ends = behind.filter(meets).map(|behind| behind.max[2]);
+        ends.fold(back, f64::max)
     }
 
     /// Where the front of the boxes is.
@@ -163,13 +187,14 @@ fn levels(
     let mut low = area.min[1];
     for (index, height) in heights.iter().enumerate() {
         let high = low + height;
-        // Between two fronts the room ends at the middle of the gap.
-        let floor = if index == 0 {
+        // Between two fronts the room ends at the middle of the gap,
+        // and so it does below the lowest and above the highest one between the walls, so that all boxes stand alike.
+        let floor = if index == 0 && keys.fit != Fit::Inset {
             room.inside.min[1]
         } else {
             low - gap / 2.0
         };
-        let ceiling = if index + 1 == heights.len() {
+        let ceiling = if index + 1 == heights.len() && keys.fit != Fit::Inset {
             room.inside.max[1]
         } else {
             high + gap / 2.0

@@ -13,12 +13,18 @@ use jigless_model::side::{Edge, Face};
 use jigless_model::source::{Span, Spanned};
 use jigless_model::whole::{Box3, Direction, Motion, Placement};
 
+use crate::sold::{self, Wanted};
+
 /// Screws of a runner from its front end. Common practice, no source.
 const WALL_OFFSETS: [f64; 3] = [37.0, 165.0, 293.0];
 const BOX_OFFSETS: [f64; 3] = [35.0, 131.0, 291.0];
 /// How far the screws of a second runner on the same divider are shifted, so that they pass those of the first
 /// (32 mm system, common practice, no source).
 const SHIFT: f64 = 32.0;
+/// The screw of a runner, the least that it holds in, and wood before its tip, in millimetres. Common practice, no source.
+const RUNNER_SCREW: f64 = 16.0;
+const RUNNER_THREAD: f64 = 6.0;
+const RUNNER_SKIN: f64 = 1.0;
 /// Wood between the screws of two runners that come from both faces of a divider, in millimetres.
 const BETWEEN: f64 = 1.0;
 
@@ -34,7 +40,7 @@ pub(super) struct Sizes {
 impl Sizes {
     pub(super) fn new(built: &BuildContext, bank: &Bank) -> Option<Sizes> {
         let (room, keys) = (bank.rooms[0].inside, &bank.keys);
-        let deep = bank.box_front() - room.min[2];
+        let deep = bank.box_front() - bank.back(room.min[2]);
         let usual = ((deep - 10.0) / 50.0).floor() * 50.0;
         let length = keys.length.unwrap_or(Spanned::new(usual, keys.here));
         let width = room.size(0) - 2.0 * keys.clearance;
@@ -102,15 +108,15 @@ pub(super) fn make(
     };
     let id = |part: &str| format!("{group}-{part}");
     let (left, right, bottom) = (id("side-left"), id("side-right"), id("bottom"));
-    let widths = bank.front_kinds();
-    let fronts: Vec<String> = match widths.len() {
+    // What is screwed to the false front is another part than the back.
+    let screwed = bank.keys.front_with == With::Screws;
+    let kinds = bank.front_kinds(levels, screwed);
+    let fronts: Vec<String> = match kinds.len() {
         1 => vec![id("front")],
         many => (1..=many)
             .map(|number| id(&format!("front-{number}")))
             .collect(),
     };
-    // What is screwed to the false front is another part than the back.
-    let screwed = bank.keys.front_with == With::Screws;
     let ends: Vec<(String, &[End])> = if screwed {
         vec![
             (id("box-front"), &[End::Front]),
@@ -120,6 +126,7 @@ pub(super) fn make(
         vec![(id("end"), &[End::Front, End::Back])]
     };
     let drawers = Drawers {
+        runner_screw: runner_screw(built, bank, bank.keys.stock.thickness)?,
         bank,
         sizes,
         levels,
@@ -133,7 +140,7 @@ pub(super) fn make(
         built.named_part(end.clone(), drawers.end(which));
     }
     built.named_part(bottom.clone(), drawers.bottom());
-    for (front, areas) in fronts.iter().zip(&widths) {
+    for (front, areas) in fronts.iter().zip(&kinds) {
         built.named_part(front.clone(), drawers.front(areas));
     }
 
@@ -171,6 +178,8 @@ enum End {
 }
 
 struct Drawers<'a> {
+    /// What holds the runner to the box.
+    runner_screw: Value,
     bank: &'a Bank,
     sizes: &'a Sizes,
     levels: &'a [Level],
@@ -237,7 +246,7 @@ impl Drawers<'_> {
             ("diameter", length(2.5)),
             ("depth", length(keys.box_depth)),
             ("face", text("back")),
-            ("hardware", runner_screw(span)),
+            ("hardware", self.runner_screw.clone()),
             ("label", text("runner")),
         ];
         let ends = [
@@ -313,14 +322,8 @@ impl Drawers<'_> {
 
     fn front(&self, areas: &[Box3]) -> PartDraft {
         let keys = &self.bank.keys;
-        let mut places = Vec::new();
-        for area in areas {
-            for level in self.levels {
-                places.push(flat([area.min[0], level.front.0, area.min[2]]));
-            }
-        }
-        let level = &self.levels[0];
-        let size = (areas[0].size(0), level.front.1 - level.front.0);
+        let places = areas.iter().map(|area| flat(area.min)).collect();
+        let size = (areas[0].size(0), areas[0].size(1));
         let knob = keys.knob.clone();
         PartDraft {
             stock: keys.front_stock.id.clone(),
@@ -356,6 +359,7 @@ pub(super) fn runners_in_walls(built: &mut BuildContext, bank: &Bank, sizes: &Si
                     } else {
                         keys.wall_depth
                     };
+                    let screw = runner_screw(built, bank, wall.thickness)?;
                     let at = [room.inside.min[0], line, room.inside.max[2]];
                     let holes = usual.iter().map(|offset| length(offset + shift));
                     let own = vec![
@@ -367,7 +371,7 @@ pub(super) fn runners_in_walls(built: &mut BuildContext, bank: &Bank, sizes: &Si
                         ("depth", length(depth)),
                         ("face", text(wall.face.name())),
                         ("runner", length(sizes.length)),
-                        ("hardware", runner_screw(span)),
+                        ("hardware", screw),
                         ("label", text(&format!("runner {number} of {}", built.name))),
                     ];
                     built.feature(&wall.part_id, wall.only.as_deref(), "runner_holes", own);
@@ -378,9 +382,41 @@ pub(super) fn runners_in_walls(built: &mut BuildContext, bank: &Bank, sizes: &Si
     Some(())
 }
 
-/// The screw of a runner (3.5 by 16, common practice, no source).
-fn runner_screw(span: Span) -> Value {
-    hardware(span, FittingKind::Screw, Some(16.0), Some("3.5"))
+/// The screw of a runner (3.5 mm, common practice, no source) into wood of a thickness: 16 mm at most, and no longer than
+/// leaves wood before its tip. Reports where none holds.
+fn runner_screw(built: &BuildContext, bank: &Bank, thickness: f64) -> Option<Value> {
+    let wanted = Wanted {
+        least: RUNNER_THREAD,
+        most: thickness - RUNNER_SKIN,
+        until: RUNNER_SCREW,
+        longest: true,
+        ..Wanted::ANY
+    };
+    let Some(screw) = wanted.choose(&sold::screws(&built.context)) else {
+        built.find(
+            Finding::error(
+                codes::NO_SCREW,
+                bank.keys.here,
+                format!(
+                    "no screw that is sold holds a runner in {} of wood: from {} to {} would",
+                    built.show(thickness),
+                    built.show(wanted.least),
+                    built.show(wanted.most)
+                ),
+            )
+            .fix(format!(
+                "use stock at least {} thick, or add a length to `lengths_sold`",
+                built.show(RUNNER_THREAD + RUNNER_SKIN)
+            )),
+        );
+        return None;
+    };
+    Some(hardware(
+        built.span,
+        FittingKind::Screw,
+        Some(screw),
+        Some("3.5"),
+    ))
 }
 
 fn offsets(given: Option<&[Spanned<f64>]>, usual: &[f64], runner: f64) -> Vec<f64> {

@@ -1,9 +1,9 @@
 //! A piece in its place, with what is cut and milled away.
 
-use jigless_model::geom::{Path, Point, Region};
+use jigless_model::geom::{Path, Point, Region, Segment};
 use jigless_model::operation::{Bevel, MillArea, Work};
 use jigless_model::side::{Edge, Face};
-use jigless_model::whole::{Body, Box3, Triple};
+use jigless_model::whole::{Body, Box3, Direction, Placement, Triple};
 use jigless_model::workpiece::Workpiece;
 
 /// A piece in its place. Holes are left out: they take no part of another panel.
@@ -13,23 +13,46 @@ pub struct Solid<'a> {
     pub workpiece: &'a Workpiece,
     /// Its box in the whole.
     pub bounds: Box3,
+    /// Number of its part among those of the plan that can be made, from 0.
+    pub part: usize,
+    /// Number of the piece among those of its part, from 0.
+    pub number: usize,
     body: Body,
     region: Region,
 }
 
 impl<'a> Solid<'a> {
     /// A piece of a part in one of its places.
-    pub fn new(workpiece: &'a Workpiece, body: Body) -> Self {
+    pub fn new(workpiece: &'a Workpiece, body: Body, part: usize, number: usize) -> Self {
         Self {
             workpiece,
             bounds: body.bounds(),
+            part,
+            number,
             body,
             region: workpiece.region(),
         }
     }
 
-    /// A body's coordinates are those of the part that the plan describes; the work of a mirror image is its own.
-    fn own(&self, point: Triple) -> (Point, f64) {
+    /// A piece that lies by itself, face up with its lower left corner at 0,0,0.
+    pub fn alone(workpiece: &'a Workpiece) -> Self {
+        let place = Placement {
+            at: [0.0; 3],
+            width: Direction::Right,
+            height: Direction::Up,
+        };
+        let part = &workpiece.part;
+        let size = [part.width, part.height, part.thickness()];
+        Self::new(workpiece, Body::new(place, size, part.is_mirrored()), 0, 0)
+    }
+
+    /// Where it lies and which way its axes run.
+    pub fn body(&self) -> &Body {
+        &self.body
+    }
+
+    /// A point of the whole as the work of the part has it: on the front face, and how deep below that. A body's coordinates are those of the part that the plan describes; the work of a mirror image is its own.
+    pub fn own(&self, point: Triple) -> (Point, f64) {
         let (at, depth) = self.body.to_part(point);
         if self.workpiece.part.is_mirrored() {
             (Point::new(self.workpiece.part.width - at.x, at.y), depth)
@@ -38,7 +61,8 @@ impl<'a> Solid<'a> {
         }
     }
 
-    fn whole(&self, at: Point, depth: f64) -> Triple {
+    /// A point of the whole from a place on the front face, as the work has it, and a depth below that.
+    pub fn whole(&self, at: Point, depth: f64) -> Triple {
         let x = if self.workpiece.part.is_mirrored() {
             self.workpiece.part.width - at.x
         } else {
@@ -83,6 +107,11 @@ impl<'a> Solid<'a> {
     }
 
     fn is_bevelled(&self, bevel: Bevel, at: Point, depth: f64) -> bool {
+        self.off_bevel(bevel, at, depth) < 0.0
+    }
+
+    /// How far a point lies within the plane of a bevel, measured square to the edge; negative where it is cut off.
+    fn off_bevel(&self, bevel: Bevel, at: Point, depth: f64) -> f64 {
         let part = &self.workpiece.part;
         let inward = match bevel.edge {
             Edge::Left => at.x,
@@ -96,7 +125,66 @@ impl<'a> Solid<'a> {
         } else {
             part.thickness() - depth
         };
-        inward < from_full * bevel.angle.abs().tan()
+        inward - from_full * bevel.angle.abs().tan()
+    }
+
+    /// Where a straight line is in the wood: from and to, as lengths from its beginning.
+    pub fn along(&self, from: Triple, to: Triple) -> Vec<(f64, f64)> {
+        let length = distance(from, to);
+        let (a, a_depth) = self.own(from);
+        let (b, b_depth) = self.own(to);
+        let point = |share: f64| [0, 1, 2].map(|i| from[i] + (to[i] - from[i]) * share);
+        let mut shares = vec![0.0, 1.0];
+        let fall = b_depth - a_depth;
+        let mut plane = |depth: f64| {
+            if fall.abs() > 1e-9 {
+                shares.push((depth - a_depth) / fall);
+            }
+        };
+        let thickness = self.workpiece.part.thickness();
+        plane(0.0);
+        plane(thickness);
+        for area in self.areas() {
+            plane(match area.face {
+                Face::Front => area.depth,
+                Face::Back => thickness - area.depth,
+            });
+        }
+        if a.distance(b) > 1e-9 {
+            let paths = std::iter::once(&self.region.outer)
+                .chain(&self.region.inner)
+                .chain(self.areas().map(|area| &area.outline));
+            for segment in paths.flat_map(Path::segments) {
+                shares.extend(crossings(a, b, &segment));
+            }
+        }
+        for operation in &self.workpiece.operations {
+            if let Work::Bevel(bevel) = &operation.work {
+                let (first, last) = (
+                    self.off_bevel(*bevel, a, a_depth),
+                    self.off_bevel(*bevel, b, b_depth),
+                );
+                if (first - last).abs() > 1e-9 {
+                    shares.push(first / (first - last));
+                }
+            }
+        }
+        shares.retain(|share| (0.0..=1.0).contains(share));
+        shares.sort_by(f64::total_cmp);
+        let mut stretches: Vec<(f64, f64)> = Vec::new();
+        for pair in shares.windows(2) {
+            if (pair[1] - pair[0]) * length < 1e-7
+                || !self.contains(point(f64::midpoint(pair[0], pair[1])))
+            {
+                continue;
+            }
+            let (start, end) = (pair[0] * length, pair[1] * length);
+            match stretches.last_mut() {
+                Some(last) if start - last.1 < 1e-6 => last.1 = end,
+                _ => stretches.push((start, end)),
+            }
+        }
+        stretches
     }
 
     /// The places along each axis of the whole where wood may begin or end.
@@ -132,8 +220,44 @@ impl<'a> Solid<'a> {
     }
 }
 
+/// How far two points are apart.
+pub fn distance(a: Triple, b: Triple) -> f64 {
+    (0..3).map(|i| (a[i] - b[i]).powi(2)).sum::<f64>().sqrt()
+}
+
+/// Where a line from `a` to `b` meets a segment, as shares of the line. An arc gives where its whole circle is met.
+fn crossings(a: Point, b: Point, segment: &Segment) -> Vec<f64> {
+    let run = b - a;
+    match segment {
+        Segment::Line(from, to) => {
+            let (own, off) = (*to - *from, *from - a);
+            let across = run.cross(own);
+            if across.abs() < 1e-12 {
+                return Vec::new();
+            }
+            let along = off.cross(run) / across;
+            if (-1e-9..=1.0 + 1e-9).contains(&along) {
+                vec![off.cross(own) / across]
+            } else {
+                Vec::new()
+            }
+        }
+        Segment::Arc(arc) => {
+            let off = a - arc.centre();
+            let (square, half) = (run.dot(run), run.dot(off));
+            let rest = off.dot(off) - arc.radius().powi(2);
+            let under = half * half - square * rest;
+            if under < 0.0 {
+                return Vec::new();
+            }
+            let root = under.sqrt();
+            vec![(-half - root) / square, (-half + root) / square]
+        }
+    }
+}
+
 /// A box of the whole in which two things both have wood, if there is one: the first that is found.
-pub(super) fn shared(
+pub fn shared(
     within: Box3,
     breaks: &[Vec<f64>; 3],
     both: impl Fn(Triple) -> bool,
@@ -176,7 +300,7 @@ fn inside(cell: Box3, share: Triple) -> Triple {
 }
 
 /// The breaks of two pieces together.
-pub(super) fn joined(one: [Vec<f64>; 3], other: &[Vec<f64>; 3]) -> [Vec<f64>; 3] {
+pub fn joined(one: [Vec<f64>; 3], other: &[Vec<f64>; 3]) -> [Vec<f64>; 3] {
     let mut all = one;
     for (own, more) in all.iter_mut().zip(other) {
         own.extend(more);
