@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use jigless_core::load::NoIncludes;
 use jigless_exporters::EXPORTERS;
 use jigless_tests::fixtures::{fixture, tree};
 use jigless_tests::program::{Run, jigless, run};
@@ -26,8 +27,17 @@ fn a_new_plan_exports_at_once() {
     in_folder(folder.path(), &["check", "jar shelf"]).done();
     in_folder(folder.path(), &["export", "jar shelf"]).done();
     let made = tree(&folder.path().join("out"));
-    // The new plan is of board, which is nothing for a laser.
-    for exporter in EXPORTERS.iter().filter(|e| !e.id().contains("laser")) {
+    // The new plan is one panel of board: nothing for a laser, and nothing to put together.
+    let bytes = fs::read(folder.path().join("jar shelf/plan.yaml")).expect("the new plan");
+    let compiled = jigless_core::compile("plan.yaml", &bytes, &NoIncludes);
+    let (plan, _) = compiled.result.expect("the new plan has no errors");
+    let suits = EXPORTERS.iter().filter(|exporter| {
+        let configured = exporter.configure(&[]);
+        configured.is_ok_and(|configured| configured.suits(&plan))
+    });
+    let suits: Vec<_> = suits.collect();
+    assert!(suits.len() >= 6, "{} formats", suits.len());
+    for exporter in suits {
         let below = format!("/{}/", exporter.id());
         assert!(
             made.iter().any(|(name, _)| name.contains(&below)),
@@ -215,7 +225,7 @@ fn a_profile_sets_options_and_the_command_line_goes_before_it() {
 #[test]
 fn vinyl_is_never_given_to_a_laser() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    let plan = "jigless: 1\ntitle: Sign\nunits: mm\nstock:\n  sheet: {thickness: 2, kind: pvc}\nparts:\n  \
+    let plan = "jigless: 1\ntitle: Sign\nunits: mm\nstock:\n  sheet: {thickness: 2, kind: pvc, sheets: [{width: 600, height: 400, count: 1}]}\nparts:\n  \
                 sign: {stock: sheet, width: 100, height: 60}\n";
     fs::write(folder.path().join("plan.yaml"), plan).expect("a written plan");
     let refused = in_folder(folder.path(), &["export", "plan.yaml", "--to", "dxf-laser"]);

@@ -1,12 +1,14 @@
 //! Every sound plan checks without a finding and exports in every format; every faulty one gives what it says it gives,
 //! in words that a snapshot keeps.
 
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::fs;
 use std::sync::LazyLock;
 
 use jigless_core::export::{AnyExporter, Stage};
 use jigless_core::feature::FEATURES;
+use jigless_core::plan::Plan;
 use jigless_exporters::EXPORTERS;
 use jigless_tests::expectation::{Expectation, expectations};
 use jigless_tests::fixtures::{faulty_plans, fixture, sound_plans, tree, workspace};
@@ -18,13 +20,27 @@ use tempfile::TempDir;
 /// Everything of every sound plan, exported once for all tests of this file.
 static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
     let out = tempfile::tempdir().expect("a temporary folder");
-    let plans = sound_plans();
-    let plans: Vec<&str> = plans.iter().map(String::as_str).collect();
-    // Named, so that also those are made that do not suit a plan.
-    let ids: Vec<&str> = EXPORTERS.iter().map(|exporter| exporter.id()).collect();
-    export_all(&plans, out.path(), &["--quiet", "--to", &ids.join(",")]);
+    let mut by_formats: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for plan in sound_plans() {
+        let (resolved, _) = compiled(&plan);
+        // Formats of parts are made of any plan; those of the whole plan ask for joints, places or sizes of sheets.
+        let made = EXPORTERS
+            .iter()
+            .filter(|exporter| exporter.stage() == Stage::Part || suits(**exporter, &resolved));
+        let ids: Vec<&str> = made.map(|exporter| exporter.id()).collect();
+        by_formats.entry(ids.join(",")).or_default().push(plan);
+    }
+    for (ids, plans) in by_formats {
+        let plans: Vec<&str> = plans.iter().map(String::as_str).collect();
+        export_all(&plans, out.path(), &["--quiet", "--to", &ids]);
+    }
     out
 });
+
+fn suits(exporter: &dyn AnyExporter, plan: &Plan) -> bool {
+    let configured = exporter.configure(&[]);
+    configured.is_ok_and(|configured| configured.suits(plan))
+}
 
 /// The last name of a plan's path, which is what its output folder is called.
 fn name_of(plan: &str) -> &str {
@@ -53,11 +69,10 @@ fn every_format_makes_something_of_every_plan_that_it_suits() {
     for plan in sound_plans() {
         let files = tree(&EXPORTED.path().join(name_of(&plan)));
         let (resolved, _) = compiled(&plan);
-        let suits = |exporter: &&&dyn AnyExporter| {
-            let configured = exporter.configure(&[]);
-            configured.is_ok_and(|configured| configured.suits(&resolved))
-        };
-        for id in EXPORTERS.iter().filter(suits).map(|exporter| exporter.id()) {
+        let suiting = EXPORTERS
+            .iter()
+            .filter(|exporter| suits(**exporter, &resolved));
+        for id in suiting.map(|exporter| exporter.id()) {
             let made = files
                 .iter()
                 .filter(|(path, _)| path.starts_with(&format!("{id}/")));

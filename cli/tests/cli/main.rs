@@ -157,7 +157,7 @@ const PART: &str = "  NAME:
 /// A plan without a fault, with parts of these names.
 pub(crate) fn plan(title: &str, parts: &[&str]) -> String {
     let mut text = format!(
-        "jigless: 1\ntitle: {title}\nunits: mm\nstock:\n  ply: {{label: Birch plywood 18 mm, kind: plywood, nominal: 18, thickness: 17.8}}\nparts:\n"
+        "jigless: 1\ntitle: {title}\nunits: mm\nstock:\n  ply: {{label: Birch plywood 18 mm, kind: plywood, nominal: 18, thickness: 17.8, sheets: [{{width: 1220, height: 2440, count: 1}}]}}\nparts:\n"
     );
     for part in parts {
         text.push_str(&PART.replace("NAME", part));

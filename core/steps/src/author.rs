@@ -113,9 +113,10 @@ fn out_of_order(
     let put_together = [first, second]
         .iter()
         .all(|step| matches!(step.phase, Phase::Build | Phase::Assemble));
-    Finding::error(codes::STEP_OUT_OF_ORDER, after.span, message).fix(if put_together {
-        "the order in which parts are put together is set by `order`".to_owned()
-    } else {
-        format!("put it between `{}` and `{}`", first.name, second.name)
+    let finding = Finding::error(codes::STEP_OUT_OF_ORDER, after.span, message);
+    finding.fix(match (put_together, later) {
+        (true, _) => "the order in which parts are put together is set by `order`".to_owned(),
+        (false, true) => format!("name a step that comes before `{}`", second.name),
+        (false, false) => format!("name `{}`, or a step that comes after it", first.name),
     })
 }
