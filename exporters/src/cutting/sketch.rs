@@ -14,6 +14,12 @@ const MARK: f64 = 7.0;
 const HATCH: f64 = 3.2;
 /// Between words and anything else, in millimetres.
 const CLEARANCE: f64 = 0.5;
+/// From one place that is tried for words to the next, in millimetres.
+const STRIDE: f64 = 1.5;
+/// How many places are tried to each side of the middle.
+const MOST_STEPS: f64 = 40.0;
+/// How many places on a line are tried for a number.
+const MOST_PLACES: f64 = 400.0;
 /// Numbers of cuts are white on this.
 const NUMBER_INK: Ink = Ink(40, 40, 40);
 
@@ -186,7 +192,7 @@ impl Sketch {
         let first = half + 1.0;
         let last = length - half - 1.0;
         let places: Vec<f64> = if last >= first {
-            let count = (last - first).floor() as usize;
+            let count = (last - first).floor().min(MOST_PLACES) as usize;
             (0..=count).map(|step| first + step as f64).collect()
         } else if strictness == Strictness::Strict {
             Vec::new()
@@ -304,7 +310,8 @@ impl Sketch {
         if spare.x < -1e-9 || spare.y < -1e-9 {
             return false;
         }
-        let steps = |spare: f64| (spare.max(0.0) / 2.0 / 1.5).floor() as i32;
+        let stride = |spare: f64| (spare / 2.0 / MOST_STEPS).max(STRIDE);
+        let steps = |spare: f64| (spare.max(0.0) / 2.0 / stride(spare)).floor() as i32;
         let (columns, rows) = (steps(spare.x), steps(spare.y));
         let mut places: Vec<(i32, i32)> = (-columns..=columns)
             .flat_map(|x| (-rows..=rows).map(move |y| (x, y)))
@@ -318,7 +325,11 @@ impl Sketch {
         let found = places
             .into_iter()
             .map(|(x, y)| {
-                let centre = inner.centre() + Point::new(f64::from(x), f64::from(y)) * 1.5;
+                let off = Point::new(
+                    f64::from(x) * stride(spare.x),
+                    f64::from(y) * stride(spare.y),
+                );
+                let centre = inner.centre() + off;
                 Bounds::new(centre - half, centre + half)
             })
             .find(free);
