@@ -52,8 +52,6 @@ pub struct FoundJson {
     pub severity: Severity,
     /// What is wrong.
     pub message: String,
-    /// The part that it is about, if it is about one.
-    pub part: Option<String>,
     /// Where in the furniture it is, from the part to the key; empty where no text is to blame.
     pub path: Vec<String>,
     /// What was measured, with its unit.
@@ -188,7 +186,6 @@ impl Message {
             code: finding.code.as_str(),
             severity: finding.severity,
             message: finding.message.clone(),
-            part: finding.part.as_deref().map(str::to_owned),
             path: finding
                 .span
                 .map_or_else(Vec::new, |span| furniture.path(span)),

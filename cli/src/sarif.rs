@@ -79,7 +79,6 @@ fn result(message: &Message, rules: &[&'static str]) -> Option<Found> {
         code,
         severity,
         message,
-        part,
         path,
         measured,
         wanted,
@@ -95,7 +94,7 @@ fn result(message: &Message, rules: &[&'static str]) -> Option<Found> {
             .build();
         first.logical_locations = Some(vec![name]);
     }
-    let figures = [("measured", measured), ("part", part), ("wanted", wanted)];
+    let figures = [("measured", measured), ("wanted", wanted)];
     let figures = figures
         .into_iter()
         .filter_map(|(name, figure)| Some((name.to_owned(), Value::String(figure.clone()?))));

@@ -66,14 +66,14 @@ fn placed_text(parts: usize) -> String {
             text,
             "  l{unit}:\n    stock: board\n    width: 80\n    height: 120\n    place: {{at: [{x}, 0, {z}], width: back, height: up}}\n    features:\n      - hole_row: {{first: [40, 20], step: [0, 15], count: 4, diameter: 5, depth: 10}}\n"
         );
-        let _ = write!(
+        let _ = writeln!(
             text,
-            "  r{unit}: {{stock: board, width: 80, height: 120, place: {{at: [{}, 0, {z}], width: front, height: up}}}}\n",
+            "  r{unit}: {{stock: board, width: 80, height: 120, place: {{at: [{}, 0, {z}], width: front, height: up}}}}",
             x + 118
         );
-        let _ = write!(
+        let _ = writeln!(
             text,
-            "  s{unit}: {{stock: board, width: 100, height: 80, place: {{at: [{}, 90, {z}], height: back}}}}\n",
+            "  s{unit}: {{stock: board, width: 100, height: 80, place: {{at: [{}, 90, {z}], height: back}}}}",
             x + 18
         );
         let _ = write!(

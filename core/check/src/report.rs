@@ -174,7 +174,6 @@ impl<'a> Report<'a> {
             if !finding.message.contains(&name) {
                 finding.message = format!("{name}: {}", finding.message);
             }
-            finding.part = Some(part.id.as_str().into());
         }
         let accepted = owners
             .iter()

@@ -45,8 +45,6 @@ pub struct Finding {
     pub span: Option<Span>,
     /// What is wrong, with the numbers.
     pub message: String,
-    /// The part that it is about, if it is about one.
-    pub part: Option<Box<str>>,
     /// What was measured and what is wanted instead, where each is one figure.
     pub figures: Option<Box<Figures>>,
     /// What to do about it.
@@ -80,7 +78,6 @@ impl Finding {
             severity,
             span,
             message: message.into(),
-            part: None,
             figures: None,
             fix: None,
             renamed: None,

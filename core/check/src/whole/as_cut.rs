@@ -8,6 +8,7 @@ use jigless_model::joint::Joint;
 use jigless_model::plan::Part;
 use jigless_model::provenance::Source;
 use jigless_model::source::Spanned;
+use jigless_model::whole::Direction;
 
 use crate::report::Owner;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -125,7 +126,7 @@ fn ends<'s>(scene: &'s Scene, part: &Part, along_width: bool) -> Vec<&'s Joint> 
             };
             let way = meeting
                 .touching()
-                .map_or_else(|| meeting.to.thick_axis(), |direction| direction.axis());
+                .map_or_else(|| meeting.to.thick_axis(), Direction::axis);
             way == axis
         })
     };

@@ -80,6 +80,10 @@ impl Kind for BoltedKeys {
         self.lifts_off
     }
 
+    #[expect(
+        clippy::too_many_lines,
+        reason = "what cannot be bolted is reported in the order in which it is found"
+    )]
     fn make(&self, joint_context: &mut JointContext) -> Option<()> {
         let meeting = joint_context.meeting;
         let d = meeting.touching()?;
