@@ -258,8 +258,7 @@ impl Basis<'_> {
             *entry /= pivot;
         }
         let line = self.inverse[row].clone();
-        for other in 0..rows {
-            let factor = direction[other];
+        for (other, &factor) in direction.iter().enumerate() {
             if other != row && factor != 0.0 {
                 for (entry, of_row) in self.inverse[other].iter_mut().zip(&line) {
                     *entry -= factor * of_row;

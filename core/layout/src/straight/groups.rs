@@ -33,13 +33,8 @@ pub(super) fn improve(prepared: &Prepared, layout: &mut Layout, most: u64) {
             out: Vec::new(),
             cost: 0,
         };
-        let cost = |part: &Layout| -> i64 {
-            part.trees
-                .iter()
-                .map(|tree| task.sizes[tree.size].cost)
-                .sum()
-        };
-        part.cost = cost(&part);
+        let costs = part.trees.iter().map(|tree| task.sizes[tree.size].cost);
+        part.cost = costs.sum();
         let before = part.cost;
         let mut search = Search::new(&task, MANNER, rng.u64(..));
         // As long as there is one sheet fewer each time.

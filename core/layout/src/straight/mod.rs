@@ -73,7 +73,7 @@ fn answer(prepared: &Prepared) -> SheetAnswer {
     let candidates = last_sheet::candidates(prepared, best, nearest, work / LAST_SHEET_PART);
     let finished = candidates.iter().map(|layout| finish(prepared, layout));
     // Of equals the first one stays.
-    let best = finished.min_by(|a, b| Finished::compare(a, b));
+    let best = finished.min_by(Finished::compare);
     let Some(best) = best else {
         return SheetAnswer::default();
     };

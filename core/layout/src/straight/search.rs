@@ -205,7 +205,7 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn is_full(&self, tree: &Tree) -> bool {
+    fn is_full(tree: &Tree) -> bool {
         tree.size == CLOSED || tree.rooms.is_empty()
     }
 
@@ -497,7 +497,7 @@ impl<'a> Search<'a> {
         let least = item.width.min(item.height);
         self.work += self.trees.len() as u64;
         for (index, tree) in self.trees.iter().enumerate() {
-            if self.is_full(tree) || bound_to.is_some_and(|only| only != index) {
+            if Self::is_full(tree) || bound_to.is_some_and(|only| only != index) {
                 continue;
             }
             if tree.widest < least || tree.highest < least {
@@ -528,9 +528,9 @@ impl<'a> Search<'a> {
                                 CutDirection::Across => h,
                             };
                             let mut depth = room.depth + u32::from(w) + u32::from(h);
-                            if beside && begins {
-                                depth -= 1;
-                            } else if !begins && (w || h) && room.direction == Some(first.other()) {
+                            if (beside && begins)
+                                || (!begins && (w || h) && room.direction == Some(first.other()))
+                            {
                                 depth -= 1;
                             }
                             if depth > stages {
