@@ -5,12 +5,14 @@
 //! | `task` | a problem as the search sees it: sizes grown by the kerf, costs that put what is at hand first |
 //! | `search` | ruin and recreate towards a goal |
 //! | `tree` | one sheet of it |
+//! | `groups` | the same for some sheets at a time, for long lists |
 //! | `bound` | how few sheets can do |
 //! | `last_sheet` | gathers what does not fill a sheet, so that the offcut is large |
 //! | `finish` | from the search's trees to cut trees: order of strips, breaking down, offcuts |
 
 mod bound;
 mod finish;
+mod groups;
 mod last_sheet;
 mod search;
 mod task;
@@ -34,6 +36,9 @@ const LAST_SHEET_PART: u64 = 40;
 
 /// What part goes into what is nearest to one sheet fewer where fewer are proved not to do.
 const NEAREST_PART: u64 = 10;
+
+/// What part goes into groups of sheets where the list is long.
+const GROUPS_PART: (u64, u64) = (4, 5);
 
 /// Lays out the pieces of a problem. The same problem gives the same answer.
 pub fn cut_sheets(problem: &SheetProblem) -> SheetAnswer {
@@ -118,8 +123,15 @@ fn improved(prepared: &Prepared, work: u64) -> Option<(Layout, Option<Layout>)> 
         };
         return Some((best, Some(nothing)));
     }
-    let mut nearest = None;
     let mut left = work;
+    let count: u32 = task.items.iter().map(|item| item.count).sum();
+    if count > groups::LONG {
+        let (of_groups, of) = GROUPS_PART;
+        let part = work / of * of_groups;
+        groups::improve(prepared, &mut best, part);
+        left -= part;
+    }
+    let mut nearest = None;
     while left > 0 {
         // Nothing is cheaper, but what is nearest to it leaves the largest rest of the last sheet.
         let proved = best.cost <= prepared.least_cost;
