@@ -30,13 +30,15 @@ pub(super) fn of_sheet(job: &Job, sheet: &SheetJob) -> Vec<Entry> {
         let line = line(&job.length(first.distance), &edge, first.good_side);
         let mut words = format!("{purpose} {direction}, {line}.");
         if let (true, Some(guide)) = (one_guide, first.guide) {
-            words += &format!(" {}.", guide_words(job, guide));
+            words.push(' ');
+            words += &guide_words(job, guide);
         }
         entries.push(setting(first.setting, &words, group.len()));
         for step in group {
             let mut words = step_words(job, sheet, step);
             if let (false, Some(guide)) = (one_guide, step.guide) {
-                words += &format!(" {}.", guide_words(job, guide));
+                words.push(' ');
+                words += &guide_words(job, guide);
             }
             for caution in &step.cautions {
                 words += match caution {
@@ -124,9 +126,9 @@ fn guide_words(job: &Job, guide: GuideLine) -> String {
     };
     let place = job.length(guide.distance.abs());
     if guide.distance < 0 {
-        format!("Guide {place} off the edge, {side} the blade")
+        format!("Guide {place} off the edge, {side} the blade.")
     } else {
-        format!("Guide at {place}, {side} the blade")
+        format!("Guide at {place}, {side} the blade.")
     }
 }
 
@@ -168,7 +170,7 @@ fn step_words(job: &Job, sheet: &SheetJob, step: &CutStep) -> String {
     match (kept, step.rest) {
         (Some((mark, keeps, loses)), _) => {
             let keeps = sized(mark, keeps);
-            let falls = falls_off(&(loses > 0).then(|| sized(CutMark::Waste, loses)));
+            let falls = falls_off((loses > 0).then(|| sized(CutMark::Waste, loses)));
             format!("{of}: keeps {keeps}; {falls}.")
         }
         (None, Some(rest)) => {
@@ -179,7 +181,7 @@ fn step_words(job: &Job, sheet: &SheetJob, step: &CutStep) -> String {
     }
 }
 
-fn falls_off(waste: &Option<String>) -> String {
+fn falls_off(waste: Option<String>) -> String {
     match waste {
         Some(waste) => format!("{waste} falls off"),
         None => "only dust falls off".to_owned(),
@@ -193,7 +195,7 @@ fn board_step_words(job: &Job, board: &BoardJob, step: &BoardStep, name: &str) -
     let Some((kind, copy)) = step.piece else {
         let keeps = size(step.before - step.distance);
         let lost = step.distance - board.problem.kerf;
-        let falls = falls_off(&(lost > 0).then(|| format!("waste, {}", size(lost))));
+        let falls = falls_off((lost > 0).then(|| format!("waste, {}", size(lost))));
         return format!("{of}: keeps {name}, {keeps}; {falls}.");
     };
     let title = &job.part(board.layout, kind).title;

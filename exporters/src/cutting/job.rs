@@ -69,47 +69,6 @@ impl<'a> Job<'a> {
         })
     }
 
-    /// The sheets of a stock; none where it is sold in boards.
-    pub(super) fn sheets(&self, layout: &'a StockLayout) -> Vec<SheetJob<'a>> {
-        let Some((problem, answer)) = layout.sheets() else {
-            return Vec::new();
-        };
-        let sheets = answer.sheets.iter().enumerate();
-        sheets
-            .map(|(index, sheet)| SheetJob {
-                layout,
-                problem,
-                sheet,
-                size: &problem.sizes[sheet.size],
-                number: index + 1,
-                of: answer.sheets.len(),
-                steps: layout.cut_list(sheet),
-            })
-            .collect()
-    }
-
-    /// The boards of a stock; none where it is sold in sheets.
-    pub(super) fn boards(&self, layout: &'a StockLayout) -> Vec<BoardJob<'a>> {
-        let Some((problem, answer)) = layout.boards() else {
-            return Vec::new();
-        };
-        let BoardAnswer { boards, .. } = answer;
-        let jobs = boards.iter().enumerate().map(|(index, board)| {
-            let cut = board_cuts(problem, board);
-            BoardJob {
-                layout,
-                problem,
-                number: index + 1,
-                length: problem.lengths[board.length].length,
-                pieces: &board.pieces,
-                steps: cut.steps,
-                last: cut.last,
-                rest: cut.rest,
-            }
-        });
-        jobs.collect()
-    }
-
     /// The part that a kind of piece is.
     pub(super) fn part(&self, layout: &StockLayout, kind: usize) -> &'a Part {
         &self.input.workpieces[layout.workpieces[kind]].part
@@ -163,6 +122,47 @@ impl<'a> Job<'a> {
     pub(super) fn size(&self, width: Micrometres, height: Micrometres) -> String {
         format!("{} × {}", self.length(width), self.length(height))
     }
+}
+
+/// The sheets of a stock; none where it is sold in boards.
+pub(super) fn sheet_jobs(layout: &StockLayout) -> Vec<SheetJob<'_>> {
+    let Some((problem, answer)) = layout.sheets() else {
+        return Vec::new();
+    };
+    let sheets = answer.sheets.iter().enumerate();
+    sheets
+        .map(|(index, sheet)| SheetJob {
+            layout,
+            problem,
+            sheet,
+            size: &problem.sizes[sheet.size],
+            number: index + 1,
+            of: answer.sheets.len(),
+            steps: layout.cut_list(sheet),
+        })
+        .collect()
+}
+
+/// The boards of a stock; none where it is sold in sheets.
+pub(super) fn board_jobs(layout: &StockLayout) -> Vec<BoardJob<'_>> {
+    let Some((problem, answer)) = layout.boards() else {
+        return Vec::new();
+    };
+    let BoardAnswer { boards, .. } = answer;
+    let jobs = boards.iter().enumerate().map(|(index, board)| {
+        let cut = board_cuts(problem, board);
+        BoardJob {
+            layout,
+            problem,
+            number: index + 1,
+            length: problem.lengths[board.length].length,
+            pieces: &board.pieces,
+            steps: cut.steps,
+            last: cut.last,
+            rest: cut.rest,
+        }
+    });
+    jobs.collect()
 }
 
 /// What an offcut is called. No part has the mark O.

@@ -12,7 +12,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
-use super::job::{BoardJob, Job, SheetJob, offcut_name};
+use super::job::{BoardJob, Job, SheetJob, board_jobs, offcut_name, sheet_jobs};
 use super::suits;
 use crate::drawing::measure::Lengths;
 use crate::saw_options::SawOptions;
@@ -123,8 +123,8 @@ fn stock(job: &Job, layout: &StockLayout) -> Value {
             .map(|(kind, count)| json!({"part": job.part(layout, *kind).id, "count": count}))
             .collect()
     };
-    let of_sheets = job.sheets(layout);
-    let of_boards = job.boards(layout);
+    let of_sheets = sheet_jobs(layout);
+    let of_boards = board_jobs(layout);
     match &layout.goods {
         StockGoods::Sheets(problem, answer) => json!({
             "stock": layout.stock.id,

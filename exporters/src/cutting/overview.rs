@@ -5,7 +5,7 @@ use jigless_model::plan::Part;
 use jigless_model::sheets::{Micrometres, SheetOrigin, StockGoods, StockLayout, micrometres};
 
 use super::flow::Entry;
-use super::job::{Job, offcut_name, with_title};
+use super::job::{Job, board_jobs, offcut_name, sheet_jobs, with_title};
 
 /// Where the columns of the list of parts begin, in millimetres.
 const COLUMNS: [f64; 5] = [6.0, 20.0, 36.0, 92.0, 138.0];
@@ -80,7 +80,7 @@ fn parts(job: &Job) -> Vec<Entry> {
         let mut title = part.title.clone();
         if oversize > 0 {
             let more = job.length(oversize);
-            title += &format!(", {more} too large at each edge");
+            title = format!("{title}, {more} too large at each edge");
         }
         if is_shaped(job, part) {
             title += ", shape cut later";
@@ -181,7 +181,7 @@ fn stock(job: &Job, layout: &StockLayout) -> Vec<Entry> {
         )));
     }
     let mut over: Vec<String> = Vec::new();
-    for sheet in job.sheets(layout) {
+    for sheet in sheet_jobs(layout) {
         for (at, number) in sheet.sheet.offcuts() {
             let size = job.size(at.width, at.height);
             over.push(format!(
@@ -191,7 +191,7 @@ fn stock(job: &Job, layout: &StockLayout) -> Vec<Entry> {
             ));
         }
     }
-    for board in job.boards(layout) {
+    for board in board_jobs(layout) {
         if board.rest >= job.keep {
             let size = job.size(board.problem.width, board.rest);
             over.push(format!(

@@ -4,7 +4,7 @@ use jigless_model::geom::{Bounds, Point};
 use jigless_model::sheets::StockLayout;
 
 use super::flow::{Entry, READING, fill, over_pages};
-use super::job::{BoardJob, Job, SheetJob};
+use super::job::{BoardJob, Job, SheetJob, board_jobs, sheet_jobs};
 use super::sheet_picture::{extent, unplaced_words};
 use super::{board_picture, cut_words, overview, sheet_picture};
 use crate::drawing::text::LABEL;
@@ -32,10 +32,10 @@ pub(super) fn pages(job: &Job, format: PageFormat, tint: Tint) -> Vec<PaperSheet
     };
     maker.entries("CUTTING", &job.input.plan.title, &overview::entries(job));
     for layout in &job.arrangement.stocks {
-        for sheet in job.sheets(layout) {
+        for sheet in sheet_jobs(layout) {
             maker.sheet(job, &sheet, tint);
         }
-        let boards = job.boards(layout);
+        let boards = board_jobs(layout);
         if !boards.is_empty() {
             maker.boards(job, layout, &boards, tint);
         }

@@ -8,7 +8,7 @@ use jigless_model::sheets::{Settings, StockLayout, micrometres, millimetres};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::job::{BoardJob, Job, SheetJob, stem};
+use super::job::{BoardJob, Job, SheetJob, board_jobs, sheet_jobs, stem};
 use super::sheet_picture::{extent, unplaced_words};
 use super::{board_picture, sheet_picture, suits};
 use crate::drawing::measure::{Lengths, PaperUnits};
@@ -105,11 +105,11 @@ impl Exporter for CuttingSvg {
         let mut artifacts = Vec::new();
         let mut of_boards = 0;
         for layout in &job.arrangement.stocks {
-            for sheet in job.sheets(layout) {
+            for sheet in sheet_jobs(layout) {
                 let path = format!("{}.svg", stem("sheet", layout, sheet.number));
                 artifacts.push(artifact(path, sheet_file(&job, &sheet, options)));
             }
-            let boards = job.boards(layout);
+            let boards = board_jobs(layout);
             if !boards.is_empty() {
                 of_boards += 1;
                 let path = format!("{}.svg", stem("boards", layout, of_boards));

@@ -8,7 +8,7 @@ use jigless_model::plan::Plan;
 use jigless_model::sheets::{CutStep, micrometres};
 use jigless_model::workpiece::Workpiece;
 
-use super::job::Job;
+use super::job::{Job, sheet_jobs};
 use super::pages;
 use super::sketch::SMALLEST;
 use crate::drawing::measure::{Lengths, PaperUnits};
@@ -92,7 +92,7 @@ fn pictures_name_what_they_show() {
     let job = Job::new(&input, lengths, micrometres(100.0)).unwrap();
     let mut numbered = 0;
     for layout in &arrangement.stocks {
-        for sheet in job.sheets(layout) {
+        for sheet in sheet_jobs(layout) {
             let corner = jigless_model::geom::Point::default();
             let picture = super::sheet_picture::draw(&job, &sheet, corner, 10.0, Tint::Grey);
             let words: Vec<&str> = picture
