@@ -5,6 +5,7 @@ use proptest::prelude::*;
 
 /// What a cabinet is made of: sizes in millimetres, and words of the builders.
 #[derive(Debug, Clone)]
+#[expect(clippy::struct_excessive_bools, reason = "each is drawn by itself")]
 pub struct Cabinet {
     /// Outside width.
     pub width: f64,

@@ -139,10 +139,8 @@ fn every_feature_has_a_faulty_plan_with_a_finding_in_it() {
             let lines: Vec<&str> = text.lines().collect();
             for expected in expectations(&text) {
                 // The nearest entry of a list at or above the finding.
-                let above = lines[..expected.line].iter().rev();
-                let entry = above
-                    .filter_map(|line| line.trim_start().strip_prefix("- "))
-                    .next();
+                let mut above = lines[..expected.line].iter().rev();
+                let entry = above.find_map(|line| line.trim_start().strip_prefix("- "));
                 let key = entry.and_then(|entry| entry.split(':').next());
                 without.retain(|feature| Some(*feature) != key);
             }

@@ -156,7 +156,7 @@ fn cuts_as_printed_end_in_the_parts_of_the_plan() {
         same(name, &in_order(listed), &wanted, tolerance);
         // Each copy is named once.
         let mut names: Vec<&Value> = list(&seen["pieces"]).iter().map(|p| &p["name"]).collect();
-        names.sort_by_key(|name| name.to_string());
+        names.sort_by_key(ToString::to_string);
         assert!(
             names.windows(2).all(|pair| pair[0] != pair[1]),
             "{name}: {names:?}"

@@ -32,7 +32,7 @@ fn models() -> (TempDir, Vec<(PathBuf, Plan, Vec<Workpiece>)>) {
         plans.extend(read.result);
     }
     let exporter = jigless_exporters::exporter("glb").expect("the exporter");
-    let configured = exporter.configure(&[]).ok().expect("its defaults");
+    let configured = exporter.configure(&[]).expect("its defaults");
     let stamp = Stamp::new("test", None);
     let mut models = Vec::new();
     for (plan, workpieces) in plans {

@@ -18,6 +18,9 @@ use jigless_tests::plans::compiled;
 use jigless_tests::readers::read_with;
 use serde_json::{Value, json};
 
+/// Side of a square of paper in the test of what overlaps, in millimetres of the thing.
+const STEP: f64 = 4.0;
+
 const FIXTURES: [&str; 2] = ["glaze-cabinet", "glazing-trolley"];
 
 /// Eight directions, in degrees around and up: none along an axis, where sides are seen edge on.
@@ -104,7 +107,7 @@ fn filled(picture: &Picture, low: Point, step: f64, columns: usize, rows: usize)
             for pair in crossings.chunks_exact(2) {
                 let column = |x: f64| ((x - low.x) / step).ceil().max(0.0) as usize;
                 for at in column(pair[0])..column(pair[1]).min(columns) {
-                    seen[row * columns + at] = area.body as i32;
+                    seen[row * columns + at] = i32::try_from(area.body).expect("a small number");
                 }
             }
         }
@@ -274,7 +277,6 @@ fn pieces_that_are_moved_apart_overlap_nowhere_on_paper() {
                     ..PictureSettings::default()
                 };
                 let drawn = picture(&shown(&own, &meshes), &camera, &settings);
-                const STEP: f64 = 4.0;
                 let begin = Point::new(
                     (drawn.bounds.min.x / STEP).floor(),
                     (drawn.bounds.min.y / STEP).floor(),
@@ -284,9 +286,10 @@ fn pieces_that_are_moved_apart_overlap_nowhere_on_paper() {
                 let seen = filled(&drawn, begin * STEP, STEP, columns, rows);
                 assert!(seen.iter().any(|body| *body >= 0), "{name}");
                 for (index, _) in seen.iter().enumerate().filter(|(_, body)| **body >= 0) {
+                    let whole = |number: usize| i64::try_from(number).expect("a small number");
                     let at = (
-                        begin.x as i64 + (index % columns) as i64,
-                        begin.y as i64 + (index / columns) as i64,
+                        begin.x as i64 + whole(index % columns),
+                        begin.y as i64 + whole(index / columns),
                     );
                     if let Some(other) = owner.insert(at, number) {
                         assert_eq!(

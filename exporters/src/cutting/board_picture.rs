@@ -108,9 +108,10 @@ pub(super) fn draw(
         job.length(board.problem.width),
         job.length(board.length)
     );
-    let words = match unplaced.is_empty() {
-        true => words,
-        false => format!("{words}; no room below for {}", unplaced.join(", ")),
+    let words = if unplaced.is_empty() {
+        words
+    } else {
+        format!("{words}; no room below for {}", unplaced.join(", "))
     };
     let at = Point::new(inside.min.x, bottom + BOARD + 1.8);
     sketch.write(

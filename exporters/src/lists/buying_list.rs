@@ -141,7 +141,7 @@ fn laid_out(
             StockGoods::Sheets(problem, answer) => {
                 let sheets = answer.sheets.iter().filter(|sheet| sheet.size == size);
                 let pieces: Vec<usize> = sheets
-                    .flat_map(|sheet| sheet.pieces())
+                    .flat_map(jigless_model::sheets::CutSheet::pieces)
                     .map(|(_, piece)| piece.kind)
                     .collect();
                 let size = &problem.sizes[size];

@@ -89,7 +89,9 @@ impl<'a> Context<'a> {
         match self.budget.charge(things, span) {
             Ok(()) => Some(()),
             Err(finding) => {
-                finding.into_iter().for_each(|finding| self.find(finding));
+                if let Some(finding) = finding {
+                    self.find(finding);
+                }
                 None
             }
         }

@@ -154,14 +154,11 @@ fn resolve_tree(
     let given = read_order(names.context(), &document.order, &parts, complete);
     let steps = order::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
-        names.context().find(
-            Finding::error(
-                codes::NO_PARTS,
-                head.key_span("parts"),
-                "the plan has no parts",
-            )
-            .fix("add a part under `parts:`"),
-        );
+        let span = head.key_span("parts");
+        let finding = Finding::error(codes::NO_PARTS, span, "the plan has no parts");
+        names
+            .context()
+            .find(finding.fix("add a part under `parts:`"));
     }
     let settings = accept::read_settings(&head);
     let usage = usage::read_usage(names.context(), &document.usage);

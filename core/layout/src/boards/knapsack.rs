@@ -2,7 +2,7 @@
 
 use jigless_model::sheets::Micrometres;
 
-use super::program::Demand;
+use super::demand::Demand;
 use crate::costs::gcd;
 
 /// Up to so many steps along a board the exact table is used.

@@ -4,6 +4,7 @@
 //! Research 1961 and 1963) gives a bound that whole boards seldom miss, and a dive through its solutions, with a few turns
 //! at other patterns, the boards: so most answers are proved.
 
+mod demand;
 mod knapsack;
 mod program;
 mod search;
@@ -11,7 +12,8 @@ mod search;
 use jigless_model::sheets::{BoardAnswer, BoardProblem, CutBoard, Micrometres};
 
 use crate::costs::{Offer, costs};
-use program::{Demand, Length};
+use demand::Demand;
+use program::Length;
 
 /// Lays out the pieces of a problem. The same problem gives the same answer.
 pub fn cut_boards(problem: &BoardProblem) -> BoardAnswer {
@@ -38,38 +40,11 @@ pub fn cut_boards(problem: &BoardProblem) -> BoardAnswer {
         })
         .collect();
     let longest = lengths.iter().map(|length| length.room).max().unwrap_or(0);
-    let mut left = Vec::new();
-    let mut kinds = Vec::new();
-    let mut demand: Vec<Demand> = Vec::new();
-    for (kind, piece) in problem.pieces.iter().enumerate() {
-        let length = piece.length + kerf;
-        if piece.count == 0 {
-            continue;
-        }
-        if length > longest {
-            left.push((kind, piece.count));
-            continue;
-        }
-        // Pieces of one length are one kind to the search.
-        match demand
-            .iter_mut()
-            .zip(&mut kinds)
-            .find(|(demand, _)| demand.length == length)
-        {
-            Some((demand, kinds)) => {
-                let kinds: &mut Vec<usize> = kinds;
-                demand.count += piece.count;
-                kinds.push(kind);
-            }
-            None => {
-                demand.push(Demand {
-                    length,
-                    count: piece.count,
-                });
-                kinds.push(vec![kind]);
-            }
-        }
-    }
+    let Wanted {
+        demand,
+        kinds,
+        mut left,
+    } = wanted(problem, longest);
     if demand.is_empty() || lengths.is_empty() {
         return BoardAnswer {
             left,
@@ -77,27 +52,10 @@ pub fn cut_boards(problem: &BoardProblem) -> BoardAnswer {
         };
     }
     let found = search::search(&demand, &lengths);
-    // Copies are handed out kind by kind.
     let mut copies = vec![0; problem.pieces.len()];
-    let mut boards = Vec::new();
+    let mut boards: Vec<CutBoard> = Vec::new();
     for pattern in &found.patterns {
-        let mut pieces = Vec::new();
-        let mut taken = 0;
-        let mut order: Vec<usize> = (0..demand.len())
-            .filter(|&i| pattern.counts[i] > 0)
-            .collect();
-        order.sort_by_key(|&i| -demand[i].length);
-        for i in order {
-            for _ in 0..pattern.counts[i] {
-                let open = |kind: &&usize| copies[**kind] < problem.pieces[**kind].count;
-                let Some(&kind) = kinds[i].iter().find(open) else {
-                    continue;
-                };
-                copies[kind] += 1;
-                pieces.push((kind, copies[kind]));
-                taken += demand[i].length;
-            }
-        }
+        let (pieces, taken) = handed_out(problem, &demand, &kinds, &pattern.counts, &mut copies);
         // Room and pieces are grown by a kerf each, so what is left is the rest and the kerf before it.
         boards.push(CutBoard {
             length: pattern.length,
@@ -128,6 +86,72 @@ pub fn cut_boards(problem: &BoardProblem) -> BoardAnswer {
         boards,
         left,
     }
+}
+
+/// What the search is asked for: pieces of one length are one kind to it.
+struct Wanted {
+    demand: Vec<Demand>,
+    /// The kinds of the problem that each demand stands for.
+    kinds: Vec<Vec<usize>>,
+    /// Kinds that no board can hold, and how many of each.
+    left: Vec<(usize, u32)>,
+}
+
+fn wanted(problem: &BoardProblem, longest: Micrometres) -> Wanted {
+    let mut wanted = Wanted {
+        demand: Vec::new(),
+        kinds: Vec::new(),
+        left: Vec::new(),
+    };
+    for (kind, piece) in problem.pieces.iter().enumerate() {
+        let length = piece.length + problem.kerf;
+        if piece.count == 0 {
+            continue;
+        }
+        if length > longest {
+            wanted.left.push((kind, piece.count));
+            continue;
+        }
+        let known = wanted
+            .demand
+            .iter()
+            .position(|demand| demand.length == length);
+        if let Some(index) = known {
+            wanted.demand[index].count += piece.count;
+            wanted.kinds[index].push(kind);
+        } else {
+            let count = piece.count;
+            wanted.demand.push(Demand { length, count });
+            wanted.kinds.push(vec![kind]);
+        }
+    }
+    wanted
+}
+
+/// The pieces of one board, longest first, and what they take with a kerf each. Copies are handed out kind by kind.
+fn handed_out(
+    problem: &BoardProblem,
+    demand: &[Demand],
+    kinds: &[Vec<usize>],
+    counts: &[u32],
+    copies: &mut [u32],
+) -> (Vec<(usize, u32)>, Micrometres) {
+    let mut pieces = Vec::new();
+    let mut taken = 0;
+    let mut order: Vec<usize> = (0..demand.len()).filter(|&i| counts[i] > 0).collect();
+    order.sort_by_key(|&i| -demand[i].length);
+    for i in order {
+        for _ in 0..counts[i] {
+            let open = |kind: &&usize| copies[**kind] < problem.pieces[**kind].count;
+            let Some(&kind) = kinds[i].iter().find(open) else {
+                continue;
+            };
+            copies[kind] += 1;
+            pieces.push((kind, copies[kind]));
+            taken += demand[i].length;
+        }
+    }
+    (pieces, taken)
 }
 
 #[cfg(test)]

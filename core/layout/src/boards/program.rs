@@ -2,14 +2,8 @@
 
 use jigless_model::sheets::Micrometres;
 
+use super::demand::Demand;
 use super::knapsack::best_pattern;
-
-/// Pieces of one length, grown by the kerf.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Demand {
-    pub(super) length: Micrometres,
-    pub(super) count: u32,
-}
 
 /// A length of board, grown by the kerf.
 #[derive(Debug, Clone, Copy)]

@@ -2,7 +2,8 @@
 //! and it is solved anew for what is left. Where that ends above the bound, the second and third choices are tried at a
 //! few places (limited discrepancy search).
 
-use super::program::{Demand, Length, Pattern, relaxed};
+use super::demand::Demand;
+use super::program::{Length, Pattern, relaxed};
 
 /// How many programs are solved at most.
 const MOST_PROGRAMS: u32 = 400;

@@ -4,6 +4,8 @@
 //! family): with `f` on widths and `g` on heights, the sum of `f(width) * g(height)` is a bound. Where a piece may be
 //! turned the smaller of its two values counts, which keeps the bound valid.
 
+use std::cmp::Ordering;
+
 use super::search::Item;
 
 /// A sum is only taken for more than a whole number where it is by more than the rounding of the arithmetic.
@@ -99,18 +101,16 @@ fn families(sizes: &[i64], side: i64) -> Vec<Vec<f64>> {
         };
         rows.push(sizes.iter().map(step).collect());
         let round = |&x: &i64| {
-            let value = if 2 * x > side {
-                2 * (p - (side - x) / e)
-            } else if 2 * x == side {
-                p
-            } else {
-                2 * (x / e)
+            let value = match (2 * x).cmp(&side) {
+                Ordering::Greater => 2 * (p - (side - x) / e),
+                Ordering::Equal => p,
+                Ordering::Less => 2 * (x / e),
             };
             value as f64 / (2 * p) as f64
         };
         rows.push(sizes.iter().map(round).collect());
     }
-    rows.sort_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+    rows.sort_by(|a, b| a.partial_cmp(b).unwrap_or(Ordering::Equal));
     rows.dedup();
     rows
 }

@@ -3,8 +3,7 @@
 
 use fastrand::Rng;
 
-use super::MANNER;
-use super::search::{Layout, Search, Task};
+use super::search::{Layout, MANNER, Search, Task};
 use super::task::Prepared;
 use super::tree::Kind;
 

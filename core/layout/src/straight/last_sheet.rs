@@ -2,8 +2,7 @@
 
 use jigless_model::sheets::CutDirection;
 
-use super::MANNER;
-use super::search::{Item, Layout, Search, Size, Task};
+use super::search::{Item, Layout, MANNER, Search, Size, Task};
 use super::task::Prepared;
 use super::tree::{Kind, ROOT, Tree};
 

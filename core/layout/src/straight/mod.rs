@@ -21,15 +21,8 @@ mod tree;
 use jigless_model::sheets::{Effort, SheetAnswer, SheetProblem};
 
 use finish::{Finished, finish};
-use search::{Item, Layout, Manner, Search};
+use search::{Item, Layout, MANNER, Search};
 use task::Prepared;
-
-/// What a step frees and overlooks; found by trials on the ten classes of published instances.
-const MANNER: Manner = Manner {
-    freed: 12,
-    blink: 13,
-    history: 200,
-};
 
 /// What part of the work goes into the last sheet, each way.
 const LAST_SHEET_PART: u64 = 40;

@@ -533,9 +533,12 @@ mod tests {
         ) {
             let shapes: Vec<Path> = shapes
                 .into_iter()
-                .map(|(x, y, w, h, round)| match round {
-                    true => circle(Point::new(x, y), w / 2.0),
-                    false => boxed(x, y, w, h),
+                .map(|(x, y, w, h, round)| {
+                    if round {
+                        circle(Point::new(x, y), w / 2.0)
+                    } else {
+                        boxed(x, y, w, h)
+                    }
                 })
                 .collect();
             match (cut(board(400.0), &shapes).0, one_by_one(board(400.0), &shapes)) {
