@@ -1,4 +1,4 @@
-//! A thousand random cabinets: what must hold for any of them. Those that pass are proved once more by a simulation in plain
+//! Random cabinets: what must hold for any of them. Those that pass are proved once more by a simulation in plain
 //! Python, which shares no code with us.
 
 use jigless_core::check::whole::solids;
@@ -355,7 +355,7 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
 /// How many cabinets are put together; `JIGLESS_CABINETS` in the environment asks for another number.
 fn number() -> u32 {
     let asked = std::env::var("JIGLESS_CABINETS").ok();
-    asked.and_then(|number| number.parse().ok()).unwrap_or(1000)
+    asked.and_then(|number| number.parse().ok()).unwrap_or(200)
 }
 
 /// A cabinet as the simulation reads it: sizes, places and holes as they are drawn, and what is joined.

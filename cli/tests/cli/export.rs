@@ -11,10 +11,19 @@ fn manifest(place: &Place, path: &str) -> Value {
 #[test]
 fn every_format_is_written_and_the_manifest_tells_the_truth() {
     let place = Place::empty();
-    // So thin that it suits a laser and a router.
-    let thin =
-        plan("Jars", &["shelf", "door"]).replace("nominal: 18, thickness: 17.8", "thickness: 3");
-    place.file("jars/plan.yaml", &thin);
+    // So thin that it suits a laser and a router, with sizes for the saw, places for pictures and a joint for steps.
+    let thin = "
+jigless: 1
+title: Jars
+units: mm
+stock: {ply: {thickness: 3, kind: plywood, sheets: [{width: 600, height: 400, count: 1}]}}
+parts:
+  shelf: {stock: ply, width: 300, height: 100, place: {at: [0, 0, 0], width: right, height: back}}
+  door: {stock: ply, width: 300, height: 200, place: {at: [0, 3, 50], width: right, height: up}}
+joints:
+  - butt: {part: door, to: shelf, with: glue}
+";
+    place.file("jars/plan.yaml", thin);
     let ran = place.expect(0, &["export", "jars"]);
     let manifest = manifest(&place, "out/jars/manifest.json");
     let files = manifest["files"].as_array().unwrap();

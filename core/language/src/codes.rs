@@ -125,14 +125,14 @@ jigless_model::codes! {
         "a joint of which nobody knows where it is",
         "Both parts have places in the assembly, or the joint names the edge of one, the face of the other and where on it.",
         "- butt: {part: shelf, to: side}   # of parts without `place:`";
-    MARK_OUTSIDE_PART = Error "mark-outside-part":
-        "a mark beyond the part",
-        "Marks are pencil lines or engravings on the part.",
-        "- mark: {line: {from: [0, 50], to: [300, 50]}}   # on a part 200 wide";
     LIFTS_OFF_GLUED = Error "lifts-off-glued":
         "a part that is to lift off and is glued",
         "What is glued does not come off again. Bolts into inserts hold without glue.",
         "- bolted: {part: top, to: base, insert: {hole: 9.5, length: 13}, glue: yes, lifts_off: yes}";
+    MARK_OUTSIDE_PART = Error "mark-outside-part":
+        "a mark beyond the part",
+        "Marks are pencil lines or engravings on the part.",
+        "- mark: {line: {from: [0, 50], to: [300, 50]}}   # on a part 200 wide";
     MISSING_KEY = Error "missing-key":
         "a key that must be given",
         "The message says what belongs there.",

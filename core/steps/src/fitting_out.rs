@@ -15,8 +15,12 @@ use crate::step::{Fixing, Phase, WorkStep};
 /// The steps from the bare assembly to the piece in its place.
 pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<WorkStep> {
     let mut hardware = WorkStep::new(Phase::Fit, "hardware", "Fit the hardware");
+    let mut anchors = Vec::new();
     for part in &plan.parts {
-        let rest = fixings.rest(&part.id);
+        let rest = fixings.rest(&part.id).into_iter();
+        let (of_wall, rest): (Vec<Fixing>, Vec<Fixing>) =
+            rest.partition(|fixing| fixing.what == FittingKind::WallAnchor);
+        anchors.extend(of_wall);
         if rest.is_empty() {
             continue;
         }
@@ -65,7 +69,7 @@ pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<Wo
         all.push(again);
     }
     all.extend(lay_in(plan, marks));
-    all.extend(place(plan));
+    all.extend(place(plan, anchors));
     all
 }
 
@@ -198,7 +202,8 @@ fn lay_in(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
     Some(step)
 }
 
-fn place(plan: &Plan) -> Option<WorkStep> {
+/// The piece in its place, with what fixes it to the wall.
+fn place(plan: &Plan, anchors: Vec<Fixing>) -> Option<WorkStep> {
     let mut step = WorkStep::new(Phase::Place, "place", "Bring it to its place");
     step.acts
         .push("Set it level, and see that it does not rock.".to_owned());
@@ -210,12 +215,15 @@ fn place(plan: &Plan) -> Option<WorkStep> {
     let on_casters = casters
         .flat_map(|feature| &feature.work.fittings)
         .any(|fitting| fitting.kind == FittingKind::Caster);
-    if stands.is_some_and(|stands| stands.anchored) {
+    let anchored = stands.is_some_and(|stands| stands.anchored) || !anchors.is_empty();
+    if anchored {
         step.acts.push(
             "Fix it to the wall, with screws for that wall, before anything is put into it."
                 .to_owned(),
         );
         step.cautions.push(Caution::Wall);
+        step.tools.push("drill and bit for the wall".to_owned());
+        step.take(anchors);
     }
     let moves = plan.parts.iter().any(|part| part.motion.is_some());
     if stands.is_some() || moves {
@@ -228,7 +236,7 @@ fn place(plan: &Plan) -> Option<WorkStep> {
     step.checks.push(
         "Doors and drawers open all the way, one at a time, and the piece stands.".to_owned(),
     );
-    (stands.is_some() || moves || on_casters).then(|| {
+    (anchored || stands.is_some() || moves || on_casters).then(|| {
         step.cautions.push(Caution::Lifting);
         step
     })
