@@ -308,6 +308,7 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
             "drawer-blocked",
             "door-strikes",
             "piece-not-held",
+            "holes-run-together",
         ]
         .contains(&code)
             || code.starts_with("joint-")
@@ -327,6 +328,7 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
         "pocket-meets-work",
         "work-covered",
         "fastener-meets-work",
+        "holes-run-together",
     ];
     let own_fault = |code: &String| !told.contains(&code.as_str());
     let faults: Vec<String> = compiled
@@ -416,7 +418,7 @@ fn simulated(workpiece: &Workpiece) -> serde_json::Value {
 /// Hands the sound cabinets to the simulation, which finds no fault in any.
 fn proved(cabinets: &[String]) -> usize {
     let script = jigless_tests::fixtures::workspace().join("tests/readers/simulate.py");
-    let mut child = std::process::Command::new("python3")
+    let mut child = std::process::Command::new(env!("JIGLESS_READERS_PYTHON"))
         .arg(script)
         .stdin(std::process::Stdio::piped())
         .stdout(std::process::Stdio::piped())
