@@ -449,7 +449,6 @@ fn proved(cabinets: &[String]) -> usize {
     not(has_python_readers),
     ignore = "needs the Python readers: tests/run"
 )]
-#[cfg_attr(not(has_python3), ignore = "needs python3")]
 fn any_cabinet_fits_together_or_is_refused() {
     let config = ProptestConfig::with_cases(number());
     let mut runner = proptest::test_runner::TestRunner::new(config);
