@@ -9,6 +9,7 @@ mod drawings;
 mod file_name;
 mod glb;
 pub mod inspect;
+mod json_file;
 mod lists;
 mod machine;
 mod option_check;

@@ -6,6 +6,8 @@ use jigless_steps::{in_words, order_of_work};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::json_file::json_file;
+
 /// The order of work as JSON.
 #[derive(Debug, Clone, Copy)]
 pub struct StepsJson;
@@ -84,16 +86,6 @@ impl Exporter for StepsJson {
         _options: &StepsOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
         let order = order_of_work(input.plan, input.workpieces);
-        let mut bytes = serde_json::to_vec_pretty(&order).map_err(|error| ExportError {
-            exporter: Exporter::id(self),
-            message: error.to_string(),
-        })?;
-        bytes.push(b'\n');
-        Ok(vec![Artifact {
-            path: "steps.json".to_owned(),
-            media_type: "application/json",
-            part: None,
-            bytes,
-        }])
+        json_file(Exporter::id(self), "steps.json", &order)
     }
 }

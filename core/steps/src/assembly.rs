@@ -8,7 +8,7 @@ use jigless_model::whole::{Box3, Step};
 use jigless_model::workpiece::Workpiece;
 
 use crate::fixings::Fixings;
-use crate::pieces::{counted, listed, named, pieces};
+use crate::pieces::{counted, is_joined, listed, named, of_length, pieces, swings};
 use crate::step::{Fixing, Phase, WorkStep};
 
 /// The steps of every unit that is built by itself, then those of the whole, in the order of the plan. What swings or is
@@ -20,7 +20,7 @@ pub(crate) fn steps(
     fixings: &mut Fixings,
 ) -> Vec<WorkStep> {
     let mut units: Vec<(Option<&str>, Vec<&Step>)> = Vec::new();
-    for step in plan.order.iter().filter(|step| is_joined(plan, step)) {
+    for step in plan.order.iter().filter(|step| is_put_together(plan, step)) {
         let unit = step.group.as_deref();
         match units.iter_mut().find(|(own, _)| *own == unit) {
             Some((_, steps)) => steps.push(step),
@@ -61,19 +61,9 @@ pub(crate) fn steps(
 }
 
 /// Whether a part is put together with others, and not hung or laid in later.
-fn is_joined(plan: &Plan, step: &Step) -> bool {
-    let Some(part) = plan.part(&step.part) else {
-        return false;
-    };
-    let swings = part
-        .motion
-        .and_then(jigless_model::whole::Motion::swings_about)
-        .is_some();
-    let has_joint = plan
-        .joints
-        .iter()
-        .any(|joint| joint.part == part.id || joint.to == part.id);
-    !swings && has_joint
+fn is_put_together(plan: &Plan, step: &Step) -> bool {
+    let part = plan.part(&step.part);
+    part.is_some_and(|part| is_joined(plan, part) && !swings(part))
 }
 
 fn common_divisor(a: u32, b: u32) -> u32 {
@@ -197,9 +187,7 @@ fn act(plan: &Plan, marks: &Marks, joint: &Joint, taken: &[Fixing]) -> Option<St
     let words: Vec<String> = taken
         .iter()
         .map(|fixing| {
-            let length = fixing.length.map_or_else(String::new, |length| {
-                format!(" of {}", plan.units.show(length))
-            });
+            let length = of_length(fixing, plan.units);
             format!("{}{length}", counted(fixing.count, fixing.what.name()))
         })
         .collect();

@@ -9,7 +9,7 @@ use jigless_model::usage::Usage;
 use jigless_model::whole::Motion;
 
 use crate::fixings::Fixings;
-use crate::pieces::{listed, named, pieces};
+use crate::pieces::{is_joined, listed, named, of_length, pieces, swings};
 use crate::step::{Fixing, Phase, WorkStep};
 
 /// The steps from the bare assembly to the piece in its place.
@@ -74,19 +74,8 @@ pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<Wo
 }
 
 fn in_words(fixing: &Fixing, unit: Unit) -> String {
-    let length = fixing
-        .length
-        .map_or_else(String::new, |length| format!(" of {}", unit.show(length)));
+    let length = of_length(fixing, unit);
     format!("{} x {}{length}", fixing.count, fixing.what.name())
-}
-
-fn swings(part: &Part) -> bool {
-    part.motion.and_then(Motion::swings_about).is_some()
-}
-
-fn is_joined(plan: &Plan, part: &Part) -> bool {
-    let mut joints = plan.joints.iter();
-    joints.any(|joint| joint.part == part.id || joint.to == part.id)
 }
 
 /// Doors are hung and drawers run, without finish, so that gaps can still be planed.

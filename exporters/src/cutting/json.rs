@@ -15,6 +15,7 @@ use serde_json::{Value, json};
 use super::job::{BoardJob, Job, SheetJob, board_jobs, offcut_name, sheet_jobs};
 use super::suits;
 use crate::drawing::measure::Lengths;
+use crate::json_file::json_file;
 use crate::saw_options::SawOptions;
 
 /// Sheets, boards and cuts as data.
@@ -69,17 +70,7 @@ impl Exporter for CuttingJson {
         let Some(job) = Job::new(input, lengths, micrometres(options.saw.keep)) else {
             return Ok(Vec::new());
         };
-        let mut bytes = serde_json::to_vec_pretty(&whole(&job)).map_err(|error| ExportError {
-            exporter: Exporter::id(self),
-            message: error.to_string(),
-        })?;
-        bytes.push(b'\n');
-        Ok(vec![Artifact {
-            path: "cutting.json".to_owned(),
-            media_type: "application/json",
-            part: None,
-            bytes,
-        }])
+        json_file(Exporter::id(self), "cutting.json", &whole(&job))
     }
 }
 

@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 use super::cut_parts::{CutPart, cut_parts};
 use super::options::{ListOptions, ListUnits};
 use super::table::{Cell, artifact, length_cells, length_heads, rounded};
+use crate::json_file::json_file;
 
 /// The cutting list as a table.
 #[derive(Debug, Clone, Copy)]
@@ -96,17 +97,7 @@ impl Exporter for CuttingListJson {
             "plan": plan.digest,
             "parts": parts,
         });
-        let mut bytes = serde_json::to_vec_pretty(&list).map_err(|error| ExportError {
-            exporter: Exporter::id(self),
-            message: error.to_string(),
-        })?;
-        bytes.push(b'\n');
-        Ok(vec![Artifact {
-            path: "cutting-list.json".to_owned(),
-            media_type: "application/json",
-            part: None,
-            bytes,
-        }])
+        json_file(Exporter::id(self), "cutting-list.json", &list)
     }
 }
 
