@@ -1,5 +1,6 @@
 //! A part together with the work that is done to it.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::feature::Working;
@@ -74,22 +75,23 @@ impl Workpiece {
     /// Adds the corners that must take those of other parts; what is no corner of a contour is passed over.
     #[must_use]
     pub fn with_mating(mut self, corners: Vec<Point>) -> Self {
-        self.mating = corners;
-        let contours = |work: &Self, corner: Point| {
-            let mut cuts = work.operations.iter().filter_map(|op| match &op.work {
-                Work::CutContour(cut) => Some(&cut.path),
-                _ => None,
-            });
-            cuts.any(|path| {
-                let mut vertices = path.vertices.iter();
-                vertices.any(|v| v.point.distance(corner) <= 10.0 * LENGTH_TOLERANCE)
-            })
+        // Corners are found by the cell that they lie in, or one beside it: there may be thousands of each.
+        let cell = |at: Point| {
+            let side = 10.0 * LENGTH_TOLERANCE;
+            ((at.x / side).round() as i64, (at.y / side).round() as i64)
         };
-        let corners = std::mem::take(&mut self.mating);
-        self.mating = corners
-            .into_iter()
-            .filter(|&c| contours(&self, c))
-            .collect();
+        let contours = self.operations.iter().filter_map(|op| match &op.work {
+            Work::CutContour(cut) => Some(&cut.path),
+            _ => None,
+        });
+        let vertices = contours.flat_map(|path| &path.vertices);
+        let taken: BTreeSet<(i64, i64)> = vertices.map(|vertex| cell(vertex.point)).collect();
+        let is_vertex = |corner: &Point| {
+            let (x, y) = cell(*corner);
+            let mut around = (x - 1..=x + 1).flat_map(|x| (y - 1..=y + 1).map(move |y| (x, y)));
+            around.any(|near| taken.contains(&near))
+        };
+        self.mating = corners.into_iter().filter(is_vertex).collect();
         self
     }
 

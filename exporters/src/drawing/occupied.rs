@@ -21,6 +21,8 @@ pub(super) struct Occupied {
 const CELL: f64 = 10.0;
 /// Slanting lines are boxed in pieces of this length, in millimetres, so that their boxes stay slim.
 const PIECE: f64 = 2.0;
+/// How many boxes of a cell are compared with one that is added.
+const LOOKED_AT: usize = 64;
 
 impl Occupied {
     /// Nothing taken yet.
@@ -41,7 +43,8 @@ impl Occupied {
         self.area
     }
 
-    /// Takes a box. What lies outside the area does not matter.
+    /// Takes a box. What lies outside the area does not matter, nor what a cell has in it already: of lines that run over
+    /// one another by the thousand, one is kept.
     pub(super) fn take(&mut self, taken: Bounds) {
         let Some(inside) = taken.intersection(self.area) else {
             return;
@@ -49,11 +52,30 @@ impl Occupied {
         let (columns, rows) = self.reached(inside);
         for row in rows {
             for column in columns.clone() {
+                let part = inside.intersection(self.cell(row, column));
+                if part.is_some_and(|part| self.has_taken(row, column, part)) {
+                    continue;
+                }
                 let entry = self.entries.len() as u32;
                 let before = self.cells[row * self.columns + column].replace(entry);
                 self.entries.push((taken, before));
             }
         }
+    }
+
+    /// The box of a cell.
+    fn cell(&self, row: usize, column: usize) -> Bounds {
+        let corner = self.area.min + Point::new(column as f64 * CELL, row as f64 * CELL);
+        Bounds::new(corner, corner + Point::new(CELL, CELL))
+    }
+
+    /// Whether one of the last boxes in a cell has all of a part of it.
+    fn has_taken(&self, row: usize, column: usize, part: Bounds) -> bool {
+        let last = self.cells[row * self.columns + column];
+        let entry = |number: u32| &self.entries[number as usize];
+        let chain = std::iter::successors(last, |number| entry(*number).1);
+        let mut boxes = chain.take(LOOKED_AT).map(|number| entry(number).0);
+        boxes.any(|taken| taken.contains_box(part, 0.0))
     }
 
     /// Takes a line along a path, `reach` millimetres to either side.
@@ -117,6 +139,24 @@ impl Occupied {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Counts of what is kept, so that memory goes by what there is to be seen.
+    #[test]
+    fn what_is_taken_already_is_kept_once() {
+        let mut occupied = Occupied::new(Bounds::of_size(2400.0, 1200.0));
+        for number in 0..10_000 {
+            let y = f64::from(number % 1100);
+            occupied.take(Bounds::new(Point::new(0.0, y), Point::new(2400.0, y + 0.2)));
+        }
+        // One for each of 1,100 lines in each of 240 columns; two where a line lies on the border of two rows.
+        assert!(
+            occupied.entries.len() <= 240 * (1100 + 110),
+            "{}",
+            occupied.entries.len()
+        );
+        let at = |y: f64| Bounds::new(Point::new(55.0, y), Point::new(75.0, y + 0.5));
+        assert!(!occupied.is_free(at(70.1)) && occupied.is_free(at(70.3)));
+    }
 
     #[test]
     fn a_slanting_line_takes_little_more_than_itself() {
