@@ -59,7 +59,7 @@ pub struct BuildOutput {
     pub joints: Vec<Node>,
     /// The arithmetic behind them, for builders that show theirs, a line each.
     pub workings: Vec<String>,
-    /// Names of the builds that failed. What is missing may be theirs, so that only their own fault is told.
+    /// Names of the builds that failed. What is missing may be theirs, so that only their own fault is reported.
     pub failed: Vec<String>,
 }
 
