@@ -12,6 +12,8 @@ pub(super) struct Occupied {
     rows: usize,
     /// For each cell, row by row, the last entry of [`Occupied::entries`] about it.
     cells: Vec<Option<u32>>,
+    /// How many entries there are about each cell.
+    counts: Vec<u16>,
     /// A box that reaches into a cell, and the entry about the same cell before it. One run for all cells: a page has
     /// hundreds of them, most with nothing in them.
     entries: Vec<(Bounds, Option<u32>)>,
@@ -21,6 +23,8 @@ pub(super) struct Occupied {
 const CELL: f64 = 10.0;
 /// Slanting lines are boxed in pieces of this length, in millimetres, so that their boxes stay slim.
 const PIECE: f64 = 2.0;
+/// So many different boxes fill a cell: what little room is between them is not looked for.
+const FULL: u16 = 400;
 /// How many boxes of a cell are compared with one that is added.
 const LOOKED_AT: usize = 64;
 
@@ -34,6 +38,7 @@ impl Occupied {
             columns,
             rows,
             cells: vec![None; columns * rows],
+            counts: vec![0; columns * rows],
             entries: Vec::new(),
         }
     }
@@ -52,12 +57,19 @@ impl Occupied {
         let (columns, rows) = self.reached(inside);
         for row in rows {
             for column in columns.clone() {
-                let part = inside.intersection(self.cell(row, column));
+                let cell = self.cell(row, column);
+                let part = inside.intersection(cell);
                 if part.is_some_and(|part| self.has_taken(row, column, part)) {
                     continue;
                 }
+                let number = row * self.columns + column;
+                self.counts[number] += 1;
+                let taken = match self.counts[number] {
+                    FULL => cell.union(taken),
+                    _ => taken,
+                };
                 let entry = self.entries.len() as u32;
-                let before = self.cells[row * self.columns + column].replace(entry);
+                let before = self.cells[number].replace(entry);
                 self.entries.push((taken, before));
             }
         }
@@ -156,6 +168,21 @@ mod tests {
         );
         let at = |y: f64| Bounds::new(Point::new(55.0, y), Point::new(75.0, y + 0.5));
         assert!(!occupied.is_free(at(70.1)) && occupied.is_free(at(70.3)));
+    }
+
+    #[test]
+    fn a_cell_with_hundreds_of_boxes_is_full() {
+        let mut occupied = Occupied::new(Bounds::of_size(100.0, 100.0));
+        for number in 0..10_000 {
+            let at = Point::new(
+                f64::from(number % 100) * 0.05,
+                f64::from(number / 100) * 0.05,
+            );
+            occupied.take(Bounds::around(at, 0.01));
+        }
+        assert_eq!(occupied.entries.len(), usize::from(FULL));
+        let at = |x: f64| Bounds::around(Point::new(x, 8.0), 0.4);
+        assert!(!occupied.is_free(at(8.0)) && occupied.is_free(at(12.0)));
     }
 
     #[test]
