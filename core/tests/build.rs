@@ -8,6 +8,7 @@
     reason = "what is compared so comes from sums that are exact"
 )]
 
+use jigless_core::arrange::{Effort, Settings};
 use jigless_core::compare::compare;
 use jigless_core::load::NoIncludes;
 use jigless_core::operation::{Depth, Work};
@@ -298,7 +299,15 @@ fn the_measured_thickness_moves_what_depends_on_it_and_nothing_else() {
     );
     let (before, old) = sound("18.0", &rest);
     let (after, new) = sound("17.6", &rest);
-    let changes = compare((&before, &old), (&after, &new));
+    let boxes = Settings {
+        bed: None,
+        spacing: 0.0,
+        margin: 0.0,
+        boxes_only: true,
+        effort: Effort::Quick,
+        saw: None,
+    };
+    let changes = compare((&before, &old), (&after, &new), &boxes).parts;
     let lines = |id: &str| {
         let change = changes.iter().find(|change| change.part == id);
         change

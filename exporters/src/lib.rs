@@ -50,7 +50,10 @@ pub use pdf::{
 pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
-pub use views::{Projection, SvgViews, SvgViewsOptions};
+pub use views::{
+    LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
+    versions,
+};
 
 use jigless_model::export::AnyExporter;
 
@@ -71,6 +74,7 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &StepsText,
     &StepsJson,
     &SvgViews,
+    &SvgSteps,
     &PdfDrawings,
     &Glb,
 ];
