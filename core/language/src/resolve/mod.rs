@@ -20,7 +20,7 @@ mod stock;
 mod usage;
 
 pub use accept::{ACCEPT, COMMON_FIELDS, check_fields};
-pub use budget::{Budget, most_things};
+pub use budget::{Budget, most_parts, most_things};
 pub use context::{Context, MAX_LENGTH, MIN_SIZE};
 pub use features::PairKeys;
 pub use field::{Field, Need, Shape};
