@@ -1,5 +1,6 @@
 //! The exporter: a file for each view.
 
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::geom::{Bounds, Point};
@@ -10,6 +11,7 @@ use super::balloons::balloons;
 use super::ink::{Look, canvas, inked};
 use super::options::SvgViewsOptions;
 use super::scene::{Marking, Scene, Whole};
+use crate::cautions;
 use crate::drawing::{Item, Role, TextLine};
 use crate::option_check::{in_range, length_in_range};
 use crate::placed::has_places;
@@ -78,7 +80,7 @@ impl Exporter for SvgViews {
             .camera(options.azimuth, options.elevation);
         let mut files = Vec::new();
         let mut add = |name: &str, scene: &Scene, camera: &Camera, marking: Marking| {
-            files.push(file(input.plan, name, scene, camera, options, marking));
+            files.push(file(input, name, scene, camera, options, marking));
         };
         add("closed", &whole.closed(), &camera, Marking::Parts);
         if let Some(open) = whole.open() {
@@ -107,13 +109,15 @@ impl Exporter for SvgViews {
 }
 
 fn file(
-    plan: &Plan,
+    input: &ExportInput,
     name: &str,
     scene: &Scene,
     camera: &Camera,
     options: &SvgViewsOptions,
     marking: Marking,
 ) -> Artifact {
+    let plan = input.plan;
+    let cautions = called_for(plan, input.workpieces, Medium::Whole);
     let margin = if options.marks { MARGIN } else { NARROW };
     let extent = scene.extent(camera);
     let across = (options.width - 2.0 * margin) / extent.width().max(1.0);
@@ -147,12 +151,14 @@ fn file(
     if !options.shading {
         items.retain(|item| item.role != Role::Side);
     }
+    items.extend(cautions::under(&mut canvas, 2.0, &cautions));
     let title = format!("{}, {}", plan.title, name.replace('-', " "));
     Artifact {
         path: format!("{name}.svg"),
         media_type: "image/svg+xml",
         part: None,
-        bytes: paint::document(canvas, &title, &items).into_bytes(),
+        bytes: paint::document(canvas, &title, &cautions::description(&cautions), &items)
+            .into_bytes(),
     }
 }
 
