@@ -79,6 +79,9 @@ fn result(message: &Message, rules: &[&'static str]) -> Option<Found> {
         code,
         severity,
         message,
+        part,
+        feature,
+        work,
         path,
         measured,
         wanted,
@@ -97,7 +100,9 @@ fn result(message: &Message, rules: &[&'static str]) -> Option<Found> {
     let figures = [("measured", measured), ("wanted", wanted)];
     let figures = figures
         .into_iter()
-        .filter_map(|(name, figure)| Some((name.to_owned(), Value::String(figure.clone()?))));
+        .chain([("part", part), ("feature", feature)])
+        .filter_map(|(name, figure)| Some((name.to_owned(), Value::String(figure.clone()?))))
+        .chain((!work.is_empty()).then(|| ("work".to_owned(), Value::from(work.clone()))));
     let related: Vec<Location> = labels
         .iter()
         .map(|label| location(&label.place, Some(&label.text)))

@@ -23,6 +23,13 @@ const RUNNER_PLAY: f64 = 1.6;
 /// source).
 const PER_METRE: f64 = 1.0;
 
+/// The same in words.
+const USUAL: &str = "1 mm for each metre of a diagonal (common practice, no source)";
+const NO_LIMIT: &str =
+    "1 mm for each metre of a diagonal (common practice, no source); nothing that goes in asks for less";
+/// What is smaller either way is not measured, in millimetres: no tape goes from corner to corner in it.
+const SMALL: f64 = 50.0;
+
 /// Where a rectangle is measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -262,7 +269,7 @@ impl<'a> Assembly<'a> {
         let [across, upward] = plane.axes;
         let (left, right) = (self.bounds(pair[0]), self.bounds(pair[1]));
         let own = self.bounds(from);
-        if left.max[across] > right.min[across] - TOUCH {
+        if right.min[across] - left.max[across] < SMALL {
             return None;
         }
         let gap = |other: &usize| {
@@ -281,8 +288,9 @@ impl<'a> Assembly<'a> {
         };
         let both = self.joined[pair[0]].iter().copied();
         both.filter(|other| self.joined[pair[1]].binary_search(other).is_ok())
-            .filter(|other| lies(other) && gap(other) > TOUCH && shares_depth(other))
+            .filter(|other| lies(other) && gap(other) > -TOUCH && shares_depth(other))
             .min_by(|a, b| gap(a).total_cmp(&gap(b)))
+            .filter(|other| gap(other) >= SMALL)
     }
 
     fn inside(&self, plane: Plane, ring: &Ring) -> Rectangle {
@@ -294,7 +302,8 @@ impl<'a> Assembly<'a> {
         ];
         let size = free.map(|(from, to)| to - from);
         let diagonal = size[0].hypot(size[1]);
-        let mut most = (PER_METRE * diagonal / 1000.0, usual());
+        let usual = PER_METRE * diagonal / 1000.0;
+        let mut most = (usual, NO_LIMIT.to_owned());
         let mut least = f64::INFINITY;
         for (unit, own) in self.contents(plane, ring) {
             let within = plane.axes.iter().zip(free).all(|(&axis, (from, to))| {
@@ -311,16 +320,23 @@ impl<'a> Assembly<'a> {
                 size[0] - things[0]
             };
             let angle = (play / things[1]).min((size[1] - things[1]) / things[0]);
-            if angle < least {
-                least = angle;
-                let what = self.named(unit);
-                let left = self.plan.units.show(play);
-                let by = if slides { " by its runners" } else { "" };
-                most = (
-                    2.0 * size[0] * size[1] / diagonal * angle,
-                    format!("{what} goes in, with {left} of play from side to side{by}"),
-                );
+            if angle >= least {
+                continue;
             }
+            least = angle;
+            let borne = 2.0 * size[0] * size[1] / diagonal * angle;
+            let show = |mm| self.plan.units.show(mm);
+            let by = if slides { " that its runners take up" } else { "" };
+            let what = format!(
+                "{} goes in with {} of play from side to side{by}",
+                self.named(unit),
+                show(play)
+            );
+            most = if borne < usual {
+                (borne, what)
+            } else {
+                (usual, format!("{USUAL}; {what}, and bears {}", show(borne)))
+            };
         }
         self.rectangle(plane, ring, Measured::Inside, size, most)
     }
@@ -357,7 +373,7 @@ impl<'a> Assembly<'a> {
                 (angle, own.because)
             })
             .min_by(|a, b| a.0.total_cmp(&b.0));
-        let (angle, because) = least.unwrap_or((0.0, usual()));
+        let (angle, because) = least.unwrap_or((0.0, NO_LIMIT.to_owned()));
         let most = (2.0 * size[0] * size[1] / diagonal * angle, because);
         self.rectangle(plane, &ring, Measured::Outside, size, most)
     }
@@ -435,12 +451,6 @@ impl<'a> Assembly<'a> {
             .clone()
             .unwrap_or_else(|| format!("{} {}", self.marks.mark(&part.id), part.title))
     }
-}
-
-fn usual() -> String {
-    format!(
-        "nothing that goes in sets a limit: {PER_METRE} mm for each metre (common practice, no source)"
-    )
 }
 
 /// The first piece of the unit that a piece belongs to.

@@ -63,9 +63,9 @@ crate::fields! {
         /// how many hinges each door has; by its height and weight where nothing is said
         hinges: Option<Repeats>,
         /// from the ends of the door to the middle of the outer hinges
-        hinge_end: Size = "2 1/2 in" [CommonPractice],
-        /// from the door's edge to the rim of the cup; see the hinge's data sheet
-        edge_gap: Distance = "1/4 in" [CommonPractice],
+        hinge_end: Size = "3 1/2 in" [Note("common practice, no source: 80 to 100 mm")],
+        /// from the door's edge to the rim of the cup, as the hinge's data sheet says
+        edge_gap: Distance,
         /// diameter of the cup
         cup: Size = "35 mm" [CommonPractice],
         /// depth of the cup
