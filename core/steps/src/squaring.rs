@@ -25,8 +25,7 @@ const PER_METRE: f64 = 1.0;
 
 /// The same in words.
 const USUAL: &str = "1 mm for each metre of a diagonal (common practice, no source)";
-const NO_LIMIT: &str =
-    "1 mm for each metre of a diagonal (common practice, no source); nothing that goes in asks for less";
+const NO_LIMIT: &str = "1 mm for each metre of a diagonal (common practice, no source); nothing that goes in asks for less";
 /// What is smaller either way is not measured, in millimetres: no tape goes from corner to corner in it.
 const SMALL: f64 = 50.0;
 
@@ -326,7 +325,11 @@ impl<'a> Assembly<'a> {
             least = angle;
             let borne = 2.0 * size[0] * size[1] / diagonal * angle;
             let show = |mm| self.plan.units.show(mm);
-            let by = if slides { " that its runners take up" } else { "" };
+            let by = if slides {
+                " that its runners take up"
+            } else {
+                ""
+            };
             let what = format!(
                 "{} goes in with {} of play from side to side{by}",
                 self.named(unit),

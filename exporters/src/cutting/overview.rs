@@ -1,6 +1,5 @@
 //! The first page: what is cut, from how many sheets and boards, what is left over, and what to take care of.
 
-use jigless_model::caution::{Medium, called_for, sentences};
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::Part;
 use jigless_model::sheets::{Micrometres, SheetOrigin, StockGoods, StockLayout, micrometres};
@@ -11,7 +10,7 @@ use super::job::{Job, board_jobs, offcut_name, sheet_jobs, with_title};
 /// Where the columns of the list of parts begin, in millimetres.
 const COLUMNS: [f64; 5] = [6.0, 20.0, 36.0, 92.0, 138.0];
 
-/// What to take care of at any saw, beside what the table of cautions says. Common practice, no source.
+/// What to take care of at any saw, beside what stands over the foot of every page. Common practice, no source.
 const AT_A_SAW: [&str; 6] = [
     "Have someone who knows the saw show you what you have not done before.",
     "Unplug the saw before you touch the blade. Set it a few millimetres deeper than the board is thick.",
@@ -40,9 +39,7 @@ pub(super) fn entries(job: &Job) -> Vec<Entry> {
     entries.push(Entry::heading("How to read the cuts"));
     entries.extend(reading(job).into_iter().map(bullet));
     entries.push(Entry::heading("Before you cut"));
-    let cautions = called_for(job.input.plan, job.input.workpieces, Medium::Saw);
-    let said = sentences(&cautions).into_iter().chain(AT_A_SAW);
-    entries.extend(said.map(str::to_owned).map(bullet));
+    entries.extend(AT_A_SAW.map(str::to_owned).map(bullet));
     entries
 }
 
