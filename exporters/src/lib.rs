@@ -51,7 +51,10 @@ pub use pdf::{
 pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
-pub use views::{Projection, SvgViews, SvgViewsOptions};
+pub use views::{
+    LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
+    versions,
+};
 
 use jigless_model::export::AnyExporter;
 
@@ -73,6 +76,7 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &StepsText,
     &StepsJson,
     &SvgViews,
+    &SvgSteps,
     &PdfDrawings,
     &Glb,
 ];

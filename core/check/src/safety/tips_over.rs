@@ -165,13 +165,13 @@ fn unit(
     };
     let height = bounds.max[1] - floor;
     let looked_at = height > report.limit() || !casters.is_empty() || drawers;
-    let (anchored, told) = entry.map_or((false, false), |(_, unit)| {
+    let (anchored, reported) = entry.map_or((false, false), |(_, unit)| {
         (
             unit.anchored,
             !unit.anchored && unit.height.value >= report.limit(),
         )
     });
-    if !looked_at || anchored || told {
+    if !looked_at || anchored || reported {
         return;
     }
     let edge = if casters.is_empty() {

@@ -14,7 +14,7 @@ pub fn most_things(bytes: usize) -> usize {
 }
 
 /// What a plan may still ask for. Everything that a number of the plan can multiply is charged where it is made, before
-/// it fills the memory; what breaks the budget is told once, at the place that asks for it.
+/// it fills the memory; what breaks the budget is reported once, at the place that asks for it.
 #[derive(Debug)]
 pub struct Budget {
     most: usize,
