@@ -133,7 +133,7 @@ pub fn check(plan: &Plan, workpieces: &[Workpiece]) -> Findings {
     let mut log = Log::default();
     for kind in CHECKS {
         let (severity, limit) = (kind.severity_in(plan), kind.limit_in(plan));
-        let mut report = Report::new(plan, kind.code, severity, limit, &mut log);
+        let mut report = Report::new(&scene, kind.code, severity, limit, &mut log);
         (kind.run)(&scene, &mut report);
     }
     log.into_findings()

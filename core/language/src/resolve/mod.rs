@@ -113,6 +113,9 @@ fn resolve_tree(
     for entry in &document.stock {
         names.define_stock(&entry.key.value, entry.value.get("thickness"));
     }
+    for entry in &document.parts {
+        names.define_part(&entry.key.value, &entry.value);
+    }
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
