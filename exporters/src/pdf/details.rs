@@ -63,7 +63,7 @@ pub(super) fn pages(
         sheets.push(PaperSheet {
             format,
             items,
-            viewport: None,
+            viewports: Vec::new(),
         });
     }
     sheets

@@ -8,7 +8,9 @@ use crate::drawing::text::LABEL;
 use crate::drawing::{Anchor, Ink, Item, Pen, Role, TextLine, Turn, font};
 
 /// Height of the head, in millimetres.
-pub(super) const HEAD: f64 = 19.5;
+pub(super) const HEAD: f64 = 30.0;
+/// Height of the banner over a template, with the air below it, in millimetres.
+pub(super) const BANNER: f64 = 9.5;
 /// Size of the title of a page that is not a template, in millimetres.
 const TITLE: f64 = 6.0;
 /// Length of the check bars of a page, in millimetres.
@@ -35,10 +37,10 @@ fn bars_room(unit: Unit) -> f64 {
     }
 }
 
-/// The drawing area of a page in millimetres across and upward.
+/// What one template on a page can show, in millimetres across and upward.
 pub(super) fn room(format: PageFormat, unit: Unit) -> (f64, f64) {
     let area = drawing_area(format, unit);
-    (area.width() - 0.02, area.height() - 0.02)
+    (area.width() - 0.02, area.height() - BANNER - 0.02)
 }
 
 /// The check bars of a page: 100 mm on both axes, and 4 in beside them where the plan is in inches.

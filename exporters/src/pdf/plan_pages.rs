@@ -1,0 +1,262 @@
+//! All pages of a plan, in their order: the check sheet with the index, the sheets of each part, and the lists.
+
+use jigless_model::caution::Caution;
+use jigless_model::export::ExportInput;
+use jigless_model::operation::Work;
+
+use super::check_sheet::{self, CheckSheetText};
+use super::details;
+use super::document_facts::DocumentFacts;
+use super::hole_list::{self, HoleList};
+use super::in_place::FinishedPiece;
+use super::index::{self, IndexRow};
+use super::options::PdfTemplateOptions;
+use super::paper_sheet::PaperSheet;
+use super::part_sheets::{self, DraftSheet, PartSheets};
+use super::sheet_head;
+use super::slot;
+
+/// The pages of a plan, and what the document says of itself.
+pub(super) struct PlanPages {
+    /// The pages.
+    pub(super) sheets: Vec<PaperSheet>,
+    /// Bookmarks, names of pages.
+    pub(super) about: DocumentFacts,
+}
+
+/// One part's share: which sheets are its own or shared, by their number among all sheets.
+struct PartRecord {
+    sheets: Vec<usize>,
+    has_list: bool,
+    details: Vec<PaperSheet>,
+    list: HoleList,
+}
+
+/// Lays all chosen parts out.
+pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> PlanPages {
+    let correction = options.correction();
+    let correction = correction.as_deref();
+    let format = options.check_sheet_format();
+    let piece = FinishedPiece::new(input.plan);
+    let mut drafts: Vec<DraftSheet> = Vec::new();
+    let mut records = Vec::new();
+    for workpiece in input.workpieces {
+        let found = part_sheets::lay_out(input, workpiece, &piece, options);
+        let PartSheets {
+            sheets,
+            list,
+            cards,
+        } = found;
+        let own = sheets.into_iter().map(|sheet| shared(&mut drafts, sheet));
+        let own: Vec<usize> = own.collect();
+        records.push(PartRecord {
+            sheets: own,
+            has_list: !list.is_empty(),
+            details: details::pages(format, &workpiece.part.title, correction, &cards),
+            list,
+        });
+    }
+    let lists: Vec<&HoleList> = records
+        .iter()
+        .filter(|record| record.has_list)
+        .map(|record| &record.list)
+        .collect();
+    let units = options.lengths(input.plan.units).describe();
+    let listed = hole_list::pages(&lists, format, correction, &units);
+
+    // Where everything goes is known once the number of pages before the sheets is.
+    let first = |numbers: &Numbers| check_sheet_pages(input, options, &records, numbers);
+    let before = if options.check_sheet {
+        first(&Numbers::default()).len()
+    } else {
+        0
+    };
+    let numbers = Numbers::new(before, drafts.len(), &records, listed.len());
+    let mut pages = if options.check_sheet {
+        first(&numbers)
+    } else {
+        Vec::new()
+    };
+    let total = numbers.total;
+    let mut labels: Vec<String> = (1..=before).map(|page| format!("check {page}")).collect();
+    let mut bookmarks = Vec::new();
+    if before > 0 {
+        bookmarks.push(("Check sheet and index".to_owned(), 0));
+    }
+    for (index, draft) in drafts.iter().enumerate() {
+        labels.push(format!("{} {}", draft.parts[0].id, draft.shows));
+        pages.push(finished(draft, before + index + 1, total, &piece, correction));
+    }
+    for (record, workpiece) in records.iter_mut().zip(input.workpieces) {
+        if let Some(sheet) = record.sheets.first() {
+            bookmarks.push((workpiece.part.title.clone(), before + sheet));
+        }
+        for (index, page) in record.details.drain(..).enumerate() {
+            labels.push(format!("{} details {}", workpiece.part.id, index + 1));
+            pages.push(page);
+        }
+    }
+    if !listed.is_empty() {
+        bookmarks.push(("Holes and rows".to_owned(), pages.len()));
+    }
+    labels.extend((1..=listed.len()).map(|page| format!("list {page}")));
+    pages.extend(listed);
+    PlanPages {
+        sheets: pages,
+        about: DocumentFacts {
+            title: format!("{} - templates", input.plan.title),
+            bookmarks,
+            labels,
+            one_sided: true,
+        },
+    }
+}
+
+/// Adds a sheet, or the part of it to one that is the same; gives its number among all sheets.
+fn shared(drafts: &mut Vec<DraftSheet>, sheet: DraftSheet) -> usize {
+    let same = |other: &DraftSheet| other.code == sheet.code && other.format == sheet.format;
+    if let Some(index) = drafts.iter().position(same) {
+        drafts[index].parts.extend(sheet.parts);
+        return index;
+    }
+    drafts.push(sheet);
+    drafts.len() - 1
+}
+
+/// A sheet with everything that hangs on the plan.
+fn finished(
+    draft: &DraftSheet,
+    number: usize,
+    total: usize,
+    piece: &FinishedPiece,
+    correction: Option<&str>,
+) -> PaperSheet {
+    let mut items = draft.items.clone();
+    let words = format!("sheet {number} of {total} · code {}", draft.code);
+    items.extend(sheet_head::of_plan(
+        draft.format,
+        piece,
+        &draft.parts,
+        &draft.plan,
+        &words,
+        correction,
+    ));
+    let names: Vec<&str> = draft.parts.iter().map(|part| part.title.as_str()).collect();
+    let names = names.join(" + ");
+    items.extend(draft.names.iter().filter_map(|at| slot::name_tag(*at, &names)));
+    PaperSheet {
+        format: draft.format,
+        items,
+        viewports: draft.viewports.clone(),
+    }
+}
+
+/// Which page is which.
+#[derive(Debug, Default)]
+struct Numbers {
+    /// Pages before the sheets.
+    before: usize,
+    /// All pages.
+    total: usize,
+    /// The first page of the lists, from 1; 0 where there are none.
+    lists: usize,
+}
+
+impl Numbers {
+    fn new(before: usize, sheets: usize, records: &[PartRecord], lists: usize) -> Self {
+        let details: usize = records.iter().map(|record| record.details.len()).sum();
+        let first = before + sheets + details;
+        Self {
+            before,
+            total: first + lists,
+            lists: if lists > 0 { first + 1 } else { 0 },
+        }
+    }
+}
+
+/// The check sheet, and the rest of the index.
+fn check_sheet_pages(
+    input: &ExportInput,
+    options: &PdfTemplateOptions,
+    records: &[PartRecord],
+    numbers: &Numbers,
+) -> Vec<PaperSheet> {
+    let correction = options.correction();
+    let format = options.check_sheet_format();
+    let rows: Vec<IndexRow> = input
+        .workpieces
+        .iter()
+        .zip(records)
+        .map(|(workpiece, record)| {
+            let part = &workpiece.part;
+            let sheets: Vec<usize> = record
+                .sheets
+                .iter()
+                .map(|sheet| numbers.before + sheet + 1)
+                .collect();
+            let words = match (sheets.as_slice(), record.has_list) {
+                ([], false) => "cut to size: nothing to lay out".to_owned(),
+                ([], true) => "no sheet: by rule, see the list".to_owned(),
+                ([only], _) => format!("sheet {only}"),
+                (many, _) => {
+                    let mut many = many.to_vec();
+                    many.sort_unstable();
+                    format!("sheets {}", index::ranges(&many))
+                }
+            };
+            IndexRow {
+                part: format!("{} × {}", part.count, part.title),
+                sheets: words,
+            }
+        })
+        .collect();
+    let mut facts = vec![plan_line(input)];
+    facts.push(format!(
+        "{} pages with this one, for {} parts{}. Templates are 1:1; small pictures are NOT TO SCALE.",
+        numbers.total,
+        rows.len(),
+        match numbers.lists {
+            0 => String::new(),
+            page => format!("; lists of holes from page {page}"),
+        }
+    ));
+    let text = CheckSheetText {
+        title: input.plan.title.clone(),
+        facts,
+        has_templates: true,
+        cautions: cautions(input),
+        index: &rows,
+        correction: correction.as_deref(),
+    };
+    let first = check_sheet::draw(format, &text);
+    let mut pages = vec![first.sheet];
+    let mut taken = first.taken;
+    while taken < rows.len() {
+        let (page, more) = index::page(format, &rows[taken..]);
+        if more == 0 {
+            break;
+        }
+        pages.push(page);
+        taken += more;
+    }
+    pages
+}
+
+/// The plan, its revision and its digest.
+fn plan_line(input: &ExportInput) -> String {
+    let digest = input.plan.digest.get(..8).unwrap_or(&input.plan.digest);
+    match &input.plan.revision {
+        Some(revision) => format!("revision {revision} · plan {digest}"),
+        None => format!("plan {digest}"),
+    }
+}
+
+/// The cautions of the work that templates are for.
+fn cautions(input: &ExportInput) -> Vec<Caution> {
+    let mut cautions = vec![Caution::Work, Caution::Drill];
+    let mut operations = input.workpieces.iter().flat_map(|workpiece| &workpiece.operations);
+    if operations.any(|operation| matches!(operation.work, Work::MillArea(_))) {
+        cautions.push(Caution::Router);
+    }
+    cautions
+}
