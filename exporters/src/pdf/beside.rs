@@ -1,5 +1,4 @@
-//! What is to be read beside the work of a template: how deep, in which order, how it was worked out, and what it looks
-//! like inside the wood.
+//! What is to be read beside the work of a template: how deep, in which order, and what it looks like inside the wood.
 
 use jigless_model::operation::{AngledBore, Depth, Drill, Work};
 use jigless_model::view::FaceView;
@@ -74,32 +73,7 @@ pub(super) fn cards(
         lines.extend(placing.distances.iter().cloned().map(CardLine::Tick));
         beside.more.push(card(&lines));
     }
-    let arithmetic = arithmetic(view);
-    if !arithmetic.is_empty() {
-        let mut lines = vec![CardLine::Bold(
-            "worked out from your numbers; check them against the data sheet".to_owned(),
-        )];
-        lines.extend(arithmetic);
-        beside.more.push(card(&lines));
-    }
     beside
-}
-
-/// How the work of a view was worked out, for features that show it.
-fn arithmetic(view: &FaceView) -> Vec<CardLine> {
-    let mut features: Vec<usize> = view
-        .operations
-        .iter()
-        .chain(&view.edge_work)
-        .filter_map(|operation| operation.origin.feature)
-        .collect();
-    features.sort_unstable();
-    let workings = view.workpiece.workings.iter();
-    workings
-        .filter(|working| features.binary_search(&working.feature).is_ok())
-        .flat_map(|working| &working.lines)
-        .map(|line| CardLine::Plain(line.to_string()))
-        .collect()
 }
 
 /// The depth stops, each once, in large type, with the names of the holes.

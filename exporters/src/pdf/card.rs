@@ -131,11 +131,6 @@ impl Card {
     }
 }
 
-/// Words broken into lines no wider than `width` millimetres at label size, bold ones too.
-pub(super) fn wrapped(words: &str, width: f64) -> Vec<String> {
-    wrapped_in(words, width, Weight::Bold)
-}
-
 /// Words of a weight broken into lines no wider than `width` millimetres at label size.
 pub(crate) fn wrapped_in(words: &str, width: f64, weight: Weight) -> Vec<String> {
     wrapped_at(words, width, weight, LABEL)

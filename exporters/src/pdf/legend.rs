@@ -9,11 +9,11 @@ use crate::drawing::mark::cross;
 use crate::drawing::{Dash, Ink, Item, Pen, Role, TextLine};
 
 /// Length of a sample, in millimetres.
-const SAMPLE: f64 = 13.0;
+const SAMPLE: f64 = 16.0;
 /// From one line of samples to the next, in millimetres.
-const STEP: f64 = 6.4;
+const STEP: f64 = 4.6;
 /// Samples beside one another.
-const COLUMNS: usize = 3;
+const COLUMNS: usize = 2;
 
 /// The legend from the top of a box downward; gives the items and where what follows goes.
 pub(super) fn draw(inside: Bounds) -> (Vec<Item>, f64) {
@@ -59,7 +59,7 @@ pub(super) fn draw(inside: Bounds) -> (Vec<Item>, f64) {
         let text = TextLine::new(at + Point::new(SAMPLE + 1.5, -0.9), SMALL, words);
         items.push(Item::text(Role::Frame, text.fitted(width - SAMPLE - 3.0)));
     }
-    let y = inside.max.y - STEP * 2.6;
+    let y = inside.max.y - STEP * 3.8;
     let hole = Point::new(inside.min.x + 6.5, y);
     items.push(Item::stroke(Role::Frame, circle(hole, 1.5), Pen::THIN));
     // Shorter than on a template, so that nobody takes it for a hole.

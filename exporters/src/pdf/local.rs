@@ -19,8 +19,8 @@ pub(super) const HOOK: f64 = 40.0;
 const MOST: usize = 2000;
 /// The least depth of a flap, in millimetres: its words must fit. Over thinner stock it wraps around to the other face.
 const FLAP: f64 = 12.0;
-/// Flaps deeper than this, in millimetres, are for marks only.
-const DEEP_FLAP: f64 = 25.0;
+/// Flaps deeper than this, in millimetres, are for marks only: this much hooks over an edge.
+const DEEP_FLAP: f64 = 14.0;
 /// Paper left beyond the farthest mark of a flap, in millimetres.
 const FLAP_BORDER: f64 = 1.0;
 
@@ -124,8 +124,9 @@ pub(super) fn sort<'a>(
             bounds,
             reach: 0.0,
         }));
-        for operation in &view.edge_work {
-            if let Work::EdgeDrill(_) = &operation.work {
+        for (index, operation) in view.edge_work.iter().enumerate() {
+            let repeated = taken.contains(&(view.operations.len() + index));
+            if let (Work::EdgeDrill(_), false) = (&operation.work, repeated) {
                 wanted.push(WantedWork {
                     operation: None,
                     bounds: work_box_of_edge(view, operation)?,
@@ -172,15 +173,12 @@ fn repeated<'a>(
     repeat: Repeat,
     room: (f64, f64),
 ) -> Option<WorkGroup<'a>> {
-    let shown = |index: &usize| view.operations.get(*index);
-    let boxes = repeat.shown.iter().filter_map(shown).filter_map(work_box);
+    let boxes = repeat.shown.iter().filter_map(|index| repeats::bounds_of(view, *index));
     let own = boxes.reduce(Bounds::union)?;
     let bounds = to_near_edge(view, own, repeat.axis.other());
-    let reaches = repeat.shown.iter().filter_map(shown);
-    let depth = flap_depth(
-        view,
-        reaches.map(|operation| reach(view, operation)).fold(0.0, f64::max),
-    );
+    let shown = repeat.shown.iter().filter_map(|index| repeats::operation(view, *index));
+    let reaches = shown.map(|operation| reach(view, operation));
+    let depth = flap_depth(view, reaches.fold(0.0, f64::max));
     if !needed(view, bounds, depth).is_within(room) {
         return None;
     }
@@ -197,7 +195,12 @@ fn repeated<'a>(
     // What lies about the first copy does not lie about the others.
     group.view.operations.retain(|operation| !matches!(operation.work, Work::MillArea(_)));
     group.view.from_other_face.clear();
-    group.view.edge_work.clear();
+    let mut index = view.operations.len();
+    group.view.edge_work = view.edge_work.clone();
+    group.view.edge_work.retain(|_| {
+        index += 1;
+        repeat.shown.contains(&(index - 1))
+    });
     group.also.clear();
     let along = match repeat.axis {
         Axis::Across => 0,
@@ -437,7 +440,7 @@ pub(super) fn work_box(operation: &Operation) -> Option<Bounds> {
     }
 }
 
-fn work_box_of_edge(view: &FaceView, operation: &Operation) -> Option<Bounds> {
+pub(super) fn work_box_of_edge(view: &FaceView, operation: &Operation) -> Option<Bounds> {
     let Work::EdgeDrill(hole) = &operation.work else {
         return None;
     };

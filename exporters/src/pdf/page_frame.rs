@@ -8,9 +8,9 @@ use crate::drawing::text::LABEL;
 use crate::drawing::{Anchor, Ink, Item, Pen, Role, TextLine, Turn, font};
 
 /// Height of the head, in millimetres.
-pub(super) const HEAD: f64 = 30.0;
+pub(super) const HEAD: f64 = 27.0;
 /// Height of the banner over a template, with the air below it, in millimetres.
-pub(super) const BANNER: f64 = 9.5;
+pub(super) const BANNER: f64 = 8.6;
 /// Size of the title of a page that is not a template, in millimetres.
 const TITLE: f64 = 6.0;
 /// Length of the check bars of a page, in millimetres.
@@ -63,16 +63,6 @@ pub(super) fn check_bars(format: PageFormat, unit: Unit) -> Vec<Item> {
         add(1.0, BAR_INCHES * MM_PER_INCH, MM_PER_INCH, "4 in");
     }
     items
-}
-
-/// Room that the check bars along the lower edge leave to their right.
-pub(super) fn foot_room(format: PageFormat, unit: Unit) -> Bounds {
-    let printable = format.printable();
-    let from = printable.min.x + bars_room(unit) + 2.0 + BAR_INCHES * MM_PER_INCH + 15.0;
-    Bounds::new(
-        Point::new(from.min(printable.max.x), printable.min.y),
-        Point::new(printable.max.x, printable.min.y + bars_room(unit)),
-    )
 }
 
 /// A bar with a stroke at each step and longer ones at its ends.

@@ -86,7 +86,18 @@ pub(super) fn lay_out(
         }
         sheets.extend(of_face(&found, piece, options));
     }
+    let mut worked_out: Vec<String> = Vec::new();
+    for line in workpiece.workings.iter().flat_map(|working| &working.lines) {
+        let line = line.to_string();
+        if !worked_out.contains(&line) {
+            worked_out.push(line);
+        }
+    }
     list.section("by rule and gauge", &ruled);
+    list.section(
+        "worked out from your numbers; check them against the data sheet",
+        &worked_out,
+    );
     list.section("no room on the sheet for", &unplaced);
     PartSheets {
         sheets,

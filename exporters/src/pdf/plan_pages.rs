@@ -212,14 +212,15 @@ fn check_sheet_pages(
         .collect();
     let mut facts = vec![plan_line(input)];
     facts.push(format!(
-        "{} pages with this one, for {} parts{}. Templates are 1:1; small pictures are NOT TO SCALE.",
+        "{} pages with this one, for {} parts{}",
         numbers.total,
         rows.len(),
         match numbers.lists {
             0 => String::new(),
-            page => format!("; lists of holes from page {page}"),
+            page => format!("; holes, rows and workings from page {page}"),
         }
     ));
+    facts.push("Templates are 1:1; small pictures are NOT TO SCALE.".to_owned());
     let text = CheckSheetText {
         title: input.plan.title.clone(),
         facts,

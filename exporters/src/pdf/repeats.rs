@@ -5,23 +5,26 @@ use std::collections::BTreeMap;
 
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Point};
 use jigless_model::operation::{Drill, Operation, Work};
-use jigless_model::side::Edge;
+use jigless_model::side::{Edge, Face};
 use jigless_model::view::FaceView;
 
-use super::local::{NEAR, work_box};
+use super::local::{NEAR, work_box, work_box_of_edge};
 use super::short_names;
 use crate::drawing::mark::ARM;
 use crate::drawing::measure::Lengths;
-use crate::view_edge::Axis;
+use crate::view_edge::{self, Axis};
 
 /// Marks that lie no farther apart than this belong together, in millimetres: a cup and its screws, the two holes of a
 /// plate, the pins of a row.
 const TOGETHER: f64 = 24.0;
 
+/// Room for a hook beside work that two repeats share, in millimetres.
+const NEAR_HOOK: f64 = 30.0;
+
 /// Work that comes again along an edge, or goes on.
 #[derive(Debug, Clone)]
 pub(super) struct Repeat {
-    /// What the template shows, by its place in the operations of the view.
+    /// What the template shows; see [`operation`].
     pub(super) shown: Vec<usize>,
     /// All that is drilled with it, too.
     pub(super) all: Vec<usize>,
@@ -47,6 +50,15 @@ pub(super) struct TemplateUse {
     pub(super) holes: String,
 }
 
+/// A piece of work by its place: those of the face first, then those of the edges.
+pub(super) fn operation<'a>(view: &'a FaceView, index: usize) -> Option<&'a Operation> {
+    let edge = index.checked_sub(view.operations.len());
+    match edge {
+        Some(edge) => view.edge_work.get(edge),
+        None => view.operations.get(index),
+    }
+}
+
 /// A few marks that belong together.
 struct Cluster {
     operations: Vec<usize>,
@@ -56,8 +68,12 @@ struct Cluster {
 /// Repeated work of a face whose pages show `room`. What fits one sheet as it is is left alone.
 pub(super) fn find(view: &FaceView, room: (f64, f64), taken: &[usize]) -> Vec<Repeat> {
     let mut features: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-    for (index, operation) in view.operations.iter().enumerate() {
-        let is_mark = matches!(operation.work, Work::Drill(_) | Work::AngledBore(_));
+    let edges = if view.face == Face::Front { &view.edge_work[..] } else { &[] };
+    for (index, operation) in view.operations.iter().chain(edges).enumerate() {
+        let is_mark = matches!(
+            operation.work,
+            Work::Drill(_) | Work::AngledBore(_) | Work::EdgeDrill(_)
+        );
         if let (true, Some(feature)) = (is_mark && !taken.contains(&index), operation.origin.feature)
         {
             features.entry(feature).or_default().push(index);
@@ -75,13 +91,32 @@ pub(super) fn find(view: &FaceView, room: (f64, f64), taken: &[usize]) -> Vec<Re
         }
         repeats.extend(copied(view, copies, room));
     }
-    repeats
+    joined(view, repeats, room)
+}
+
+/// Repeats that come again at the same places are one.
+fn joined(view: &FaceView, repeats: Vec<Repeat>, room: (f64, f64)) -> Vec<Repeat> {
+    let mut joined: Vec<Repeat> = Vec::new();
+    for repeat in repeats {
+        let same = joined.iter_mut().find(|other| other.goes_with(view, &repeat, room));
+        match same {
+            Some(other) => {
+                for (use_, more) in other.uses.iter_mut().zip(&repeat.uses) {
+                    use_.holes = format!("{}, {}", use_.holes, more.holes);
+                }
+                other.shown.extend(&repeat.shown);
+                other.all.extend(&repeat.all);
+            }
+            None => joined.push(repeat),
+        }
+    }
+    joined
 }
 
 fn clusters(view: &FaceView, operations: &[usize]) -> Vec<Cluster> {
     let mut clusters: Vec<Cluster> = Vec::new();
     for index in operations {
-        let Some(bounds) = work_box(&view.operations[*index]) else {
+        let Some(bounds) = bounds_of(view, *index) else {
             continue;
         };
         let mut joined = Cluster {
@@ -105,10 +140,17 @@ fn clusters(view: &FaceView, operations: &[usize]) -> Vec<Cluster> {
     clusters
 }
 
-fn centre(operation: &Operation) -> Point {
-    match &operation.work {
-        Work::Drill(drill) => drill.centre,
-        Work::AngledBore(bore) => bore.entry,
+/// The box around a piece of work.
+pub(super) fn bounds_of(view: &FaceView, index: usize) -> Option<Bounds> {
+    let operation = operation(view, index)?;
+    work_box(operation).or_else(|| work_box_of_edge(view, operation))
+}
+
+fn centre(view: &FaceView, index: usize) -> Point {
+    match operation(view, index).map(|operation| &operation.work) {
+        Some(Work::Drill(drill)) => drill.centre,
+        Some(Work::AngledBore(bore)) => bore.entry,
+        Some(Work::EdgeDrill(hole)) => view_edge::outward(view, hole.edge, hole.along).0,
         _ => Point::default(),
     }
 }
@@ -129,6 +171,14 @@ fn is_moved(a: &Operation, b: &Operation, by: Point) -> bool {
                 && same(a.exit_depth, b.exit_depth)
                 && a.screw == b.screw
         }
+        (Work::EdgeDrill(a), Work::EdgeDrill(b)) => {
+            let along = if a.edge.is_upright() { by.y } else { by.x };
+            a.edge == b.edge
+                && (a.along + along - b.along).abs() < 10.0 * LENGTH_TOLERANCE
+                && same(a.from_front, b.from_front)
+                && same(a.diameter, b.diameter)
+                && same(a.depth, b.depth)
+        }
         _ => false,
     }
 }
@@ -143,7 +193,7 @@ fn row(view: &FaceView, cluster: &Cluster, room: (f64, f64)) -> Option<Repeat> {
     let drills: Vec<(usize, &Drill)> = cluster
         .operations
         .iter()
-        .filter_map(|index| match &view.operations[*index].work {
+        .filter_map(|index| match &operation(view, *index)?.work {
             Work::Drill(drill) => Some((*index, drill)),
             _ => None,
         })
@@ -225,21 +275,32 @@ fn copied(view: &FaceView, clusters: Vec<Cluster>, room: (f64, f64)) -> Vec<Repe
     let mut left = clusters;
     while !left.is_empty() {
         let first = left.remove(0);
-        let mut alike = vec![first];
-        let mut way = None;
-        left = left
-            .into_iter()
-            .filter_map(|cluster| match moved_along(view, &alike[0], &cluster) {
-                Some(axis) if way.is_none_or(|way| way == axis) => {
-                    way = Some(axis);
-                    alike.push(cluster);
-                    None
+        // Along the way on which it comes most often.
+        let along = |way: Axis| {
+            let same = left.iter().enumerate();
+            same.filter(|(_, other)| moved_along(view, &first, other) == Some(way))
+                .map(|(index, _)| index)
+                .collect::<Vec<_>>()
+        };
+        let (across, upward) = (along(Axis::Across), along(Axis::Upward));
+        let tries = if upward.len() > across.len() {
+            [(Axis::Upward, upward), (Axis::Across, across)]
+        } else {
+            [(Axis::Across, across), (Axis::Upward, upward)]
+        };
+        for (axis, copies) in tries {
+            let alike: Vec<&Cluster> = copies.iter().filter_map(|index| left.get(*index)).collect();
+            let alike: Vec<&Cluster> = std::iter::once(&first).chain(alike).collect();
+            if alike.len() < 2 {
+                continue;
+            }
+            if let Some(found) = repeat(view, &alike, axis, room) {
+                repeats.push(found);
+                for index in copies.into_iter().rev() {
+                    left.remove(index);
                 }
-                _ => Some(cluster),
-            })
-            .collect();
-        if let Some(axis) = way {
-            repeats.extend(repeat(view, &alike, axis, room));
+                break;
+            }
         }
     }
     repeats
@@ -249,10 +310,10 @@ fn copied(view: &FaceView, clusters: Vec<Cluster>, room: (f64, f64)) -> Vec<Repe
 fn moved_along(view: &FaceView, a: &Cluster, b: &Cluster) -> Option<Axis> {
     let operations = |cluster: &Cluster| {
         let indices = cluster.operations.iter();
-        indices.map(|index| &view.operations[*index]).collect::<Vec<_>>()
+        indices.filter_map(|index| operation(view, *index)).collect::<Vec<_>>()
     };
     let (of_a, of_b) = (operations(a), operations(b));
-    let by = centre(of_b.first()?) - centre(of_a.first()?);
+    let by = centre(view, *b.operations.first()?) - centre(view, *a.operations.first()?);
     let axis = match (by.x.abs() < LENGTH_TOLERANCE, by.y.abs() < LENGTH_TOLERANCE) {
         (true, false) => Axis::Upward,
         (false, true) => Axis::Across,
@@ -263,33 +324,27 @@ fn moved_along(view: &FaceView, a: &Cluster, b: &Cluster) -> Option<Axis> {
     same.then_some(axis)
 }
 
-fn repeat(view: &FaceView, alike: &[Cluster], axis: Axis, room: (f64, f64)) -> Option<Repeat> {
+fn repeat(view: &FaceView, alike: &[&Cluster], axis: Axis, room: (f64, f64)) -> Option<Repeat> {
     near_edge(view, axis.other(), alike[0].bounds)?;
     let whole = alike.iter().map(|c| c.bounds).reduce(Bounds::union)?;
     let fits = whole.width() + 20.0 <= room.0 && whole.height() + 20.0 <= room.1;
     // Two that each lie near an end hook over that end, which needs no pencil line.
     let at_end = |cluster: &Cluster| near_edge(view, axis, cluster.bounds).is_some();
-    if fits || (alike.len() == 2 && alike.iter().any(at_end)) {
+    if fits || (alike.len() == 2 && alike.iter().any(|cluster| at_end(cluster))) {
         return None;
     }
-    let mut copies: Vec<&Cluster> = alike.iter().collect();
+    let mut copies: Vec<&Cluster> = alike.to_vec();
     copies.sort_by(|a, b| axis.span(a.bounds).0.total_cmp(&axis.span(b.bounds).0));
     let line_of = |cluster: &Cluster| {
         let along = cluster.operations.iter();
-        let along = along.map(|index| axis.of(centre(&view.operations[*index])));
+        let along = along.map(|index| axis.of(centre(view, *index)));
         let ends = along.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
             (low.min(at), high.max(at))
         });
         f64::midpoint(ends.0, ends.1)
     };
     let uses = copies.iter().map(|cluster| {
-        let names = cluster.operations.iter().filter_map(|index| {
-            match &view.operations[*index].work {
-                Work::Drill(drill) => Some(drill.id.clone()),
-                Work::AngledBore(bore) => Some(bore.id.clone()),
-                _ => None,
-            }
-        });
+        let names = cluster.operations.iter().map(|index| short_names::of(operation(view, *index)));
         TemplateUse {
             at: Some(line_of(cluster)),
             on: None,
@@ -308,11 +363,31 @@ fn repeat(view: &FaceView, alike: &[Cluster], axis: Axis, room: (f64, f64)) -> O
 }
 
 impl Repeat {
+    /// Whether another repeat comes again at the same places, and both fit one template.
+    fn goes_with(&self, view: &FaceView, other: &Repeat, room: (f64, f64)) -> bool {
+        let same = |(a, b): (&TemplateUse, &TemplateUse)| match (a.at, b.at) {
+            (Some(a), Some(b)) => (a - b).abs() < 10.0 * LENGTH_TOLERANCE,
+            _ => false,
+        };
+        let shown = self.shown.iter().chain(&other.shown);
+        let bounds = shown.filter_map(|index| bounds_of(view, *index));
+        let Some(bounds) = bounds.reduce(Bounds::union) else {
+            return false;
+        };
+        !self.is_row
+            && !other.is_row
+            && self.axis == other.axis
+            && self.uses.len() == other.uses.len()
+            && self.uses.iter().zip(&other.uses).all(same)
+            && bounds.width() + 2.0 * NEAR_HOOK <= room.0
+            && bounds.height() + 2.0 * NEAR_HOOK <= room.1
+    }
+
     /// What is ticked off, a line for each use.
     pub(super) fn lines(&self, view: &FaceView, lengths: Lengths) -> Vec<String> {
         let (begin, _) = self.axis.sides();
         let edge = view.physical(begin).name();
-        let drill = view.operations.get(self.shown[0]).map(|operation| &operation.work);
+        let drill = operation(view, self.shown[0]).map(|operation| &operation.work);
         let size = match drill {
             Some(Work::Drill(drill)) => lengths.bare(drill.diameter),
             _ => String::new(),
@@ -321,7 +396,7 @@ impl Repeat {
             (Some(at), _) => format!("{} from the {edge} edge: {}", lengths.full(at), used.holes),
             (None, Some(on)) => format!(
                 "cross {} over the hole {on}, a Ø{size} bit or dowel through both: {}",
-                short_names::of(view, self.shown[0]),
+                short_names::of(operation(view, self.shown[0])),
                 used.holes
             ),
             (None, None) => used.holes.clone(),

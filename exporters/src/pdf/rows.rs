@@ -11,7 +11,8 @@ use jigless_model::view::FaceView;
 use crate::drawing::measure::{Lengths, degrees};
 use crate::view_edge::{self, Axis};
 
-/// The feature whose holes may be a row: what an author places as one row, and not what joins one part to another.
+/// The feature whose holes may be a row: nails, and screws into a wall. Countersunk screws join one part to another, and
+/// have templates.
 const ROW: &str = "hole_row";
 
 /// A row of the table.
@@ -45,10 +46,11 @@ pub(super) fn hole_rows(view: &FaceView, room: (f64, f64)) -> Vec<HoleRow> {
         let drills = row.iter().filter_map(|index| drill(view, *index));
         let drills: Vec<&Drill> = drills.collect();
         let plain = drills.len() == row.len() && drills.len() >= 2;
+        let is_joint = |d: &Drill| matches!(d.mouth, Some(Mouth::Countersink { .. }));
         let alike = |a: &Drill, b: &Drill| {
             (a.diameter - b.diameter).abs() < 1e-9 && a.depth == b.depth && a.mouth == b.mouth
         };
-        if !plain || drills.iter().any(|d| d.depth != Depth::Through || !alike(d, drills[0])) {
+        if !plain || is_joint(drills[0]) || drills.iter().any(|d| d.depth != Depth::Through || !alike(d, drills[0])) {
             return None;
         }
         let box_ = Bounds::of_points(drills.iter().map(|drill| drill.centre))?;

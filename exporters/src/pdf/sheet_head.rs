@@ -11,13 +11,13 @@ use super::template::Template;
 use crate::drawing::{Item, Role, TextLine};
 
 /// Height of the pictures in the head, in millimetres.
-const PICTURE: f64 = 26.0;
+const PICTURE: f64 = 25.4;
 /// Size of the name of the part, in millimetres.
-const TITLE: f64 = 5.0;
+const TITLE: f64 = 4.6;
 /// Size of the other words, in millimetres: 7.5 pt.
 const WORDS: f64 = 2.65;
 /// From one line of words to the next, in millimetres.
-const STEP: f64 = 3.35;
+const STEP: f64 = 3.3;
 /// So many pieces have a box each to tick.
 const MOST_BOXES: u32 = 12;
 
@@ -54,12 +54,14 @@ pub(super) fn of_part(
     let mut items = page_map::draw(map, view, template.caption.hand, cells, &holes);
     let caption = &template.caption;
     let lines = [
-        Some(format!("1:1 TEMPLATE · {}", caption.face)),
-        Some(caption.size.clone()),
-        Some(format!("{} thick as measured, {}", caption.thick, caption.stock)),
+        format!("1:1 TEMPLATE · {}", caption.face),
+        format!(
+            "{}, {} thick as measured, {}",
+            caption.size, caption.thick, caption.stock
+        ),
     ];
-    let mut y = words.max.y - TITLE - 1.6;
-    for (index, line) in lines.iter().flatten().enumerate() {
+    let mut y = words.max.y - TITLE - 1.2;
+    for (index, line) in lines.iter().enumerate() {
         y -= STEP;
         let text = TextLine::new(Point::new(words.min.x, y + 0.8), WORDS, line);
         let text = if index == 0 { text.bold() } else { text };
@@ -148,7 +150,7 @@ fn pieces(words: Bounds, line: TextLine, parts: &[SheetPart]) -> Vec<Item> {
 fn split(format: PageFormat) -> (Bounds, Bounds) {
     let printable = format.printable();
     let head = Bounds::new(
-        Point::new(printable.min.x, printable.max.y - HEAD + 2.0),
+        Point::new(printable.min.x, printable.max.y - HEAD + 1.4),
         printable.max,
     );
     let wide = 2.0 * PICTURE + 6.0;

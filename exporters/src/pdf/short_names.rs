@@ -1,11 +1,10 @@
 //! Short names of holes, many in a few words.
 
-use jigless_model::operation::Work;
-use jigless_model::view::FaceView;
+use jigless_model::operation::{Operation, Work};
 
-/// The name of a piece of work of a view; empty for work that has none.
-pub(super) fn of(view: &FaceView, index: usize) -> String {
-    let name = view.operations.get(index).and_then(|operation| match &operation.work {
+/// The name of a piece of work; empty for work that has none.
+pub(super) fn of(operation: Option<&Operation>) -> String {
+    let name = operation.and_then(|operation| match &operation.work {
         Work::Drill(drill) => Some(drill.id.clone()),
         Work::AngledBore(bore) => Some(bore.id.clone()),
         Work::EdgeDrill(hole) => Some(hole.id.clone()),

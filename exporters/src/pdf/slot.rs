@@ -16,7 +16,7 @@ use crate::drawing::text::{Block, LABEL};
 use crate::drawing::{Anchor, Ink, Inks, Item, Pen, Role, TextLine, clip, font};
 
 /// Height of the banner itself, in millimetres.
-const BAND: f64 = 7.6;
+const BAND: f64 = 7.4;
 /// Names of edges are written on a page that shows at least this much of the edge, in millimetres.
 const EDGE_SHOWN: f64 = 30.0;
 /// An area that goes over several pages is labelled on each that shows at least this much of it, in millimetres.

@@ -113,8 +113,8 @@ struct SortedWork<'a> {
     room: (f64, f64),
 }
 
-/// By how much the area of a small template grows until everything in it finds room.
-const GROWTH: [f64; 5] = [1.0, 1.15, 1.35, 1.6, 2.0];
+/// By how much the area of a small template grows from try to try, until everything in it finds room.
+const GROWTH: f64 = 1.13;
 
 /// Makes templates of one face.
 struct TemplateMaker<'a, 'b> {
@@ -307,19 +307,31 @@ impl<'a> TemplateMaker<'a, '_> {
     ) -> (Template<'a>, Slot) {
         let inks = self.options.inks.into();
         let area = page_frame::drawing_area(found.format, self.lengths.bar_unit());
-        let least = self.least_height(group, found.room);
-        for share in GROWTH {
-            let height = slot::to_hundredth((least * share).ceil() + page_frame::BANNER);
-            if height > area.height() - 2.0 {
-                break;
-            }
+        let most = area.height() - 2.0;
+        let mut height = self.least_height(group, found.room).ceil() + page_frame::BANNER;
+        let laid = |height: f64, tightness: Tightness| {
+            let height = slot::to_hundredth(height);
             let room = (found.room.0, height - page_frame::BANNER - 0.02);
             let template = self.small_one(group, index, room);
-            let size = (area.width(), height);
-            let slot = slot::lay_out(&template, 0, size, Tightness::Roomy, inks);
-            if slot.is_complete() {
-                return (template, slot);
+            let slot = slot::lay_out(&template, 0, (area.width(), height), tightness, inks);
+            slot.is_complete().then_some((template, slot))
+        };
+        // Where two or three just miss sharing a sheet, smaller words beside the work let them.
+        let shares = [3.0, 2.0].map(|count| (area.height() - stack::BETWEEN * (count - 1.0)) / count);
+        let drawn = height;
+        while height < most {
+            if let Some(found) = laid(height, Tightness::Roomy) {
+                return found;
             }
+            let next = height * GROWTH;
+            let missed = shares.iter().find(|share| {
+                let share = share.floor();
+                height < share && share < next && drawn <= share
+            });
+            if let Some(found) = missed.and_then(|share| laid(share.floor(), Tightness::SmallCards)) {
+                return found;
+            }
+            height = next;
         }
         let template = self.small_one(group, index, found.room);
         let slot = self.fullest(&template, 0, (area.width(), area.height()));
@@ -327,9 +339,9 @@ impl<'a> TemplateMaker<'a, '_> {
     }
 
     /// The least height in which a small template and what is to be read beside it can be, in millimetres.
-    fn least_height(&self, group: &WorkGroup, room: (f64, f64)) -> f64 {
+    fn least_height(&self, group: &WorkGroup<'a>, room: (f64, f64)) -> f64 {
         /// So much of an edge beyond the work is shown at least, in millimetres.
-        const BEYOND: f64 = 6.0;
+        const BEYOND: f64 = 1.5;
         let own = group.bounds;
         let [across, upward] = group.register;
         let depth = |register: Register| match register {
@@ -355,7 +367,7 @@ impl<'a> TemplateMaker<'a, '_> {
         }
         let placing = self.placing(group, &PlacingSteps::default());
         let beside = super::beside::cards(
-            &group.view,
+            &self.read_with(group),
             &placing,
             self.lengths,
             crate::drawing::text::LABEL,
@@ -364,6 +376,22 @@ impl<'a> TemplateMaker<'a, '_> {
         let cards: f64 = cards.map(|card| (card.size.0 + 3.0) * (card.size.1 + 3.0)).sum();
         let drawn = (own.width() + depth(across)) * (own.height() + depth(upward));
         high.max((drawn + cards) / room.0).min(room.1)
+    }
+
+    /// The work that a template is for: what it shows, and where it is used again, all of that.
+    fn read_with(&self, group: &WorkGroup<'a>) -> FaceView<'a> {
+        let mut view = group.view.clone();
+        if let Some(repeat) = &group.repeat {
+            let all = |index: usize| repeat.all.contains(&index);
+            let on_face = self.view.operations.iter().enumerate();
+            let on_face = on_face.filter(|(index, _)| all(*index));
+            view.operations = on_face.map(|(_, operation)| operation.clone()).collect();
+            let first = self.view.operations.len();
+            let on_edge = self.view.edge_work.iter().enumerate();
+            let on_edge = on_edge.filter(|(index, _)| all(first + index));
+            view.edge_work = on_edge.map(|(_, operation)| operation.clone()).collect();
+        }
+        view
     }
 
     /// How a group lies on the part, with the steps that its registration gives.
@@ -427,7 +455,7 @@ impl<'a> TemplateMaker<'a, '_> {
             core: window,
             window,
         };
-        let mut template = self.template(group.view.clone(), drawing, vec![tile], placing);
+        let mut template = self.template(self.read_with(group), drawing, vec![tile], placing);
         template.small = Some(Small {
             number: index + 1,
             flaps: registered.flaps,
