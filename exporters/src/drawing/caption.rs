@@ -70,6 +70,7 @@ impl Caption {
         let stock = &part.stock;
         let hand = Hand::of(part);
         let own = part.face_label(face).unwrap_or(face.name()).to_uppercase();
+        let own = own.strip_suffix(" FACE").unwrap_or(&own);
         let up = match hand {
             Some(hand) => format!("{own} FACE UP · {}", hand.word),
             None => format!("{own} FACE UP"),

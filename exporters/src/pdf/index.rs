@@ -14,7 +14,7 @@ const STEP: f64 = 3.6;
 /// Between two columns, in millimetres.
 const GAP: f64 = 6.0;
 /// The least width of a column, in millimetres.
-const COLUMN: f64 = 80.0;
+const COLUMN: f64 = 66.0;
 
 /// A row of the index.
 #[derive(Debug, Clone, PartialEq)]

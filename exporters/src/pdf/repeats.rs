@@ -67,16 +67,18 @@ struct Cluster {
 
 /// Repeated work of a face whose pages show `room`. What fits one sheet as it is is left alone.
 pub(super) fn find(view: &FaceView, room: (f64, f64), taken: &[usize]) -> Vec<Repeat> {
-    let mut features: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    // What is asked for in the same words, by one feature or by several.
+    let mut features: BTreeMap<(&str, &str), Vec<usize>> = BTreeMap::new();
     let edges = if view.face == Face::Front { &view.edge_work[..] } else { &[] };
     for (index, operation) in view.operations.iter().chain(edges).enumerate() {
         let is_mark = matches!(
             operation.work,
             Work::Drill(_) | Work::AngledBore(_) | Work::EdgeDrill(_)
         );
-        if let (true, Some(feature)) = (is_mark && !taken.contains(&index), operation.origin.feature)
-        {
-            features.entry(feature).or_default().push(index);
+        if is_mark && !taken.contains(&index) {
+            let origin = &operation.origin;
+            let words = (origin.key, origin.label.as_deref().unwrap_or_default());
+            features.entry(words).or_default().push(index);
         }
     }
     let mut repeats = Vec::new();
