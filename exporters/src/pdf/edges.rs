@@ -11,9 +11,9 @@ use crate::view_edge;
 /// The line on the true edge.
 pub(super) const EDGE: Pen = Pen::new(0.25, Ink::BLACK);
 /// Width of the band along an edge that is there already, in millimetres.
-pub(super) const BAND: f64 = 0.6;
+pub(super) const BAND: f64 = 0.45;
 /// Width of the band along what is to be sawn, in millimetres.
-pub(super) const SAWN: f64 = 1.1;
+pub(super) const SAWN: f64 = 0.85;
 
 /// Thin lines in place of the contours of a drawing, and their bands. `folded` are the sides of the view that the paper
 /// folds over.

@@ -214,7 +214,7 @@ fn top_arrow(layout: &LabelLayout, near: Point) -> Option<Vec<Item>> {
     const HIGH: f64 = 14.0;
     let words = TextLine::new(Point::default(), LABEL * 1.2, "TOP").bold();
     let width = words.width();
-    let place = layout.free_box((width, HIGH + 4.5), near)?;
+    let place = layout.free_box((width, HIGH + 5.6), near)?;
     let x = place.centre().x;
     let (low, high) = (place.min.y, place.min.y + HIGH);
     let pen = Pen::new(0.5, Ink::BLACK);
@@ -225,7 +225,7 @@ fn top_arrow(layout: &LabelLayout, near: Point) -> Option<Vec<Item>> {
         tip + Point::new(1.6, -3.2),
     ];
     let words = TextLine {
-        at: Point::new(x, high + 0.9),
+        at: Point::new(x, high + 1.8),
         ..words.anchored(Anchor::Middle)
     };
     Some(vec![
