@@ -5,7 +5,7 @@ use jigless_model::geom::{Bounds, Point, rounded_rectangle};
 use jigless_model::units::MM_PER_INCH;
 
 use super::card::{Card, CardLine, SMALL};
-use super::correction::LONG_BARS;
+use super::correction::{LONG_BARS, LONG_BARS_INCHES};
 use super::index::{self, IndexRow};
 use super::legend;
 use super::page_format::PageFormat;
@@ -14,8 +14,6 @@ use super::paper_sheet::PaperSheet;
 use crate::drawing::text::LABEL;
 use crate::drawing::{Ink, Item, Pen, Role, TextLine, Turn};
 
-/// [`LONG_BARS`] in inches.
-const LONG_BARS_INCHES: [f64; 2] = [7.0, 9.0];
 /// Room that the bars take along the lower and the left side, in millimetres.
 const BARS: f64 = 16.5;
 /// Room that the bar in inches takes along the right side, in millimetres.

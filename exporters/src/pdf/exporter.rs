@@ -7,7 +7,10 @@ use super::correction;
 use super::options::PdfTemplateOptions;
 use super::paint;
 use super::plan_pages::{self, PlanPages};
+use super::print_record::{self, PrintRecord};
 use crate::drawing::vet;
+use crate::json_file::json_file;
+use crate::codes;
 use crate::option_check::{self, in_range, length_in_range};
 
 /// Full-size templates.
@@ -48,6 +51,13 @@ impl Exporter for PdfTemplate {
         );
         in_range("scale_feed", options.scale_feed, scale, "", &mut findings);
         option_check::fractions("fractions", options.fractions, &mut findings);
+        if !options.since.is_empty() && PrintRecord::read(&options.since).is_none() {
+            findings.push(option_check::refused(
+                codes::OPTION_OUT_OF_RANGE,
+                "`since` is no record of an earlier print".to_owned(),
+                "give the text of a `sheets.json`, or leave it to `--since FOLDER`",
+            ));
+        }
         vet::words(input, &mut findings);
         findings
     }
@@ -57,7 +67,11 @@ impl Exporter for PdfTemplate {
         input: &ExportInput,
         options: &Self::Options,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let PlanPages { sheets, about } = plan_pages::lay_out(input, options);
+        let PlanPages {
+            sheets,
+            about,
+            record,
+        } = plan_pages::lay_out(input, options);
         if sheets.is_empty() {
             // Without a check sheet there may be nothing to print, and no file has no pages.
             return Ok(Vec::new());
@@ -75,11 +89,16 @@ impl Exporter for PdfTemplate {
             }
             _ => ("templates.pdf".to_owned(), None),
         };
-        Ok(vec![Artifact {
+        let mut files = vec![Artifact {
             path,
             media_type: "application/pdf",
-            part,
+            part: part.clone(),
             bytes,
-        }])
+        }];
+        if part.is_none() {
+            let id = Exporter::id(self);
+            files.extend(json_file(id, print_record::FILE, &record)?);
+        }
+        Ok(files)
     }
 }

@@ -271,6 +271,7 @@ fn from_edge(view: &FaceView, point: Point, [low, high]: [Edge; 2], lengths: Len
 pub(super) fn pages(
     lists: &[&HoleList],
     format: PageFormat,
+    title: &str,
     correction: Option<&str>,
     units: &str,
 ) -> Vec<PaperSheet> {
@@ -315,7 +316,7 @@ pub(super) fn pages(
     sheets
         .into_iter()
         .map(|mut items| {
-            items.extend(page_frame::title(format, "HOLES AND ROWS", &note));
+            items.extend(page_frame::title(format, title, &note));
             PaperSheet {
                 format,
                 items,

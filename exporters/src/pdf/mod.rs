@@ -33,6 +33,7 @@ pub(crate) mod paper_sheet;
 mod part_sheets;
 mod plan_pages;
 mod print_check;
+mod print_record;
 mod registration;
 mod repeats;
 mod rows;
@@ -47,7 +48,7 @@ mod template_maker;
 mod tests;
 mod tiling;
 
-pub use correction::{CorrectionFault, PrinterCorrection};
+pub use correction::{CorrectionFault, PrinterCorrection, Readings};
 pub use exporter::PdfTemplate;
 pub use options::PdfTemplateOptions;
 pub use paper::{Orientation, Paper, Scope};

@@ -47,6 +47,8 @@ pub struct PdfTemplateOptions {
     /// Whether lone rounded corners and long rows of evenly spaced holes are rows of a table with a sketch, and need no
     /// sheet.
     pub tables: bool,
+    /// The `sheets.json` of an earlier print, as its text: only sheets that differ from it are made. `--since` fills it in.
+    pub since: String,
     /// Inks: black and greys, or colour for areas and for words on areas and hand work; lines are always black.
     pub inks: Tint,
 }
@@ -66,6 +68,7 @@ impl Default for PdfTemplateOptions {
             overlap: 10.0,
             check_sheet: true,
             tables: true,
+            since: String::new(),
             inks: Tint::Grey,
         }
     }

@@ -7,12 +7,14 @@ use jigless_model::operation::Work;
 use super::check_sheet::{self, CheckSheetText};
 use super::details;
 use super::document_facts::DocumentFacts;
+use super::fingerprint;
 use super::hole_list::{self, HoleList};
 use super::in_place::FinishedPiece;
 use super::index::{self, IndexRow};
 use super::options::PdfTemplateOptions;
 use super::paper_sheet::PaperSheet;
 use super::part_sheets::{self, DraftSheet, PartSheets};
+use super::print_record::{ListRecord, PrintRecord, SheetRecord};
 use super::sheet_head;
 use super::slot;
 
@@ -22,10 +24,13 @@ pub(super) struct PlanPages {
     pub(super) sheets: Vec<PaperSheet>,
     /// Bookmarks, names of pages.
     pub(super) about: DocumentFacts,
+    /// All sheets that there are, printed or still good.
+    pub(super) record: PrintRecord,
 }
 
 /// One part's share: which sheets are its own or shared, by their number among all sheets.
 struct PartRecord {
+    id: String,
     sheets: Vec<usize>,
     has_list: bool,
     details: Vec<PaperSheet>,
@@ -50,19 +55,21 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
         let own = sheets.into_iter().map(|sheet| shared(&mut drafts, sheet));
         let own: Vec<usize> = own.collect();
         records.push(PartRecord {
+            id: workpiece.part.id.clone(),
             sheets: own,
             has_list: !list.is_empty(),
             details: details::pages(format, &workpiece.part.title, correction, &cards),
             list,
         });
     }
-    let lists: Vec<&HoleList> = records
-        .iter()
-        .filter(|record| record.has_list)
-        .map(|record| &record.list)
-        .collect();
+    let earlier = PrintRecord::read(&options.since);
+    let lists: Vec<&PartRecord> = records.iter().filter(|record| record.has_list).collect();
+    let words: Vec<&HoleList> = lists.iter().map(|record| &record.list).collect();
     let units = options.lengths(input.plan.units).describe();
-    let listed = hole_list::pages(&lists, format, correction, &units);
+    let list_pages = |words: &[&HoleList]| {
+        hole_list::pages(words, format, "HOLES AND ROWS", correction, &units)
+    };
+    let listed = list_pages(&words);
 
     // Where everything goes is known once the number of pages before the sheets is.
     let first = |numbers: &Numbers| check_sheet_pages(input, options, &records, numbers);
@@ -72,43 +79,103 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
         0
     };
     let numbers = Numbers::new(before, drafts.len(), &records, listed.len());
-    let mut pages = if options.check_sheet {
-        first(&numbers)
-    } else {
-        Vec::new()
-    };
     let total = numbers.total;
-    let mut labels: Vec<String> = (1..=before).map(|page| format!("check {page}")).collect();
-    let mut bookmarks = Vec::new();
-    if before > 0 {
-        bookmarks.push(("Check sheet and index".to_owned(), 0));
+    let record = record(input, &drafts, before, &lists);
+    let wanted = |draft: &DraftSheet| earlier.as_ref().is_none_or(|e| e.sheet(&draft.code).is_none());
+
+    let mut pages = Pages::default();
+    if let Some(earlier) = &earlier {
+        let compared = earlier.compared(&record);
+        let sheets = hole_list::pages(&[&compared], format, "WHAT CHANGED", correction, &units);
+        pages.add("What changed", "changes", sheets);
+    } else if options.check_sheet {
+        pages.add("Check sheet and index", "check", first(&numbers));
     }
-    for (index, draft) in drafts.iter().enumerate() {
-        labels.push(format!("{} {}", draft.parts[0].id, draft.shows));
-        pages.push(finished(draft, before + index + 1, total, &piece, correction));
-    }
-    for (record, workpiece) in records.iter_mut().zip(input.workpieces) {
-        if let Some(sheet) = record.sheets.first() {
-            bookmarks.push((workpiece.part.title.clone(), before + sheet));
+    for (index, draft) in drafts.iter().enumerate().filter(|(_, draft)| wanted(draft)) {
+        let title = &draft.parts[0].title;
+        if pages.about.bookmarks.last().is_none_or(|(last, _)| last != title) {
+            pages.about.bookmarks.push((title.clone(), pages.sheets.len()));
         }
-        for (index, page) in record.details.drain(..).enumerate() {
-            labels.push(format!("{} details {}", workpiece.part.id, index + 1));
-            pages.push(page);
-        }
+        pages.about.labels.push(format!("{} {}", draft.parts[0].id, draft.shows));
+        let number = before + index + 1;
+        pages.sheets.push(finished(draft, number, total, &piece, correction));
     }
-    if !listed.is_empty() {
-        bookmarks.push(("Holes and rows".to_owned(), pages.len()));
+    let changed = |part: &PartRecord| {
+        let list = record.lists.iter().find(|list| list.part == part.id);
+        let list = list.is_some_and(|list| earlier.as_ref().is_none_or(|e| !e.has_list(list)));
+        list || part.sheets.iter().any(|sheet| wanted(&drafts[*sheet]))
+    };
+    for part in records.iter().filter(|part| changed(part)) {
+        let name = format!("{} details", part.id);
+        pages.add_labelled(&name, part.details.clone());
     }
-    labels.extend((1..=listed.len()).map(|page| format!("list {page}")));
-    pages.extend(listed);
+    if earlier.is_some() {
+        let lists = lists.iter().filter(|part| changed(part));
+        let words: Vec<&HoleList> = lists.map(|record| &record.list).collect();
+        pages.add("Holes and rows", "list", list_pages(&words));
+    } else {
+        pages.add("Holes and rows", "list", listed);
+    }
+    pages.about.title = format!("{} - templates", input.plan.title);
+    pages.about.one_sided = true;
     PlanPages {
-        sheets: pages,
-        about: DocumentFacts {
-            title: format!("{} - templates", input.plan.title),
-            bookmarks,
-            labels,
-            one_sided: true,
-        },
+        sheets: pages.sheets,
+        about: pages.about,
+        record,
+    }
+}
+
+/// Pages, and the names of them.
+#[derive(Default)]
+struct Pages {
+    sheets: Vec<PaperSheet>,
+    about: DocumentFacts,
+}
+
+impl Pages {
+    /// Adds pages with a bookmark to the first.
+    fn add(&mut self, bookmark: &str, label: &str, sheets: Vec<PaperSheet>) {
+        if !sheets.is_empty() {
+            let at = self.sheets.len();
+            self.about.bookmarks.push((bookmark.to_owned(), at));
+        }
+        self.add_labelled(label, sheets);
+    }
+
+    /// Adds pages that are named by a word and their number.
+    fn add_labelled(&mut self, label: &str, sheets: Vec<PaperSheet>) {
+        let labels = (1..=sheets.len()).map(|page| format!("{label} {page}"));
+        self.about.labels.extend(labels);
+        self.sheets.extend(sheets);
+    }
+}
+
+/// What is printed, for a later run to compare with.
+fn record(
+    input: &ExportInput,
+    drafts: &[DraftSheet],
+    before: usize,
+    lists: &[&PartRecord],
+) -> PrintRecord {
+    let sheet = |(index, draft): (usize, &DraftSheet)| {
+        let parts: Vec<&str> = draft.parts.iter().map(|part| part.id.as_str()).collect();
+        SheetRecord {
+            number: before + index + 1,
+            code: draft.code.clone(),
+            shows: format!("{} {}", parts.join(" + "), draft.shows),
+        }
+    };
+    let list = |part: &&PartRecord| {
+        let words = part.list.words();
+        ListRecord {
+            part: part.id.clone(),
+            code: fingerprint::of_words(words.iter().map(String::as_str)),
+        }
+    };
+    PrintRecord {
+        plan: input.plan.title.clone(),
+        sheets: drafts.iter().enumerate().map(sheet).collect(),
+        lists: lists.iter().map(list).collect(),
     }
 }
 
