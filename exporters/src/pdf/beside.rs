@@ -5,6 +5,7 @@ use jigless_model::view::FaceView;
 
 use super::card::{Card, CardLine};
 use super::drill_order;
+use super::guide_block::GuideBlock;
 use super::short_names;
 use crate::drawing::measure::Lengths;
 use crate::drawing::section;
@@ -41,6 +42,7 @@ pub(super) struct Beside {
 pub(super) fn cards(
     view: &FaceView,
     placing: &PlacingSteps,
+    collar: f64,
     lengths: Lengths,
     size: f64,
 ) -> Beside {
@@ -51,7 +53,7 @@ pub(super) fn cards(
         beside.needed.push(Card::of_words_at(&stops, WIDEST, size));
     }
     // The largest first: the rest fits around them.
-    beside.needed.extend(sections(view, lengths, size));
+    beside.needed.extend(sections(view, collar, lengths, size));
     let order = drill_order::words(view, lengths);
     let scrap = (!order.is_empty())
         .then(|| CardLine::Tick("Drill scrap of the same thickness first.".to_owned()));
@@ -117,9 +119,19 @@ fn stops(view: &FaceView, lengths: Lengths) -> Vec<CardLine> {
 }
 
 /// One section for all bores that look the same.
-fn sections(view: &FaceView, lengths: Lengths, size: f64) -> Vec<Card> {
+fn sections(view: &FaceView, collar: f64, lengths: Lengths, size: f64) -> Vec<Card> {
     let thickness = view.workpiece.part.thickness();
-    let of_bore = |bore: &AngledBore| Some(section::of_bore(bore, thickness, lengths));
+    let of_bore = |bore: &AngledBore| {
+        let guide = GuideBlock::new(bore, collar);
+        let mut section = section::of_bore(bore, thickness, lengths);
+        section.stop = format!("STOP COLLAR {}", lengths.full_depth(guide.collar_distance()));
+        section.lines.push(format!(
+            "collar Ø{} on the guide block; shoulder {} from the edge",
+            lengths.bare(collar),
+            lengths.full(guide.shoulder_from_edge())
+        ));
+        Some(section)
+    };
     let of_drill = |drill: &Drill| section::of_drill(drill, thickness, lengths);
     let mut found: Vec<(Vec<String>, section::Section)> = Vec::new();
     for operation in &view.operations {

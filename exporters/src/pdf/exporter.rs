@@ -34,6 +34,7 @@ impl Exporter for PdfTemplate {
 
     fn vet(&self, input: &ExportInput, options: &Self::Options) -> Findings {
         let mut findings = Findings::new();
+        length_in_range("collar", options.collar, (8.0, 60.0), &mut findings);
         length_in_range("overlap", options.overlap, (5.0, 30.0), &mut findings);
         length_in_range(
             "roll_width",

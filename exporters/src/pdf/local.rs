@@ -355,6 +355,18 @@ fn register(
     }
 }
 
+/// Depth of the flap over an edge of a whole face: where its marks are laid out from this face, and only then.
+pub(super) fn marked_flap(view: &FaceView, edge: Edge) -> Option<f64> {
+    let on_edge = |operation: &&Operation| match &operation.work {
+        Work::AngledBore(bore) => bore.edge == edge,
+        Work::EdgeDrill(hole) => hole.edge == edge && view.face == Face::Front,
+        _ => false,
+    };
+    let marks = view.operations.iter().chain(&view.edge_work).filter(on_edge);
+    let reach = marks.map(|operation| reach(view, operation)).reduce(f64::max);
+    reach.map(|reach| flap_depth(view, reach))
+}
+
 /// Whether some of the work leaves a mark on an edge.
 fn has_marks(view: &FaceView, edge: Edge) -> bool {
     let mut operations = view.operations.iter().chain(&view.edge_work);

@@ -18,6 +18,7 @@ mod embed;
 mod exporter;
 mod fingerprint;
 mod finish;
+mod guide_block;
 mod hole_list;
 mod in_place;
 mod index;

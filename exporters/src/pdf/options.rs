@@ -47,6 +47,9 @@ pub struct PdfTemplateOptions {
     /// Whether lone rounded corners and long rows of evenly spaced holes are rows of a table with a sketch, and need no
     /// sheet.
     pub tables: bool,
+    /// Diameter of the collar that stops the bit of pockets, in millimetres.
+    #[schemars(range(min = 8.0, max = 60.0))]
+    pub collar: f64,
     /// The `sheets.json` of an earlier print, as its text: only sheets that differ from it are made. `--since` fills it in.
     pub since: String,
     /// Inks: black and greys, or colour for areas and for words on areas and hand work; lines are always black.
@@ -68,6 +71,7 @@ impl Default for PdfTemplateOptions {
             overlap: 10.0,
             check_sheet: true,
             tables: true,
+            collar: 20.0,
             since: String::new(),
             inks: Tint::Grey,
         }

@@ -7,6 +7,7 @@ use jigless_model::workpiece::Workpiece;
 
 use super::card::{Card, SMALL};
 use super::fingerprint;
+use super::guide_block;
 use super::hole_list::HoleList;
 use super::in_place::FinishedPiece;
 use super::options::PdfTemplateOptions;
@@ -50,6 +51,8 @@ pub(super) struct PartSheets {
     pub(super) list: HoleList,
     /// Cards that had no room beside the work.
     pub(super) cards: Vec<Card>,
+    /// Guides for its pockets.
+    pub(super) guides: Vec<Card>,
 }
 
 /// Lays a part out.
@@ -103,6 +106,7 @@ pub(super) fn lay_out(
         sheets,
         list,
         cards,
+        guides: guide_block::cards(workpiece, options.collar, lengths),
     }
 }
 

@@ -4,6 +4,7 @@ use jigless_model::caution::Caution;
 use jigless_model::export::ExportInput;
 use jigless_model::operation::Work;
 
+use super::card::Card;
 use super::check_sheet::{self, CheckSheetText};
 use super::details;
 use super::document_facts::DocumentFacts;
@@ -45,20 +46,32 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     let piece = FinishedPiece::new(input.plan);
     let mut drafts: Vec<DraftSheet> = Vec::new();
     let mut records = Vec::new();
+    let mut guides: Vec<Card> = Vec::new();
     for workpiece in input.workpieces {
         let found = part_sheets::lay_out(input, workpiece, &piece, options);
         let PartSheets {
             sheets,
             list,
             cards,
+            guides: own_guides,
         } = found;
+        for guide in own_guides {
+            if !guides.contains(&guide) {
+                guides.push(guide);
+            }
+        }
         let own = sheets.into_iter().map(|sheet| shared(&mut drafts, sheet));
         let own: Vec<usize> = own.collect();
         records.push(PartRecord {
             id: workpiece.part.id.clone(),
             sheets: own,
             has_list: !list.is_empty(),
-            details: details::pages(format, &workpiece.part.title, correction, &cards),
+            details: details::pages(
+                format,
+                &format!("DETAILS, {}", workpiece.part.title),
+                correction,
+                &cards,
+            ),
             list,
         });
     }
@@ -78,9 +91,21 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     } else {
         0
     };
-    let numbers = Numbers::new(before, drafts.len(), &records, listed.len());
+    let guide_pages = details::pages(format, "GUIDE BLOCKS", correction, &guides);
+    let numbers = Numbers::new(before, drafts.len() + guide_pages.len(), &records, listed.len());
     let total = numbers.total;
-    let record = record(input, &drafts, before, &lists);
+    let mut record = record(input, &drafts, before, &lists);
+    let guide_list = ListRecord {
+        part: "guide blocks".to_owned(),
+        code: fingerprint::of_sheet(
+            format,
+            &guides.iter().flat_map(|guide| guide.items.clone()).collect::<Vec<_>>(),
+        ),
+    };
+    let has_new_guides = earlier.as_ref().is_none_or(|earlier| !earlier.has_list(&guide_list));
+    if !guide_pages.is_empty() {
+        record.lists.push(guide_list);
+    }
     let wanted = |draft: &DraftSheet| earlier.as_ref().is_none_or(|e| e.sheet(&draft.code).is_none());
 
     let mut pages = Pages::default();
@@ -108,6 +133,9 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     for part in records.iter().filter(|part| changed(part)) {
         let name = format!("{} details", part.id);
         pages.add_labelled(&name, part.details.clone());
+    }
+    if has_new_guides {
+        pages.add("Guide blocks", "guide", guide_pages);
     }
     if earlier.is_some() {
         let lists = lists.iter().filter(|part| changed(part));

@@ -4,7 +4,7 @@ use jigless_model::geom::{Bounds, Path, Point, rectangle};
 use jigless_model::side::Edge;
 use jigless_model::view::FaceView;
 
-use super::local::{Register, WorkGroup, straight_pieces};
+use super::local::{Register, WorkGroup, marked_flap, straight_pieces};
 use crate::drawing::Weight;
 use crate::drawing::flap;
 use crate::drawing::label::{LabelRequest, LabelTarget};
@@ -31,6 +31,8 @@ pub(super) struct RegistrationMarks {
     pub(super) steps: Vec<String>,
     /// The boxes of the flaps, which are kept free of anything that is not about the edge.
     pub(super) flaps: Vec<Bounds>,
+    /// The sides of the view that are folded over.
+    pub(super) folded: Vec<Edge>,
 }
 
 /// Draws how a template registers. `window` is what the page shows of the face, without flaps; `marks` is what is drawn
@@ -79,6 +81,24 @@ pub(super) fn draw(
             let (words, step) = line_words(group, axis, &lengths.full(distance), name);
             registered.steps.push(step);
             registered.line(at, axis, taken, marks, &words);
+        }
+    }
+    registered
+}
+
+/// Flaps over the edges of a whole face that carry marks.
+pub(super) fn over_marked_edges(
+    view: &FaceView,
+    inks: Inks,
+    lengths: Lengths,
+) -> RegistrationMarks {
+    let mut registered = RegistrationMarks::default();
+    let whole = Bounds::of_size(view.width, view.height);
+    for edge in Edge::ALL {
+        let depth = marked_flap(view, edge);
+        if let Some(depth) = depth {
+            registered.fold(view, edge, depth, whole, inks, lengths);
+            registered.folded.push(edge);
         }
     }
     registered

@@ -168,8 +168,7 @@ pub(super) fn lay_out(
 
 /// Where cards would seem to belong to something else: flaps, areas and frames.
 fn reserved(template: &Template, items: &[Item], origin: Point) -> Vec<Bounds> {
-    let flaps = template.small.iter().flat_map(|small| &small.flaps);
-    let flaps = flaps.map(|flap| flap.moved(origin));
+    let flaps = template.flaps.iter().map(|flap| flap.moved(origin));
     let areas = items.iter().filter(|item| matches!(item.role, Role::Area | Role::Mark));
     flaps.chain(areas.filter_map(Item::bounds)).collect()
 }

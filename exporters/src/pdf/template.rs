@@ -16,6 +16,10 @@ use crate::drawing::measure::Lengths;
 pub(super) struct Template<'a> {
     /// The work that it shows, and its face.
     pub(super) view: FaceView<'a>,
+    /// Diameter of the collar that stops the bit of pockets, in millimetres.
+    pub(super) collar: f64,
+    /// The boxes of its flaps, in view coordinates.
+    pub(super) flaps: Vec<Bounds>,
     /// How lengths are written.
     pub(super) lengths: Lengths,
     /// What is said of the part.
@@ -37,8 +41,6 @@ pub(super) struct Template<'a> {
 pub(super) struct Small {
     /// Its number among the small templates of the face, from 1.
     pub(super) number: usize,
-    /// The boxes of its flaps, in view coordinates.
-    pub(super) flaps: Vec<Bounds>,
     /// The box around its work, in view coordinates.
     pub(super) work: Bounds,
 }
@@ -61,7 +63,7 @@ impl Template<'_> {
     pub(super) fn beside(&self, index: usize, size: f64) -> Beside {
         let tile = match (&self.small, self.tiles.get(index)) {
             (None, Some(tile)) => tile,
-            _ => return beside::cards(&self.view, &self.placing, self.lengths, size),
+            _ => return self.cards(&self.view, size),
         };
         let mut view = self.view.clone();
         view.operations.retain(|operation| match &operation.work {
@@ -76,6 +78,10 @@ impl Template<'_> {
             }
             _ => false,
         });
-        beside::cards(&view, &self.placing, self.lengths, size)
+        self.cards(&view, size)
+    }
+
+    fn cards(&self, view: &FaceView, size: f64) -> Beside {
+        beside::cards(view, &self.placing, self.collar, self.lengths, size)
     }
 }

@@ -85,10 +85,7 @@ pub(super) fn of_face<'a>(
     let heights: Vec<f64> = small.slots.iter().map(|slot| slot.size.1).collect();
     let room = page_frame::drawing_area(small.format, lengths.bar_unit());
     let few = stack::sheets(&heights, room.height()).len();
-    let is_hooked = |template: &Template| {
-        let small = template.small.as_ref();
-        small.is_some_and(|small| !small.flaps.is_empty())
-    };
+    let is_hooked = |template: &Template| !template.flaps.is_empty();
     let hooked = small.templates.iter().all(is_hooked);
     if few < many || (few == many && hooked) {
         small
@@ -103,6 +100,7 @@ struct ShownFace {
     boxes: Vec<Bounds>,
     format: PageFormat,
     tiles: Vec<Tile>,
+    flaps: Vec<Bounds>,
 }
 
 /// The work of a face that small templates would show.
@@ -111,6 +109,18 @@ struct SortedWork<'a> {
     format: PageFormat,
     /// Width and height of what their pages can show, in millimetres.
     room: (f64, f64),
+}
+
+impl SortedWork<'_> {
+    /// What its templates cost, in sheets and time: more of them share a sheet that stands upright, and every further use
+    /// of a strip is a chance to slip.
+    fn cost(&self) -> f64 {
+        let (width, height) = self.format.size;
+        let sheets = if width > height { 1.0 } else { 0.6 };
+        let rows = self.work.groups.iter().filter_map(|group| group.repeat.as_ref());
+        let rows = rows.filter(|repeat| repeat.is_row).map(|repeat| repeat.uses.len());
+        self.work.groups.len() as f64 * sheets + rows.sum::<usize>() as f64 * 0.5
+    }
 }
 
 /// By how much the area of a small template grows from try to try, until everything in it finds room.
@@ -141,6 +151,8 @@ impl<'a> TemplateMaker<'a, '_> {
             tiles,
             small: None,
             placing,
+            collar: self.options.collar,
+            flaps: Vec::new(),
         }
     }
 
@@ -148,7 +160,7 @@ impl<'a> TemplateMaker<'a, '_> {
     fn whole(&self) -> ShownFace {
         let options = self.options;
         let mut drawing = face::draw(self.view, options.inks.into(), self.lengths);
-        edges::draw(self.view, &mut drawing.items, &[]);
+        let flaps = self.flaps_of_whole(&mut drawing);
         let boxes = boxes(&drawing);
         let unit = self.lengths.bar_unit();
         let formats = formats(drawing.extent, unit, options);
@@ -174,7 +186,20 @@ impl<'a> TemplateMaker<'a, '_> {
             boxes,
             format,
             tiles,
+            flaps,
         }
+    }
+
+    /// Lines of the edges, and a flap over each edge that carries marks.
+    fn flaps_of_whole(&self, drawing: &mut FaceDrawing) -> Vec<Bounds> {
+        let inks = self.options.inks.into();
+        let registered = registration::over_marked_edges(self.view, inks, self.lengths);
+        edges::draw(self.view, &mut drawing.items, &registered.folded);
+        let flaps = registered.flaps.iter();
+        drawing.extent = flaps.fold(drawing.extent, |extent, flap| extent.union(flap.grown(1.0)));
+        drawing.items.extend(registered.items);
+        drawing.requests.splice(0..0, registered.requests);
+        registered.flaps
     }
 
     fn of_whole(&self, whole: ShownFace) -> FaceTemplates<'a> {
@@ -187,6 +212,7 @@ impl<'a> TemplateMaker<'a, '_> {
             PlacingSteps::default(),
         );
         template.boxes = whole.boxes;
+        template.flaps = whole.flaps;
         let area = page_frame::drawing_area(format, self.lengths.bar_unit());
         let slots = (0..template.tiles.len())
             .map(|index| {
@@ -237,7 +263,7 @@ impl<'a> TemplateMaker<'a, '_> {
                 local::sort(self.view, room, tables).map(|work| SortedWork { work, format, room })
             })
             .reduce(|best, next| {
-                if next.work.groups.len() < best.work.groups.len() {
+                if next.cost() < best.cost() {
                     next
                 } else {
                     best
@@ -369,6 +395,7 @@ impl<'a> TemplateMaker<'a, '_> {
         let beside = super::beside::cards(
             &self.read_with(group),
             &placing,
+            self.options.collar,
             self.lengths,
             crate::drawing::text::LABEL,
         );
@@ -456,9 +483,9 @@ impl<'a> TemplateMaker<'a, '_> {
             window,
         };
         let mut template = self.template(self.read_with(group), drawing, vec![tile], placing);
+        template.flaps = registered.flaps;
         template.small = Some(Small {
             number: index + 1,
-            flaps: registered.flaps,
             work: group.bounds,
         });
         template
