@@ -45,7 +45,7 @@ pub use machine::{
 };
 pub use overlay::overlay;
 pub use pdf::{
-    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
+    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Readings, Scope,
     print_check,
 };
 pub use saw_options::SawOptions;
