@@ -84,7 +84,7 @@ impl Apart {
                     let mut pairs = boxes[own]
                         .iter()
                         .flat_map(|a| boxes[other].iter().map(move |b| (a, b)));
-                    if pairs.any(|(a, b)| is_ahead(*a, *b, direction)) {
+                    if pairs.any(|(a, b)| a.runs_into(*b, direction, TOUCH)) {
                         apart.blockers[own][way].push(other);
                         apart.stops[other].push((own, way));
                         apart.still[own][way] += 1;
@@ -117,19 +117,4 @@ impl Apart {
             self.held[*held] = self.held[*held].saturating_sub(1);
         }
     }
-}
-
-/// Whether a box on its way out runs into another one: across the way they overlap, and the other reaches further ahead.
-fn is_ahead(own: Box3, other: Box3, way: Direction) -> bool {
-    let axis = way.axis();
-    let common = own.common(other);
-    let across = (0..3)
-        .filter(|i| *i != axis)
-        .all(|i| common.size(i) > TOUCH);
-    let ahead = if way.sign() > 0.0 {
-        other.max[axis] - own.max[axis]
-    } else {
-        own.min[axis] - other.min[axis]
-    };
-    across && ahead > TOUCH
 }

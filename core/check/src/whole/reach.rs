@@ -1,5 +1,7 @@
 //! Screws of joints that a straight driver cannot reach when their turn comes.
 
+use std::collections::BTreeMap;
+
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::joint::{DRIVER, DrivenScrew, Joint};
@@ -31,12 +33,17 @@ pub(crate) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     let plan = scene.plan;
-    let turn_of = |id: &str| plan.order.iter().position(|step| step.part == id);
+    let by_id: BTreeMap<&str, usize> = plan
+        .order
+        .iter()
+        .enumerate()
+        .map(|(turn, step)| (step.part.as_str(), turn))
+        .collect();
     let turns: Vec<Option<usize>> = scene
         .assembled
         .solids
         .iter()
-        .map(|solid| turn_of(&solid.workpiece.part.id))
+        .map(|solid| by_id.get(solid.workpiece.part.id.as_str()).copied())
         .collect();
     for (turn, step) in plan.order.iter().enumerate() {
         for joint in step
