@@ -64,6 +64,9 @@ fn result(message: &Message, rules: &[&'static str]) -> Option<Value> {
         code,
         severity,
         message,
+        part,
+        feature,
+        work,
         path,
         measured,
         wanted,
@@ -87,7 +90,9 @@ fn result(message: &Message, rules: &[&'static str]) -> Option<Value> {
     let figures = [("measured", measured), ("wanted", wanted)];
     let figures: Map<String, Value> = figures
         .into_iter()
+        .chain([("part", part), ("feature", feature)])
         .filter_map(|(name, figure)| Some((name.to_owned(), json!(figure.as_ref()?))))
+        .chain((!work.is_empty()).then(|| ("work".to_owned(), json!(work))))
         .collect();
     Some(json!({
         "ruleId": code,

@@ -172,7 +172,7 @@ fn two_hundred_bytes_do_not_take_gigabytes() {
     let cabinet = "builds:\n  c: {carcass: {stock: board, width: 800, height: 900, depth: 400";
     let plans = [
         format!(
-            "{HEAD}{cabinet}}}}}\n  d: {{door: {{stock: board, in: c, hinges: 4000000000}}}}\n"
+            "{HEAD}{cabinet}}}}}\n  d: {{door: {{stock: board, in: c, edge_gap: 5, hinges: 4000000000}}}}\n"
         ),
         format!("{HEAD}{cabinet}, dividers: [{{name: d, count: 10000}}]}}}}\n"),
         format!("{HEAD}{cabinet}, loose_shelves: [{{count: 10000, pins: 10000}}]}}}}\n"),

@@ -4,15 +4,18 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jigless_model::check::Acceptance;
 use jigless_model::code::Code;
-use jigless_model::diag::{Finding, Findings, MOST_FINDINGS, Severity};
-use jigless_model::plan::{Part, Plan, Stock};
+use jigless_model::diag::{Finding, Findings, MOST_FINDINGS, Severity, Subject};
+use jigless_model::operation::Operation;
+use jigless_model::plan::{Part, Stock};
 use jigless_model::source::Span;
 use jigless_model::units::Unit;
+
+use crate::scene::Scene;
 
 /// Where a check reports what it finds.
 #[derive(Debug)]
 pub struct Report<'a> {
-    plan: &'a Plan,
+    scene: &'a Scene<'a>,
     code: Code,
     severity: Severity,
     limit: f64,
@@ -96,6 +99,44 @@ impl<'a> Owner<'a> {
         }
     }
 
+    /// The part, and the feature of it if there is one; of an owner that is one.
+    fn subject(self, scene: &Scene, message: &str) -> Option<Subject> {
+        let part = self.part()?;
+        let Owner::Feature(_, Some(index)) = self else {
+            return Some(Subject {
+                part: part.id.clone(),
+                feature: None,
+                work: Vec::new(),
+            });
+        };
+        let feature = part.features.get(index);
+        let operations = scene
+            .piece(&part.id)
+            .map_or(&[][..], |piece| &piece.workpiece.operations);
+        let own = operations
+            .iter()
+            .filter(|op| op.origin.feature == Some(index));
+        let numbers: Vec<&str> = own.filter_map(Operation::number).collect();
+        let named = |number: &&&str| {
+            let mut words = message.split(|c: char| !c.is_alphanumeric());
+            words.any(|word| word == **number)
+        };
+        let of_message: Vec<&&str> = numbers.iter().filter(named).collect();
+        let work = if of_message.is_empty() {
+            numbers.iter().map(|number| (*number).to_owned()).collect()
+        } else {
+            of_message
+                .iter()
+                .map(|number| (**number).to_owned())
+                .collect()
+        };
+        Some(Subject {
+            part: part.id.clone(),
+            feature: feature.map(|own| own.label.clone().unwrap_or_else(|| own.key.to_owned())),
+            work,
+        })
+    }
+
     /// The part, of a part or feature.
     fn part(self) -> Option<&'a Part> {
         match self {
@@ -128,14 +169,14 @@ fn place(span: Span) -> String {
 impl<'a> Report<'a> {
     /// For a check of this code, with its severity and limit in the plan.
     pub(crate) fn new(
-        plan: &'a Plan,
+        scene: &'a Scene<'a>,
         code: Code,
         severity: Severity,
         limit: f64,
         log: &'a mut Log,
     ) -> Self {
         Self {
-            plan,
+            scene,
             code,
             severity,
             limit,
@@ -155,12 +196,12 @@ impl<'a> Report<'a> {
 
     /// The author's unit.
     pub fn unit(&self) -> Unit {
-        self.plan.units
+        self.scene.plan.units
     }
 
     /// A length for people, in the author's unit.
     pub fn show(&self, mm: f64) -> String {
-        self.plan.units.show(mm)
+        self.scene.plan.units.show(mm)
     }
 
     /// A finding of this check.
@@ -179,6 +220,9 @@ impl<'a> Report<'a> {
                 finding.message = format!("{name}: {}", finding.message);
             }
         }
+        let first = owners.iter().find(|owner| owner.part().is_some());
+        let subject = first.and_then(|owner| owner.subject(self.scene, &finding.message));
+        finding.subject = subject.map(Box::new);
         let accepted = owners
             .iter()
             .flat_map(|owner| owner.accepted())

@@ -313,6 +313,10 @@ jigless_model::codes! {
         "a part that there is not",
         "A feature or an entry of `usage` names a part; the message names the nearest one.",
         "usage: [door: {part: dor, side: side}]";
+    RUNNER_ROWS_ASSUMED = Warning "runner-rows-assumed":
+        "screws of runners where no data sheet says so",
+        "Runners have their holes where their maker put them. The rows that are taken where nothing is said are those of one runner and come from no source: yours may have its holes elsewhere.",
+        "drawer: {in: cabinet, stock: birch12, bottom_stock: birch6, front_stock: birch18}";
     UNKNOWN_ROOM = Error "unknown-room":
         "a room or base that nothing has built yet",
         "Builders run in the order of the plan; what a door closes or a carcass stands on comes before it.",

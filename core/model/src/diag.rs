@@ -37,6 +37,17 @@ pub struct Figures {
     pub wanted: String,
 }
 
+/// What of the furniture a finding is of.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Subject {
+    /// Id of the part.
+    pub part: String,
+    /// The feature: its label, or the key of its kind.
+    pub feature: Option<String>,
+    /// The numbers that its work has on the template: `H1`; those that the message names, where it names any.
+    pub work: Vec<String>,
+}
+
 /// One thing that was found, with its place and what to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
@@ -48,6 +59,8 @@ pub struct Finding {
     pub span: Option<Span>,
     /// What is wrong, with the numbers.
     pub message: String,
+    /// What it is of, where it is of one part.
+    pub subject: Option<Box<Subject>>,
     /// What was measured and what is wanted instead, where each is one figure.
     pub figures: Option<Box<Figures>>,
     /// What to do about it.
@@ -81,6 +94,7 @@ impl Finding {
             severity,
             span,
             message: message.into(),
+            subject: None,
             figures: None,
             fix: None,
             renamed: None,

@@ -1,5 +1,6 @@
 //! The exporter: a file for each view.
 
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::plan::Plan;
@@ -46,9 +47,11 @@ impl Exporter for SvgViews {
         if whole.pieces.is_empty() {
             return Ok(Vec::new());
         }
+        let cautions = called_for(input.plan, input.workpieces, Medium::Whole);
         let page = Page {
             plan: input.plan,
             look: &options.look,
+            cautions: &cautions,
         };
         let camera = options.look.camera();
         let mut files = Vec::new();
@@ -73,6 +76,11 @@ impl Exporter for SvgViews {
             ("top", Camera::top()),
         ] {
             add(name, &whole.closed(), &camera, Marking::Parts);
+        }
+        if let (Some(space), Some(bounds)) = (&input.plan.space, whole.bounds()) {
+            let scene = whole.open().unwrap_or_else(|| whole.closed());
+            let scene = scene.in_room(space.around(bounds), &camera);
+            add("in-space", &scene, &camera, Marking::Parts);
         }
         if let Some((on, normal)) = options.plane() {
             let section = whole.section(on, normal);

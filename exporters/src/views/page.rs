@@ -1,14 +1,16 @@
 //! A picture as a file: scaled to its paper, inked and marked.
 
+use jigless_model::caution::Caution;
 use jigless_model::export::Artifact;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::plan::Plan;
 use jigless_solid::view::{Camera, LineSettings, PictureSettings};
 
 use super::balloons::balloons;
-use super::ink::{Look, canvas, inked};
+use super::ink::{Look, inked};
 use super::options::LookOptions;
 use super::scene::{Marking, Scene};
+use crate::cautions;
 use crate::drawing::{Item, Role, TextLine};
 use crate::svg::paint;
 
@@ -23,6 +25,7 @@ const TALLEST: f64 = 1.4;
 pub(crate) struct Page<'a> {
     pub(crate) plan: &'a Plan,
     pub(crate) look: &'a LookOptions,
+    pub(crate) cautions: &'a [Caution],
 }
 
 impl Page<'_> {
@@ -35,12 +38,15 @@ impl Page<'_> {
         camera: &Camera,
         marking: Marking,
     ) -> Artifact {
-        let (canvas, items) = self.drawn(scenes, self.scale(scenes, camera), camera, marking);
+        let scale = self.scale(scenes, camera);
+        let (mut canvas, mut items) = self.drawn(scenes, scale, camera, marking);
+        items.extend(cautions::under(&mut canvas, NARROW, self.cautions));
+        let said = cautions::description(self.cautions);
         Artifact {
             path: format!("{name}.svg"),
             media_type: "image/svg+xml",
             part: None,
-            bytes: paint::document(canvas, title, &items).into_bytes(),
+            bytes: paint::document(canvas, title, &said, &items).into_bytes(),
         }
     }
 
@@ -86,7 +92,8 @@ impl Page<'_> {
         let mut last = None;
         for scene in scenes {
             let picture = scene.picture(camera, &settings);
-            let own = canvas(&picture, scale);
+            let extent = scene.extent(camera);
+            let own = Bounds::new(extent.min * scale, extent.max * scale);
             paper = Some(paper.map_or(own, |paper| paper.union(own)));
             items.extend(inked(self.plan, scene, &picture, ink));
             last = Some((picture, scene));

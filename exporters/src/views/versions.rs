@@ -20,7 +20,11 @@ pub fn versions(before: &ExportInput, after: &ExportInput, changed: &[&str]) -> 
         let whole = Whole::new(input);
         (heading, input, whole)
     });
-    let page = |plan| Page { plan, look: &look };
+    let page = |plan| Page {
+        plan,
+        look: &look,
+        cautions: &[],
+    };
     // One scale for both, so that growth is seen.
     let scale = wholes
         .iter()
@@ -46,5 +50,5 @@ pub fn versions(before: &ExportInput, after: &ExportInput, changed: &[&str]) -> 
         paper = Some(paper.map_or(own, |paper| paper.union(own)));
     }
     let title = format!("{}, before and after", after.plan.title);
-    paper.map(|paper| paint::document(paper, &title, &items))
+    paper.map(|paper| paint::document(paper, &title, "", &items))
 }

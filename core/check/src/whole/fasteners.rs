@@ -85,6 +85,7 @@ fn screws<'s, 'a>(scene: &'s Scene<'a>) -> Vec<(usize, &'s Driven<'a>)> {
     let kinds = [
         FittingKind::Screw,
         FittingKind::Nail,
+        FittingKind::Staple,
         FittingKind::PocketScrew,
     ];
     let wanted = |driven: &Driven| {

@@ -14,6 +14,7 @@ pub(super) mod parts_collide;
 pub(super) mod paths;
 pub(super) mod pieces;
 pub(super) mod screws;
+pub(super) mod space;
 
 use jigless_model::workpiece::Workpiece;
 

@@ -255,7 +255,7 @@ fn with_mirror_image(
     image.title = match title {
         Some(title) => title,
         None if part.title == part.id => other.value.clone(),
-        None => format!("{} (mirrored)", part.title),
+        None => other_hand(&part.title),
     };
     image.span = other.span;
     for (edge, _) in &mut image.edge_labels {
@@ -270,6 +270,25 @@ fn with_mirror_image(
         mirrored: false,
     });
     (part, image)
+}
+
+/// What the mirror image is called: `Right side` beside `Left side`; where the title names no hand, the same with a word
+/// that tells them apart.
+fn other_hand(title: &str) -> String {
+    let hands = [("Left", "Right"), ("left", "right"), ("LEFT", "RIGHT")];
+    let both = hands.into_iter().flat_map(|(a, b)| [(a, b), (b, a)]);
+    let mut changed = false;
+    let words = title.split(' ').map(|word| {
+        let hand = both.clone().find(|(hand, _)| *hand == word);
+        changed |= hand.is_some();
+        hand.map_or(word, |(_, other)| other)
+    });
+    let words = words.collect::<Vec<_>>().join(" ");
+    if changed {
+        words
+    } else {
+        format!("{title} (mirrored)")
+    }
 }
 
 /// The name of the mirror image, where it can have it; reports where it cannot.
