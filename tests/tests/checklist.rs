@@ -36,29 +36,48 @@ fn sizes_diagonals_and_what_they_may_differ_by() {
     let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-6, "{a} {b}");
 
     // Outside: 800 by 900, so a diagonal of 1204.159...
-    let outside = front.iter().find(|r| r.measured == Measured::Outside).unwrap();
+    let outside = front
+        .iter()
+        .find(|r| r.measured == Measured::Outside)
+        .unwrap();
     near(outside.width, 800.0);
     near(outside.height, 900.0);
     near(outside.diagonal, (800.0_f64 * 800.0 + 900.0 * 900.0).sqrt());
 
     // The lower opening, 764 by 382, with nothing in it: 1 mm for each metre of its diagonal.
-    let lower = front.iter().find(|r| (r.height - 382.0).abs() < 1e-6).unwrap();
+    let lower = front
+        .iter()
+        .find(|r| (r.height - 382.0).abs() < 1e-6)
+        .unwrap();
     near(lower.width, 764.0);
     near(lower.most, lower.diagonal / 1000.0);
 
     // The upper one, 764 by 464: the panel has 3 mm to spare over 400 of its height, so the sides may lean by 3/400. Then
     // a diagonal is (764 + 464 * 3/400)^2 + 464^2 long, the other (764 - 464 * 3/400)^2 + 464^2, squared: they differ by
     // 5.95 mm, which is more than 1 mm for each metre, and so that is asked for.
-    let upper = front.iter().find(|r| (r.height - 464.0).abs() < 1e-6).unwrap();
+    let upper = front
+        .iter()
+        .find(|r| (r.height - 464.0).abs() < 1e-6)
+        .unwrap();
     let lean = 464.0 * 3.0 / 400.0;
     let longer = (764.0_f64 + lean).hypot(464.0);
     let shorter = (764.0_f64 - lean).hypot(464.0);
-    assert!((longer - shorter - 5.95).abs() < 0.01, "{}", longer - shorter);
+    assert!(
+        (longer - shorter - 5.95).abs() < 0.01,
+        "{}",
+        longer - shorter
+    );
     near(upper.most, upper.diagonal / 1000.0);
-    assert!(upper.because.contains("and bears 5.95 mm"), "{}", upper.because);
+    assert!(
+        upper.because.contains("and bears 5.95 mm"),
+        "{}",
+        upper.because
+    );
 
     // With 0.3 mm to spare it decides: a tenth of that.
-    let tight = PLAN.replace("width: 761", "width: 763.7").replace("19.5, 418", "18.15, 418");
+    let tight = PLAN
+        .replace("width: 761", "width: 763.7")
+        .replace("19.5, 418", "18.15, 418");
     let compiled = jigless_core::compile("plan.yaml", tight.as_bytes(), &NoIncludes);
     let (plan, workpieces) = compiled.result.expect("a plan");
     let all = rectangles(&plan, &workpieces);
@@ -69,7 +88,11 @@ fn sizes_diagonals_and_what_they_may_differ_by() {
     let lean = 464.0 * 0.3 / 400.0;
     let exact = (764.0_f64 + lean).hypot(464.0) - (764.0_f64 - lean).hypot(464.0);
     assert!((upper.most - exact).abs() < 1e-3, "{} {exact}", upper.most);
-    assert!(upper.because.contains("panel goes in with 0.3 mm of play"), "{}", upper.because);
+    assert!(
+        upper.because.contains("panel goes in with 0.3 mm of play"),
+        "{}",
+        upper.because
+    );
     // And the whole leans no further than that opening bears.
     let outside = all
         .iter()
@@ -77,5 +100,9 @@ fn sizes_diagonals_and_what_they_may_differ_by() {
         .unwrap();
     let lean = 900.0 * 0.3 / 400.0;
     let exact = (800.0_f64 + lean).hypot(900.0) - (800.0_f64 - lean).hypot(900.0);
-    assert!((outside.most - exact).abs() < 2e-3, "{} {exact}", outside.most);
+    assert!(
+        (outside.most - exact).abs() < 2e-3,
+        "{} {exact}",
+        outside.most
+    );
 }
