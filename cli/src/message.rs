@@ -38,6 +38,8 @@ pub enum Message {
         errors: usize,
         /// How many warnings there were.
         warnings: usize,
+        /// How many of both are not listed, since one plan has so many.
+        not_listed: usize,
         /// The exit status.
         exit: u8,
     },

@@ -352,6 +352,68 @@ const CASES: &[Case] = &[
         },
     },
     Case {
+        code: "screw-out-of-reach",
+        plan: |(a, ..), by| {
+            let driver = between(60.0, 300.0, a);
+            let more = format!(
+                "order: [wall, side, rail]\njoints:\n  - butt: {{part: rail, to: side, screw: {{length: 45}}}}\nchecks: {{{}}}\n",
+                limit("screw-out-of-reach", driver)
+            );
+            // The screws come from x = 0, where the outside of the side is.
+            let wall = format!(
+                "  wall: {{stock: board, width: 300, height: 500, loose: yes, place: {{at: [{}, 0, 0], width: back, height: up}}}}\n",
+                by - driver - 18.0
+            );
+            let plan = beside("", 18.0, &more);
+            plan.replacen("checks: {}\n", "", 1)
+                .replacen("parts:\n", &format!("parts:\n{wall}"), 1)
+        },
+    },
+    Case {
+        code: "space-too-small",
+        plan: |(a, ..), by| {
+            let width = between(50.0, 600.0, a);
+            let panel = format!(
+                "  panel: {{stock: board, width: {width}, height: 100, place: {{at: [0, 0, 0]}}}}\n"
+            );
+            let room = format!(
+                "space: {{width: {}, height: 300, depth: 100}}\n",
+                width - by
+            );
+            format!("{}{room}", parts(BOARD, "", &panel))
+        },
+    },
+    Case {
+        code: "space-stops-door",
+        plan: |(a, ..), by| {
+            let width = between(50.0, 600.0, a);
+            let door = format!(
+                "  door: {{stock: board, width: {width}, height: 100, moves: swings-left, place: {{at: [0, 0, 0]}}}}\n"
+            );
+            // Pythagoras: its far corner comes to stand this far from the wall behind it.
+            let room = format!(
+                "space: {{width: 2000, height: 300, depth: {}}}\n",
+                width.hypot(18.0) - by
+            );
+            format!("{}{room}", parts(BOARD, "", &door))
+        },
+    },
+    Case {
+        code: "space-stops-drawer",
+        plan: |(a, ..), by| {
+            let width = between(50.0, 600.0, a);
+            let front = format!(
+                "  front: {{stock: board, width: {width}, height: 100, moves: slides, place: {{at: [0, 0, 0]}}}}\n"
+            );
+            // 18 deep, and out by as much.
+            let room = format!(
+                "space: {{width: 2000, height: 300, depth: {}}}\n",
+                36.0 - by
+            );
+            format!("{}{room}", parts(BOARD, "", &front))
+        },
+    },
+    Case {
         code: "hole-outside-part",
         plan: |(a, ..), by| {
             let y = between(10.0, 90.0, a);

@@ -25,7 +25,7 @@ pub fn sound_plans() -> Vec<String> {
         .map(str::to_owned)
         .to_vec();
     plans.push("by-joints/lapped-organiser".to_owned());
-    for below in ["features", "tutorial", "recipes"] {
+    for below in ["features", "tutorial", "recipes", "paper"] {
         let names = folders(below).into_iter();
         plans.extend(names.map(|name| format!("{below}/{name}")));
     }

@@ -27,6 +27,10 @@ pub struct Report<'a> {
 pub(crate) struct Log {
     reported: Vec<Reported>,
     by_place: BTreeMap<Place, usize>,
+    /// How many of those reported are errors, and how many are not.
+    kept: [usize; 2],
+    /// What there was no room for.
+    beyond: Findings,
     used: BTreeSet<Span>,
 }
 
@@ -244,28 +248,37 @@ impl Log {
                 }
                 return;
             }
-            if self.reported.len() < MOST_FINDINGS {
-                self.by_place.insert(place, self.reported.len());
+            if !self.has_room(&finding) {
+                self.beyond.leave_out(finding.severity, place);
+                return;
             }
+            self.by_place.insert(place, self.reported.len());
         } else if self
             .reported
             .iter()
             .any(|reported| reported.first == finding)
         {
             return;
+        } else if !self.has_room(&finding) {
+            let says = (finding.code, finding.span, finding.message);
+            self.beyond.leave_out(finding.severity, says);
+            return;
         }
-        // As many as a list of findings takes.
-        if self.reported.len() < MOST_FINDINGS {
-            self.reported.push(Reported {
-                last: finding.message.clone(),
-                first: finding,
-                count: 1,
-            });
-        }
+        self.kept[usize::from(finding.severity == Severity::Error)] += 1;
+        self.reported.push(Reported {
+            last: finding.message.clone(),
+            first: finding,
+            count: 1,
+        });
+    }
+
+    /// As many errors are kept as a list of findings takes, and as many others, of which that list takes the first.
+    fn has_room(&self, finding: &Finding) -> bool {
+        self.kept[usize::from(finding.severity == Severity::Error)] < MOST_FINDINGS
     }
 
     pub(crate) fn into_findings(self) -> Findings {
-        let mut findings = Findings::new();
+        let mut findings = self.beyond;
         let causes: Vec<(Code, Option<Span>)> = self
             .reported
             .iter()

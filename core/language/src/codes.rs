@@ -251,7 +251,7 @@ jigless_model::codes! {
         "- cutout: {at: [50, 50], centre: [80, 80], width: 20, height: 20}";
     TOO_MANY_OPERATIONS = Error "too-many-operations":
         "more work than a plan may have",
-        "A plan may have 40,000 pieces, features, joints and operations, with all counts and repeats, and one more for every 8 bytes of its text, up to a million; and cuts that lie on one another by the thousand are not worked out. Most often a number is a slip of the keyboard; if it is not, split the plan.",
+        "A plan may have 40,000 pieces, features, joints and operations, with all counts and repeats, and one more for every 8 bytes of its text, up to a million. It may have 1,000 different parts, and one more for every 300 bytes, up to 20,000; and cuts that lie on one another by the thousand are not worked out. Most often a number is a slip of the keyboard; if it is not, split the plan.",
         "count: 1000000000";
     TOO_MANY_PLACES = Error "too-many-places":
         "more places than pieces",

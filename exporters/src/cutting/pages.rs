@@ -170,7 +170,7 @@ impl Maker {
             PaperSheet {
                 format: self.format,
                 items,
-                viewport: None,
+                viewports: Vec::new(),
             }
         };
         self.pages.into_iter().enumerate().map(finish).collect()

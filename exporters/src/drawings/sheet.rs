@@ -90,7 +90,7 @@ impl Drawing<'_> {
                 PaperSheet {
                     format: self.format,
                     items,
-                    viewport: None,
+                    viewports: Vec::new(),
                 }
             })
             .collect()

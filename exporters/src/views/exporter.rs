@@ -77,6 +77,11 @@ impl Exporter for SvgViews {
         ] {
             add(name, &whole.closed(), &camera, Marking::Parts);
         }
+        if let (Some(space), Some(bounds)) = (&input.plan.space, whole.bounds()) {
+            let scene = whole.open().unwrap_or_else(|| whole.closed());
+            let scene = scene.in_room(space.around(bounds), &camera);
+            add("in-space", &scene, &camera, Marking::Parts);
+        }
         if let Some((on, normal)) = options.plane() {
             let section = whole.section(on, normal);
             add("section", &section, &camera, Marking::Parts);

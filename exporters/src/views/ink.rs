@@ -1,6 +1,6 @@
 //! A picture as strokes and areas on paper.
 
-use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Path, Point};
 use jigless_model::plan::Plan;
 use jigless_solid::view::{LineKind, Picture, area};
 
@@ -14,6 +14,7 @@ const FINE: [Pen; 2] = [Pen::new(0.35, Ink::BLACK), Pen::new(0.18, Ink::BLACK)];
 const HIDDEN: Pen = Pen::new(0.18, Ink(90, 90, 90)).dashed(Dash::Hidden);
 const IN_THE_BACKGROUND: Pen = Pen::new(0.13, Ink(150, 150, 150));
 const HATCHING: Pen = Pen::new(0.13, Ink::BLACK);
+const ROOM: Pen = Pen::new(0.25, Ink(120, 120, 120));
 const FLIGHT: Pen = Pen::new(0.18, Ink(70, 70, 70)).dashed(Dash::Centre);
 
 /// How a picture is inked.
@@ -59,6 +60,9 @@ pub(crate) fn inked(plan: &Plan, scene: &Scene, picture: &Picture, look: Look) -
             continue;
         }
         items.push(Item::fill(Role::Side, joined(&seen.borders, place), ink));
+    }
+    for (from, to) in &scene.room {
+        items.push(Item::line(Role::Room, place(*from), place(*to), ROOM));
     }
     for (from, to) in &scene.flights {
         items.push(Item::line(Role::Flight, place(*from), place(*to), FLIGHT));
@@ -136,12 +140,4 @@ fn joined(borders: &[Vec<Point>], place: impl Fn(Point) -> Point) -> Path {
         points.push(place(start));
     }
     Path::of_points(points, true)
-}
-
-/// The box of a picture on paper.
-pub(crate) fn canvas(picture: &Picture, scale: f64) -> Bounds {
-    Bounds {
-        min: picture.bounds.min * scale,
-        max: picture.bounds.max * scale,
-    }
 }

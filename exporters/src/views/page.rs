@@ -7,7 +7,7 @@ use jigless_model::plan::Plan;
 use jigless_solid::view::{Camera, LineSettings, PictureSettings};
 
 use super::balloons::balloons;
-use super::ink::{Look, canvas, inked};
+use super::ink::{Look, inked};
 use super::options::LookOptions;
 use super::scene::{Marking, Scene};
 use crate::cautions;
@@ -92,7 +92,8 @@ impl Page<'_> {
         let mut last = None;
         for scene in scenes {
             let picture = scene.picture(camera, &settings);
-            let own = canvas(&picture, scale);
+            let extent = scene.extent(camera);
+            let own = Bounds::new(extent.min * scale, extent.max * scale);
             paper = Some(paper.map_or(own, |paper| paper.union(own)));
             items.extend(inked(self.plan, scene, &picture, ink));
             last = Some((picture, scene));

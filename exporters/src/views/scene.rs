@@ -197,6 +197,8 @@ pub(crate) struct Scene<'a> {
     plane: Option<(Triple, Triple)>,
     /// Lines of flight on paper, in millimetres of the thing.
     pub(crate) flights: Vec<(Point, Point)>,
+    /// Lines of the room behind everything, on paper, in millimetres of the thing.
+    pub(crate) room: Vec<(Point, Point)>,
 }
 
 impl<'a> Scene<'a> {
@@ -216,6 +218,7 @@ impl<'a> Scene<'a> {
             edges,
             plane: None,
             flights: Vec::new(),
+            room: Vec::new(),
         }
     }
 
@@ -232,6 +235,32 @@ impl<'a> Scene<'a> {
         self
     }
 
+    /// The same with the sides of a room that are behind it, as a camera sees them.
+    pub(crate) fn in_room(mut self, room: Box3, camera: &Camera) -> Self {
+        let corner = |highs: [bool; 3]| {
+            let at = [0, 1, 2].map(|i| if highs[i] { room.max[i] } else { room.min[i] });
+            camera.paper(at)
+        };
+        for axis in 0..3 {
+            for high in [false, true] {
+                let way = if high { 1.0 } else { -1.0 };
+                if way * camera.toward[axis] > -1e-9 {
+                    continue;
+                }
+                let (b, c) = ((axis + 1) % 3, (axis + 2) % 3);
+                let corners = [(false, false), (true, false), (true, true), (false, true)];
+                let corners = corners.map(|(on_b, on_c)| {
+                    let mut highs = [high; 3];
+                    (highs[b], highs[c]) = (on_b, on_c);
+                    corner(highs)
+                });
+                let sides = (0..4).map(|i| (corners[i], corners[(i + 1) % 4]));
+                self.room.extend(sides);
+            }
+        }
+        self
+    }
+
     /// Whether a facet of a piece is where it was cut.
     pub(crate) fn is_cut(&self, body: usize, facet: usize) -> bool {
         self.plane.is_some_and(|(on, normal)| {
@@ -245,7 +274,8 @@ impl<'a> Scene<'a> {
     pub(crate) fn extent(&self, camera: &Camera) -> Bounds {
         let corners = self.meshes.iter().flat_map(|mesh| &mesh.corners);
         let points = corners.map(|corner| camera.paper(*corner));
-        Bounds::of_points(points).unwrap_or(Bounds::of_size(1.0, 1.0))
+        let room = self.room.iter().flat_map(|(from, to)| [*from, *to]);
+        Bounds::of_points(points.chain(room)).unwrap_or(Bounds::of_size(1.0, 1.0))
     }
 
     /// What is seen of it.

@@ -7,7 +7,7 @@ use jigless_solid::view::{Camera, LineSettings, PictureSettings};
 use jigless_steps::Phase;
 
 use super::balloons::balloons;
-use super::ink::{Look, canvas, inked};
+use super::ink::{Look, inked};
 use super::options::LookOptions;
 use super::page::Page;
 use super::scene::{Marking, Whole};
@@ -86,7 +86,7 @@ fn marks_touch_no_line_and_no_other_mark_and_their_lines_do_not_cross() {
                 fine: true,
             };
             let items = inked(input.plan, &scene, &picture, look);
-            let area = canvas(&picture, scale).grown(16.0);
+            let area = Bounds::new(extent.min * scale, extent.max * scale).grown(16.0);
             let (marks, left) = balloons(&picture, scale, &items, area, &scene.wanted(marking));
             assert_eq!(left, Vec::<String>::new());
             let (lines, circles) = parts(&marks);
@@ -185,6 +185,7 @@ fn what_comes_new_is_marked_and_lies_beside_the_rest() {
         let page = Page {
             plan: input.plan,
             look: &look,
+            cautions: &[],
         };
         let camera = look.camera();
         for stage in stages(input.plan, &whole, &steps) {
@@ -215,5 +216,31 @@ fn what_comes_new_is_marked_and_lies_beside_the_rest() {
             let said = items.iter().filter(|item| item.role == Role::Note);
             assert_eq!(said.count(), 0, "{}", stage.step.name);
         }
+    });
+}
+
+/// The room lies behind: its lines meet at the far corner, and none is nearer than the whole.
+#[test]
+fn a_room_is_drawn_behind_the_whole() {
+    with_input(|input| {
+        let whole = Whole::new(input);
+        let bounds = whole.bounds().expect("pieces");
+        let room = jigless_model::whole::Box3 {
+            min: bounds.min.map(|low| low - 100.0),
+            max: bounds.max.map(|high| high + 300.0),
+        };
+        let seen = |camera: Camera| whole.closed().in_room(room, &camera).room;
+        // From the front only the back wall; from before, right and above three sides.
+        assert_eq!(seen(Camera::front()).len(), 4);
+        let camera = Camera::axonometric(0.56, 0.42);
+        let lines = seen(camera);
+        assert_eq!(lines.len(), 12);
+        let far = camera.paper(room.min);
+        let there = lines
+            .iter()
+            .filter(|(from, to)| from.distance(far).min(to.distance(far)) < 1e-9);
+        assert_eq!(there.count(), 6);
+        let near = camera.paper(room.max);
+        assert!(lines.iter().all(|(from, _)| from.distance(near) > 1.0));
     });
 }

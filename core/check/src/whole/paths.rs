@@ -108,10 +108,16 @@ fn off(footprint: &Footprint, at: Point) -> f64 {
     }
 }
 
+/// So many places are counted; pockets that lie on one another by the thousand meet by the million.
+const MOST_COUNTED: usize = 1000;
+
 fn pockets(scene: &Scene, report: &mut Report) {
     for piece in scene.pieces() {
         let mut met = Vec::new();
         for operation in &piece.workpiece.operations {
+            if met.len() >= MOST_COUNTED {
+                break;
+            }
             if let Work::AngledBore(bore) = &operation.work {
                 pocket(piece, operation, bore, &mut met);
             }
@@ -195,6 +201,7 @@ fn tell_pockets(piece: &CheckedPart, met: &[Met], report: &mut Report) {
     let what = with.map_or_else(|| "an opening or notch".to_owned(), name_of);
     let more = match met.len() {
         1 => String::new(),
+        MOST_COUNTED.. => format!(" (the first of {MOST_COUNTED} such places or more)"),
         many => format!(" (the first of {many} such places)"),
     };
     let mut finding = report.finding(
