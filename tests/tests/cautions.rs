@@ -83,17 +83,20 @@ fn every_file_carries_what_its_work_calls_for() {
         .map(|e| e.id())
         .filter(|id| medium(id).is_some())
         .collect();
-    let to = formats.join(",");
-    for more in [&[][..], &BARE] {
+    let all = formats.join(",");
+    for (to, more, pdf) in [
+        (all.as_str(), &[][..], true),
+        ("svg-drilling,svg-views,glb", &BARE, false),
+    ] {
         let out = tempfile::tempdir().expect("a temporary folder");
-        let arguments = [&["--quiet", "--to", &to][..], more].concat();
+        let arguments = [&["--quiet", "--to", to][..], more].concat();
         export_all(&PLANS, out.path(), &arguments);
         let pdfs: Vec<String> = files_of(out.path(), "pdf")
             .into_iter()
             .map(|(name, _)| name)
             .collect();
         // The tray has no places, and so no drawings.
-        assert_eq!(pdfs.len(), 2 * PLANS.len() - 1);
+        assert_eq!(pdfs.len(), if pdf { 2 * PLANS.len() - 1 } else { 0 });
         let pages = read_with("text_of_pdf.py", &below(out.path(), &pdfs));
         let mut looked_at = 0;
         for (name, pages) in pdfs.iter().zip(pages) {
@@ -123,7 +126,7 @@ fn every_file_carries_what_its_work_calls_for() {
                 looked_at += 1;
             }
         }
-        assert!(looked_at > 60, "{looked_at}");
+        assert!(looked_at > 40, "{looked_at}");
         println!("{looked_at} files");
     }
 }
