@@ -40,7 +40,7 @@ pub use machine::coupon;
 pub use machine::{
     Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
     Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, PartIds, Relief, RouterOptions,
-    SheetLayout, SvgLaser, SvgLaserOptions, Tool, Version,
+    SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind, Version,
 };
 pub use overlay::overlay;
 pub use pdf::{
