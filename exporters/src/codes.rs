@@ -65,6 +65,10 @@ jigless_model::codes! {
         "a part that falls through the bed",
         "A part smaller than the openings of the bed tips and catches the head, or is lost. Leave it on tabs, or cut it from another sheet.",
         "";
+    PROGRAM_WITHOUT_TOOLS = Error "program-without-tools":
+        "a program for a router without a list of tools",
+        "A program calls tools and their feeds. List them in a profile.",
+        "";
     ROUTER_HAS_NO_TOOLS = Warning "router-has-no-tools":
         "a file for a router without a list of tools",
         "Without tools nothing can be said of corners and slots that they do not reach, nor of what they sweep beside the lines. List them in a profile.",
@@ -96,6 +100,10 @@ jigless_model::codes! {
     TEXT_NOT_ENGRAVED = Note "text-not-engraved":
         "a text in a file for a laser",
         "Letters of a font are no lines that a laser can follow; texts of marks are on layer NOTES and are not engraved.",
+        "";
+    TOOL_WITHOUT_FEEDS = Error "tool-without-feeds":
+        "a tool without feed or speed in a program",
+        "Feeds and speeds hang on tool, material and machine, so none is ever guessed. Write what the tool's maker gives into the profile.",
         "";
     WORK_NOT_MACHINED = Note "work-not-machined":
         "work that the router's file leaves to the hand",

@@ -78,11 +78,6 @@ impl Motion {
         }
     }
 
-    /// Height after a share of the way.
-    pub(crate) fn z_at(&self, share: f64) -> f64 {
-        self.from_z + (self.to_z - self.from_z) * share
-    }
-
     /// Its lowest height.
     pub(crate) fn lowest(&self) -> f64 {
         self.from_z.min(self.to_z)

@@ -95,6 +95,10 @@ fn layers(program: &Program, setup: &Setup, target: &Target, faults: &mut Vec<Fa
         place.map_or(&[], |place| &gone[place])
     };
     for layer in &target.layers {
+        // Depths that differ by so little are one to the machine.
+        if layer.to - layer.from < 3.0 * TOLERANCE {
+            continue;
+        }
         let top = layer.from + TOLERANCE;
         damage(program, setup, layer, at(top), faults);
         rest(program, setup, layer, at(layer.to - TOLERANCE), faults);

@@ -23,10 +23,13 @@ pub(super) const AROUND_REGISTER: f64 = 3.0;
 pub(super) fn of(options: &RouterOptions, workpiece: &Workpiece, lead: f64) -> f64 {
     let around = tools::for_contours(options, workpiece).map_or(0.0, |tool| tool.diameter + lead);
     let size = (workpiece.part.width, workpiece.part.height);
-    let areas = workpiece.operations.iter().filter_map(|operation| match &operation.work {
-        Work::MillArea(area) if !area.open.is_empty() => tools::for_area(options, area, size),
-        _ => None,
-    });
+    let areas = workpiece
+        .operations
+        .iter()
+        .filter_map(|operation| match &operation.work {
+            Work::MillArea(area) if !area.open.is_empty() => tools::for_area(options, area, size),
+            _ => None,
+        });
     areas
         .map(|(tool, _)| tool.diameter / 2.0 + options.overrun)
         .fold(around, f64::max)
@@ -66,8 +69,20 @@ pub(super) fn vet(
     // A tenth more, so that the number that is told is one that does.
     let up = |mm: f64| (mm * 10.0).ceil() / 10.0;
     let given = [
-        ("spacing", layout.spacing, spacing, codes::SPACING_TOO_SMALL, "the next part"),
-        ("margin", layout.margin, margin, codes::MARGIN_TOO_SMALL, "the clamps or the edge of the sheet"),
+        (
+            "spacing",
+            layout.spacing,
+            spacing,
+            codes::SPACING_TOO_SMALL,
+            "the next part",
+        ),
+        (
+            "margin",
+            layout.margin,
+            margin,
+            codes::MARGIN_TOO_SMALL,
+            "the clamps or the edge of the sheet",
+        ),
     ];
     for (name, given, least, code, what) in given {
         let Some(given) = given.filter(|given| *given < least - 1e-6) else {

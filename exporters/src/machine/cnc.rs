@@ -83,8 +83,20 @@ impl Exporter for DxfCnc {
             return findings;
         }
         let unit = options.file.units.of_plan(input.plan.units);
-        router_vet::vet(input, &options.router, &options.layout, 0.0, unit, &mut findings);
-        dxf_files::vet_layers(&Router(&options.router), input, &options.file, &mut findings);
+        router_vet::vet(
+            input,
+            &options.router,
+            &options.layout,
+            0.0,
+            unit,
+            &mut findings,
+        );
+        dxf_files::vet_layers(
+            &Router(&options.router),
+            input,
+            &options.file,
+            &mut findings,
+        );
         vet::sheets(input, self.arranging(options).as_ref(), &mut findings);
         vet::bed(input, &options.layout, &mut findings);
         findings.extend(vet::hand_work(input));
@@ -120,8 +132,7 @@ impl Machine for Router<'_> {
     }
 
     fn draw(&self, view: &FaceView, unit: Unit, drawing: &mut LayerDrawing) -> Vec<String> {
-        let mut square = Vec::new();
-        let mut passes = self.draw_contours(view, unit, drawing, &mut square);
+        let mut passes = self.draw_contours(view, unit, drawing);
         for operation in &view.from_other_face {
             if let Work::Drill(hole) = &operation.work {
                 drawing.circle(Layer::Reference, hole.centre, hole.diameter);
@@ -132,7 +143,7 @@ impl Machine for Router<'_> {
             match &operation.work {
                 Work::Drill(hole) => draw_hole(hole, drawing),
                 Work::MillArea(area) => {
-                    passes.extend(self.draw_area(area, view, unit, drawing, &mut square));
+                    passes.extend(self.draw_area(area, view, unit, drawing));
                 }
                 Work::Mark(mark) => marks::draw(mark, text_height, drawing),
                 // Contours are not among a view's operations; the rest is hand work, below.
@@ -141,6 +152,7 @@ impl Machine for Router<'_> {
             }
         }
         let mut remarks = notes::grouped(passes);
+        let square = square_corners::of(view, self.0);
         remarks.extend(square_corners::draw(&square, text_height, drawing));
         remarks.extend(notes::grouped(hand_work::draw(
             view,
@@ -210,13 +222,12 @@ impl Machine for Router<'_> {
 }
 
 impl Router<'_> {
-    /// The contours, their corners relieved; gives the passes, and adds corners that are left to be squared.
+    /// The contours, their corners relieved; gives the passes.
     fn draw_contours(
         &self,
         view: &FaceView,
         unit: Unit,
         drawing: &mut LayerDrawing,
-        square: &mut Vec<Point>,
     ) -> Vec<(String, String)> {
         let tool = tools::for_contours(self.0, view.workpiece);
         let mut remarks = Vec::new();
@@ -244,7 +255,6 @@ impl Router<'_> {
                 .count()
                 - done.corners
                 - done.left.len();
-            square.extend(done.left);
             drawing.path(layer, &done.path);
         }
         let Some(tool) = tool.filter(|_| view.face == Face::Front) else {
@@ -255,7 +265,11 @@ impl Router<'_> {
         if relieved > 0 {
             remarks.push((
                 format!("{relieved} mating inside corners"),
-                format!("{} for the {} tool", self.relieved(), unit.show(tool.diameter)),
+                format!(
+                    "{} for the {} tool",
+                    self.relieved(),
+                    unit.show(tool.diameter)
+                ),
             ));
         }
         if left > 0 {
@@ -277,14 +291,13 @@ impl Router<'_> {
     }
 
     /// An area, run out over the edge where it is open and its blind corners relieved where they take a part; gives its
-    /// passes, and adds corners that are left to be squared.
+    /// passes.
     fn draw_area(
         &self,
         area: &MillArea,
         view: &FaceView,
         unit: Unit,
         drawing: &mut LayerDrawing,
-        square: &mut Vec<Point>,
     ) -> Option<(String, String)> {
         let layer = Layer::Area(area.kind, area.depth);
         let Some((tool, border)) = tools::for_area(self.0, area, (view.width, view.height)) else {
@@ -296,7 +309,12 @@ impl Router<'_> {
             drawing.path(Layer::Notes, &area.outline);
         }
         let radius = tool.diameter / 2.0;
-        let done = relieve_area(&border, &mating_of(view), self.0.relief, radius);
+        let done = relieve_area(
+            &border,
+            &square_corners::mating_of(view),
+            self.0.relief,
+            radius,
+        );
         drawing.path(layer, &done.path);
         let mut what = tools::passes(tool, area.depth, unit);
         if done.corners > 0 {
@@ -307,18 +325,8 @@ impl Router<'_> {
         {
             what += ", closed corners keep its radius";
         }
-        square.extend(done.left);
         Some((area.id.clone(), what))
     }
-}
-
-/// The corners that take those of other parts, as seen on a face.
-pub(super) fn mating_of(view: &FaceView) -> Vec<Point> {
-    let seen = |corner: &Point| match view.face {
-        Face::Front => *corner,
-        Face::Back => Point::new(view.width - corner.x, corner.y),
-    };
-    view.workpiece.mating.iter().map(seen).collect()
 }
 
 /// The hole at its true diameter, and its mouth on a layer of its own.

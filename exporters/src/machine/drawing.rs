@@ -3,8 +3,8 @@
 use jigless_model::geom::{Bounds, Path, Point};
 
 use super::layers::{Layer, LayerNaming, MachiningStep};
-use super::short_segments;
 use super::sheet_frame::Placing;
+use super::short_segments;
 
 /// How wide a character of a text is at most, as a share of its height. An estimate: the reader chooses the font.
 pub(super) const CHARACTER_WIDTH: f64 = 1.0;

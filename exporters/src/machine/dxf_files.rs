@@ -6,11 +6,11 @@ use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput};
 
 use super::contract::Machine;
+use super::drawing::LayerDrawing;
 use super::dxf::{self, FileHeader};
 use super::file_options::DxfFile;
 use super::layers::LayerNaming;
 use super::layout_options::SheetLayout;
-use super::drawing::LayerDrawing;
 use super::pages::{PageStyle, faces, pages};
 use super::sheet_list;
 use crate::codes;
@@ -47,7 +47,10 @@ pub(super) fn vet_layers(
         let message = format!("layer `{name}` would hold {first} and {own}, which differ");
         let fix = "use another name, or {depth} and {diameter} in it";
         let finding = refused(codes::LAYERS_MERGED, message, fix);
-        if findings.iter().all(|other| other.message != finding.message) {
+        if findings
+            .iter()
+            .all(|other| other.message != finding.message)
+        {
             findings.push(finding);
         }
     }

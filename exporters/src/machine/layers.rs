@@ -262,7 +262,12 @@ impl Layer {
         let facts = self.facts();
         let micrometres = |mm: f64| (mm * 1000.0).round() as i64;
         let diameter = self.diameter().map_or(0, micrometres);
-        (facts.step, facts.kind, diameter, micrometres(self.depth(0.0)))
+        (
+            facts.step,
+            facts.kind,
+            diameter,
+            micrometres(self.depth(0.0)),
+        )
     }
 
     /// Whether a tool follows it.

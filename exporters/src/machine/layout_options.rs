@@ -107,6 +107,11 @@ impl SheetLayout {
             (0.0, 1000.0),
             findings,
         );
-        length_in_range("margin", self.margin.unwrap_or(0.0), (0.0, 1000.0), findings);
+        length_in_range(
+            "margin",
+            self.margin.unwrap_or(0.0),
+            (0.0, 1000.0),
+            findings,
+        );
     }
 }

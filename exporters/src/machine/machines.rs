@@ -232,7 +232,11 @@ fn a_laser_refuses_vinyl_and_doubts_what_it_does_not_know() {
         );
         assert_eq!(findings.count(severity), findings.len(), "{kind}");
         let routed = vet(&DxfCnc, &plain(kind));
-        assert!(routed.iter().all(|f| f.code.as_str() == "router-has-no-tools"));
+        assert!(
+            routed
+                .iter()
+                .all(|f| f.code.as_str() == "router-has-no-tools")
+        );
         // Where the plan says that a laser cuts it, the check has reported it, or the author accepts it.
         let planned = plain(kind).replace(
             "kind:",

@@ -176,9 +176,9 @@ pub(super) fn grouped(pieces: Vec<(String, String)>) -> Vec<String> {
 
 /// What the files of single parts say of their work, for the notes of a sheet.
 pub(super) fn of_parts(drawn: &[(String, Vec<String>)]) -> Vec<String> {
-    let all = drawn.iter().flat_map(|(id, lines)| {
-        lines.iter().map(|line| (id.clone(), line.clone()))
-    });
+    let all = drawn
+        .iter()
+        .flat_map(|(id, lines)| lines.iter().map(|line| (id.clone(), line.clone())));
     grouped(all.collect())
 }
 
@@ -202,7 +202,10 @@ pub(super) fn router_cautions() -> Vec<String> {
 /// Cautions, and to what they give way.
 fn cautions(of: &[Caution]) -> Vec<String> {
     let texts = of.iter().map(|caution| caution.text());
-    texts.chain([DEFER]).map(|text| format!("Caution: {text}")).collect()
+    texts
+        .chain([DEFER])
+        .map(|text| format!("Caution: {text}"))
+        .collect()
 }
 
 /// Whether a board is held together by glue throughout, which gives harmful fumes under a laser.

@@ -9,10 +9,13 @@ use super::layers::Layer;
 
 /// The name of a piece of work and the box around it, as seen on the face.
 pub(super) fn of(view: &FaceView) -> Vec<(String, Bounds)> {
-    let areas = view.operations.iter().filter_map(|operation| match &operation.work {
-        Work::MillArea(area) => Some((area.id.clone(), area.outline.bounds()?)),
-        _ => None,
-    });
+    let areas = view
+        .operations
+        .iter()
+        .filter_map(|operation| match &operation.work {
+            Work::MillArea(area) => Some((area.id.clone(), area.outline.bounds()?)),
+            _ => None,
+        });
     areas.collect()
 }
 

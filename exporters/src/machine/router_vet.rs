@@ -69,7 +69,8 @@ fn no_tools(layout: &SheetLayout, findings: &mut Findings) {
         let finding = Finding::new(codes::ROUTER_HAS_NO_TOOLS, severity, None, message);
         findings.push(finding.fix(FIX));
     } else {
-        let message = "no tool is known, so nothing can be said of how far apart parts must lie on a sheet";
+        let message =
+            "no tool is known, so nothing can be said of how far apart parts must lie on a sheet";
         findings.push(refused(codes::SHEETS_WITHOUT_TOOLS, message, FIX));
     }
 }
@@ -85,7 +86,10 @@ fn drills(router: &RouterOptions, workpiece: &Workpiece, unit: Unit, findings: &
         for (what, wanted) in lacking(router, hole, through, unit) {
             match missing.iter_mut().find(|(other, _)| *other == what) {
                 Some((_, finding)) => {
-                    let same = finding.labels.iter().any(|l| l.span == operation.origin.span)
+                    let same = finding
+                        .labels
+                        .iter()
+                        .any(|l| l.span == operation.origin.span)
                         || finding.span == Some(operation.origin.span);
                     if !same {
                         *finding = finding.clone().label(operation.origin.span, "and here");
@@ -130,7 +134,10 @@ fn lacking(
             if for_cone(router, diameter, angle).is_none() {
                 let degrees = jigless_model::units::decimal(angle.to_degrees(), 1);
                 lacking.push((
-                    format!("a countersink of {degrees} degrees and {}", unit.show(diameter)),
+                    format!(
+                        "a countersink of {degrees} degrees and {}",
+                        unit.show(diameter)
+                    ),
                     format!("a countersink of {degrees} degrees"),
                 ));
             }
@@ -166,7 +173,9 @@ pub(super) fn for_hole(router: &RouterOptions, diameter: f64, depth: f64) -> Opt
 pub(super) fn for_cone(router: &RouterOptions, diameter: f64, angle: f64) -> Option<&Tool> {
     router.tools.iter().find(|tool| {
         tool.kind == ToolKind::Countersink
-            && tool.angle.is_some_and(|own| (own - angle.to_degrees()).abs() < 0.5)
+            && tool
+                .angle
+                .is_some_and(|own| (own - angle.to_degrees()).abs() < 0.5)
             && tool.diameter >= diameter - 1e-6
     })
 }

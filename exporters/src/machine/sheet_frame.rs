@@ -28,9 +28,8 @@ impl SheetFrame {
     /// A sheet as it lies on the bed, upright where it can.
     pub(super) fn new(sheet: &ArrangedSheet, bed: Option<[f64; 2]>, face: Face) -> Self {
         let size = (sheet.width, sheet.height);
-        let turned = bed.is_some_and(|[width, height]| {
-            lies_turned(size, (width, height)).unwrap_or(false)
-        });
+        let turned =
+            bed.is_some_and(|[width, height]| lies_turned(size, (width, height)).unwrap_or(false));
         Self { size, turned, face }
     }
 
@@ -60,9 +59,7 @@ impl SheetFrame {
     /// A path of the sheet in the file.
     pub(super) fn path(self, of_sheet: &Path) -> Path {
         let lying = if self.turned {
-            of_sheet
-                .turned(1)
-                .moved(Point::new(self.size.1, 0.0))
+            of_sheet.turned(1).moved(Point::new(self.size.1, 0.0))
         } else {
             of_sheet.clone()
         };
@@ -128,7 +125,10 @@ mod tests {
             // A point 30, 40 of a part 200 wide is seen at 170, 40 on its back.
             let a = front.placing(&placed, 200.0).point(Point::new(30.0, 40.0));
             let b = back.placing(&placed, 200.0).point(Point::new(170.0, 40.0));
-            assert!(a.distance(Point::new(width - b.x, b.y)) < 1e-9, "{a:?} {b:?}");
+            assert!(
+                a.distance(Point::new(width - b.x, b.y)) < 1e-9,
+                "{a:?} {b:?}"
+            );
             let path = jigless_model::geom::rectangle(Bounds::of_size(30.0, 40.0));
             let corner = front.placing(&placed, 200.0).path(&path).vertices[2].point;
             assert!(a.distance(corner) < 1e-9);
@@ -140,6 +140,9 @@ mod tests {
         let frame = frame(true, Face::Front);
         assert_eq!(frame.bounds().max, Point::new(1000.0, 400.0));
         assert_eq!(frame.point(Point::new(0.0, 1000.0)), Point::default());
-        assert_eq!(frame.point(Point::new(400.0, 0.0)), Point::new(1000.0, 400.0));
+        assert_eq!(
+            frame.point(Point::new(400.0, 0.0)),
+            Point::new(1000.0, 400.0)
+        );
     }
 }

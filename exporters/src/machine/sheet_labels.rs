@@ -53,13 +53,15 @@ fn name(id: &str, bounds: Bounds, drawing: &LayerDrawing) -> Option<NoteText> {
     let mut height = (0.7 * along / letters).min(0.3 * across).min(LETTERS.0);
     while height >= LETTERS.1 {
         let half = Point::new(letters * height / 2.0, height / 2.0);
-        let half = if upward { Point::new(half.y, half.x) } else { half };
+        let half = if upward {
+            Point::new(half.y, half.x)
+        } else {
+            half
+        };
         let places = SHARES
             .iter()
             .flat_map(|up| SHARES.map(|over| (over, *up)))
-            .map(|(over, up)| {
-                bounds.min + Point::new(over * bounds.width(), up * bounds.height())
-            });
+            .map(|(over, up)| bounds.min + Point::new(over * bounds.width(), up * bounds.height()));
         let free = places
             .map(|at| Bounds::new(at - half, at + half))
             .find(|strip| bounds.contains_box(*strip, 0.0) && drawing.is_clear(*strip));

@@ -147,7 +147,13 @@ fn write(page: &mut Page, options: &SvgLaserOptions) -> String {
             },
         );
     }
-    document(drawing, page.sheet, &page.title, &page.remarks, options.line)
+    document(
+        drawing,
+        page.sheet,
+        &page.title,
+        &page.remarks,
+        options.line,
+    )
 }
 
 /// A drawing as a document, its lowest point at the bottom. A sheet keeps its size, whatever is cut from it.

@@ -32,5 +32,9 @@ pub(super) fn statement(options: &RouterOptions, stock: &Stock, unit: Unit) -> S
 
 /// The least reading in millimetres.
 fn thinnest(stock: &Stock) -> f64 {
-    stock.readings.iter().copied().fold(stock.thickness, f64::min)
+    stock
+        .readings
+        .iter()
+        .copied()
+        .fold(stock.thickness, f64::min)
 }

@@ -98,7 +98,13 @@ impl Tool {
             in_range(&name, feed, (1.0, 100_000.0), "mm a minute", findings);
         }
         let speed = self.speed.unwrap_or(1000.0);
-        in_range("tools: speed", speed, (1.0, 200_000.0), "turns a minute", findings);
+        in_range(
+            "tools: speed",
+            speed,
+            (1.0, 200_000.0),
+            "turns a minute",
+            findings,
+        );
     }
 
     /// Whether it cuts sideways.

@@ -57,7 +57,10 @@ pub(super) fn bed(input: &ExportInput, layout: &SheetLayout, findings: &mut Find
             };
             told.push(&stock.id);
             let sheet = size(sheet.width, sheet.height);
-            let message = format!("a sheet of `{}`, {sheet}, does not fit the bed, {bed}", stock.id);
+            let message = format!(
+                "a sheet of `{}`, {sheet}, does not fit the bed, {bed}",
+                stock.id
+            );
             findings.push(
                 Finding::error(codes::BED_TOO_SMALL, stock.span, message)
                     .fix("arrange on the `bed`, for sheets that are cut up before"),
