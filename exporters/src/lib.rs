@@ -37,6 +37,7 @@ pub use lists::{
     ListUnits,
 };
 pub use machine::coupon;
+pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use machine::{
     Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
     Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions, PartIds,

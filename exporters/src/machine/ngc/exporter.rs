@@ -240,6 +240,10 @@ fn header(
         "Zero: lower left corner of the part or sheet as it lies, z 0 on its upper face".to_owned(),
         through::statement(&options.router, work.stock, unit),
     ];
+    if let Some(turned) = work.turned {
+        let along = if turned { "along x" } else { "along y" };
+        lines.push(format!("Grain of the sheet: {along}"));
+    }
     let middle = unit.show(work.own.width() / 2.0);
     lines.push(match (work.faces, work.face) {
         (1, _) => "Face: the front is up, and is the only one".to_owned(),

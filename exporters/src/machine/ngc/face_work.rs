@@ -277,7 +277,7 @@ pub(super) fn number(options: &NgcRouterOptions, index: usize) -> u32 {
 }
 
 /// The tools as the simulation takes them.
-fn cutters(options: &NgcRouterOptions) -> Vec<Cutter> {
+pub(super) fn cutters(options: &NgcRouterOptions) -> Vec<Cutter> {
     let tools = options.router.tools.iter().enumerate();
     tools
         .map(|(index, tool)| Cutter {

@@ -11,6 +11,7 @@
 //! | `write` | steps as text |
 //! | `target` | what is to be left, for the simulation |
 //! | `face_work` | one face of a part or sheet: its jobs, its target, and the machine that works it |
+//! | `prove` | programs from the disk, held against the machine and the plan |
 //! | `exporter` | files from all of that |
 
 mod exporter;
@@ -19,6 +20,7 @@ mod jobs;
 mod loops;
 mod options;
 mod order;
+mod prove;
 mod route;
 mod target;
 mod toolpath;
@@ -27,3 +29,4 @@ mod write;
 
 pub use exporter::NgcRouter;
 pub use options::NgcRouterOptions;
+pub use prove::{Proof, prove_for_plan, prove_on_sheet};
