@@ -413,6 +413,10 @@ pub struct InspectArgs {
     /// The unit of DXF files that do not name one.
     #[arg(long, value_name = "UNIT")]
     pub units: Option<UnitArg>,
+
+    /// The profile of the machine that the files are for: its bed and tools are held against them.
+    #[arg(long, value_name = "FILE")]
+    pub profile: Option<PathBuf>,
 }
 
 /// A unit of length.
