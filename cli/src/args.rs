@@ -387,7 +387,12 @@ pub struct SimulateArgs {
 
     /// The plan that the programs are of: what they leave is held against it. A file belongs to the part or sheet of its
     /// name.
-    #[arg(long, value_name = "PLAN", conflicts_with = "sheet", required_unless_present = "sheet")]
+    #[arg(
+        long,
+        value_name = "PLAN",
+        conflicts_with = "sheet",
+        required_unless_present = "sheet"
+    )]
     pub plan: Option<PathBuf>,
 
     /// Width, height and thickness of the sheet in millimetres, where no plan is given, such as `600,400,18`.

@@ -57,7 +57,8 @@ pub fn run(args: &SimulateArgs, console: &mut Console) -> Exit {
     let mut exit = Exit::Done;
     let mut pictures: Vec<(PathBuf, Vec<u8>)> = Vec::new();
     for file in &args.files {
-        let proof = text(file).and_then(|text| prove(&text, file, args, &options, of_plan.as_ref()));
+        let proof =
+            text(file).and_then(|text| prove(&text, file, args, &options, of_plan.as_ref()));
         match proof {
             Ok(proof) => {
                 console.out(&in_words(file, &proof));
@@ -85,7 +86,9 @@ fn refused(problem: &Problem) -> Exit {
 
 fn plan(path: &Path, format: &Chosen, console: &mut Console) -> Result<OfPlan, Exit> {
     let (plan, workpieces) = one_plan(path, console)?;
-    let sheets = format.arranging().map(|settings| arrange(&workpieces, &settings));
+    let sheets = format
+        .arranging()
+        .map(|settings| arrange(&workpieces, &settings));
     Ok(OfPlan {
         plan,
         workpieces,
@@ -97,8 +100,7 @@ fn text(file: &Path) -> Result<String, Problem> {
     let shown = shown(file);
     let bytes = read_plain(file, MOST_BYTES)
         .map_err(|reason| Problem::disk(format!("{shown} cannot be read: {reason}")))?;
-    String::from_utf8(bytes)
-        .map_err(|_| Problem::new(Exit::Faulty, format!("{shown} is no text")))
+    String::from_utf8(bytes).map_err(|_| Problem::new(Exit::Faulty, format!("{shown} is no text")))
 }
 
 /// The name of a file without its extension.
@@ -139,8 +141,12 @@ fn in_words(file: &Path, proof: &Proof) -> String {
         "{}: {}, {} mm of cuts\n",
         shown(file),
         counted(proof.motions, "motion"),
-        decimal(proof.cut_length, 1)
+        decimal(proof.cut_length, 4)
     );
+    if let Some((low, high)) = proof.extents {
+        let place = |at: [f64; 3]| at.map(|mm| decimal(mm, 4)).join(", ");
+        text.push_str(&format!("  cuts from {} to {}\n", place(low), place(high)));
+    }
     for fault in &proof.faults {
         text.push_str(&format!("  {fault}\n"));
     }

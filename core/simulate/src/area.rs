@@ -89,18 +89,7 @@ fn band(centre: Point, own: f64, start: f64, turn: f64, radius: f64) -> Polygon 
 
 /// The box around what a tool of a radius passes over.
 pub(crate) fn reach(motion: &Motion, radius: f64) -> Bounds {
-    let ends = Bounds::new(motion.from, motion.to);
-    let all = match motion.arc {
-        None => ends,
-        Some(arc) => ends.union(Bounds::around(
-            arc.centre,
-            motion
-                .from
-                .distance(arc.centre)
-                .max(motion.to.distance(arc.centre)),
-        )),
-    };
-    all.grown(radius)
+    motion.way().grown(radius)
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! A program as it was read: motions, and which lines they hang on.
 
-use jigless_model::geom::Point;
+use jigless_model::geom::{Bounds, Point};
 
 use crate::fault::Fault;
 
@@ -78,6 +78,23 @@ impl Motion {
         }
     }
 
+    /// The box around its way, as seen from above.
+    pub(crate) fn way(&self) -> Bounds {
+        let mut way = Bounds::new(self.from, self.to);
+        let Some(arc) = self.arc else { return way };
+        let (start, sweep) = ((self.from - arc.centre).angle(), self.sweep(arc));
+        for quarter in 0..4 {
+            let angle = f64::from(quarter) * std::f64::consts::FRAC_PI_2;
+            let turned = (angle - start) * sweep.signum();
+            if turned.rem_euclid(std::f64::consts::TAU) <= sweep.abs() {
+                let radius = self.from.distance(arc.centre);
+                let point = arc.centre + Point::new(angle.cos(), angle.sin()) * radius;
+                way = way.union(Bounds::new(point, point));
+            }
+        }
+        way
+    }
+
     /// Its lowest height.
     pub(crate) fn lowest(&self) -> f64 {
         self.from_z.min(self.to_z)
@@ -96,6 +113,29 @@ pub struct Program {
 }
 
 impl Program {
+    /// The lowest and highest x, y and z of all that is cut, in millimetres; `None` where nothing is.
+    pub fn extents(&self) -> Option<([f64; 3], [f64; 3])> {
+        let mut cuts = self
+            .motions
+            .iter()
+            .filter(|motion| !motion.rapid)
+            .peekable();
+        cuts.peek()?;
+        let (mut low, mut high) = ([f64::INFINITY; 3], [f64::NEG_INFINITY; 3]);
+        for motion in cuts {
+            let way = motion.way();
+            let ends = [
+                [way.min.x, way.min.y, motion.from_z.min(motion.to_z)],
+                [way.max.x, way.max.y, motion.from_z.max(motion.to_z)],
+            ];
+            for axis in 0..3 {
+                low[axis] = low[axis].min(ends[0][axis]);
+                high[axis] = high[axis].max(ends[1][axis]);
+            }
+        }
+        Some((low, high))
+    }
+
     /// Length of all that is cut, in millimetres.
     pub fn cut_length(&self) -> f64 {
         let cuts = self.motions.iter().filter(|motion| !motion.rapid);

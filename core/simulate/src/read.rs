@@ -84,6 +84,7 @@ impl State {
         let (mut i, mut j) = (None, None);
         let mut change = false;
         let mut dwell = false;
+        let mut feed = None;
         for word in words {
             match word.letter {
                 'N' => {}
@@ -125,7 +126,7 @@ impl State {
                         format!("M{} is not of the subset that can be proved", word.number),
                     ),
                 },
-                'F' => self.feed = Some(word.number * self.scale),
+                'F' => feed = Some(word.number * self.scale),
                 'T' => self.chosen = Some((word.number.max(0.0) as u32, line)),
                 'S' | 'P' => {}
                 'X' => axes[0] = Some(word.number * self.scale),
@@ -144,6 +145,8 @@ impl State {
         if change {
             self.tool = self.chosen;
             self.spindle = false;
+            // Each tool has a feed of its own, so that of the one before does not count.
+            self.feed = None;
             if self.tool.is_none() {
                 wrong(
                     FaultKind::NotReady,
@@ -151,6 +154,7 @@ impl State {
                 );
             }
         }
+        self.feed = feed.or(self.feed);
         if dwell || axes.iter().all(Option::is_none) {
             return;
         }

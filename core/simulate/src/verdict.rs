@@ -48,11 +48,7 @@ fn limits(program: &Program, setup: &Setup, faults: &mut Vec<Fault>) {
             0 => "no unit is set".to_owned(),
             line => format!("unit set in line {line}"),
         };
-        let way = reach(motion, 0.0);
-        let ends = [motion.from, motion.to]
-            .into_iter()
-            .all(|p| room.contains(p, TOLERANCE));
-        if !ends || !room.grown(motion.length()).contains_box(way, TOLERANCE) {
+        if !room.contains_box(motion.way(), TOLERANCE) {
             let message = format!(
                 "the tool goes to {:.1}, {:.1}, beyond the room of the machine ({unit})",
                 motion.to.x, motion.to.y

@@ -74,7 +74,10 @@ fn mixed_depths(entities: &[Entity], faults: &mut Vec<InspectionFault>) {
         }
     }
     for (layer, heights) in heights.iter().filter(|(_, heights)| heights.len() > 1) {
-        let heights: Vec<String> = heights.iter().map(|um| decimal(*um as f64 / 1000.0, 3)).collect();
+        let heights: Vec<String> = heights
+            .iter()
+            .map(|um| decimal(*um as f64 / 1000.0, 3))
+            .collect();
         let message = format!("`{layer}` holds work at z {} mm", heights.join(", "));
         faults.push(InspectionFault::new("mixed-depths", message));
     }
@@ -89,7 +92,15 @@ fn pairs(contours: &[(&Entity, Bounds)], mill: Option<f64>, faults: &mut Vec<Ins
             if !a_box.overlaps(b_box.grown(reach), 0.0) {
                 continue;
             }
-            let between = || format!("`{}`{} and `{}`{}", a.layer, place(*a_box), b.layer, place(*b_box));
+            let between = || {
+                format!(
+                    "`{}`{} and `{}`{}",
+                    a.layer,
+                    place(*a_box),
+                    b.layer,
+                    place(*b_box)
+                )
+            };
             match how(&a.path, &b.path) {
                 Lie::Crossing => {
                     crossing += 1;
@@ -136,7 +147,10 @@ fn how(a: &Path, b: &Path) -> Lie {
             .filter(|point| b.distance_to(**point) > NEAR)
             .map(|point| b.contains(*point))
             .collect();
-        (free.iter().any(|inside| *inside), free.iter().any(|inside| !*inside))
+        (
+            free.iter().any(|inside| *inside),
+            free.iter().any(|inside| !*inside),
+        )
     };
     let ((a_in, a_out), (b_in, b_out)) = (inside(a, b), inside(b, a));
     if a_in && a_out || b_in && b_out {
@@ -147,7 +161,9 @@ fn how(a: &Path, b: &Path) -> Lie {
     }
     let least = |a: &Path, b: &Path| {
         let points = a.flattened(CHORD_ERROR).into_iter();
-        points.map(|point| b.distance_to(point)).fold(f64::INFINITY, f64::min)
+        points
+            .map(|point| b.distance_to(point))
+            .fold(f64::INFINITY, f64::min)
     };
     Lie::Apart(least(a, b).min(least(b, a)))
 }
@@ -203,11 +219,20 @@ mod tests {
             none
         );
         let near = cut(boxed(105.0, 0.0, 100.0, 60.0), 0.0);
-        assert_eq!(codes(vec![cut(square.clone(), 0.0), near]), ["sweep-into-neighbour"]);
+        assert_eq!(
+            codes(vec![cut(square.clone(), 0.0), near]),
+            ["sweep-into-neighbour"]
+        );
         let crossing = cut(boxed(90.0, 50.0, 100.0, 60.0), 0.0);
-        assert_eq!(codes(vec![cut(square.clone(), 0.0), crossing]), ["contours-cross"]);
+        assert_eq!(
+            codes(vec![cut(square.clone(), 0.0), crossing]),
+            ["contours-cross"]
+        );
         let deeper = cut(boxed(200.0, 0.0, 100.0, 60.0), -6.0);
-        assert_eq!(codes(vec![cut(square.clone(), 0.0), deeper]), ["mixed-depths"]);
+        assert_eq!(
+            codes(vec![cut(square.clone(), 0.0), deeper]),
+            ["mixed-depths"]
+        );
         let far = cut(boxed(600.0, 390.0, 50.0, 60.0), 0.0);
         assert_eq!(codes(vec![cut(square, 0.0), far]), ["beyond-bed"]);
     }

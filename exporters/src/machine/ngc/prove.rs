@@ -17,6 +17,8 @@ pub struct Proof {
     pub cut_length: f64,
     /// How many motions it has.
     pub motions: usize,
+    /// The lowest and highest x, y and z of its cuts, in millimetres; `None` where it cuts nothing.
+    pub extents: Option<([f64; 3], [f64; 3])>,
 }
 
 /// Runs a program on a sheet of a width, height and thickness in millimetres. Nothing is known of what it is to leave.
@@ -56,5 +58,6 @@ fn proof(text: &str, setup: &Setup, target: Option<&Target>) -> Proof {
         picture: picture(&program, setup),
         cut_length: program.cut_length(),
         motions: program.motions.len(),
+        extents: program.extents(),
     }
 }
