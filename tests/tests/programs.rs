@@ -390,7 +390,7 @@ fn what_is_left_of_the_sheets_are_the_parts() {
         ("machining/lapped-frame", 11.8, &[(480.0, 80.0, 2), (260.0, 80.0, 3)], &[]),
         ("machining/tile-tags", 6.0, &[(90.0, 50.0, 40), (120.0, 70.0, 20)], &[2.0]),
         ("machining/vented-door", 16.1, &[(360.0, 340.0, 1)], &[5.0]),
-        ("machining/two-faced-shelf", 17.8, &[(420.0, 300.0, 2)], &[3.0, 6.0, 9.0]),
+        ("machining/two-faced-shelf", 17.8, &[(420.0, 300.0, 2)], &[3.0, 6.0, 8.0]),
     ];
     for (plan, thickness, parts, floors) in wanted {
         let set = ["--set", "ngc-router.arrange=bed"];

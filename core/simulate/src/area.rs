@@ -84,6 +84,10 @@ fn band(centre: Point, own: f64, start: f64, turn: f64, radius: f64) -> Polygon 
     around(on(end), radius, end, side, &mut points);
     around(centre, own - radius, end, -turn, &mut points);
     around(on(start), radius, start + PI, side, &mut points);
+    // All areas run round the same way: where two that differ overlap they would cancel out.
+    if turn < 0.0 {
+        points.reverse();
+    }
     points.into_iter().map(node).collect()
 }
 
@@ -118,6 +122,24 @@ mod tests {
         let mut out = Vec::new();
         passed(motion, 0.0, 1.0, radius, &mut out);
         area(&union(&out))
+    }
+
+    /// What overlaps counts once, whichever way its arcs run.
+    #[test]
+    fn areas_of_both_senses_add_up() {
+        let line = motion(Point::new(-30.0, 20.0), Point::new(30.0, 20.0), None);
+        let arc = Arc {
+            centre: Point::default(),
+            clockwise: true,
+        };
+        let over = motion(Point::new(-20.0, 0.0), Point::new(20.0, 0.0), Some(arc));
+        let (mut one, mut both) = (Vec::new(), Vec::new());
+        passed(&over, 0.0, 1.0, 3.0, &mut one);
+        passed(&line, 0.0, 1.0, 3.0, &mut both);
+        let apart = area(&union(&one)) + area(&union(&both));
+        let common = area(&crate::shape::common(&union(&one), &union(&both)));
+        both.append(&mut one);
+        assert!((area(&union(&both)) - (apart - common)).abs() < 1e-3);
     }
 
     /// Elementary: length x 2 r and a disc; a band of turn x radius x 2 r and a disc.

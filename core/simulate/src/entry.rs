@@ -17,6 +17,8 @@ use crate::sweep::{Track, passed_at, track};
 const NEAR: f64 = 1e-4;
 /// Wood that a rapid or plunge may touch, in square millimetres: what straight pieces leave of arcs.
 const SPECK: f64 = 0.05;
+/// By how much less than its diameter a tool is looked at here, in millimetres.
+const HAIR: f64 = 0.03;
 /// A way down that is steeper than this (height over length) is a plunge.
 const STEEPEST: f64 = 1.0;
 
@@ -135,7 +137,12 @@ impl Before<'_> {
     /// How much of what a motion passes over at a depth was still there when it began, in square millimetres.
     fn wood(&self, index: usize, motion: &Motion, cutter: &Cutter, depth: f64) -> f64 {
         let mut own: Vec<Polygon> = Vec::new();
-        passed_at(motion, cutter, depth.max(NEAR), &mut own);
+        // A hair narrower: ways along one arc that begin elsewhere have their straight pieces elsewhere.
+        let narrow = Cutter {
+            diameter: cutter.diameter - HAIR,
+            ..*cutter
+        };
+        passed_at(motion, &narrow, depth.max(NEAR), &mut own);
         if own.is_empty() {
             return 0.0;
         }

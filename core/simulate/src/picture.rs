@@ -51,7 +51,12 @@ fn depths(program: &Program) -> Vec<f64> {
     let mut depths: Vec<i64> = program
         .motions
         .iter()
-        .filter(|motion| !motion.rapid && motion.lowest() < 0.0)
+        // A way down ends where a level one begins, or, where it is straight, at the bottom of a hole.
+        .filter(|motion| {
+            let level = (motion.from_z - motion.to_z).abs() < 1e-9;
+            let straight = motion.length_in_plane() < 1e-9;
+            !motion.rapid && motion.lowest() < 0.0 && (level || straight)
+        })
         .map(|motion| (-motion.lowest() * 100.0).round() as i64)
         .collect();
     depths.sort_unstable();

@@ -157,8 +157,13 @@ fn lacking(
 
 /// The tool for a hole: a drill of its diameter, or the largest mill that goes into it.
 pub(super) fn for_hole(router: &RouterOptions, diameter: f64, depth: f64) -> Option<&Tool> {
-    let mut drills = router.tools.iter().filter(|tool| tool.drills(diameter));
-    drills.find(|tool| tool.reaches(depth)).or_else(|| {
+    let off = |tool: &Tool| (tool.diameter - diameter).abs();
+    let drills = router
+        .tools
+        .iter()
+        .filter(|tool| tool.drills(diameter) && tool.reaches(depth));
+    let nearest = drills.min_by(|a, b| off(a).total_cmp(&off(b)));
+    nearest.or_else(|| {
         let goes_in = |tool: &&Tool| {
             // A mill that does not cut to its centre winds its way down, and needs some room for that.
             let room = if tool.plunges { 1.0 } else { 0.95 };

@@ -54,11 +54,13 @@ pub(super) fn of(wanted: &Wanted, options: &NgcRouterOptions) -> Target {
         gather(part, wanted, options, through, &mut all);
     }
     for hole in &wanted.pins.1 {
-        let shape = circle(*hole, wanted.pins.0 / 2.0);
+        let own = for_hole(&options.router, wanted.pins.0, through)
+            .filter(|tool| !tool.is_mill())
+            .map_or(wanted.pins.0, |tool| tool.diameter);
         all.voids.push(Void {
             depth: through,
-            clear: vec![shape.clone()],
-            shape,
+            clear: vec![circle(*hole, own / 2.0)],
+            shape: circle(*hole, own.max(wanted.pins.0) / 2.0),
         });
     }
     let tab_top = (wanted.stock.thickest() - options.router.tab_height).max(0.0);
@@ -146,9 +148,15 @@ fn gather(
             Work::Drill(hole) => {
                 let centre = part.point(hole.centre);
                 let mut round = |diameter: f64, depth: f64| {
-                    if for_hole(router, diameter, depth).is_some() {
-                        let shape = circle(centre, diameter / 2.0);
-                        let clear = vec![shape.clone()];
+                    if let Some(tool) = for_hole(router, diameter, depth) {
+                        // A drill makes its own diameter, which is as near as the list of tools has one.
+                        let own = if tool.is_mill() {
+                            diameter
+                        } else {
+                            tool.diameter
+                        };
+                        let shape = circle(centre, own.max(diameter) / 2.0);
+                        let clear = vec![circle(centre, own / 2.0)];
                         all.voids.push(Void {
                             depth,
                             shape,
