@@ -5,7 +5,7 @@ use std::str::FromStr;
 
 use clap::{Parser, Subcommand, ValueEnum};
 use jigless_core::units::Unit;
-use jigless_exporters::Paper;
+use jigless_exporters::{Paper, Readings};
 
 use crate::date::parse_date;
 use crate::shard::Shard;
@@ -152,6 +152,11 @@ pub struct MakeArgs {
     #[arg(long, value_name = "NAME")]
     pub printer: Option<String>,
 
+    /// Print only the sheets that differ from an earlier print: its folder DIR/<plan>, its manifest.json, or its
+    /// sheets.json. A page says which of its sheets are still good.
+    #[arg(long, value_name = "MANIFEST|FOLDER")]
+    pub since: Option<PathBuf>,
+
     /// The folder to write into: DIR/<plan>/<format>/<file>.
     #[arg(long, short, value_name = "DIR", default_value = "out")]
     pub out: PathBuf,
@@ -277,7 +282,8 @@ pub struct DiffArgs {
     #[arg(value_name = "AFTER")]
     pub after: PathBuf,
 
-    /// The folder for a drawing of each changed part, with both versions; none are drawn when not given.
+    /// The folder for a picture of the whole before and after and a drawing of each changed part with both versions;
+    /// none are drawn when not given.
     #[arg(long, short, value_name = "DIR")]
     pub out: Option<PathBuf>,
 
@@ -313,10 +319,18 @@ pub struct PrintCheckArgs {
     #[arg(long, value_name = "NAME")]
     pub printer: Option<String>,
 
-    /// What the bars of 180 mm (across) and 250 mm (along the feed) measure on an uncorrected sheet, in millimetres. Both
-    /// are stored for the printer and no sheet is made.
+    /// What the bars of 180 mm (across) and 250 mm (along the feed) measure on an uncorrected sheet: `179.4,250.6`; or
+    /// those of 7 in and 9 in: `6.98in,9.02in`. Both are stored for the printer and no sheet is made.
     #[arg(long, value_name = "X,Y", requires = "printer", value_parser = parse_measured)]
-    pub measured: Option<(f64, f64)>,
+    pub measured: Option<Readings>,
+
+    /// The day of the readings, kept with them: 2026-03-31.
+    #[arg(long, value_name = "DATE", requires = "measured", value_parser = parse_day)]
+    pub on: Option<String>,
+
+    /// Store readings that look like fit to page all the same.
+    #[arg(long, requires = "measured")]
+    pub really: bool,
 
     /// The paper: a4, a3, letter, legal, tabloid, or both (A4 whose ink fits Letter).
     #[arg(long, value_name = "PAPER", default_value = "a4", value_parser = parse_paper)]
@@ -331,11 +345,31 @@ pub struct PrintCheckArgs {
     pub force: bool,
 }
 
-fn parse_measured(text: &str) -> Result<(f64, f64), String> {
-    let wrong = || "write both lengths in millimetres, such as 179.4,250.6".to_owned();
+fn parse_measured(text: &str) -> Result<Readings, String> {
+    let wrong = || "write both lengths, such as 179.4,250.6 or 6.98in,9.02in".to_owned();
     let (across, feed) = text.split_once(',').ok_or_else(wrong)?;
-    let number = |text: &str| text.trim().parse::<f64>().map_err(|_| wrong());
-    Ok((number(across)?, number(feed)?))
+    let number = |text: &str| {
+        let text = text.trim();
+        let (bare, inches) = match text.strip_suffix("in") {
+            Some(bare) => (bare, true),
+            None => (text.strip_suffix("mm").unwrap_or(text), false),
+        };
+        let number: f64 = bare.trim().parse().map_err(|_| wrong())?;
+        Ok::<_, String>((number, inches))
+    };
+    let (across, feed) = (number(across)?, number(feed)?);
+    if across.1 != feed.1 {
+        return Err(wrong());
+    }
+    Ok(Readings {
+        across: across.0,
+        feed: feed.0,
+        inches: across.1,
+    })
+}
+
+fn parse_day(text: &str) -> Result<String, String> {
+    crate::date::parse_date(text).map(|_| text.to_owned())
 }
 
 fn parse_paper(text: &str) -> Result<Paper, String> {

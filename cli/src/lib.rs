@@ -34,6 +34,7 @@ mod progress;
 mod report;
 mod sarif;
 mod shard;
+mod since;
 mod styled;
 mod usage;
 mod watching;

@@ -6,7 +6,7 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use etcetera::BaseStrategy;
-use jigless_exporters::{EXPORTERS, PrinterCorrection};
+use jigless_exporters::{EXPORTERS, PrinterCorrection, Readings};
 use serde::{Deserialize, Serialize};
 
 use crate::args::{ChoiceArgs, SetArg};
@@ -25,7 +25,21 @@ const LONGEST: usize = 40;
 #[derive(Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Printers {
-    printers: BTreeMap<String, PrinterCorrection>,
+    printers: BTreeMap<String, Measured>,
+}
+
+/// What is kept of a printer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Measured {
+    /// What is drawn for each millimetre meant.
+    #[serde(flatten)]
+    pub correction: PrinterCorrection,
+    /// What the bars measured; printers that were stored by an earlier version have none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub readings: Option<Readings>,
+    /// The day of the readings, as the user gave it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub on: Option<String>,
 }
 
 /// Where printers are kept: `jigless/printers.json` below `XDG_CONFIG_HOME` or `~/.config`, and below `%APPDATA%` on
@@ -60,11 +74,11 @@ fn read(path: &Path) -> Result<Printers, Problem> {
 ///
 /// # Errors
 /// When the name cannot be printed, or the disk refuses.
-pub fn store(name: &str, correction: PrinterCorrection) -> Result<PathBuf, Problem> {
+pub fn store(name: &str, measured: Measured) -> Result<PathBuf, Problem> {
     let name = checked(name)?;
     let path = file()?;
     let mut printers = read(&path)?;
-    printers.printers.insert(name.to_owned(), correction);
+    printers.printers.insert(name.to_owned(), measured);
     let failed = |error: &std::io::Error| {
         Problem::disk(format!(
             "{} cannot be written: {}",
@@ -88,7 +102,7 @@ pub fn store(name: &str, correction: PrinterCorrection) -> Result<PathBuf, Probl
 pub fn load(name: &str) -> Result<PrinterCorrection, Problem> {
     let name = checked(name)?;
     let printers = read(&file()?)?.printers;
-    if let Some(correction) = printers.get(name) {
+    if let Some(Measured { correction, .. }) = printers.get(name) {
         // The file may have been written by hand.
         let (across, feed) = (180.0 / correction.across, 250.0 / correction.feed);
         return PrinterCorrection::from_measured(across, feed)

@@ -2,6 +2,7 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_model::export::Exporter) and a line in [`EXPORTERS`].
 
+mod cautions;
 mod codes;
 mod cutting;
 mod drawing;
@@ -33,8 +34,8 @@ pub use drawing::measure::PaperUnits;
 pub use drawings::{PdfDrawings, PdfDrawingsOptions, SheetPaper};
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
-    BuyingListCsv, BuyingListOptions, CuttingListCsv, CuttingListJson, HardwareCsv, ListOptions,
-    ListUnits,
+    BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
+    ListOptions, ListUnits,
 };
 pub use machine::coupon;
 pub use machine::{
@@ -45,13 +46,16 @@ pub use machine::{
 pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;
 pub use pdf::{
-    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Scope,
+    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Readings, Scope,
     print_check,
 };
 pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
-pub use views::{Projection, SvgViews, SvgViewsOptions};
+pub use views::{
+    LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
+    versions,
+};
 
 use jigless_model::export::AnyExporter;
 
@@ -70,9 +74,11 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &CuttingListJson,
     &HardwareCsv,
     &BuyingListCsv,
+    &Checklist,
     &StepsText,
     &StepsJson,
     &SvgViews,
+    &SvgSteps,
     &PdfDrawings,
     &Glb,
 ];

@@ -8,6 +8,10 @@ Prints one line of JSON for each file, in the order given:
     file            its path, as given
     version         from the header, and the catalog where it has one
     print_scaling   /ViewerPreferences /PrintScaling, or null
+    duplex          /ViewerPreferences /Duplex, or null
+    language        the catalog's /Lang, or null
+    labels          the names of the pages from /PageLabels, or null
+    bookmarks       titles of /Outlines, each with the number of its page from 1
     id              the trailer's /ID, two strings in hexadecimal, or null
     info            title, dates and so on from the Info dictionary
     fonts           base names of the fonts of all pages
@@ -17,15 +21,16 @@ Prints one line of JSON for each file, in the order given:
         boxes       the other boxes that are written, in points
         size_mm     width and height
         ink_mm      least distance of any ink (pens counted at full width) from the left, bottom, right, top edge
-        viewport    {"name", "window_mm", "origin_mm"} from /VP with its rectilinear /Measure, or null;
+        templates   one entry for each /VP with its rectilinear /Measure: "viewport" {"name", "window_mm", "origin_mm"},
+                    and the "texts", "strokes" and "marks" that lie in its window, with the page's "size_mm";
                     the origin is where the part's 0,0 lies on the page; "per_mm" is what is drawn across and upward
                     for each millimetre meant, by the measure's own factors
         texts       {"text", "box_mm", "size_mm"}; boxes are [x0, y0, x1, y1] from the page's lower left
         strokes     {"box_mm", "width_mm", "points"}; "points" are [x, y] in mm, curves included as straight pieces
         fills       {"box_mm"}
         marks       hole marks: {"centre_mm", "part_mm", "arms_mm", "circles_mm"}: four hairlines that leave an open
-                    middle of 1 mm; "part_mm" is the centre measured from the part's 0,0; "circles_mm" are the
-                    diameters of the circles around the same centre
+                    middle of 1 mm; "part_mm" is the centre measured from the part's 0,0 in marks of templates;
+                    "circles_mm" are the diameters of the circles around the same centre
         overlaps    texts that touch another text, or a stroke, on the page: {"text", "with"}
 
 Needs pdfplumber and pikepdf, and qpdf on the path.
@@ -134,7 +139,7 @@ def texts_of(page):
     ]
 
 
-def marks_of(strokes, viewport):
+def marks_of(strokes):
     """Hole marks: a left and a right arm on one level, an upper and a lower arm in one upright line, each 0.5 mm off
     the same centre."""
     ends = {"left": [], "right": [], "up": [], "down": []}
@@ -186,19 +191,11 @@ def marks_of(strokes, viewport):
             "arms_mm": [a + 0.5 for a in (reach, up[2], left[2], down[2])],
             "circles_mm": [d for cx, cy, d in circles if math.dist((cx, cy), middle) < 0.02],
         }
-        if viewport:
-            mark["part_mm"] = [
-                (m - o) / s for m, o, s in zip(middle, viewport["origin_mm"], viewport["per_mm"])
-            ]
         marks.append(mark)
     return marks
 
 
-def viewport_of(page):
-    vp = page.get("/VP")
-    if not vp:
-        return None
-    vp = vp[0]
+def viewport_of(vp):
     measure = vp["/Measure"]
     factor = float(measure["/X"][0]["/C"])
     # Where there is no /Y, the factor of /X holds upward too (ISO 32000-1, Table 262).
@@ -210,6 +207,29 @@ def viewport_of(page):
         "ratio": str(measure["/R"]),
         "mm_per_point": factor,
         "per_mm": [MM / factor, MM / upward],
+    }
+
+
+def template_of(vp, page):
+    """What lies in the window of one viewport."""
+    viewport = viewport_of(vp)
+    window = viewport["window_mm"]
+
+    def inside(box):
+        return all(window[i] - 0.7 <= box[i] and box[i + 2] <= window[i + 2] + 0.7 for i in (0, 1))
+
+    marks = []
+    for mark in page["marks"]:
+        centre = mark["centre_mm"]
+        if inside(centre * 2):
+            part = [(m - o) / s for m, o, s in zip(centre, viewport["origin_mm"], viewport["per_mm"])]
+            marks.append({**mark, "part_mm": part})
+    return {
+        "viewport": viewport,
+        "size_mm": page["size_mm"],
+        "marks": marks,
+        "texts": [t for t in page["texts"] if inside(t["box_mm"])],
+        "strokes": [s for s in page["strokes"] if inside(s["box_mm"])],
     }
 
 
@@ -256,7 +276,6 @@ def page_of(plumber, raw):
             if o["fill"]:
                 fills.append({"box_mm": box_of(points)})
     texts = texts_of(plumber)
-    viewport = viewport_of(raw)
     ink = [f["box_mm"] for f in fills] + [t["box_mm"] for t in texts]
     for s in strokes:
         half = s["width_mm"] / 2
@@ -270,7 +289,7 @@ def page_of(plumber, raw):
             size[0] - max(b[2] for b in ink),
             size[1] - max(b[3] for b in ink),
         ]
-    return {
+    page = {
         "media_box": [float(v) for v in raw.MediaBox],
         "boxes": {
             name: [float(v) for v in raw[name]]
@@ -279,13 +298,28 @@ def page_of(plumber, raw):
         },
         "size_mm": size,
         "ink_mm": margins,
-        "viewport": viewport,
         "texts": texts,
         "strokes": strokes,
         "fills": fills,
-        "marks": marks_of(strokes, viewport),
+        "marks": marks_of(strokes),
         "overlaps": overlaps_of(texts, strokes),
     }
+    page["templates"] = [template_of(vp, page) for vp in raw.get("/VP", [])]
+    return page
+
+
+def labels_of(pdf):
+    """The names of the pages, where each has one of its own (ISO 32000-1, 12.4.2)."""
+    numbers = pdf.Root.get("/PageLabels", {}).get("/Nums")
+    if numbers is None:
+        return None
+    return [str(label.get("/P", "")) for label in list(numbers)[1::2]]
+
+
+def bookmarks_of(pdf):
+    pages = {page.objgen: number for number, page in enumerate(pdf.pages, 1)}
+    with pdf.open_outline() as outline:
+        return [[item.title, pages.get(item.destination[0].objgen)] for item in outline.root]
 
 
 def check(path):
@@ -303,6 +337,10 @@ def check(path):
             "file": path,
             "version": pdf.pdf_version,
             "print_scaling": str(scaling) if scaling is not None else None,
+            "duplex": str(preferences["/Duplex"]) if preferences is not None and "/Duplex" in preferences else None,
+            "language": str(pdf.Root["/Lang"]) if "/Lang" in pdf.Root else None,
+            "labels": labels_of(pdf),
+            "bookmarks": bookmarks_of(pdf),
             "id": [bytes(i).hex() for i in ids] if ids is not None else None,
             "info": {str(k): str(v) for k, v in pdf.docinfo.items()},
             "fonts": sorted(fonts),

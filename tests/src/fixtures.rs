@@ -26,7 +26,7 @@ pub fn sound_plans() -> Vec<String> {
         .to_vec();
     plans.push("by-joints/lapped-organiser".to_owned());
     plans.extend(machining_plans());
-    for below in ["features", "tutorial", "recipes"] {
+    for below in ["features", "tutorial", "recipes", "paper"] {
         let names = folders(below).into_iter();
         plans.extend(names.map(|name| format!("{below}/{name}")));
     }

@@ -113,6 +113,13 @@ fn files_are_sound_and_print_at_full_size() {
             file["qpdf"]["says"]
         );
         assert_eq!(file["print_scaling"], "/None", "{name}");
+        assert_eq!(file["duplex"], "/Simplex", "{name}");
+        assert_eq!(file["language"], "en", "{name}");
+        let pages = list(&file["pages"]).len();
+        assert_eq!(list(&file["labels"]).len(), pages, "{name}: names of pages");
+        for bookmark in list(&file["bookmarks"]) {
+            assert!((1.0..=pages as f64).contains(&number(&bookmark[1])), "{name}: {bookmark}");
+        }
         assert!(file["id"].is_array(), "{name} has no /ID");
     }
 }
@@ -167,13 +174,14 @@ fn no_ink_comes_near_the_edge_of_the_paper() {
 /// A hole mark: its centre from the part's corner, and the diameters of the circles around it.
 type Mark = ((f64, f64), Vec<f64>);
 
-/// Hole marks on one face, as the readers see them.
+/// Hole marks on one face of a part, `door-left back`, as the readers see them.
 #[track_caller]
 fn marks(name: &str, face: &str) -> Vec<Mark> {
     let missing = || panic!("{name} was not made");
     let file = SEEN.get(name).unwrap_or_else(missing);
-    let on_face = list(&file["pages"]).iter().filter(|page| {
-        let view = page["viewport"]["name"].as_str();
+    let templates = list(&file["pages"]).iter().flat_map(|page| list(&page["templates"]));
+    let on_face = templates.filter(|template| {
+        let view = template["viewport"]["name"].as_str();
         view.is_some_and(|view| view.starts_with(face))
     });
     let marks = on_face.flat_map(|page| list(&page["marks"]));
@@ -217,8 +225,12 @@ fn with_diameter(places: &[(f64, f64)], diameter: f64) -> Vec<((f64, f64), f64)>
 fn hole_marks_are_where_the_plan_has_them_across_pages() {
     let papers = PAPERS.iter().map(|(paper, ..)| *paper).chain(["roll"]);
     for paper in papers {
-        let name = format!("{paper}/glaze-cabinet/pdf-template/side-left.pdf");
-        let (front, back) = (marks(&name, "front"), marks(&name, "back"));
+        let file = match paper {
+            "roll" => "side-left",
+            _ => "templates",
+        };
+        let name = format!("{paper}/glaze-cabinet/pdf-template/{file}.pdf");
+        let (front, back) = (marks(&name, "side-left front"), marks(&name, "side-left back"));
         let expected = [
             with_diameter(&cabinet::SIDE_PLATES, 5.0),
             with_diameter(&cabinet::side_pins(), 5.0),
@@ -233,7 +245,7 @@ fn hole_marks_are_where_the_plan_has_them_across_pages() {
             &[with_diameter(&screws, 4.5), with_diameter(&screws, 9.0)].concat(),
         );
     }
-    let door = marks("a4/glaze-cabinet/pdf-template/door-left.pdf", "back");
+    let door = marks("a4/glaze-cabinet/pdf-template/templates.pdf", "door-left back");
     let cups = with_diameter(&cabinet::from_behind(397.0, &cabinet::CUPS), 35.0);
     let screws = with_diameter(&cabinet::from_behind(397.0, &cabinet::CUP_SCREWS), 2.5);
     let knob = with_diameter(&[(35.0, 574.0)], 5.0);
@@ -247,8 +259,8 @@ fn hole_marks_are_where_the_plan_has_them_across_pages() {
     ignore = "needs qpdf and the Python readers: tests/run"
 )]
 fn pegs_of_the_rack_are_where_the_plan_has_them() {
-    let name = "letter/thread-organiser/pdf-template/peg-rack.pdf";
-    let marks = marks(name, "front");
+    let name = "letter/thread-organiser/pdf-template/templates.pdf";
+    let marks = marks(name, "peg-rack front");
     let pegs: Vec<(f64, f64)> = (0..25)
         .map(|n| (f64::from(n % 5), f64::from(n / 5)))
         .map(|(across, up)| ((0.75 + 2.25 * across) * 25.4, (0.75 + 1.5 * up) * 25.4))
@@ -264,13 +276,13 @@ fn pegs_of_the_rack_are_where_the_plan_has_them() {
     ignore = "needs qpdf and the Python readers: tests/run"
 )]
 fn neighbouring_pages_agree_on_their_join_marks() {
-    let file = &SEEN["a4/large/pdf-template/board.pdf"];
+    let file = &SEEN["a4/large/pdf-template/templates.pdf"];
     // By the page's name, `front B3`: column and row.
     let mut tiles: BTreeMap<(u8, u32), Vec<[f64; 4]>> = BTreeMap::new();
-    for page in list(&file["pages"]) {
+    for page in list(&file["pages"]).iter().flat_map(|page| list(&page["templates"])) {
         let Some(name) = page["viewport"]["name"]
             .as_str()
-            .and_then(|name| name.strip_prefix("front "))
+            .and_then(|name| name.strip_prefix("board front "))
         else {
             continue;
         };
@@ -318,7 +330,7 @@ fn neighbouring_pages_agree_on_their_join_marks() {
     ignore = "needs qpdf and the Python readers: tests/run"
 )]
 fn every_template_page_has_a_bar_of_a_hundred_millimetres_both_ways() {
-    for (name, page) in pages().filter(|(_, page)| !page["viewport"].is_null()) {
+    for (name, page) in pages().filter(|(_, page)| !list(&page["templates"]).is_empty()) {
         let lengths = |from: usize| {
             list(&page["strokes"]).iter().any(|stroke| {
                 let edges = &stroke["box_mm"];
@@ -328,7 +340,7 @@ fn every_template_page_has_a_bar_of_a_hundred_millimetres_both_ways() {
         assert!(
             lengths(0) && lengths(1),
             "{name}: {}",
-            page["viewport"]["name"]
+            page["templates"][0]["viewport"]["name"]
         );
     }
 }
@@ -344,7 +356,7 @@ fn words_do_not_collide() {
             page["overlaps"],
             Value::Array(vec![]),
             "{name}: {}",
-            page["viewport"]["name"]
+            page["templates"]
         );
     }
 }
@@ -354,8 +366,8 @@ fn words_do_not_collide() {
 #[cfg_attr(not(has_pdftoppm), ignore = "needs pdftoppm: tests/run")]
 fn pages_can_be_drawn() {
     for name in [
-        "a4/letters/pdf-template/panel.pdf",
-        "a4/glaze-cabinet/pdf-template/door-left.pdf",
+        "a4/letters/pdf-template/templates.pdf",
+        "a4/glaze-cabinet/pdf-template/templates.pdf",
     ] {
         let place = tempfile::tempdir().expect("a temporary folder");
         let output = std::process::Command::new("pdftoppm")
@@ -395,7 +407,7 @@ fn a_profile_chooses_the_paper() {
     );
     let seen = read_with(
         "check_pdf.py",
-        &[out.path().join("plain/pdf-template/panel.pdf")],
+        &[out.path().join("plain/pdf-template/templates.pdf")],
     );
     let size = &seen[0]["pages"][0]["media_box"];
     // Letter: 612 x 792 units of 1/72 in, by arithmetic.

@@ -20,6 +20,7 @@ use crate::manifest::{ExporterRecord, MadeFrom};
 use crate::output::Before;
 use crate::page::Page;
 use crate::printers;
+use crate::since;
 use crate::report::counted;
 use crate::styled::{Styled, shown};
 
@@ -29,7 +30,9 @@ use crate::styled::{Styled, shown};
 /// As [`printers::corrections`] and [`settle`].
 pub fn formats_of(args: &MakeArgs) -> Result<Vec<Chosen>, Faults> {
     let corrections = printers::corrections(&args.choice, args.printer.as_deref())?;
-    settle(&args.choice, &corrections)
+    let mut sets = corrections;
+    sets.extend(since::settings(&args.choice, args.since.as_deref())?);
+    settle(&args.choice, &sets)
 }
 
 /// What is the same for all plans.

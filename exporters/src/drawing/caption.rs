@@ -14,12 +14,18 @@ pub(crate) struct Caption {
     pub(crate) part: String,
     /// Which face is up.
     pub(crate) face: String,
+    /// The same in capitals, with which of a handed pair it is: `INSIDE FACE UP · LEFT`.
+    pub(crate) up: String,
     /// How it differs from the other one of a handed pair.
     pub(crate) pair: Option<String>,
     /// Which of a handed pair it is.
     pub(crate) hand: Option<Hand>,
     /// How many, of what.
     pub(crate) make: String,
+    /// How thick, with the unit.
+    pub(crate) thick: String,
+    /// What it is made of.
+    pub(crate) stock: String,
     /// Size of the part and the unit of every number.
     pub(crate) size: String,
     /// The plan, its revision, its digest, and the date if there is one.
@@ -62,6 +68,13 @@ impl Caption {
             format!("the other one of the pair is {name}")
         });
         let stock = &part.stock;
+        let hand = Hand::of(part);
+        let own = part.face_label(face).unwrap_or(face.name()).to_uppercase();
+        let own = own.strip_suffix(" FACE").unwrap_or(&own);
+        let up = match hand {
+            Some(hand) => format!("{own} FACE UP · {}", hand.word),
+            None => format!("{own} FACE UP"),
+        };
         let plan = [
             Some(input.plan.title.clone()),
             input
@@ -76,13 +89,16 @@ impl Caption {
             part: part.title.clone(),
             face: format!("{} face up", side(face)),
             pair,
-            hand: Hand::of(part),
+            up,
+            hand,
             make: format!(
                 "make {}, {} thick as measured, {}",
                 part.count,
                 lengths.full(stock.thickness),
                 stock.label
             ),
+            thick: lengths.full(stock.thickness),
+            stock: stock.label.clone(),
             size: format!(
                 "part {} × {}, all numbers in {}",
                 lengths.bare(part.width),

@@ -65,16 +65,27 @@ impl<'a> FaceWork<'a> {
             Work::MillArea(area) => self.area(area, label),
             Work::CutContour(cut) => self.contour(cut),
             Work::Mark(mark) => {
-                let pen = Pen::new(0.25, Ink::BLACK);
+                // A pencil line is a chain line, and never goes unnamed.
+                let pen = Pen::new(0.25, Ink::BLACK).dashed(Dash::Centre);
                 for path in &mark.lines {
                     self.stroke(Role::Mark, path.clone(), pen);
                 }
-                if let Some((at, words)) = &mark.text {
-                    self.label(
+                let bounds = mark.lines.iter().filter_map(Path::bounds).reduce(Bounds::union);
+                match (&mark.text, bounds) {
+                    (Some((at, words)), _) => self.label(
                         Role::Mark,
                         LabelTarget::Point(*at),
                         vec![Block::label([words.as_str()])],
-                    );
+                    ),
+                    (None, Some(bounds)) => {
+                        let words = label.unwrap_or("pencil line");
+                        self.label(
+                            Role::Note,
+                            LabelTarget::Box(bounds),
+                            vec![Block::label([words])],
+                        );
+                    }
+                    (None, None) => {}
                 }
             }
             Work::EdgeDrill(hole) => self.edge_drill(hole, label),
@@ -109,7 +120,7 @@ impl<'a> FaceWork<'a> {
         let size = format!("{} Ø{}", drill.id, self.lengths.bare(drill.diameter));
         let depth = match drill.depth {
             Depth::Through => "THROUGH".to_owned(),
-            Depth::Blind(depth) => format!("{} deep", self.lengths.bare(depth)),
+            Depth::Blind(depth) => format!("{} deep", self.lengths.depth(depth)),
         };
         let mouth = mouth
             .map(|mouth| self.mouth_words(mouth))
@@ -146,7 +157,7 @@ impl<'a> FaceWork<'a> {
                 format!("countersink Ø{diameter} {}", degrees(angle))
             }
             Mouth::Counterbore { depth, .. } => {
-                format!("counterbore Ø{diameter}, {} deep", self.lengths.bare(depth))
+                format!("counterbore Ø{diameter}, {} deep", self.lengths.depth(depth))
             }
         }
     }
@@ -228,7 +239,7 @@ impl<'a> FaceWork<'a> {
         let Some(bounds) = area.outline.bounds() else {
             return;
         };
-        let depth = format!("{} deep", self.lengths.bare(area.depth));
+        let depth = format!("{} deep", self.lengths.depth(area.depth));
         let name = format!("{} {}", area.id, area.kind.name());
         let size = self.area_size(area, bounds);
         let own = label.unwrap_or_default();
@@ -306,7 +317,7 @@ impl<'a> FaceWork<'a> {
             Pen::THIN.dashed(Dash::Hidden),
         );
         let size = format!("{} Ø{}", hole.id, self.lengths.bare(hole.diameter));
-        let depth = format!("{} deep", self.lengths.bare(hole.depth));
+        let depth = format!("{} deep", self.lengths.depth(hole.depth));
         let edge = format!("into {} edge", self.view.physical(hole.edge).name());
         let from = format!("{} from front", self.lengths.bare(hole.from_front));
         let own = label.unwrap_or_default();

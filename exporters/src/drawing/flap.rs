@@ -63,7 +63,7 @@ impl Flap {
             "{} Ø{}, {} deep",
             hole.id,
             lengths.bare(hole.diameter),
-            lengths.bare(hole.depth)
+            lengths.depth(hole.depth)
         );
         self.label(centre, radius, &size, &hole.id, inks);
     }

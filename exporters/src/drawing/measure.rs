@@ -85,6 +85,32 @@ impl Lengths {
         }
     }
 
+    /// A depth as a bare number. Fractions go down and never up: a stop that is set a little short spoils nothing.
+    pub(crate) fn depth(self, mm: f64) -> String {
+        match self {
+            Lengths::Decimal(_) => self.bare(mm),
+            Lengths::Fraction(denominator) => fraction(rounded_down(mm, denominator), denominator),
+            Lengths::Both(denominator) => format!(
+                "{} ({} in)",
+                decimal(mm, 2),
+                fraction(rounded_down(mm, denominator), denominator)
+            ),
+        }
+    }
+
+    /// A depth with its unit; see [`Lengths::depth`].
+    pub(crate) fn full_depth(self, mm: f64) -> String {
+        match self {
+            Lengths::Decimal(unit) => format!("{} {}", self.depth(mm), unit.symbol()),
+            Lengths::Fraction(_) => format!("{} in", self.depth(mm)),
+            Lengths::Both(denominator) => format!(
+                "{} mm ({} in)",
+                decimal(mm, 2),
+                fraction(rounded_down(mm, denominator), denominator)
+            ),
+        }
+    }
+
     /// What the numbers are, in words.
     pub(crate) fn describe(self) -> String {
         match self {
@@ -96,6 +122,12 @@ impl Lengths {
             }
         }
     }
+}
+
+/// The next fraction of an inch that is not over a length, in millimetres.
+fn rounded_down(mm: f64, denominator: u32) -> f64 {
+    let parts = mm / MM_PER_INCH * f64::from(denominator);
+    (parts + NO_ERROR / MM_PER_INCH * f64::from(denominator)).floor() / f64::from(denominator) * MM_PER_INCH
 }
 
 /// Inches and the nearest fraction: `3 1/2`, `~15/16`, `~1/4 (-0.35 mm)` where the fraction is 0.35 mm short.
@@ -150,6 +182,21 @@ mod tests {
         assert_eq!(both.full(19.05), "19.05 mm (3/4 in)");
         let plan = Lengths::on_paper(Unit::Inch, PaperUnits::Plan, 64);
         assert_eq!(plan.full(57.15), "2 1/4 in");
+    }
+
+    /// 12.5 mm is 31.496 sixty-fourths of an inch: 31/64, and not 1/2, which would be deeper. 12.7 mm is 1/2 exactly.
+    #[test]
+    fn depths_in_fractions_go_down() {
+        let inches = Lengths::Fraction(64);
+        assert_eq!(inches.depth(12.5), "31/64");
+        assert_eq!(inches.depth(12.7), "1/2");
+        assert_eq!(inches.full_depth(19.6), "49/64 in");
+        assert_eq!(Lengths::Both(32).full_depth(12.5), "12.5 mm (15/32 in)");
+        for tenth in 1..1000 {
+            let mm = f64::from(tenth) / 10.0;
+            assert!(rounded_down(mm, 32) <= mm + NO_ERROR, "{mm}");
+            assert!(rounded_down(mm, 32) > mm - MM_PER_INCH / 32.0, "{mm}");
+        }
     }
 
     /// Half of 1/64 in is 0.198 mm: its error is never over 0.2 mm.

@@ -213,7 +213,7 @@ pub(crate) fn of_drill(drill: &Drill, thickness: f64, lengths: Lengths) -> Optio
     ));
     let (stop, what) = match mouth {
         Mouth::Countersink { angle, .. } => (
-            format!("SINK {}", lengths.full(mouth.depth(drill.diameter))),
+            format!("SINK {}", lengths.full_depth(mouth.depth(drill.diameter))),
             format!(
                 "countersink Ø{} {}",
                 lengths.bare(mouth.diameter()),
@@ -221,7 +221,11 @@ pub(crate) fn of_drill(drill: &Drill, thickness: f64, lengths: Lengths) -> Optio
             ),
         ),
         Mouth::Counterbore { depth, .. } => (
-            format!("STOP {}", lengths.full(depth)),
+            format!(
+                "Ø{} STOP {}",
+                lengths.bare(mouth.diameter()),
+                lengths.full_depth(depth)
+            ),
             format!("counterbore Ø{} first", lengths.bare(mouth.diameter())),
         ),
     };
@@ -230,7 +234,7 @@ pub(crate) fn of_drill(drill: &Drill, thickness: f64, lengths: Lengths) -> Optio
         Depth::Blind(depth) => format!(
             "then Ø{}, {} deep",
             lengths.bare(drill.diameter),
-            lengths.full(depth)
+            lengths.full_depth(depth)
         ),
     };
     Some(finish(&items, stop, vec![what, bore]))

@@ -10,6 +10,7 @@ use super::sheet::Drawing;
 use crate::drawing::measure::Lengths;
 use crate::drawing::vet;
 use crate::option_check;
+use crate::pdf::document_facts::DocumentFacts;
 use crate::pdf::{PageFormat, PaperSheet, document};
 use crate::placed::has_places;
 use crate::views::Whole;
@@ -54,7 +55,7 @@ impl Exporter for PdfDrawings {
             return Ok(Vec::new());
         }
         let title = format!("{} - drawings", input.plan.title);
-        let bytes = document(&sheets, &title, input.stamp).map_err(|message| ExportError {
+        let bytes = document(&sheets, &DocumentFacts::titled(&title), input.stamp).map_err(|message| ExportError {
             exporter: Exporter::id(self),
             message,
         })?;

@@ -27,6 +27,7 @@ mod lettering;
 mod machines;
 mod map;
 mod marks;
+mod nearest;
 mod ngc;
 mod notes;
 mod pages;

@@ -1,45 +1,61 @@
-//! What is to be read beside the work of a template: how deep, in which order, how it was worked out, and what it looks
-//! like inside the wood.
+//! What is to be read beside the work of a template: how deep, in which order, and what it looks like inside the wood.
 
-use jigless_model::operation::{Depth, Work};
+use jigless_model::operation::{AngledBore, Depth, Drill, Work};
 use jigless_model::view::FaceView;
 
 use super::card::{Card, CardLine};
+use super::drill_order;
+use super::guide_block::GuideBlock;
+use super::short_names;
 use crate::drawing::measure::Lengths;
 use crate::drawing::section;
 
 /// Width of cards with words, in millimetres.
 const WIDTH: f64 = 82.0;
+/// The widest line in large type, in millimetres.
+const WIDEST: f64 = 120.0;
 /// The thinnest wood that may be left under a blind hole before the point of the bit is warned of, in millimetres
 /// (common practice, no source).
 const THIN: f64 = 3.0;
 
 /// What a template knows of how it lies on the part.
-#[derive(Debug, Default)]
+#[derive(Debug, Default, Clone)]
 pub(super) struct PlacingSteps {
     /// How to lay it on.
     pub(super) steps: Vec<String>,
     /// Distances of its marks, to be checked with a tape once it lies.
     pub(super) distances: Vec<String>,
+    /// What it is used for, where it is used again: a line each, to be ticked off.
+    pub(super) uses: Vec<String>,
 }
 
-/// The cards of what a view shows. `features` are the numbers of its features.
+/// What stands beside the work.
+#[derive(Debug, Default, Clone)]
+pub(super) struct Beside {
+    /// What never leaves its template: depths, steps, order.
+    pub(super) needed: Vec<Card>,
+    /// What may stand on another page where there is no room.
+    pub(super) more: Vec<Card>,
+}
+
+/// The cards of what a view shows, their words in a size.
 pub(super) fn cards(
     view: &FaceView,
-    features: &[usize],
     placing: &PlacingSteps,
+    collar: f64,
     lengths: Lengths,
-) -> Vec<Card> {
-    let mut cards = Vec::new();
+    size: f64,
+) -> Beside {
+    let card = |lines: &[CardLine]| Card::of_words_at(lines, WIDTH, size).padded_to(WIDTH);
+    let mut beside = Beside::default();
     let stops = stops(view, lengths);
     if !stops.is_empty() {
-        cards.push(Card::of_words(&stops, WIDTH));
+        beside.needed.push(Card::of_words_at(&stops, WIDEST, size));
     }
     // The largest first: the rest fits around them.
-    cards.extend(sections(view, lengths));
-    let order = order(view, lengths);
-    let scrap = order
-        .is_some()
+    beside.needed.extend(sections(view, collar, lengths, size));
+    let order = drill_order::words(view, lengths);
+    let scrap = (!order.is_empty())
         .then(|| CardLine::Tick("Drill scrap of the same thickness first.".to_owned()));
     let numbered = placing.steps.iter().cloned().chain(order).enumerate();
     let mut how: Vec<CardLine> = numbered
@@ -47,95 +63,81 @@ pub(super) fn cards(
         .collect();
     how.extend(scrap);
     if !how.is_empty() {
-        cards.push(Card::of_words(&how, WIDTH).padded_to(WIDTH));
+        beside.needed.push(card(&how));
+    }
+    if !placing.uses.is_empty() {
+        let mut lines = vec![CardLine::Bold(format!("use {} times", placing.uses.len()))];
+        lines.extend(placing.uses.iter().cloned().map(CardLine::Tick));
+        beside.needed.push(card(&lines));
     }
     if !placing.distances.is_empty() {
         let mut lines = vec![CardLine::Bold("check with a tape once it lies".to_owned())];
         lines.extend(placing.distances.iter().cloned().map(CardLine::Tick));
-        cards.push(Card::of_words(&lines, WIDTH).padded_to(WIDTH));
+        beside.more.push(card(&lines));
     }
-    let workings = view.workpiece.workings.iter();
-    let arithmetic: Vec<CardLine> = workings
-        .filter(|working| features.binary_search(&working.feature).is_ok())
-        .flat_map(|working| &working.lines)
-        .map(|line| CardLine::Plain(line.to_string()))
-        .collect();
-    if !arithmetic.is_empty() {
-        let mut lines = vec![CardLine::Bold(
-            "worked out from your numbers; check them against the data sheet".to_owned(),
-        )];
-        lines.extend(arithmetic);
-        cards.push(Card::of_words(&lines, WIDTH).padded_to(WIDTH));
-    }
-    cards
+    beside
 }
 
-/// The depth stops, each once, in large type.
+/// The depth stops, each once, in large type, with the names of the holes.
 fn stops(view: &FaceView, lengths: Lengths) -> Vec<CardLine> {
-    let mut lines: Vec<CardLine> = Vec::new();
-    let thickness = view.workpiece.part.thickness();
-    for operation in &view.operations {
-        let Work::Drill(drill) = &operation.work else {
-            continue;
-        };
-        let Depth::Blind(depth) = drill.depth else {
-            continue;
-        };
-        let large = CardLine::Large(format!(
-            "Ø{}: STOP {}",
-            lengths.bare(drill.diameter),
-            lengths.full(depth)
-        ));
-        if lines.contains(&large) {
-            continue;
+    let mut found: Vec<(String, f64, Vec<String>)> = Vec::new();
+    let mut add = |what: String, left: f64, id: &str| {
+        match found.iter_mut().find(|(other, ..)| *other == what) {
+            Some((.., ids)) => ids.push(id.to_owned()),
+            None => found.push((what, left, vec![id.to_owned()])),
         }
-        lines.push(large);
-        if thickness - depth < THIN {
+    };
+    let thickness = view.workpiece.part.thickness();
+    for operation in view.operations.iter().chain(&view.edge_work) {
+        match &operation.work {
+            Work::Drill(drill) => {
+                if let Depth::Blind(depth) = drill.depth {
+                    let size = lengths.bare(drill.diameter);
+                    let what = format!("Ø{size} STOP {}", lengths.full_depth(depth));
+                    add(what, thickness - depth, &drill.id);
+                }
+            }
+            Work::EdgeDrill(hole) => {
+                let size = lengths.bare(hole.diameter);
+                let what = format!("Ø{size} STOP {} in the edge", lengths.full_depth(hole.depth));
+                add(what, f64::INFINITY, &hole.id);
+            }
+            _ => {}
+        }
+    }
+    let mut lines = Vec::new();
+    for (what, left, ids) in found {
+        lines.push(CardLine::Large(format!("{what}: {}", short_names::joined(&ids))));
+        if left < THIN {
             lines.push(CardLine::Plain(format!(
                 "only {} of wood is left under it: mind the point of the bit",
-                lengths.full(thickness - depth)
+                lengths.full(left)
             )));
         }
     }
     lines
 }
 
-/// In which order to drill: the narrow ones first, so that their marks are still there.
-fn order(view: &FaceView, lengths: Lengths) -> Option<String> {
-    let mut diameters: Vec<f64> = Vec::new();
-    for operation in &view.operations {
-        match &operation.work {
-            Work::Drill(drill) => diameters.push(drill.diameter),
-            Work::AngledBore(bore) => diameters.push(bore.diameter),
-            _ => {}
-        }
-    }
-    diameters.sort_by(f64::total_cmp);
-    diameters.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
-    let words: Vec<String> = diameters
-        .iter()
-        .map(|diameter| format!("Ø{}", lengths.bare(*diameter)))
-        .collect();
-    match words.as_slice() {
-        [] => None,
-        [only] => Some(format!(
-            "Prick the middle of each cross, then drill {only}."
-        )),
-        many => Some(format!(
-            "Prick the middle of each cross, then drill in this order: {}.",
-            many.join(", ")
-        )),
-    }
-}
-
 /// One section for all bores that look the same.
-fn sections(view: &FaceView, lengths: Lengths) -> Vec<Card> {
+fn sections(view: &FaceView, collar: f64, lengths: Lengths, size: f64) -> Vec<Card> {
     let thickness = view.workpiece.part.thickness();
+    let of_bore = |bore: &AngledBore| {
+        let guide = GuideBlock::new(bore, collar);
+        let mut section = section::of_bore(bore, thickness, lengths);
+        section.stop = format!("STOP COLLAR {}", lengths.full_depth(guide.collar_distance()));
+        section.lines.push(format!(
+            "collar Ø{} on the guide block; shoulder {} from the edge",
+            lengths.bare(collar),
+            lengths.full(guide.shoulder_from_edge())
+        ));
+        Some(section)
+    };
+    let of_drill = |drill: &Drill| section::of_drill(drill, thickness, lengths);
     let mut found: Vec<(Vec<String>, section::Section)> = Vec::new();
     for operation in &view.operations {
         let (id, section) = match &operation.work {
-            Work::AngledBore(bore) => (&bore.id, Some(section::of_bore(bore, thickness, lengths))),
-            Work::Drill(drill) => (&drill.id, section::of_drill(drill, thickness, lengths)),
+            Work::AngledBore(bore) => (&bore.id, of_bore(bore)),
+            Work::Drill(drill) => (&drill.id, of_drill(drill)),
             _ => continue,
         };
         let Some(section) = section else { continue };
@@ -149,14 +151,6 @@ fn sections(view: &FaceView, lengths: Lengths) -> Vec<Card> {
     }
     found
         .iter()
-        .map(|(ids, section)| Card::of_section(section, &joined(ids)))
+        .map(|(ids, section)| Card::of_section(section, &short_names::joined(ids), size))
         .collect()
-}
-
-/// A few names in full, many as a range.
-fn joined(ids: &[String]) -> String {
-    match ids {
-        [first, .., last] if ids.len() > 4 => format!("{first} to {last}"),
-        few => few.join(", "),
-    }
 }

@@ -7,7 +7,9 @@ use crate::drawing::text::LABEL;
 use crate::drawing::{Item, Role, TextLine, Weight, font};
 
 /// Size of large type in millimetres: to be read from the machine.
-const LARGE: f64 = 6.0;
+pub(super) const LARGE: f64 = 6.0;
+/// Size of words where there is no room for larger ones, in millimetres: 7 pt.
+pub(super) const SMALL: f64 = 2.47;
 /// From one line of words to the next, in sizes.
 const LEADING: f64 = 1.25;
 
@@ -34,34 +36,43 @@ pub(super) enum CardLine {
 }
 
 impl Card {
-    /// Words, no wider than `width` in millimetres.
+    /// Words at label size, no wider than `width` in millimetres.
     pub(super) fn of_words(lines: &[CardLine], width: f64) -> Self {
+        Self::of_words_at(lines, width, LABEL)
+    }
+
+    /// Words of a size, no wider than `width` in millimetres.
+    pub(super) fn of_words_at(lines: &[CardLine], width: f64, size: f64) -> Self {
         let mut card = Self {
             size: (0.0, 0.0),
             items: Vec::new(),
         };
+        let line = |words: &str| TextLine::new(Point::default(), size, words);
         // Downward from 0, and moved up in the end.
-        for line in lines {
-            match line {
+        for of in lines {
+            match of {
                 CardLine::Large(words) => {
-                    card.write(TextLine::new(Point::default(), LARGE, words).bold(), 0.0);
+                    for words in wrapped_at(words, width, Weight::Bold, LARGE) {
+                        card.write(TextLine::new(Point::default(), LARGE, &words).bold(), 0.0);
+                    }
                 }
                 CardLine::Bold(words) => {
-                    for words in wrapped(words, width) {
-                        card.write(TextLine::new(Point::default(), LABEL, &words).bold(), 0.0);
+                    for words in wrapped_at(words, width, Weight::Bold, size) {
+                        card.write(line(&words).bold(), 0.0);
                     }
                 }
                 CardLine::Plain(words) => {
-                    for words in wrapped(words, width) {
-                        card.write(TextLine::new(Point::default(), LABEL, &words), 0.0);
+                    for words in wrapped_at(words, width, Weight::Bold, size) {
+                        card.write(line(&words), 0.0);
                     }
                 }
                 CardLine::Tick(words) => {
-                    for (index, words) in wrapped(words, width - 4.0).iter().enumerate() {
-                        card.write(TextLine::new(Point::default(), LABEL, words), 4.0);
+                    let lines = wrapped_at(words, width - 4.0, Weight::Bold, size);
+                    for (index, words) in lines.iter().enumerate() {
+                        card.write(line(words), 4.0);
                         if index == 0 {
-                            let at = Point::new(0.15, -card.size.1 + 0.2 * LABEL);
-                            card.items.push(super::page_frame::tick_box(at, 2.4));
+                            let at = Point::new(0.15, -card.size.1 + 0.2 * size);
+                            card.items.push(super::page_frame::tick_box(at, 0.76 * size));
                         }
                     }
                 }
@@ -86,13 +97,13 @@ impl Card {
     }
 
     /// A section with its names over it and its numbers beside it.
-    pub(super) fn of_section(section: &Section, ids: &str) -> Self {
+    pub(super) fn of_section(section: &Section, ids: &str, size: f64) -> Self {
         let mut lines = vec![
-            CardLine::Bold(format!("{ids}: side section, 1:1")),
-            CardLine::Large(section.stop.clone()),
+            CardLine::Large(format!("{}: {ids}", section.stop)),
+            CardLine::Bold("side section, 1:1".to_owned()),
         ];
         lines.extend(section.lines.iter().cloned().map(CardLine::Plain));
-        let words = Card::of_words(&lines, 70.0);
+        let words = Card::of_words_at(&lines, 82.0, size);
         let gap = 2.0;
         let drawing = section.bounds;
         let up = Point::new(0.0, drawing.height() + gap);
@@ -120,15 +131,15 @@ impl Card {
     }
 }
 
-/// Words broken into lines no wider than `width` millimetres at label size, bold ones too.
-pub(super) fn wrapped(words: &str, width: f64) -> Vec<String> {
-    wrapped_in(words, width, Weight::Bold)
-}
-
 /// Words of a weight broken into lines no wider than `width` millimetres at label size.
 pub(crate) fn wrapped_in(words: &str, width: f64, weight: Weight) -> Vec<String> {
+    wrapped_at(words, width, weight, LABEL)
+}
+
+/// Words of a weight and a size broken into lines no wider than `width` millimetres.
+pub(super) fn wrapped_at(words: &str, width: f64, weight: Weight, size: f64) -> Vec<String> {
     let shown = font::showable(words);
-    let fits = |line: &str| font::width(line, weight) * LABEL <= width;
+    let fits = |line: &str| font::width(line, weight) * size <= width;
     let mut lines: Vec<&str> = Vec::new();
     let (mut start, mut end) = (0, 0);
     for word in shown.split(' ') {
@@ -144,7 +155,7 @@ pub(crate) fn wrapped_in(words: &str, width: f64, weight: Weight) -> Vec<String>
     lines
         .into_iter()
         .map(|line| {
-            let text = TextLine::new(Point::default(), LABEL, line);
+            let text = TextLine::new(Point::default(), size, line);
             TextLine { weight, ..text }.fitted(width).words
         })
         .collect()

@@ -1,27 +1,23 @@
 //! The first page: bars to measure the print by, what to do, and where every page belongs.
 
+use jigless_model::caution::{Caution, DEFER};
 use jigless_model::geom::{Bounds, Point, rounded_rectangle};
 use jigless_model::units::MM_PER_INCH;
 
-use super::card::{Card, CardLine};
-use super::correction::LONG_BARS;
-use super::hole_list::HoleList;
+use super::card::{Card, CardLine, SMALL};
+use super::correction::{LONG_BARS, LONG_BARS_INCHES};
+use super::index::{self, IndexRow};
+use super::legend;
 use super::page_format::PageFormat;
 use super::page_frame::{lines_down, long_bar};
-use super::page_map;
 use super::paper_sheet::PaperSheet;
-use super::template::Template;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Ink, Item, ItemShape, Pen, Role, TextLine, Turn};
+use crate::drawing::{Ink, Item, Pen, Role, TextLine, Turn};
 
-/// [`LONG_BARS`] in inches.
-const LONG_BARS_INCHES: [f64; 2] = [7.0, 9.0];
 /// Room that the bars take along the lower and the left side, in millimetres.
 const BARS: f64 = 16.5;
 /// Room that the bar in inches takes along the right side, in millimetres.
 const INCH_BAR: f64 = 8.5;
-/// Height of the page maps, in millimetres.
-const MAPS: f64 = 40.0;
 /// Width, height and corner radius of a bank or library card, in millimetres: ID-1 of ISO/IEC 7810 (85.60 x 53.98, radius
 /// 3.18; from memory).
 const CARD: (f64, f64, f64) = (85.60, 53.98, 3.18);
@@ -36,12 +32,11 @@ const PRINT: [&str; 3] = [
 ];
 
 /// What to do with templates.
-const WORK: [&str; 5] = [
-    "Pages with a letter and a number: cut where the dotted line says so, lay join mark on join mark, tape.",
-    "Lay the template on the face that it names, edges on edges, this face up, and tape it down.",
+const WORK: [&str; 4] = [
+    "Print the rest, on one side of the paper. Cut templates that share a sheet apart.",
+    "Sheets with a letter and a number: cut where the dotted line says so, lay join mark on join mark, tape.",
+    "Lay each on the face that its banner names, this side up, its TOP to the top of the part, and tape it down.",
     "Prick the open middle of each cross with an awl. Arms show past the hole while it is drilled.",
-    "Clamp the part, with scrap behind a through hole. Set depth stops on scrap of the same thickness.",
-    "Wear eye protection, and keep hair, sleeves and gloves away from a turning bit.",
 ];
 
 /// What a check sheet says beside its bars.
@@ -50,36 +45,22 @@ pub(super) struct CheckSheetText<'a> {
     pub(super) title: String,
     /// Lines under the title.
     pub(super) facts: Vec<String>,
-    /// The last of them. It says how many pages there are, which is known only when this one is laid out.
-    pub(super) pages: String,
-    /// The templates that follow; none for a check sheet alone.
-    pub(super) templates: &'a [Template],
-    /// Their list of holes.
-    pub(super) list: Option<&'a HoleList>,
+    /// Whether templates follow.
+    pub(super) has_templates: bool,
+    /// What can hurt someone.
+    pub(super) cautions: Vec<Caution>,
+    /// The rows of the index.
+    pub(super) index: &'a [IndexRow],
     /// For which printer the page is corrected, if for any.
     pub(super) correction: Option<&'a str>,
 }
 
-/// A check sheet that does not yet say how many pages there are.
+/// A check sheet.
 pub(super) struct CheckSheet {
     /// The page.
     pub(super) sheet: PaperSheet,
-    /// How many lines of the hole list it took.
+    /// How many rows of the index it took.
     pub(super) taken: usize,
-    /// Which of its items says how many pages there are.
-    pages: usize,
-}
-
-impl CheckSheet {
-    /// Says how many pages there are.
-    pub(super) fn set_page_count(&mut self, words: &str) {
-        if let Some(ItemShape::Text(text)) =
-            self.sheet.items.get_mut(self.pages).map(|i| &mut i.shape)
-        {
-            let width = room(self.sheet.format).max.x - text.at.x;
-            *text = TextLine::new(text.at, text.size, words).fitted(width);
-        }
-    }
 }
 
 /// The page.
@@ -97,15 +78,9 @@ pub(super) fn draw(format: PageFormat, text: &CheckSheetText) -> CheckSheet {
 
     let below = |y: f64| Bounds::new(inside.min, Point::new(inside.max.x, y));
     let facts = text.facts.iter().map(String::as_str);
-    let facts = facts.chain((!text.pages.is_empty()).then_some(text.pages.as_str()));
     let (lines, y) = lines_down(below(inside.max.y - 8.0), LABEL, facts);
-    let pages = items.len() + text.facts.len();
     items.extend(lines);
-    let work: &[&str] = if text.templates.is_empty() {
-        &[]
-    } else {
-        &WORK
-    };
+    let work: &[&str] = if text.has_templates { &WORK } else { &[] };
     let steps: Vec<CardLine> = PRINT
         .iter()
         .chain(work)
@@ -122,22 +97,30 @@ pub(super) fn draw(format: PageFormat, text: &CheckSheetText) -> CheckSheet {
         Point::new(inside.max.x, y + CARD.1),
     );
     items.extend(measured(beside, &names, text));
-    let (maps, y) = maps(below(y - 1.0), text.templates);
-    items.extend(maps);
-    let mut taken = 0;
-    if let Some(list) = text.list {
-        let (lines, now) = list.fill(below(y - 2.0), 0);
+    let mut y = y - 2.0;
+    if text.has_templates {
+        let (lines, now) = legend::draw(below(y));
         items.extend(lines);
-        taken = now;
+        y = now - 2.0;
     }
+    if !text.cautions.is_empty() {
+        let mut lines = vec![CardLine::Bold("cautions".to_owned())];
+        let said = text.cautions.iter().map(|caution| caution.text());
+        lines.extend(said.chain([DEFER]).map(|words| CardLine::Plain(words.to_owned())));
+        let card = Card::of_words_at(&lines, inside.width(), SMALL);
+        y -= card.size.1;
+        items.extend(card.at(Point::new(inside.min.x, y)));
+        y -= 2.0;
+    }
+    let (lines, taken) = index::fill(below(y), text.index);
+    items.extend(lines);
     CheckSheet {
         sheet: PaperSheet {
             format,
             items,
-            viewport: None,
+            viewports: Vec::new(),
         },
         taken,
-        pages,
     }
 }
 
@@ -226,7 +209,7 @@ fn measured(inside: Bounds, bars: &[(String, &str)], text: &CheckSheetText) -> V
     lines.push(CardLine::Plain(expected.to_owned()));
     if let Some(correction) = text.correction {
         lines.push(CardLine::Bold(correction.to_owned()));
-    } else if text.templates.is_empty() {
+    } else if !text.has_templates {
         let words = "jigless print-check --printer NAME --measured 180.0,250.0 stores what the mm bars measure: \
                      the level one, and the upright one, which lies along the feed.";
         lines.push(CardLine::Plain(words.to_owned()));
@@ -234,37 +217,4 @@ fn measured(inside: Bounds, bars: &[(String, &str)], text: &CheckSheetText) -> V
     let card = Card::of_words(&lines, inside.width());
     let at = Point::new(inside.min.x, inside.max.y - card.size.1);
     card.at(at).collect()
-}
-
-/// The map of the pages of each face that takes several, and for a handed pair a picture of it, side by side.
-fn maps(inside: Bounds, templates: &[Template]) -> (Vec<Item>, f64) {
-    let shown: Vec<&Template> = templates
-        .iter()
-        .filter(|template| template.small.is_none())
-        .collect();
-    if shown.is_empty() {
-        return (Vec::new(), inside.max.y);
-    }
-    let width = (inside.width() / shown.len() as f64).min(90.0);
-    let height = MAPS.min(inside.height() - 12.0);
-    if height < 15.0 {
-        return (Vec::new(), inside.max.y);
-    }
-    let mut items = Vec::new();
-    for (index, template) in shown.into_iter().enumerate() {
-        let x = inside.min.x + width * index as f64;
-        let words = match template.tiles.len() {
-            1 => format!("{}: 1 page", template.caption.face),
-            more => format!("{}: {more} pages", template.caption.face),
-        };
-        let at = Point::new(x, inside.max.y - 5.0);
-        let text = TextLine::new(at, LABEL, &words).bold().fitted(width - 4.0);
-        items.push(Item::text(Role::Frame, text));
-        let room = Bounds::new(
-            Point::new(x, inside.max.y - 7.0 - height),
-            Point::new(x + width - 4.0, inside.max.y - 7.0),
-        );
-        items.extend(page_map::draw(room, template, None));
-    }
-    (items, inside.max.y - 7.0 - height)
 }

@@ -40,11 +40,10 @@ pub(super) fn place(
 /// As many pages as the cards take.
 pub(super) fn pages(
     format: PageFormat,
-    part: &str,
+    title: &str,
     correction: Option<&str>,
     cards: &[Card],
 ) -> Vec<PaperSheet> {
-    let title = format!("DETAILS, {part}");
     let note = match correction {
         Some(correction) => format!("sections 1:1 · {correction}"),
         None => "sections 1:1, no template".to_owned(),
@@ -54,7 +53,7 @@ pub(super) fn pages(
     let mut left = cards.to_vec();
     while !left.is_empty() {
         let before = left.len();
-        let mut items = page_frame::title(format, &title, &note);
+        let mut items = page_frame::title(format, title, &note);
         left = place(area, &[], left, &mut items);
         if left.len() == before {
             // Larger than the paper: nothing can be done for it.
@@ -63,7 +62,7 @@ pub(super) fn pages(
         sheets.push(PaperSheet {
             format,
             items,
-            viewport: None,
+            viewports: Vec::new(),
         });
     }
     sheets

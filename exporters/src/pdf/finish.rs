@@ -9,9 +9,10 @@ use flate2::{Compress, CompressError, Compression, FlushCompress, Status};
 use jigless_model::export::Stamp;
 use jigless_model::geom::Bounds;
 use jigless_model::units::{MM_PER_INCH, POINTS_PER_INCH, mm_to_points};
-use lopdf::{Dictionary, Document, Object, StringFormat, dictionary};
+use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 
+use super::document_facts::DocumentFacts;
 use super::page_format::PageFormat;
 use super::paper_sheet::{PaperSheet, Viewport};
 
@@ -23,7 +24,7 @@ pub(super) fn finish(
     mut document: Document,
     sheets: &[PaperSheet],
     contents: impl Iterator<Item = Vec<u8>>,
-    title: &str,
+    about: &DocumentFacts,
     stamp: &Stamp,
 ) -> Result<Vec<u8>, String> {
     let fault = |error: lopdf::Error| format!("the PDF cannot be finished: {error}");
@@ -31,14 +32,25 @@ pub(super) fn finish(
     // PrintScaling came with 1.6; 1.7 is what ISO 32000-1 describes.
     "1.7".clone_into(&mut document.version);
 
+    let pages: Vec<_> = document.get_pages().into_values().collect();
+    let outline = (!about.bookmarks.is_empty()).then(|| outline(&mut document, &pages, about));
     let catalog = document.catalog_mut().map_err(fault)?;
     catalog.set("PageLayout", "SinglePage");
-    catalog.set(
-        "ViewerPreferences",
-        dictionary! { "PrintScaling" => "None", "DisplayDocTitle" => true },
-    );
+    let mut preferences = dictionary! { "PrintScaling" => "None", "DisplayDocTitle" => true };
+    if about.one_sided {
+        preferences.set("Duplex", "Simplex");
+    }
+    catalog.set("ViewerPreferences", preferences);
+    // ISO 32000-1, 14.9.2: the language of all words of a document.
+    catalog.set("Lang", Object::string_literal("en"));
+    if !about.labels.is_empty() {
+        catalog.set("PageLabels", page_labels(&about.labels));
+    }
+    if let Some(outline) = outline {
+        catalog.set("Outlines", outline);
+        catalog.set("PageMode", "UseOutlines");
+    }
 
-    let pages: Vec<_> = document.get_pages().into_values().collect();
     let mut resources = None;
     for ((id, sheet), content) in pages.into_iter().zip(sheets).zip(contents) {
         let page = document
@@ -49,11 +61,10 @@ pub(super) fn finish(
         page.remove(b"CropBox");
         page.remove(b"TrimBox");
         page.remove(b"Annots");
-        if let Some(viewport) = &sheet.viewport {
-            page.set(
-                "VP",
-                vec![Object::Dictionary(measured(viewport, sheet.format))],
-            );
+        if !sheet.viewports.is_empty() {
+            let viewports = sheet.viewports.iter();
+            let viewports = viewports.map(|viewport| measured(viewport, sheet.format).into());
+            page.set("VP", viewports.collect::<Vec<Object>>());
         }
         // All pages have the same fonts and nothing else: those of the first do for all.
         let own = page.get(b"Resources").and_then(Object::as_reference);
@@ -72,7 +83,7 @@ pub(super) fn finish(
         }
     }
 
-    let info = document.add_object(information(title, stamp));
+    let info = document.add_object(information(&about.title, stamp));
     document.trailer.set("Info", info);
     document.prune_objects();
     document.renumber_objects();
@@ -145,8 +156,8 @@ fn measured(viewport: &Viewport, format: PageFormat) -> Dictionary {
         })]
     };
     let window = Bounds::new(
-        format.drawn(viewport.window.min),
-        format.drawn(viewport.window.max),
+        format.drawn(viewport.area.min),
+        format.drawn(viewport.area.max),
     );
     let origin = format.drawn(viewport.origin);
     let unit_mm = MM_PER_INCH / POINTS_PER_INCH;
@@ -173,12 +184,56 @@ fn measured(viewport: &Viewport, format: PageFormat) -> Dictionary {
     }
 }
 
+/// A text string in UTF-16 (ISO 32000-1, 7.9.2.2).
+fn text(words: &str) -> Object {
+    let units = words.encode_utf16().flat_map(u16::to_be_bytes);
+    let bytes: Vec<u8> = [0xfe, 0xff].into_iter().chain(units).collect();
+    Object::String(bytes, StringFormat::Hexadecimal)
+}
+
+/// The name of each page, as a number tree (ISO 32000-1, 12.4.2).
+fn page_labels(labels: &[String]) -> Dictionary {
+    let mut numbers = Vec::with_capacity(2 * labels.len());
+    for (index, label) in labels.iter().enumerate() {
+        numbers.push(Object::Integer(i64::try_from(index).unwrap_or(i64::MAX)));
+        numbers.push(Object::Dictionary(dictionary! { "P" => text(label) }));
+    }
+    dictionary! { "Nums" => numbers }
+}
+
+/// The bookmarks, one after the other, each to the whole of its page (ISO 32000-1, 12.3.3).
+fn outline(document: &mut Document, pages: &[ObjectId], about: &DocumentFacts) -> ObjectId {
+    let root = document.new_object_id();
+    let ids: Vec<ObjectId> = about
+        .bookmarks
+        .iter()
+        .map(|_| document.new_object_id())
+        .collect();
+    for (index, (title, page)) in about.bookmarks.iter().enumerate() {
+        let mut bookmark = dictionary! { "Title" => text(title), "Parent" => root };
+        if let Some(page) = pages.get(*page) {
+            let whole = vec![Object::Reference(*page), Object::Name(b"Fit".to_vec())];
+            bookmark.set("Dest", whole);
+        }
+        if let Some(before) = index.checked_sub(1).and_then(|before| ids.get(before)) {
+            bookmark.set("Prev", *before);
+        }
+        if let Some(after) = ids.get(index + 1) {
+            bookmark.set("Next", *after);
+        }
+        document.set_object(ids[index], bookmark);
+    }
+    let mut outline = dictionary! { "Type" => "Outlines" };
+    if let (Some(first), Some(last)) = (ids.first(), ids.last()) {
+        outline.set("First", *first);
+        outline.set("Last", *last);
+        outline.set("Count", i64::try_from(ids.len()).unwrap_or(i64::MAX));
+    }
+    document.set_object(root, outline);
+    root
+}
+
 fn information(title: &str, stamp: &Stamp) -> Dictionary {
-    let text = |words: &str| {
-        let units = words.encode_utf16().flat_map(u16::to_be_bytes);
-        let bytes: Vec<u8> = [0xfe, 0xff].into_iter().chain(units).collect();
-        Object::String(bytes, StringFormat::Hexadecimal)
-    };
     let mut information = dictionary! {
         "Title" => text(title),
         "Creator" => text(&stamp.tool),

@@ -1,40 +1,49 @@
-//! The list of holes with their distances from the edges: to check with a tape, and for marks too crowded for labels.
+//! The list of holes of each part with their distances from the edges, to check with a tape and for marks too crowded for
+//! labels; and what needs no sheet: rows of holes, rounded corners, grooves.
 
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::side::{Edge, Face};
+use jigless_model::view::FaceView;
 
-use super::card::wrapped;
+use super::card::wrapped_at;
+use super::local::NEAR;
 use super::page_format::PageFormat;
 use super::page_frame;
+use super::page_map;
 use super::paper_sheet::PaperSheet;
+use super::rows::TableRow;
 use super::template::Template;
 use crate::drawing::face_work::HoleEntry;
-use crate::drawing::text::LABEL;
-use crate::drawing::{Anchor, Item, Role, TextLine, Weight, font};
+use crate::drawing::measure::Lengths;
+use crate::drawing::{Anchor, Item, Role, TextLine, Weight};
+use crate::view_edge;
 
+/// Size of the words, in millimetres: 7.5 pt.
+const WORDS: f64 = 2.65;
 /// From one line to the next, in millimetres.
-const STEP: f64 = LABEL * 1.35;
-/// Least room for a distance, in millimetres.
-const NUMBER: f64 = 15.0;
+const STEP: f64 = WORDS * 1.3;
 /// Where the numbers of a line begin, in millimetres: after the tick box and the name of the hole.
-const NAME: f64 = 16.0;
+const NAME: f64 = 13.0;
 /// Between two columns, in millimetres.
-const GAP: f64 = 6.0;
+const GAP: f64 = 5.0;
 /// Room to write down what a tape says.
 const BLANK: &str = "______";
-/// The narrowest column, in millimetres.
-const NARROWEST: f64 = 48.0;
+/// Width of a column, in millimetres: three of them fit A4.
+const COLUMN: f64 = 57.0;
+/// Height of a sketch, in lines.
+const SKETCH: usize = 5;
 
-/// The lists of all faces, and what the pages had no room to say.
+/// The list of a part.
+#[derive(Debug, Default)]
 pub(super) struct HoleList {
-    part: String,
-    width: f64,
-    number: f64,
     lines: Vec<HoleListLine>,
 }
 
 /// A line of the list.
+#[derive(Debug, Clone)]
 enum HoleListLine {
+    /// The name of a part.
+    Title(String),
     Heading(String),
     Words(String),
     /// A hole and its distances.
@@ -48,58 +57,99 @@ enum HoleListLine {
         between: String,
         distance: String,
     },
+    /// A sketch, as high as some lines, from its lower left corner.
+    Sketch(Vec<Item>),
+    /// Room between two things.
+    Gap,
+}
+
+impl HoleListLine {
+    /// How many lines it takes.
+    fn rows(&self) -> usize {
+        match self {
+            HoleListLine::Sketch(_) => SKETCH,
+            _ => 1,
+        }
+    }
+
+    /// Whether it belongs to what follows it.
+    fn leads(&self) -> bool {
+        matches!(
+            self,
+            HoleListLine::Title(_) | HoleListLine::Heading(_) | HoleListLine::Sketch(_)
+        )
+    }
 }
 
 impl HoleList {
-    /// The lists of some templates. `ruled` is the work that is set out with a rule, `unplaced` are the labels that found
-    /// no room.
-    pub(super) fn new(templates: &[Template], ruled: &[String], unplaced: &[String]) -> Self {
-        let mut list = Self {
-            part: templates
-                .first()
-                .map(|t| t.caption.part.clone())
-                .unwrap_or_default(),
-            width: NARROWEST,
-            number: NUMBER,
-            lines: Vec::new(),
-        };
-        let numbers = templates.iter().flat_map(|template| {
-            let holes = template.drawing.holes.iter();
-            holes.flat_map(|hole| {
-                [hole.centre.x, hole.centre.y].map(|mm| width(&template.lengths.bare(mm)))
-            })
-        });
-        list.number = numbers.fold(NUMBER - 2.0, f64::max) + 2.0;
-        list.width = NARROWEST.max(NAME + 2.0 * list.number);
-        list.verify(templates);
-        for face in Face::ALL {
-            list.holes_of(templates, face);
-        }
-        list.section("by rule and gauge", ruled);
-        list.section("no room on the page for", unplaced);
+    /// The list of a part by its name.
+    pub(super) fn new(title: &str) -> Self {
+        let mut list = Self::default();
+        list.lines.push(HoleListLine::Title(title.to_owned()));
         list
     }
 
+    /// Whether it says no more than the name of the part.
+    pub(super) fn is_empty(&self) -> bool {
+        self.lines.len() <= 1
+    }
+
+    /// All that it says, for a fingerprint.
+    pub(super) fn words(&self) -> Vec<String> {
+        self.lines
+            .iter()
+            .map(|line| match line {
+                HoleListLine::Title(words)
+                | HoleListLine::Heading(words)
+                | HoleListLine::Words(words) => words.clone(),
+                HoleListLine::Hole {
+                    id,
+                    from_side,
+                    from_bottom,
+                } => format!("{id} {from_side} {from_bottom}"),
+                HoleListLine::Verify { between, distance } => format!("{between} {distance}"),
+                HoleListLine::Sketch(_) | HoleListLine::Gap => String::new(),
+            })
+            .collect()
+    }
+
     fn heading(&mut self, words: &str) {
-        let wrapped = wrapped(words, self.width);
+        let wrapped = wrapped_at(words, COLUMN, Weight::Bold, WORDS);
         self.lines
             .extend(wrapped.into_iter().map(HoleListLine::Heading));
     }
 
-    fn section(&mut self, heading: &str, words: &[String]) {
+    fn plain(&mut self, words: &str) {
+        let wrapped = wrapped_at(words, COLUMN, Weight::Regular, WORDS);
+        self.lines
+            .extend(wrapped.into_iter().map(HoleListLine::Words));
+    }
+
+    /// Words under a heading; nothing where there are none.
+    pub(super) fn section(&mut self, heading: &str, words: &[String]) {
         if words.is_empty() {
             return;
         }
         self.heading(heading);
-        for words in words {
-            let wrapped = wrapped(words, self.width);
-            self.lines
-                .extend(wrapped.into_iter().map(HoleListLine::Words));
+        words.iter().for_each(|words| self.plain(words));
+    }
+
+    /// What is set out by two or three numbers, each with a sketch of the face.
+    pub(super) fn rows(&mut self, view: &FaceView, rows: &[TableRow]) {
+        if rows.is_empty() {
+            return;
+        }
+        self.heading("by rule and pencil, no sheet");
+        for row in rows {
+            let room = Bounds::of_size(COLUMN, STEP * SKETCH as f64);
+            let sketch = page_map::sketch(room, view, &row.places);
+            self.lines.push(HoleListLine::Sketch(sketch));
+            self.plain(&row.words);
         }
     }
 
     /// Distances that prove a template: the longest on each small one, and both ways across the seams of a large one.
-    fn verify(&mut self, templates: &[Template]) {
+    pub(super) fn verify(&mut self, templates: &[Template]) {
         let mut lines = Vec::new();
         for template in templates {
             for (a, b) in long_pairs(template) {
@@ -109,7 +159,7 @@ impl HoleList {
                         .iter()
                         .position(|tile| tile.core.contains(hole.centre, 1e-6));
                     let name = template.page_name(owner.unwrap_or(0));
-                    match template.face {
+                    match template.face() {
                         Face::Front => name,
                         Face::Back => format!("back {name}"),
                     }
@@ -120,154 +170,164 @@ impl HoleList {
                     format!("{} {} to {} {}", page(a), a.id, page(b), b.id)
                 };
                 let distance = template.lengths.bare(a.centre.distance(b.centre));
-                // Where both do not fit one line, the names stand over the numbers.
-                if 4.0 + width(&between) + width(&distance) + width(BLANK) + 5.0 > self.width {
-                    let names = wrapped(&between, self.width);
-                    lines.extend(names.into_iter().map(HoleListLine::Words));
-                    let between = String::new();
-                    lines.push(HoleListLine::Verify { between, distance });
-                } else {
-                    lines.push(HoleListLine::Verify { between, distance });
-                }
+                lines.push(HoleListLine::Verify { between, distance });
             }
         }
-        if let (false, Some(first)) = (lines.is_empty(), templates.first()) {
-            self.heading(&format!(
-                "verify with a tape before drilling, {}: template, and yours",
-                first.lengths.describe()
-            ));
+        if !lines.is_empty() {
+            self.heading("verify with a tape: template, yours");
             self.lines.append(&mut lines);
         }
     }
 
-    /// The holes of a face, those that are drilled alike together.
-    fn holes_of(&mut self, templates: &[Template], face: Face) {
-        let of_face = || templates.iter().filter(|template| template.face == face);
-        let holes = || of_face().flat_map(|template| &template.drawing.holes);
-        let (Some(first), Some(_)) = (of_face().next(), holes().next()) else {
+    /// The holes of a face, those that are drilled alike together, each from the edges that it lies near.
+    pub(super) fn holes(&mut self, view: &FaceView, holes: &[HoleEntry], lengths: Lengths) {
+        if holes.is_empty() {
             return;
-        };
-        // The list of the back counts from the edge that is on the left of its page.
-        let side = match face {
-            Face::Front => Edge::Left,
-            Face::Back => Edge::Right,
-        };
-        let lengths = first.lengths;
-        self.heading(&format!(
-            "{} face: from {} and bottom edge, {}",
-            face.name(),
-            side.name(),
-            lengths.describe()
-        ));
+        }
+        self.heading(&format!("holes of the {} face", view.face.name()));
         let mut alike: Vec<&str> = Vec::new();
-        for hole in holes() {
+        for hole in holes {
             if !alike.contains(&hole.what.as_str()) {
                 alike.push(&hole.what);
             }
         }
         for what in alike {
-            let wrapped = wrapped(what, self.width);
-            self.lines
-                .extend(wrapped.into_iter().map(HoleListLine::Words));
-            let same = holes().filter(|hole| hole.what == what);
+            self.plain(what);
+            let same = holes.iter().filter(|hole| hole.what == what);
             self.lines.extend(same.map(|hole| HoleListLine::Hole {
                 id: hole.id.clone(),
-                from_side: lengths.bare(hole.centre.x),
-                from_bottom: lengths.bare(hole.centre.y),
+                from_side: from_edge(view, hole.centre, [Edge::Left, Edge::Right], lengths),
+                from_bottom: from_edge(view, hole.centre, [Edge::Bottom, Edge::Top], lengths),
             }));
         }
     }
 
-    /// How many lines there are.
-    pub(super) fn len(&self) -> usize {
-        self.lines.len()
-    }
-
-    /// Fills a box with the lines from one on; gives the items and how many lines have now been taken.
-    pub(super) fn fill(&self, inside: Bounds, from: usize) -> (Vec<Item>, usize) {
-        let lines = &self.lines;
-        let rows = (inside.height() / STEP).floor().max(0.0) as usize;
-        let rest = lines.len() - from.min(lines.len());
-        let most = ((inside.width() + GAP) / (self.width + GAP))
-            .floor()
-            .max(1.0) as usize;
-        let columns = rest.div_ceil(rows.max(1)).clamp(1, most);
-        let mut items = Vec::new();
-        let taken = lines.len().min(from + rows * columns);
-        for (index, line) in lines[from.min(taken)..taken].iter().enumerate() {
-            let x = inside.min.x + (self.width + GAP) * (index / rows) as f64;
-            let y = inside.max.y - STEP * ((index % rows) as f64 + 1.0);
-            items.extend(self.draw(line, Point::new(x, y)));
-        }
-        (items, taken)
-    }
-
-    /// A page of the list from a line on, and how many lines have now been taken.
-    pub(super) fn page(
-        &self,
-        format: PageFormat,
-        correction: Option<&str>,
-        from: usize,
-    ) -> (PaperSheet, usize) {
-        let note = match correction {
-            Some(correction) => format!("NOT TO SCALE · {correction}"),
-            None => "NOT TO SCALE".to_owned(),
-        };
-        let (mut items, taken) = self.fill(page_frame::below_title(format), from);
-        items.extend(page_frame::title(
-            format,
-            &format!("HOLES, {}", self.part),
-            &note,
-        ));
-        let sheet = PaperSheet {
-            format,
-            items,
-            viewport: None,
-        };
-        (sheet, taken)
-    }
-
-    fn draw(&self, line: &HoleListLine, at: Point) -> Vec<Item> {
-        let text = |x: f64, words: &str| TextLine::new(at + Point::new(x, 0.8), LABEL, words);
-        let tick = || page_frame::tick_box(at + Point::new(0.0, 0.6), 2.6);
+    fn draw(line: &HoleListLine, at: Point) -> Vec<Item> {
+        let text = |x: f64, words: &str| TextLine::new(at + Point::new(x, 0.7), WORDS, words);
+        let tick = || page_frame::tick_box(at + Point::new(0.0, 0.5), 2.2);
         match line {
+            HoleListLine::Title(words) => {
+                let words = text(0.0, words).bold();
+                let words = TextLine {
+                    size: WORDS * 1.2,
+                    ..words
+                };
+                vec![Item::text(Role::Frame, words.fitted(COLUMN))]
+            }
             HoleListLine::Heading(words) => {
-                let words = text(0.0, words).bold().fitted(self.width);
+                let words = text(0.0, words).bold().fitted(COLUMN);
                 vec![Item::text(Role::Frame, words)]
             }
             HoleListLine::Words(words) => {
-                vec![Item::text(Role::Frame, text(0.0, words).fitted(self.width))]
+                vec![Item::text(Role::Frame, text(0.0, words).fitted(COLUMN))]
             }
             HoleListLine::Hole {
                 id,
                 from_side,
                 from_bottom,
             } => {
-                let id = text(4.0, id).fitted(NAME - 5.0);
-                let side = text(self.width - self.number, from_side).anchored(Anchor::End);
-                let bottom = text(self.width, from_bottom).anchored(Anchor::End);
-                let texts = [id, side, bottom].map(|text| Item::text(Role::Frame, text));
+                let id = text(3.6, id).fitted(NAME - 4.0);
+                let half = f64::midpoint(NAME, COLUMN);
+                let side = text(half - 1.0, from_side).anchored(Anchor::End);
+                let bottom = text(COLUMN, from_bottom).anchored(Anchor::End);
+                let texts = [id, side.fitted(half - NAME - 2.0), bottom.fitted(COLUMN - half)];
+                let texts = texts.map(|text| Item::text(Role::Frame, text));
                 [tick()].into_iter().chain(texts).collect()
             }
             HoleListLine::Verify { between, distance } => {
-                let blank = text(self.width, BLANK).anchored(Anchor::End);
-                let distance =
-                    text(self.width - blank.width() - 1.5, distance).anchored(Anchor::End);
-                let room = self.width - blank.width() - distance.width() - 7.0;
-                let between = text(4.0, between).fitted(room);
+                let blank = text(COLUMN, BLANK).anchored(Anchor::End);
+                let distance = text(COLUMN - blank.width() - 1.5, distance).anchored(Anchor::End);
+                let room = COLUMN - blank.width() - distance.width() - 6.5;
+                let between = text(3.6, between).fitted(room);
                 let texts = [between, distance, blank].map(|text| Item::text(Role::Frame, text));
                 [tick()].into_iter().chain(texts).collect()
             }
+            HoleListLine::Sketch(items) => items.iter().map(|item| item.moved(at)).collect(),
+            HoleListLine::Gap => Vec::new(),
         }
     }
 }
 
-fn width(words: &str) -> f64 {
-    font::width(words, Weight::Regular) * LABEL
+/// How far a point lies from the edge that it is near to, or else from the first of two: `L 23.85`. Letters are those of
+/// the part's own edges: L, R, B, T.
+fn from_edge(view: &FaceView, point: Point, [low, high]: [Edge; 2], lengths: Lengths) -> String {
+    // Widths far from both edges count from the part's own left edge on either face.
+    let (first, second) = if view.physical(low) == Edge::Right {
+        (high, low)
+    } else {
+        (low, high)
+    };
+    let off = |edge: Edge| view_edge::distance(view, edge, point);
+    let edge = if off(second) <= NEAR && off(second) < off(first) {
+        second
+    } else {
+        first
+    };
+    let letter = view.physical(edge).name().chars().next().unwrap_or(' ');
+    format!("{} {}", letter.to_ascii_uppercase(), lengths.bare(off(edge)))
+}
+
+/// Pages of lists, one part after the other.
+pub(super) fn pages(
+    lists: &[&HoleList],
+    format: PageFormat,
+    title: &str,
+    correction: Option<&str>,
+    units: &str,
+) -> Vec<PaperSheet> {
+    let area = page_frame::below_title(format);
+    let rows = (area.height() / STEP).floor().max(1.0) as usize;
+    let columns = ((area.width() + GAP) / (COLUMN + GAP)).floor().max(1.0) as usize;
+    let mut sheets: Vec<Vec<Item>> = Vec::new();
+    let (mut column, mut row) = (columns, 0);
+    for list in lists {
+        let lines = list.lines.iter().chain([&HoleListLine::Gap]);
+        let lines: Vec<&HoleListLine> = lines.collect();
+        for (index, line) in lines.iter().enumerate() {
+            // What leads to something stays with it.
+            let ahead = lines[index..].iter().take_while(|line| line.leads());
+            let ahead: usize = ahead.map(|line| line.rows()).sum();
+            let wanted = line.rows().max((ahead + 2).min(rows));
+            let needed = if line.leads() { wanted } else { line.rows() };
+            if column >= columns || row + needed > rows {
+                (column, row) = (if sheets.is_empty() { 0 } else { column + 1 }, 0);
+                if column >= columns || sheets.is_empty() {
+                    sheets.push(Vec::new());
+                    column = 0;
+                }
+            }
+            if matches!(line, HoleListLine::Gap) && row == 0 {
+                continue;
+            }
+            let at = Point::new(
+                area.min.x + (COLUMN + GAP) * column as f64,
+                area.max.y - STEP * (row + line.rows()) as f64,
+            );
+            if let Some(sheet) = sheets.last_mut() {
+                sheet.extend(HoleList::draw(line, at));
+            }
+            row += line.rows();
+        }
+    }
+    let note = match correction {
+        Some(correction) => format!("NOT TO SCALE · {correction}"),
+        None => format!("NOT TO SCALE · {units}"),
+    };
+    sheets
+        .into_iter()
+        .map(|mut items| {
+            items.extend(page_frame::title(format, title, &note));
+            PaperSheet {
+                format,
+                items,
+                viewports: Vec::new(),
+            }
+        })
+        .collect()
 }
 
 /// The pairs of holes that are worth measuring: along both diagonals of the work, the longest first.
-fn long_pairs(template: &Template) -> Vec<(&HoleEntry, &HoleEntry)> {
+fn long_pairs<'a>(template: &'a Template) -> Vec<(&'a HoleEntry, &'a HoleEntry)> {
     let holes = &template.drawing.holes;
     let mut pairs: Vec<(&HoleEntry, &HoleEntry)> = Vec::new();
     for way in [Point::new(1.0, 1.0), Point::new(-1.0, 1.0)] {
@@ -285,3 +345,4 @@ fn long_pairs(template: &Template) -> Vec<(&HoleEntry, &HoleEntry)> {
     }
     pairs
 }
+

@@ -6,19 +6,21 @@ use jigless_model::operation::{AreaKind, ContourSide, MillArea, Mouth, Operation
 use jigless_model::side::{Edge, Face};
 use jigless_model::view::FaceView;
 
+use super::repeats::{self, Repeat};
+use super::rows::{self, HoleRow};
 use crate::drawing::mark::ARM;
 use crate::view_edge::{self, Axis};
 
 /// Work this near to an edge, in millimetres, registers on it.
-const NEAR: f64 = 120.0;
+pub(super) const NEAR: f64 = 120.0;
 /// A template hooks on an edge of which it shows at least this much, in millimetres.
-const HOOK: f64 = 40.0;
+pub(super) const HOOK: f64 = 40.0;
 /// A face with more work than this goes over whole pages.
 const MOST: usize = 2000;
 /// The least depth of a flap, in millimetres: its words must fit. Over thinner stock it wraps around to the other face.
 const FLAP: f64 = 12.0;
-/// Flaps deeper than this, in millimetres, are for marks only.
-const DEEP_FLAP: f64 = 25.0;
+/// Flaps deeper than this, in millimetres, are for marks only: this much hooks over an edge.
+const DEEP_FLAP: f64 = 14.0;
 /// Paper left beyond the farthest mark of a flap, in millimetres.
 const FLAP_BORDER: f64 = 1.0;
 
@@ -54,6 +56,8 @@ pub(super) struct WorkGroup<'a> {
     pub(super) register: [Register; 2],
     /// Further sides of the view that carry marks and have room for a flap, and its depth: folded, but not hooked.
     pub(super) also: Vec<(Edge, f64)>,
+    /// How the template is used again and again, if it is.
+    pub(super) repeat: Option<Repeat>,
 }
 
 /// What of a face small templates show.
@@ -63,6 +67,10 @@ pub(super) struct LocalWork<'a> {
     pub(super) groups: Vec<WorkGroup<'a>>,
     /// Work that is set out with a rule, by its place in the operations of the view: grooves and rebates, and long lines.
     pub(super) ruled: Vec<usize>,
+    /// Holes in a line that are rows of a table.
+    pub(super) rows: Vec<HoleRow>,
+    /// Lone rounded corners, which are rows of a table, too: the two sides of the view, and the radius.
+    pub(super) corners: Vec<(Edge, Edge, f64)>,
 }
 
 /// One piece of work that wants a place on a template.
@@ -74,12 +82,28 @@ struct WantedWork {
     reach: f64,
 }
 
-/// Sorts the work of a face into small templates whose drawing area is `room` across and upward. `None` where some of
-/// the work fits no page.
-pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<LocalWork<'a>> {
+/// Sorts the work of a face into small templates whose drawing area is `room` across and upward. What a table can say is
+/// kept for it where `tables` are wanted. `None` where some of the work fits no page.
+pub(super) fn sort<'a>(
+    view: &FaceView<'a>,
+    room: (f64, f64),
+    tables: bool,
+) -> Option<LocalWork<'a>> {
     let mut wanted = Vec::new();
     let mut ruled = Vec::new();
+    let rows = if tables {
+        rows::hole_rows(view, room)
+    } else {
+        Vec::new()
+    };
+    let mut taken: Vec<usize> = rows.iter().flat_map(|row| &row.operations).copied().collect();
+    let repeats = repeats::find(view, room, &taken);
+    taken.extend(repeats.iter().flat_map(|repeat| &repeat.all));
+    let mut corners = Vec::new();
     for (index, operation) in view.operations.iter().enumerate() {
+        if taken.contains(&index) {
+            continue;
+        }
         let bounds = work_box(operation)?;
         if is_ruled(operation, bounds, room) {
             ruled.push(index);
@@ -93,13 +117,16 @@ pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<LocalWor
     }
     // What is cut right through, and edges, are worked from the front.
     if view.face == Face::Front {
-        wanted.extend(contour_boxes(view).into_iter().map(|bounds| WantedWork {
+        let (boxes, round) = contour_boxes(view, tables);
+        corners = round;
+        wanted.extend(boxes.into_iter().map(|bounds| WantedWork {
             operation: None,
             bounds,
             reach: 0.0,
         }));
-        for operation in &view.edge_work {
-            if let Work::EdgeDrill(_) = &operation.work {
+        for (index, operation) in view.edge_work.iter().enumerate() {
+            let repeated = taken.contains(&(view.operations.len() + index));
+            if let (Work::EdgeDrill(_), false) = (&operation.work, repeated) {
                 wanted.push(WantedWork {
                     operation: None,
                     bounds: work_box_of_edge(view, operation)?,
@@ -123,8 +150,69 @@ pub(super) fn sort<'a>(view: &FaceView<'a>, room: (f64, f64)) -> Option<LocalWor
             }
         }
     }
-    let groups = pack(view, wanted, room);
-    Some(LocalWork { groups, ruled })
+    let mut groups = pack(view, wanted, room);
+    for repeat in repeats {
+        groups.push(repeated(view, repeat, room)?);
+    }
+    groups.sort_by(|a, b| {
+        let key = |group: &WorkGroup| (group.bounds.min.y, group.bounds.min.x);
+        let (a, b) = (key(a), key(b));
+        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    Some(LocalWork {
+        groups,
+        ruled,
+        rows,
+        corners,
+    })
+}
+
+/// The template of repeated work: it hooks over the edge beside it, and its line goes on one pencil line after the other.
+fn repeated<'a>(
+    view: &FaceView<'a>,
+    repeat: Repeat,
+    room: (f64, f64),
+) -> Option<WorkGroup<'a>> {
+    let boxes = repeat.shown.iter().filter_map(|index| repeats::bounds_of(view, *index));
+    let own = boxes.reduce(Bounds::union)?;
+    let bounds = to_near_edge(view, own, repeat.axis.other());
+    let shown = repeat.shown.iter().filter_map(|index| repeats::operation(view, *index));
+    let reaches = shown.map(|operation| reach(view, operation));
+    let depth = flap_depth(view, reaches.fold(0.0, f64::max));
+    if !needed(view, bounds, depth).is_within(room) {
+        return None;
+    }
+    let taken: Vec<WantedWork> = repeat
+        .shown
+        .iter()
+        .map(|index| WantedWork {
+            operation: Some(*index),
+            bounds: own,
+            reach: 0.0,
+        })
+        .collect();
+    let mut group = group(view, &taken, bounds, depth, room);
+    // What lies about the first copy does not lie about the others.
+    group.view.operations.retain(|operation| !matches!(operation.work, Work::MillArea(_)));
+    group.view.from_other_face.clear();
+    let mut index = view.operations.len();
+    group.view.edge_work = view.edge_work.clone();
+    group.view.edge_work.retain(|_| {
+        index += 1;
+        repeat.shown.contains(&(index - 1))
+    });
+    group.also.clear();
+    let along = match repeat.axis {
+        Axis::Across => 0,
+        Axis::Upward => 1,
+    };
+    group.register[along] = Register::Line {
+        at: repeat.line,
+        from: repeat.axis.sides().0,
+        distance: repeat.line,
+    };
+    group.repeat = Some(repeat);
+    Some(group)
 }
 
 /// Puts work together on pages: from the lowest and leftmost that is left, all that still fits beside it.
@@ -203,6 +291,7 @@ fn group<'a>(
         bounds,
         register: registers,
         also,
+        repeat: None,
     }
 }
 
@@ -264,6 +353,18 @@ fn register(
         from: edge,
         distance,
     }
+}
+
+/// Depth of the flap over an edge of a whole face: where its marks are laid out from this face, and only then.
+pub(super) fn marked_flap(view: &FaceView, edge: Edge) -> Option<f64> {
+    let on_edge = |operation: &&Operation| match &operation.work {
+        Work::AngledBore(bore) => bore.edge == edge,
+        Work::EdgeDrill(hole) => hole.edge == edge && view.face == Face::Front,
+        _ => false,
+    };
+    let marks = view.operations.iter().chain(&view.edge_work).filter(on_edge);
+    let reach = marks.map(|operation| reach(view, operation)).reduce(f64::max);
+    reach.map(|reach| flap_depth(view, reach))
 }
 
 /// Whether some of the work leaves a mark on an edge.
@@ -329,7 +430,7 @@ fn to_near_edge(view: &FaceView, bounds: Bounds, axis: Axis) -> Bounds {
 }
 
 /// The box around the marks of work on a face; `None` where there is nothing to draw.
-fn work_box(operation: &Operation) -> Option<Bounds> {
+pub(super) fn work_box(operation: &Operation) -> Option<Bounds> {
     match &operation.work {
         Work::Drill(drill) => {
             let mouth = drill.mouth.map_or(0.0, Mouth::diameter);
@@ -351,7 +452,7 @@ fn work_box(operation: &Operation) -> Option<Bounds> {
     }
 }
 
-fn work_box_of_edge(view: &FaceView, operation: &Operation) -> Option<Bounds> {
+pub(super) fn work_box_of_edge(view: &FaceView, operation: &Operation) -> Option<Bounds> {
     let Work::EdgeDrill(hole) = &operation.work else {
         return None;
     };
@@ -392,8 +493,32 @@ fn is_ruled_area(area: &MillArea, bounds: Bounds) -> bool {
     oblong && matches!(area.kind, AreaKind::Groove | AreaKind::Rebate)
 }
 
-/// The boxes around everything that is cut through and is not a plain edge.
-fn contour_boxes(view: &FaceView) -> Vec<Bounds> {
+/// The boxes around everything that is cut through and is not a plain edge; and, where they are wanted by themselves, the
+/// corners that are no more than rounded.
+fn contour_boxes(view: &FaceView, tables: bool) -> (Vec<Bounds>, Vec<(Edge, Edge, f64)>) {
+    let mut corners = Vec::new();
+    let mut boxes: Vec<Bounds> = Vec::new();
+    for cut in &view.contours {
+        if cut.side == ContourSide::Inner {
+            boxes.extend(cut.path.bounds());
+            continue;
+        }
+        for run in runs_off_edges(view, &cut.path) {
+            let corner = match run.as_slice() {
+                [Segment::Arc(arc)] if tables => rows::rounded_corner(view, arc),
+                _ => None,
+            };
+            match corner {
+                Some(corner) => corners.push(corner),
+                None => boxes.extend(run.iter().map(Segment::bounds).reduce(Bounds::union)),
+            }
+        }
+    }
+    (boxes, corners)
+}
+
+/// The stretches of an outline that lie on no side of the rectangle.
+fn runs_off_edges(view: &FaceView, path: &Path) -> Vec<Vec<Segment>> {
     let on_edge = |segment: &Segment| {
         let Segment::Line(from, to) = segment else {
             return false;
@@ -405,32 +530,22 @@ fn contour_boxes(view: &FaceView) -> Vec<Bounds> {
             })
         })
     };
-    let mut boxes: Vec<Bounds> = Vec::new();
-    for cut in &view.contours {
-        if cut.side == ContourSide::Inner {
-            boxes.extend(cut.path.bounds());
-            continue;
+    let mut runs: Vec<Vec<Segment>> = vec![Vec::new()];
+    for segment in path.segments() {
+        if on_edge(&segment) {
+            runs.push(Vec::new());
+        } else if let Some(run) = runs.last_mut() {
+            run.push(segment);
         }
-        let mut run: Option<Bounds> = None;
-        let mut runs: Vec<Bounds> = Vec::new();
-        for segment in cut.path.segments() {
-            if on_edge(&segment) {
-                runs.extend(run.take());
-            } else {
-                let own = segment.bounds();
-                run = Some(run.map_or(own, |run| run.union(own)));
-            }
-        }
-        // The last run may go on in the first one.
-        match (run, runs.first_mut()) {
-            (Some(last), Some(first)) if first.overlaps(last.grown(1e-6), 0.0) => {
-                *first = first.union(last);
-            }
-            (last, _) => runs.extend(last),
-        }
-        boxes.extend(runs);
     }
-    boxes
+    // The last run goes on in the first one.
+    if runs.len() > 1 {
+        let mut last = runs.pop().unwrap_or_default();
+        last.append(&mut runs[0]);
+        runs[0] = last;
+    }
+    runs.retain(|run| !run.is_empty());
+    runs
 }
 
 /// The straight pieces of the outline on a side of the view, as ranges along it.

@@ -1,7 +1,8 @@
 //! `pdf-template`: full-size templates to print, tape on and drill through.
 //!
-//! [`template_maker`] draws a face and splits it over pages; [`tile_page`], [`check_sheet`] and [`hole_list`] lay the
-//! pages out as [`paper_sheet`]s, [`part_pages`] all of a part; [`paint`] turns sheets into a PDF and knows nothing of
+//! [`template_maker`] draws a face and splits it over small templates or pages, each laid out in a [`slot`];
+//! [`part_sheets`] stacks those of a face on sheets; [`plan_pages`] puts the [`check_sheet`] with the [`index`] before the
+//! sheets of all parts, and the [`hole_list`] after them, as [`paper_sheet`]s; [`paint`] turns sheets into a PDF and knows nothing of
 //! parts, with [`content`] for what a page draws; [`finish`] adds what the library that writes PDF has no words for.
 
 mod beside;
@@ -10,10 +11,18 @@ mod check_sheet;
 mod content;
 mod correction;
 mod details;
+pub(crate) mod document_facts;
+mod drill_order;
+mod edges;
 mod embed;
 mod exporter;
+mod fingerprint;
 mod finish;
+mod guide_block;
 mod hole_list;
+mod in_place;
+mod index;
+mod legend;
 mod local;
 mod options;
 pub(crate) mod page_format;
@@ -22,18 +31,25 @@ mod page_map;
 pub(crate) mod paint;
 mod paper;
 pub(crate) mod paper_sheet;
-mod part_pages;
+mod part_sheets;
+mod plan_pages;
 mod print_check;
+mod print_record;
 mod registration;
+mod repeats;
+mod rows;
 mod seams;
+mod sheet_head;
+mod short_names;
+mod slot;
+mod stack;
 mod template;
 mod template_maker;
 #[cfg(test)]
 mod tests;
-mod tile_page;
 mod tiling;
 
-pub use correction::{CorrectionFault, PrinterCorrection};
+pub use correction::{CorrectionFault, PrinterCorrection, Readings};
 pub use exporter::PdfTemplate;
 pub use options::PdfTemplateOptions;
 pub use paper::{Orientation, Paper, Scope};

@@ -42,8 +42,16 @@ pub struct PdfTemplateOptions {
     /// How far a page goes on beyond a seam, in millimetres: the strip under its neighbour.
     #[schemars(range(min = 5.0, max = 30.0))]
     pub overlap: f64,
-    /// Whether the first page is a check sheet with long bars, page map and hole list.
+    /// Whether the first page is a check sheet with long bars and the index of all parts.
     pub check_sheet: bool,
+    /// Whether lone rounded corners and long rows of evenly spaced holes are rows of a table with a sketch, and need no
+    /// sheet.
+    pub tables: bool,
+    /// Diameter of the collar that stops the bit of pockets, in millimetres.
+    #[schemars(range(min = 8.0, max = 60.0))]
+    pub collar: f64,
+    /// The `sheets.json` of an earlier print, as its text: only sheets that differ from it are made. `--since` fills it in.
+    pub since: String,
     /// Inks: black and greys, or colour for areas and for words on areas and hand work; lines are always black.
     pub inks: Tint,
 }
@@ -62,6 +70,9 @@ impl Default for PdfTemplateOptions {
             scale_feed: 1.0,
             overlap: 10.0,
             check_sheet: true,
+            tables: true,
+            collar: 20.0,
+            since: String::new(),
             inks: Tint::Grey,
         }
     }

@@ -8,7 +8,9 @@ use crate::drawing::text::LABEL;
 use crate::drawing::{Anchor, Ink, Item, Pen, Role, TextLine, Turn, font};
 
 /// Height of the head, in millimetres.
-pub(super) const HEAD: f64 = 19.5;
+pub(super) const HEAD: f64 = 27.0;
+/// Height of the banner over a template, with the air below it, in millimetres.
+pub(super) const BANNER: f64 = 8.6;
 /// Size of the title of a page that is not a template, in millimetres.
 const TITLE: f64 = 6.0;
 /// Length of the check bars of a page, in millimetres.
@@ -35,10 +37,10 @@ fn bars_room(unit: Unit) -> f64 {
     }
 }
 
-/// The drawing area of a page in millimetres across and upward.
+/// What one template on a page can show, in millimetres across and upward.
 pub(super) fn room(format: PageFormat, unit: Unit) -> (f64, f64) {
     let area = drawing_area(format, unit);
-    (area.width() - 0.02, area.height() - 0.02)
+    (area.width() - 0.02, area.height() - BANNER - 0.02)
 }
 
 /// The check bars of a page: 100 mm on both axes, and 4 in beside them where the plan is in inches.
@@ -61,16 +63,6 @@ pub(super) fn check_bars(format: PageFormat, unit: Unit) -> Vec<Item> {
         add(1.0, BAR_INCHES * MM_PER_INCH, MM_PER_INCH, "4 in");
     }
     items
-}
-
-/// Room that the check bars along the lower edge leave to their right.
-pub(super) fn foot_room(format: PageFormat, unit: Unit) -> Bounds {
-    let printable = format.printable();
-    let from = printable.min.x + bars_room(unit) + 2.0 + BAR_INCHES * MM_PER_INCH + 15.0;
-    Bounds::new(
-        Point::new(from.min(printable.max.x), printable.min.y),
-        Point::new(printable.max.x, printable.min.y + bars_room(unit)),
-    )
 }
 
 /// A bar with a stroke at each step and longer ones at its ends.

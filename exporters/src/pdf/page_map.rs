@@ -1,27 +1,46 @@
-//! A small picture of a face: where the pages lie on it, and for a handed pair which of the two it is.
+//! A small picture of a face: where the templates lie on it, and for a handed pair which of the two it is.
 
 use jigless_model::geom::{Bounds, Path, Point, Vertex, circle, rectangle};
+use jigless_model::side::Face;
+use jigless_model::view::FaceView;
 
-use super::template::Template;
+use crate::drawing::caption::Hand;
 use crate::drawing::label::{LabelRequest, LabelTarget};
 use crate::drawing::label_layout::LabelLayout;
-use crate::drawing::text::Block;
-use crate::drawing::{Anchor, Dash, Ink, Item, ItemShape, Pen, Role, TextLine};
+use crate::drawing::text::{Block, LABEL};
+use crate::drawing::{Anchor, Dash, Ink, Item, Pen, Role, TextLine, Weight};
 
 /// Dots for holes are left out where there are more than this: they would be a grey smear.
-const MOST_DOTS: usize = 60;
+const MOST_DOTS: usize = 80;
 /// Radius of a dot, in millimetres.
 const DOT: f64 = 0.35;
 /// Room for the arrow that points to the top, in millimetres.
-const ARROW: f64 = 4.0;
+const ARROW: f64 = 5.0;
 /// Between the two of a pair, in millimetres.
 const BETWEEN: f64 = 1.5;
 
-/// The picture of the pages of a template inside a box. The page `here` is filled; names are written where they fit.
-pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> Vec<Item> {
-    let part = Bounds::of_size(template.part_size.0, template.part_size.1);
-    let tiles = template.tiles.iter().map(|tile| tile.core);
-    let extent = tiles.fold(part, Bounds::union);
+/// A template on the map.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct MapCell {
+    /// What of the face it is for, in view coordinates.
+    pub(super) shows: Bounds,
+    /// Its name.
+    pub(super) name: String,
+    /// Whether it is on this sheet.
+    pub(super) here: bool,
+}
+
+/// The picture of a face inside a box, with some templates and the centres of holes. Templates of this sheet are filled;
+/// names are written where they fit.
+pub(super) fn draw(
+    inside: Bounds,
+    view: &FaceView,
+    hand: Option<Hand>,
+    cells: &[MapCell],
+    holes: &[Point],
+) -> Vec<Item> {
+    let part = Bounds::of_size(view.width, view.height);
+    let extent = cells.iter().map(|cell| cell.shows).fold(part, Bounds::union);
     let mut room = inside;
     room.max.x -= ARROW;
     let mut items = arrow(Bounds::new(
@@ -29,10 +48,7 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
         inside.max,
     ));
     // Seen from behind, the two of a pair stand the other way about.
-    let beside = template
-        .caption
-        .hand
-        .map(|hand| hand.stands_right ^ (template.face == jigless_model::side::Face::Back));
+    let beside = hand.map(|hand| hand.stands_right ^ (view.face == Face::Back));
     if let Some(right) = beside {
         let middle = f64::midpoint(room.min.x, room.max.x);
         let mut other = room;
@@ -45,46 +61,49 @@ pub(super) fn draw(inside: Bounds, template: &Template, here: Option<usize>) -> 
         }
         let frame = MapTransform::new(other, extent, true);
         let pen = Pen::new(0.15, Ink::GREY).dashed(Dash::Hidden);
-        items.extend(contours(template, &frame, pen));
+        items.extend(contours(view, &frame, pen));
     }
     let frame = MapTransform::new(room, extent, false);
-    if let Some(tile) = here.and_then(|index| template.tiles.get(index)) {
-        let filled = Item::fill(
-            Role::Frame,
-            rectangle(frame.shrink(tile.core)),
-            Ink(190, 190, 190),
-        );
-        items.push(filled);
+    for cell in cells.iter().filter(|cell| cell.here) {
+        let filled = rectangle(frame.shrink(cell.shows));
+        items.push(Item::fill(Role::Frame, filled, Ink(190, 190, 190)));
     }
-    items.extend(contours(template, &frame, Pen::new(0.3, Ink::BLACK)));
-    let cells = template.tiles.iter().map(|tile| frame.shrink(tile.core));
-    let cells: Vec<Bounds> = cells.collect();
-    for cell in &cells {
+    items.extend(contours(view, &frame, Pen::new(0.3, Ink::BLACK)));
+    for cell in cells {
         let pen = Pen::new(0.1, Ink::BLACK);
-        items.push(Item::stroke(Role::Frame, rectangle(*cell), pen));
+        items.push(Item::stroke(
+            Role::Frame,
+            rectangle(frame.shrink(cell.shows)),
+            pen,
+        ));
     }
-    if template.small.is_none() {
-        let mut layout = LabelLayout::new(inside, &items);
-        for (index, cell) in cells.into_iter().enumerate() {
-            let size = (cell.height() * 0.5).min(5.0);
-            if size < 2.2 {
-                continue;
-            }
-            let name = Block {
-                size,
-                ..Block::label([template.page_name(index).as_str()])
-            };
-            let request = LabelRequest::new(Role::Frame, LabelTarget::Inside(cell), vec![name]);
-            items.extend(layout.place(&request).into_iter().flatten());
-        }
+    let mut layout = LabelLayout::new(inside, &items);
+    for cell in cells {
+        let shown = frame.shrink(cell.shows);
+        let size = (shown.height() * 0.5).clamp(2.47, 4.5);
+        let name = |size: f64| Block {
+            size,
+            weight: if cell.here { Weight::Bold } else { Weight::Regular },
+            ..Block::label([cell.name.as_str()])
+        };
+        let target = LabelTarget::Box(shown);
+        let request = LabelRequest::new(Role::Frame, target, vec![name(size), name(2.47)]);
+        items.extend(layout.place(&request).into_iter().flatten());
     }
-    let holes = &template.drawing.holes;
-    if template.small.is_some() && holes.len() <= MOST_DOTS {
-        let dots = holes
-            .iter()
-            .map(|hole| circle(frame.place(hole.centre), DOT));
+    if holes.len() <= MOST_DOTS {
+        let dots = holes.iter().map(|hole| circle(frame.place(*hole), DOT));
         items.extend(dots.map(|dot| Item::fill(Role::Frame, dot, Ink::BLACK)));
     }
+    items
+}
+
+/// A sketch of a face inside a box, with dots where something is.
+pub(super) fn sketch(inside: Bounds, view: &FaceView, places: &[Point]) -> Vec<Item> {
+    let part = Bounds::of_size(view.width, view.height);
+    let frame = MapTransform::new(inside.grown(-0.8), part, false);
+    let mut items = contours(view, &frame, Pen::new(0.2, Ink::BLACK));
+    let dots = places.iter().map(|at| circle(frame.place(*at), 0.6));
+    items.extend(dots.map(|dot| Item::fill(Role::Frame, dot, Ink::BLACK)));
     items
 }
 
@@ -134,15 +153,9 @@ impl MapTransform {
     }
 }
 
-fn contours(template: &Template, frame: &MapTransform, pen: Pen) -> Vec<Item> {
-    let items = template.drawing.items.iter();
-    items
-        .filter_map(|item| match &item.shape {
-            ItemShape::Stroke(path, _) if item.role == Role::Contour && path.closed => {
-                Some(Item::stroke(Role::Frame, frame.path(path), pen))
-            }
-            _ => None,
-        })
+fn contours(view: &FaceView, frame: &MapTransform, pen: Pen) -> Vec<Item> {
+    let cuts = view.contours.iter();
+    cuts.map(|cut| Item::stroke(Role::Frame, frame.path(&cut.path), pen))
         .collect()
 }
 
@@ -156,10 +169,10 @@ fn arrow(inside: Bounds) -> Vec<Item> {
         high,
         high + Point::new(1.2, -2.2),
     ];
-    let words = TextLine::new(middle + Point::new(0.0, 4.2), 2.4, "top").anchored(Anchor::Middle);
+    let words = TextLine::new(middle + Point::new(0.0, 4.2), 0.78 * LABEL, "top");
     vec![
         Item::line(Role::Frame, low, high, pen),
         Item::stroke(Role::Frame, Path::of_points(head, false), pen),
-        Item::text(Role::Frame, words),
+        Item::text(Role::Frame, words.anchored(Anchor::Middle)),
     ]
 }

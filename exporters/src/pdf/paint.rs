@@ -11,6 +11,7 @@ use printpdf::{
 };
 
 use super::content::{self, Fonts};
+use super::document_facts::DocumentFacts;
 use super::embed;
 use super::finish;
 use super::page_format::PageFormat;
@@ -24,10 +25,10 @@ const EMBEDDED: &str = "Wide";
 /// A whole document.
 pub(crate) fn document(
     sheets: &[PaperSheet],
-    title: &str,
+    about: &DocumentFacts,
     stamp: &Stamp,
 ) -> Result<Vec<u8>, String> {
-    let mut document = PdfDocument::new(title);
+    let mut document = PdfDocument::new(&about.title);
     let mut fonts = Fonts {
         regular: BuiltinFont::Helvetica.get_pdf_id(),
         bold: BuiltinFont::HelveticaBold.get_pdf_id(),
@@ -70,7 +71,7 @@ pub(crate) fn document(
     let contents = sheets
         .iter()
         .map(|sheet| content::stream(sheet.format, &sheet.items, &fonts));
-    finish::finish(raw, sheets, contents, title, stamp)
+    finish::finish(raw, sheets, contents, about, stamp)
 }
 
 fn naming_font(font: PdfFontHandle) -> Op {

@@ -3,6 +3,7 @@
 use jigless_model::export::{ExportError, Exporter, Stamp};
 
 use super::check_sheet::{self, CheckSheetText};
+use super::document_facts::DocumentFacts;
 use super::exporter::PdfTemplate;
 use super::options::PdfTemplateOptions;
 use super::paint;
@@ -17,13 +18,13 @@ pub fn print_check(options: &PdfTemplateOptions, stamp: &Stamp) -> Result<Vec<u8
     let text = CheckSheetText {
         title: options.printer.clone(),
         facts: Vec::new(),
-        pages: String::new(),
-        templates: &[],
-        list: None,
+        has_templates: false,
+        cautions: Vec::new(),
+        index: &[],
         correction: correction.as_deref(),
     };
     let sheet = check_sheet::draw(format, &text).sheet;
-    paint::document(&[sheet], "Check sheet", stamp).map_err(|message| ExportError {
+    paint::document(&[sheet], &DocumentFacts::titled("Check sheet"), stamp).map_err(|message| ExportError {
         exporter: Exporter::id(&PdfTemplate),
         message,
     })

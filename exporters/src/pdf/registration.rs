@@ -1,10 +1,10 @@
-//! What a small template lays hold of the part with: thick reference lines, flaps to fold over, pencil lines.
+//! What a small template lays hold of the part with: flaps to fold over, pencil lines.
 
 use jigless_model::geom::{Bounds, Path, Point, rectangle};
 use jigless_model::side::Edge;
 use jigless_model::view::FaceView;
 
-use super::local::{Register, straight_pieces};
+use super::local::{Register, WorkGroup, marked_flap, straight_pieces};
 use crate::drawing::Weight;
 use crate::drawing::flap;
 use crate::drawing::label::{LabelRequest, LabelTarget};
@@ -13,10 +13,8 @@ use crate::drawing::text::Block;
 use crate::drawing::{Dash, Ink, Inks, Item, Pen, Role};
 use crate::view_edge::{self, Axis};
 
-/// Reference edges: their middle line is the edge.
-const REFERENCE: Pen = Pen::new(0.8, Ink::BLACK);
 /// Lines that go on a pencil line.
-const PENCIL: Pen = Pen::new(0.5, Ink::BLACK).dashed(Dash::Centre);
+pub(super) const PENCIL: Pen = Pen::new(0.35, Ink::BLACK).dashed(Dash::Centre);
 /// A pencil line keeps this far off marks, in millimetres.
 const CLEAR: f64 = 1.0;
 /// The shortest piece of a pencil line that is drawn, in millimetres.
@@ -33,64 +31,104 @@ pub(super) struct RegistrationMarks {
     pub(super) steps: Vec<String>,
     /// The boxes of the flaps, which are kept free of anything that is not about the edge.
     pub(super) flaps: Vec<Bounds>,
+    /// The sides of the view that are folded over.
+    pub(super) folded: Vec<Edge>,
 }
 
-/// Draws how a template registers. `also` are further sides to be folded; `window` is what the page shows of the face, without flaps; `marks` is what is drawn
+/// Draws how a template registers. `window` is what the page shows of the face, without flaps; `marks` is what is drawn
 /// in it already.
 pub(super) fn draw(
-    view: &FaceView,
-    register: [Register; 2],
-    also: &[(Edge, f64)],
+    group: &WorkGroup,
     window: Bounds,
     marks: &[Item],
     inks: Inks,
     lengths: Lengths,
 ) -> RegistrationMarks {
+    let view = &group.view;
     let mut registered = RegistrationMarks::default();
     let mut folded = Vec::new();
-    for one in register {
+    for one in group.register {
         if let Register::Fold { edge, depth } = one {
             registered.fold(view, edge, depth, window, inks, lengths);
             folded.push(view.physical(edge).name());
         }
     }
-    for (edge, depth) in also {
+    for (edge, depth) in &group.also {
         registered.fold(view, *edge, *depth, window, inks, lengths);
     }
     if !folded.is_empty() {
         registered.steps.insert(
             0,
             format!(
-                "Cut along the dotted lines. Fold back along the thick {}, and hook over the {} edge{}.",
-                if folded.len() > 1 { "lines" } else { "line" },
+                "Cut along the dotted lines. Fold back along the thick broken band{}, and hook over the {} edge{}.",
+                if folded.len() > 1 { "s" } else { "" },
                 folded.join(" and the "),
                 if folded.len() > 1 { "s" } else { "" }
             ),
         );
     }
-    for (one, axis) in register.into_iter().zip(Axis::ALL) {
+    for (one, axis) in group.register.into_iter().zip(Axis::ALL) {
         if let Register::Line { at, from, distance } = one {
             let mut taken = window;
             // The line goes on over the flap, where it meets the pencil line on the edge.
-            for other in register {
+            for other in group.register {
                 if let Register::Fold { edge, depth } = other {
                     let (on, out) = view_edge::outward(view, edge, at);
                     taken = taken.union(Bounds::new(on, on + out * depth));
                 }
             }
             let name = view.physical(from).name();
-            let words = format!(
-                "on a pencil line {} from the {name} edge",
-                lengths.full(distance)
-            );
-            registered.steps.push(format!(
-                "Square a pencil line {} from the {name} edge; the thick broken line lies on it.",
-                lengths.full(distance)
-            ));
+            let (words, step) = line_words(group, axis, &lengths.full(distance), name);
+            registered.steps.push(step);
             registered.line(at, axis, taken, marks, &words);
         }
     }
     registered
+}
+
+/// Flaps over the edges of a whole face that carry marks.
+pub(super) fn over_marked_edges(
+    view: &FaceView,
+    inks: Inks,
+    lengths: Lengths,
+) -> RegistrationMarks {
+    let mut registered = RegistrationMarks::default();
+    let whole = Bounds::of_size(view.width, view.height);
+    for edge in Edge::ALL {
+        let depth = marked_flap(view, edge);
+        if let Some(depth) = depth {
+            registered.fold(view, edge, depth, whole, inks, lengths);
+            registered.folded.push(edge);
+        }
+    }
+    registered
+}
+
+/// What is written along a pencil line, and how to draw it.
+fn line_words(group: &WorkGroup, axis: Axis, distance: &str, name: &str) -> (String, String) {
+    let repeat = group.repeat.as_ref().filter(|repeat| repeat.axis == axis);
+    match repeat {
+        Some(row) if row.is_row => (
+            format!("first: on a pencil line {distance} from the {name} edge"),
+            format!(
+                "First time: square a pencil line {distance} from the {name} edge; the chain line lies on it. After that \
+                 the first cross lies over the last hole, and the same flap on the same edge."
+            ),
+        ),
+        Some(_) => (
+            "on the pencil line".to_owned(),
+            format!(
+                "Square a pencil line across for each use, so far from the {name} edge as its box says; the chain line \
+                 lies on it."
+            ),
+        ),
+        None => (
+            format!("on a pencil line {distance} from the {name} edge"),
+            format!(
+                "Square a pencil line {distance} from the {name} edge; the chain line lies on it."
+            ),
+        ),
+    }
 }
 
 impl RegistrationMarks {
@@ -108,14 +146,6 @@ impl RegistrationMarks {
             return;
         };
         let whole = (first.0, last.1);
-        for (from, to) in &pieces {
-            let line = [*from, *to].map(|along| view_edge::outward(view, edge, along).0);
-            self.items.push(Item::stroke(
-                Role::Contour,
-                Path::line(line[0], line[1]),
-                REFERENCE,
-            ));
-        }
         let strip = flap::strip(view, edge, whole, depth);
         self.flaps.push(strip);
         let cut = Pen::new(0.15, Ink::BLACK).dashed(Dash::Fold);

@@ -8,13 +8,17 @@ use jigless_model::units::Unit;
 use jigless_model::view::FaceView;
 use jigless_model::workpiece::Workpiece;
 
-use super::beside::{self, PlacingSteps};
+use super::beside::PlacingSteps;
+use super::edges;
 use super::local::{self, LocalWork, Register, WorkGroup};
 use super::options::PdfTemplateOptions;
 use super::page_format::PageFormat;
 use super::page_frame;
 use super::paper::{LONGEST, SHORTEST, Scope};
 use super::registration;
+use super::rows::{self, TableRow};
+use super::slot::{self, Slot, Tightness};
+use super::stack;
 use super::template::{Small, Template};
 use super::tiling::{Tile, Tiling};
 use crate::drawing::Role;
@@ -28,20 +32,28 @@ use crate::view_edge;
 
 /// The templates of one face.
 #[derive(Debug)]
-pub(super) struct FaceTemplates {
+pub(super) struct FaceTemplates<'a> {
+    /// The paper of their sheets.
+    pub(super) format: PageFormat,
     /// One for the whole face, or small ones; none where nothing is to be laid out.
-    pub(super) templates: Vec<Template>,
+    pub(super) templates: Vec<Template<'a>>,
+    /// Their pages, laid out, in their order.
+    pub(super) slots: Vec<Slot>,
     /// Work that is set out with a rule, in words.
     pub(super) ruled: Vec<String>,
+    /// Work that is a row of a table.
+    pub(super) rows: Vec<TableRow>,
+    /// All holes that are drilled from this face by templates.
+    pub(super) holes: Vec<HoleEntry>,
 }
 
 /// Draws a face and splits it over pages.
-pub(super) fn of_face(
+pub(super) fn of_face<'a>(
     input: &ExportInput,
-    workpiece: &Workpiece,
+    workpiece: &'a Workpiece,
     face: Face,
     options: &PdfTemplateOptions,
-) -> FaceTemplates {
+) -> FaceTemplates<'a> {
     let lengths = options.lengths(input.plan.units);
     let view = workpiece.seen_from(face);
     let caption = Caption::new(input, &workpiece.part, face, lengths);
@@ -56,32 +68,29 @@ pub(super) fn of_face(
         Scope::Auto | Scope::Local if options.paper.size().is_none() => None,
         Scope::Auto | Scope::Local => maker.sorted(),
     };
-    let of_whole = |whole| FaceTemplates {
-        templates: vec![maker.of_whole(whole)],
-        ruled: Vec::new(),
-    };
     let Some(found) = found else {
-        return of_whole(maker.whole());
+        return maker.of_whole(maker.whole());
     };
-    if options.scope == Scope::Local {
+    let groups = found.work.groups.len();
+    if options.scope == Scope::Local || groups <= 1 {
         return maker.small(&found);
     }
-    // Small templates need no taping, so they win where they take no more pages. A part that fits one page and has
-    // nothing to lay out is still shown.
+    // Small templates need no taping, so they win where they take no more sheets.
     let whole = maker.whole();
-    let (few, many) = (found.work.groups.len(), whole.tiles.len());
-    if few > many || (few == 0 && many == 1 && face == Face::Front) {
-        return of_whole(whole);
+    let many = whole.tiles.len();
+    if groups > 4 * many {
+        return maker.of_whole(whole);
     }
     let small = maker.small(&found);
-    let is_hooked = |template: &Template| {
-        let small = template.small.as_ref();
-        small.is_some_and(|small| !small.flaps.is_empty())
-    };
-    if few < many || small.templates.iter().all(is_hooked) {
+    let heights: Vec<f64> = small.slots.iter().map(|slot| slot.size.1).collect();
+    let room = page_frame::drawing_area(small.format, lengths.bar_unit());
+    let few = stack::sheets(&heights, room.height()).len();
+    let is_hooked = |template: &Template| !template.flaps.is_empty();
+    let hooked = small.templates.iter().all(is_hooked);
+    if few < many || (few == many && hooked) {
         small
     } else {
-        of_whole(whole)
+        maker.of_whole(whole)
     }
 }
 
@@ -91,6 +100,7 @@ struct ShownFace {
     boxes: Vec<Bounds>,
     format: PageFormat,
     tiles: Vec<Tile>,
+    flaps: Vec<Bounds>,
 }
 
 /// The work of a face that small templates would show.
@@ -101,42 +111,56 @@ struct SortedWork<'a> {
     room: (f64, f64),
 }
 
-/// Makes templates of one face.
-struct TemplateMaker<'a> {
-    view: &'a FaceView<'a>,
-    caption: Caption,
-    lengths: Lengths,
-    options: &'a PdfTemplateOptions,
+impl SortedWork<'_> {
+    /// What its templates cost, in sheets and time: more of them share a sheet that stands upright, and every further use
+    /// of a strip is a chance to slip.
+    fn cost(&self) -> f64 {
+        let (width, height) = self.format.size;
+        let sheets = if width > height { 1.0 } else { 0.6 };
+        let rows = self.work.groups.iter().filter_map(|group| group.repeat.as_ref());
+        let rows = rows.filter(|repeat| repeat.is_row).map(|repeat| repeat.uses.len());
+        self.work.groups.len() as f64 * sheets + rows.sum::<usize>() as f64 * 0.5
+    }
 }
 
-impl TemplateMaker<'_> {
-    fn template(&self, view: &FaceView, shown: ShownFace, placing: &PlacingSteps) -> Template {
-        let mut features: Vec<usize> = view
-            .operations
-            .iter()
-            .chain(&view.edge_work)
-            .filter_map(|operation| operation.origin.feature)
-            .collect();
-        features.sort_unstable();
-        features.dedup();
+/// By how much the area of a small template grows from try to try, until everything in it finds room.
+const GROWTH: f64 = 1.13;
+
+/// Makes templates of one face.
+struct TemplateMaker<'a, 'b> {
+    view: &'b FaceView<'a>,
+    caption: Caption,
+    lengths: Lengths,
+    options: &'b PdfTemplateOptions,
+}
+
+impl<'a> TemplateMaker<'a, '_> {
+    fn template(
+        &self,
+        view: FaceView<'a>,
+        drawing: FaceDrawing,
+        tiles: Vec<Tile>,
+        placing: PlacingSteps,
+    ) -> Template<'a> {
         Template {
-            face: self.view.face,
-            part_size: (self.view.width, self.view.height),
+            view,
             lengths: self.lengths,
             caption: self.caption.clone(),
-            drawing: shown.drawing,
-            boxes: shown.boxes,
-            format: shown.format,
-            tiles: shown.tiles,
+            boxes: boxes(&drawing),
+            drawing,
+            tiles,
             small: None,
-            cards: beside::cards(view, &features, placing, self.lengths),
+            placing,
+            collar: self.options.collar,
+            flaps: Vec::new(),
         }
     }
 
     /// The whole face.
     fn whole(&self) -> ShownFace {
         let options = self.options;
-        let drawing = face::draw(self.view, options.inks.into(), self.lengths);
+        let mut drawing = face::draw(self.view, options.inks.into(), self.lengths);
+        let flaps = self.flaps_of_whole(&mut drawing);
         let boxes = boxes(&drawing);
         let unit = self.lengths.bar_unit();
         let formats = formats(drawing.extent, unit, options);
@@ -162,24 +186,84 @@ impl TemplateMaker<'_> {
             boxes,
             format,
             tiles,
+            flaps,
         }
     }
 
-    fn of_whole(&self, whole: ShownFace) -> Template {
-        self.template(self.view, whole, &PlacingSteps::default())
+    /// Lines of the edges, and a flap over each edge that carries marks.
+    fn flaps_of_whole(&self, drawing: &mut FaceDrawing) -> Vec<Bounds> {
+        let inks = self.options.inks.into();
+        let registered = registration::over_marked_edges(self.view, inks, self.lengths);
+        edges::draw(self.view, &mut drawing.items, &registered.folded);
+        let flaps = registered.flaps.iter();
+        drawing.extent = flaps.fold(drawing.extent, |extent, flap| extent.union(flap.grown(1.0)));
+        drawing.items.extend(registered.items);
+        drawing.requests.splice(0..0, registered.requests);
+        registered.flaps
+    }
+
+    fn of_whole(&self, whole: ShownFace) -> FaceTemplates<'a> {
+        let format = whole.format;
+        let holes = whole.drawing.holes.clone();
+        let mut template = self.template(
+            self.view.clone(),
+            whole.drawing,
+            whole.tiles,
+            PlacingSteps::default(),
+        );
+        template.boxes = whole.boxes;
+        template.flaps = whole.flaps;
+        let area = page_frame::drawing_area(format, self.lengths.bar_unit());
+        let slots = (0..template.tiles.len())
+            .map(|index| {
+                let size = (area.width(), area.height());
+                self.fullest(&template, index, size)
+            })
+            .collect();
+        FaceTemplates {
+            format,
+            templates: vec![template],
+            slots,
+            ruled: Vec::new(),
+            rows: Vec::new(),
+            holes,
+        }
+    }
+
+    /// A page that may not grow: words get smaller until all of it finds room.
+    fn fullest(&self, template: &Template, index: usize, size: (f64, f64)) -> Slot {
+        let inks = self.options.inks.into();
+        let tries = [Tightness::Roomy, Tightness::SmallCards, Tightness::Small];
+        let mut best: Option<Slot> = None;
+        for tightness in tries {
+            let slot = slot::lay_out(template, index, size, tightness, inks);
+            let is_complete = slot.is_complete();
+            let better = |best: &Slot| {
+                let key = |slot: &Slot| (slot.missing, slot.unplaced.len(), slot.left.len());
+                key(&slot) < key(best)
+            };
+            if best.as_ref().is_none_or(better) {
+                best = Some(slot);
+            }
+            if is_complete {
+                break;
+            }
+        }
+        best.unwrap_or_else(|| slot::lay_out(template, index, size, Tightness::Small, inks))
     }
 
     /// The work in groups for small templates; `None` where some of it fits no page.
-    fn sorted(&self) -> Option<SortedWork<'_>> {
+    fn sorted(&self) -> Option<SortedWork<'a>> {
         let unit = self.lengths.bar_unit();
         formats(self.view.workpiece.part.bounds(), unit, self.options)
             .into_iter()
             .filter_map(|format| {
                 let room = page_frame::room(format, unit);
-                local::sort(self.view, room).map(|work| SortedWork { work, format, room })
+                let tables = self.options.tables;
+                local::sort(self.view, room, tables).map(|work| SortedWork { work, format, room })
             })
             .reduce(|best, next| {
-                if next.work.groups.len() < best.work.groups.len() {
+                if next.cost() < best.cost() {
                     next
                 } else {
                     best
@@ -188,11 +272,14 @@ impl TemplateMaker<'_> {
     }
 
     /// Small templates, and the work that is set out with a rule.
-    fn small(&self, found: &SortedWork<'_>) -> FaceTemplates {
-        let groups = found.work.groups.iter().enumerate();
-        let templates = groups
-            .map(|(index, group)| self.small_one(group, index, found.format, found.room))
-            .collect();
+    fn small(&self, found: &SortedWork<'a>) -> FaceTemplates<'a> {
+        let mut templates = Vec::new();
+        let mut slots = Vec::new();
+        for (index, group) in found.work.groups.iter().enumerate() {
+            let (template, slot) = self.small_laid(group, index, found);
+            templates.push(template);
+            slots.push(slot);
+        }
         let ruled = found
             .work
             .ruled
@@ -201,16 +288,152 @@ impl TemplateMaker<'_> {
             .chain(&self.view.edge_work)
             .filter_map(|operation| self.by_rule(&operation.work))
             .collect();
-        FaceTemplates { templates, ruled }
+        let tables = found.work.rows.iter();
+        let mut rows: Vec<TableRow> = tables
+            .filter_map(|row| row.table_row(self.view, self.lengths))
+            .collect();
+        rows.extend(rows::corner_rows(
+            self.view,
+            &found.work.corners,
+            self.lengths,
+        ));
+        FaceTemplates {
+            format: found.format,
+            templates,
+            slots,
+            ruled,
+            rows,
+            holes: self.listed_holes(found),
+        }
     }
 
-    fn small_one(
+    /// The holes that templates show: all but the rows of the table.
+    fn listed_holes(&self, found: &SortedWork) -> Vec<HoleEntry> {
+        let in_rows = found.work.rows.iter().flat_map(|row| &row.operations);
+        let in_rows: Vec<usize> = in_rows.copied().collect();
+        let mut view = self.view.clone();
+        let mut index = 0;
+        view.operations.retain(|_| {
+            index += 1;
+            !in_rows.contains(&(index - 1))
+        });
+        if view.face == Face::Back {
+            // Holes into edges are laid out from the front.
+            view.edge_work.clear();
+        }
+        face::draw(&view, self.options.inks.into(), self.lengths).holes
+    }
+
+    /// A small template in as little of a sheet as it takes.
+    fn small_laid(
         &self,
-        group: &WorkGroup,
+        group: &WorkGroup<'a>,
         index: usize,
-        format: PageFormat,
-        room: (f64, f64),
-    ) -> Template {
+        found: &SortedWork<'a>,
+    ) -> (Template<'a>, Slot) {
+        let inks = self.options.inks.into();
+        let area = page_frame::drawing_area(found.format, self.lengths.bar_unit());
+        let most = area.height() - 2.0;
+        let mut height = self.least_height(group, found.room).ceil() + page_frame::BANNER;
+        let laid = |height: f64, tightness: Tightness| {
+            let height = slot::to_hundredth(height);
+            let room = (found.room.0, height - page_frame::BANNER - 0.02);
+            let template = self.small_one(group, index, room);
+            let slot = slot::lay_out(&template, 0, (area.width(), height), tightness, inks);
+            slot.is_complete().then_some((template, slot))
+        };
+        // Where two or three just miss sharing a sheet, smaller words beside the work let them.
+        let shares = [3.0, 2.0].map(|count| (area.height() - stack::BETWEEN * (count - 1.0)) / count);
+        let drawn = height;
+        while height < most {
+            if let Some(found) = laid(height, Tightness::Roomy) {
+                return found;
+            }
+            let next = height * GROWTH;
+            let missed = shares.iter().find(|share| {
+                let share = share.floor();
+                height < share && share < next && drawn <= share
+            });
+            if let Some(found) = missed.and_then(|share| laid(share.floor(), Tightness::SmallCards)) {
+                return found;
+            }
+            height = next;
+        }
+        let template = self.small_one(group, index, found.room);
+        let slot = self.fullest(&template, 0, (area.width(), area.height()));
+        (template, slot)
+    }
+
+    /// The least height in which a small template and what is to be read beside it can be, in millimetres.
+    fn least_height(&self, group: &WorkGroup<'a>, room: (f64, f64)) -> f64 {
+        /// So much of an edge beyond the work is shown at least, in millimetres.
+        const BEYOND: f64 = 1.5;
+        let own = group.bounds;
+        let [across, upward] = group.register;
+        let depth = |register: Register| match register {
+            Register::Fold { depth, .. } => depth,
+            Register::Line { .. } => 0.0,
+        };
+        let also: f64 = group
+            .also
+            .iter()
+            .filter(|(edge, _)| !edge.is_upright())
+            .map(|(_, depth)| depth)
+            .sum();
+        let mut high = own.height() + depth(upward) + also + BEYOND;
+        if let Register::Fold { edge, .. } = across {
+            // A hook needs length.
+            let free = local::straight_pieces(self.view, edge, own.grown(local::HOOK));
+            let here: f64 = local::straight_pieces(self.view, edge, own)
+                .iter()
+                .map(|(from, to)| to - from)
+                .sum();
+            let more: f64 = free.iter().map(|(from, to)| to - from).sum::<f64>() - here;
+            high += (local::HOOK - here).clamp(0.0, more.max(0.0)) * 2.0;
+        }
+        let placing = self.placing(group, &PlacingSteps::default());
+        let beside = super::beside::cards(
+            &self.read_with(group),
+            &placing,
+            self.options.collar,
+            self.lengths,
+            crate::drawing::text::LABEL,
+        );
+        let cards = beside.needed.iter().chain(&beside.more);
+        let cards: f64 = cards.map(|card| (card.size.0 + 3.0) * (card.size.1 + 3.0)).sum();
+        let drawn = (own.width() + depth(across)) * (own.height() + depth(upward));
+        high.max((drawn + cards) / room.0).min(room.1)
+    }
+
+    /// The work that a template is for: what it shows, and where it is used again, all of that.
+    fn read_with(&self, group: &WorkGroup<'a>) -> FaceView<'a> {
+        let mut view = group.view.clone();
+        if let Some(repeat) = &group.repeat {
+            let all = |index: usize| repeat.all.contains(&index);
+            let on_face = self.view.operations.iter().enumerate();
+            let on_face = on_face.filter(|(index, _)| all(*index));
+            view.operations = on_face.map(|(_, operation)| operation.clone()).collect();
+            let first = self.view.operations.len();
+            let on_edge = self.view.edge_work.iter().enumerate();
+            let on_edge = on_edge.filter(|(index, _)| all(first + index));
+            view.edge_work = on_edge.map(|(_, operation)| operation.clone()).collect();
+        }
+        view
+    }
+
+    /// How a group lies on the part, with the steps that its registration gives.
+    fn placing(&self, group: &WorkGroup, registered: &PlacingSteps) -> PlacingSteps {
+        let uses = group.repeat.as_ref();
+        PlacingSteps {
+            uses: uses
+                .map(|repeat| repeat.lines(self.view, self.lengths))
+                .unwrap_or_default(),
+            ..registered.clone()
+        }
+    }
+
+    /// A small template whose page shows `room` of the face.
+    fn small_one(&self, group: &WorkGroup<'a>, index: usize, room: (f64, f64)) -> Template<'a> {
         let inks = self.options.inks.into();
         let mut drawing = face::draw(&group.view, inks, self.lengths);
         let window = window(&group.view, group, room);
@@ -222,15 +445,7 @@ impl TemplateMaker<'_> {
             .filter(|item| item.bounds().is_some_and(|b| b.overlaps(shown, 0.0)))
             .cloned()
             .collect();
-        let registered = registration::draw(
-            &group.view,
-            group.register,
-            &group.also,
-            shown,
-            &marks,
-            inks,
-            self.lengths,
-        );
+        let registered = registration::draw(group, shown, &marks, inks, self.lengths);
         let folds: Vec<Edge> = group
             .register
             .into_iter()
@@ -249,35 +464,39 @@ impl TemplateMaker<'_> {
         drawing
             .requests
             .retain(|request| request.role != Role::Note || !on_fold(&request.target));
+        edges::draw(&group.view, &mut drawing.items, &folds);
         drawing.items.extend(registered.items);
         drawing.requests.splice(0..0, registered.requests);
         drawing.extent = window;
-        let placing = PlacingSteps {
-            steps: registered.steps,
-            distances: self.distances(group, &drawing.holes),
-        };
+        let placing = self.placing(
+            group,
+            &PlacingSteps {
+                steps: registered.steps,
+                distances: self.distances(group, &drawing.holes),
+                uses: Vec::new(),
+            },
+        );
         let tile = Tile {
             column: index,
             row: 0,
             core: window,
             window,
         };
-        let shown = ShownFace {
-            boxes: boxes(&drawing),
-            drawing,
-            format,
-            tiles: vec![tile],
-        };
-        let mut template = self.template(&group.view, shown, &placing);
+        let mut template = self.template(self.read_with(group), drawing, vec![tile], placing);
+        template.flaps = registered.flaps;
         template.small = Some(Small {
             number: index + 1,
-            flaps: registered.flaps,
+            work: group.bounds,
         });
         template
     }
 
     /// How far the first and the last of some marks lie from the edges that their template registers on.
     fn distances(&self, group: &WorkGroup, holes: &[HoleEntry]) -> Vec<String> {
+        if group.repeat.is_some() {
+            // Its uses say where it lies.
+            return Vec::new();
+        }
         let from = |register: Register, centre: Point| {
             let (Register::Fold { edge, .. } | Register::Line { from: edge, .. }) = register;
             let distance = view_edge::distance(&group.view, edge, centre);

@@ -125,6 +125,7 @@ pub(super) fn note_bought(
         FittingKind::Screw
             | FittingKind::Bolt
             | FittingKind::Nail
+            | FittingKind::Staple
             | FittingKind::Insert
             | FittingKind::Knob
     );

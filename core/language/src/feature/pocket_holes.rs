@@ -191,7 +191,7 @@ impl PocketKeys {
             "along the bit from entry to edge: {exit} / sin {angle} deg = {axis}"
         ));
         out.working(format!(
-            "stop collar, entry to shoulder: {axis} - {shoulder} = {stop}"
+            "entry to shoulder along the bit: {axis} - {shoulder} = {stop}"
         ));
         if let Some(screw) = &self.screw {
             let length = screw.length.value;

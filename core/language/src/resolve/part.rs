@@ -130,8 +130,9 @@ pub(super) fn read_header<'a>(
         thickness: Some(stock.thickness),
     };
     let count = keys.count.value;
-    let pieces = count as usize * if mirror.is_some() { 2 } else { 1 };
-    context.charge(pieces, keys.count.span)?;
+    let parts = if mirror.is_some() { 2 } else { 1 };
+    context.charge_parts(parts, name.span)?;
+    context.charge(count as usize * parts, keys.count.span)?;
     let place = |key| places(context.with_names(&part_names), &fields, key, count);
     let part = Part {
         id: name.value.clone(),
@@ -254,7 +255,7 @@ fn with_mirror_image(
     image.title = match title {
         Some(title) => title,
         None if part.title == part.id => other.value.clone(),
-        None => format!("{} (mirrored)", part.title),
+        None => other_hand(&part.title),
     };
     image.span = other.span;
     for (edge, _) in &mut image.edge_labels {
@@ -269,6 +270,25 @@ fn with_mirror_image(
         mirrored: false,
     });
     (part, image)
+}
+
+/// What the mirror image is called: `Right side` beside `Left side`; where the title names no hand, the same with a word
+/// that tells them apart.
+fn other_hand(title: &str) -> String {
+    let hands = [("Left", "Right"), ("left", "right"), ("LEFT", "RIGHT")];
+    let both = hands.into_iter().flat_map(|(a, b)| [(a, b), (b, a)]);
+    let mut changed = false;
+    let words = title.split(' ').map(|word| {
+        let hand = both.clone().find(|(hand, _)| *hand == word);
+        changed |= hand.is_some();
+        hand.map_or(word, |(_, other)| other)
+    });
+    let words = words.collect::<Vec<_>>().join(" ");
+    if changed {
+        words
+    } else {
+        format!("{title} (mirrored)")
+    }
 }
 
 /// The name of the mirror image, where it can have it; reports where it cannot.

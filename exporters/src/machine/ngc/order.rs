@@ -4,6 +4,7 @@
 use jigless_model::geom::Point;
 
 use super::jobs::{Cut, Job, Phase};
+use crate::machine::nearest::nearest_first;
 
 /// Puts jobs in order. The tool that comes last in one step of the work is first in the next where it is used there, so
 /// that tools are changed no more often than they must.
@@ -63,17 +64,15 @@ fn size(job: &Job) -> i32 {
 }
 
 fn nearest_next(jobs: &mut [Job], from: Point) -> Point {
-    let mut at = from;
-    for done in 0..jobs.len() {
-        let middles = jobs[done..]
-            .iter()
-            .map(|job| job.bounds().centre().distance(at));
-        let nearest = middles
-            .enumerate()
-            .min_by(|a, b| a.1.total_cmp(&b.1))
-            .map_or(0, |(index, _)| index);
-        jobs[done..=done + nearest].rotate_right(1);
-        at = jobs[done].bounds().centre();
+    let middles: Vec<(Point, Point)> = jobs
+        .iter()
+        .map(|job| job.bounds().centre())
+        .map(|middle| (middle, middle))
+        .collect();
+    let order = nearest_first(&middles, from);
+    let ordered: Vec<Job> = order.iter().map(|number| jobs[*number].clone()).collect();
+    for (job, next) in jobs.iter_mut().zip(ordered) {
+        *job = next;
     }
-    at
+    order.last().map_or(from, |last| middles[*last].1)
 }
