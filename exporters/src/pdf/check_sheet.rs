@@ -106,7 +106,10 @@ pub(super) fn draw(format: PageFormat, text: &CheckSheetText) -> CheckSheet {
     if !text.cautions.is_empty() {
         let mut lines = vec![CardLine::Bold("cautions".to_owned())];
         let said = text.cautions.iter().map(|caution| caution.text());
-        lines.extend(said.chain([DEFER]).map(|words| CardLine::Plain(words.to_owned())));
+        lines.extend(
+            said.chain([DEFER])
+                .map(|words| CardLine::Plain(words.to_owned())),
+        );
         let card = Card::of_words_at(&lines, inside.width(), SMALL);
         y -= card.size.1;
         items.extend(card.at(Point::new(inside.min.x, y)));

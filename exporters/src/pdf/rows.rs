@@ -50,11 +50,19 @@ pub(super) fn hole_rows(view: &FaceView, room: (f64, f64)) -> Vec<HoleRow> {
         let alike = |a: &Drill, b: &Drill| {
             (a.diameter - b.diameter).abs() < 1e-9 && a.depth == b.depth && a.mouth == b.mouth
         };
-        if !plain || is_joint(drills[0]) || drills.iter().any(|d| d.depth != Depth::Through || !alike(d, drills[0])) {
+        if !plain
+            || is_joint(drills[0])
+            || drills
+                .iter()
+                .any(|d| d.depth != Depth::Through || !alike(d, drills[0]))
+        {
             return None;
         }
         let box_ = Bounds::of_points(drills.iter().map(|drill| drill.centre))?;
-        let axis = match (box_.width() < LENGTH_TOLERANCE, box_.height() < LENGTH_TOLERANCE) {
+        let axis = match (
+            box_.width() < LENGTH_TOLERANCE,
+            box_.height() < LENGTH_TOLERANCE,
+        ) {
             (true, false) => Axis::Upward,
             (false, true) => Axis::Across,
             _ => return None,
@@ -66,9 +74,9 @@ pub(super) fn hole_rows(view: &FaceView, room: (f64, f64)) -> Vec<HoleRow> {
         let along = |index: &usize| drill(view, *index).map_or(0.0, |d| axis.of(d.centre));
         row.sort_by(|a, b| along(a).total_cmp(&along(b)));
         let step = long / (row.len() - 1) as f64;
-        let even = row.windows(2).all(|pair| {
-            (along(&pair[1]) - along(&pair[0]) - step).abs() < 10.0 * LENGTH_TOLERANCE
-        });
+        let even = row
+            .windows(2)
+            .all(|pair| (along(&pair[1]) - along(&pair[0]) - step).abs() < 10.0 * LENGTH_TOLERANCE);
         even.then_some(HoleRow {
             operations: row,
             axis,
@@ -173,10 +181,21 @@ pub(super) fn corner_rows(
             view.physical(*across).name()
         );
         let place = Point::new(
-            if *across == Edge::Left { 0.0 } else { view.width },
-            if *upward == Edge::Bottom { 0.0 } else { view.height },
+            if *across == Edge::Left {
+                0.0
+            } else {
+                view.width
+            },
+            if *upward == Edge::Bottom {
+                0.0
+            } else {
+                view.height
+            },
         );
-        match rows.iter_mut().find(|(other, ..)| (other - radius).abs() < 1e-6) {
+        match rows
+            .iter_mut()
+            .find(|(other, ..)| (other - radius).abs() < 1e-6)
+        {
             Some((_, names, places)) => {
                 names.push(name);
                 places.push(place);

@@ -4,10 +4,11 @@ use jigless_model::diag::Findings;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::codes;
 use crate::machine::file_options::FileUnits;
-use crate::machine::layout_options::SheetLayout;
+use crate::machine::layout_options::{FileOrigin, SheetLayout};
 use crate::machine::router_options::RouterOptions;
-use crate::option_check::{in_range, length_in_range};
+use crate::option_check::{in_range, length_in_range, refused};
 
 /// Options of `ngc-router`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -69,6 +70,11 @@ impl NgcRouterOptions {
     pub(super) fn vet(&self, findings: &mut Findings) {
         self.layout.vet(findings);
         self.router.vet(findings);
+        if self.layout.origin != FileOrigin::LowerLeft {
+            let message = "a program has its zero at the lower left corner of the part or sheet";
+            let fix = "set `origin: lower-left`, and move zero on the machine";
+            findings.push(refused(codes::OPTION_OUT_OF_RANGE, message, fix));
+        }
         length_in_range("safe", self.safe, (1.0, 200.0), findings);
         length_in_range("clearance", self.clearance, (0.2, self.safe), findings);
         in_range("ramp", self.ramp, (0.5, 30.0), "degrees", findings);
