@@ -16,11 +16,7 @@ const CRATES: &[(&str, &str, &[&str])] = &[
     ("jigless_layout", "core/layout/src", &["jigless_model"]),
     ("jigless_solid", "core/solid/src", &["jigless_model"]),
     ("jigless_steps", "core/steps/src", &["jigless_model"]),
-    (
-        "jigless_simulate",
-        "core/simulate/src",
-        &["jigless_model"],
-    ),
+    ("jigless_simulate", "core/simulate/src", &["jigless_model"]),
     (
         "jigless_core",
         "core/src",

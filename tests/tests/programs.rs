@@ -24,7 +24,9 @@ fn folder() -> TempDir {
 }
 
 fn number(value: &Value) -> f64 {
-    value.as_f64().unwrap_or_else(|| panic!("{value} is no number"))
+    value
+        .as_f64()
+        .unwrap_or_else(|| panic!("{value} is no number"))
 }
 
 /// A machine for tests: three mills, drills for each half millimetre, a countersink.
@@ -36,7 +38,9 @@ fn machine(bed: [f64; 2]) -> Vec<Setting> {
     ];
     for halves in 4..=20 {
         let diameter = f64::from(halves) / 2.0;
-        tools.push(json!({"kind": "drill", "diameter": diameter, "pass": 6, "plunge": 600, "speed": 4000}));
+        tools.push(
+            json!({"kind": "drill", "diameter": diameter, "pass": 6, "plunge": 600, "speed": 4000}),
+        );
     }
     let setting = |key: &str, value: Value| Setting {
         key: key.to_owned(),
@@ -68,7 +72,9 @@ impl Made {
             .result
             .ok_or_else(|| format!("{:?}\n{yaml}", compiled.findings))?;
         let exporter: &dyn AnyExporter = &NgcRouter;
-        let configured = exporter.configure(settings).map_err(|_| "options".to_owned())?;
+        let configured = exporter
+            .configure(settings)
+            .map_err(|_| "options".to_owned())?;
         let options = serde_json::from_value(configured.options()).expect("its own options");
         let sheets = arrange(&workpieces, &configured.arranging().expect("sheets"));
         let stamp = Stamp::new("jigless", None);
@@ -98,9 +104,12 @@ impl Made {
     fn faults(&self, name: &str, text: &str) -> Vec<(usize, String)> {
         let stamp = Stamp::new("jigless", None);
         let input = ExportInput::new(&self.plan, &self.workpieces, &stamp).on_sheets(&self.sheets);
-        let proof = prove_for_plan(text, name, &input, &self.options).expect("a program of the plan");
+        let proof =
+            prove_for_plan(text, name, &input, &self.options).expect("a program of the plan");
         let faults = proof.faults.into_iter();
-        faults.map(|fault| (fault.line, fault.to_string())).collect()
+        faults
+            .map(|fault| (fault.line, fault.to_string()))
+            .collect()
     }
 }
 
@@ -124,32 +133,74 @@ fn random_plan(seed: u64) -> String {
             let y = 40 + random.u32(0..height.saturating_sub(90).max(1));
             match random.u32(0..7) {
                 0 => {
-                    let _ = writeln!(plan, "      - hole: {{at: [{}, {y}], diameter: {}, depth: {depth}}}", x + 30, random.u32(4..20) as f64 / 2.0);
+                    let _ = writeln!(
+                        plan,
+                        "      - hole: {{at: [{}, {y}], diameter: {}, depth: {depth}}}",
+                        x + 30,
+                        random.u32(4..20) as f64 / 2.0
+                    );
                 }
                 1 => {
-                    let _ = writeln!(plan, "      - hole: {{at: [{}, {y}], diameter: {}, depth: through}}", x + 30, random.u32(4..20) as f64 / 2.0);
+                    let _ = writeln!(
+                        plan,
+                        "      - hole: {{at: [{}, {y}], diameter: {}, depth: through}}",
+                        x + 30,
+                        random.u32(4..20) as f64 / 2.0
+                    );
                 }
                 2 => {
-                    let _ = writeln!(plan, "      - recess: {{at: [{}, {}], width: 36, height: 28, corner_radius: {}, depth: {depth}}}", x + 12, y - 14, random.u32(2..9));
+                    let _ = writeln!(
+                        plan,
+                        "      - recess: {{at: [{}, {}], width: 36, height: 28, corner_radius: {}, depth: {depth}}}",
+                        x + 12,
+                        y - 14,
+                        random.u32(2..9)
+                    );
                 }
                 3 => {
-                    let _ = writeln!(plan, "      - cutout: {{centre: [{}, {y}], diameter: {}}}", x + 30, random.u32(16..40));
+                    let _ = writeln!(
+                        plan,
+                        "      - cutout: {{centre: [{}, {y}], diameter: {}}}",
+                        x + 30,
+                        random.u32(16..40)
+                    );
                 }
                 4 if column > 0 => {
-                    let _ = writeln!(plan, "      - notch: {{edge: bottom, start: {}, width: {}, depth: 20}}", x + 10, random.u32(13..40));
+                    let _ = writeln!(
+                        plan,
+                        "      - notch: {{edge: bottom, start: {}, width: {}, depth: 20}}",
+                        x + 10,
+                        random.u32(13..40)
+                    );
                 }
                 5 => {
-                    let _ = writeln!(plan, "      - hole: {{at: [{}, {y}], diameter: 35, depth: {depth}, face: back}}", x + 30);
+                    let _ = writeln!(
+                        plan,
+                        "      - hole: {{at: [{}, {y}], diameter: 35, depth: {depth}, face: back}}",
+                        x + 30
+                    );
                 }
                 _ => {
-                    let _ = writeln!(plan, "      - recess: {{centre: [{}, {y}], diameter: {}, depth: {depth}}}", x + 30, random.u32(10..40));
+                    let _ = writeln!(
+                        plan,
+                        "      - recess: {{centre: [{}, {y}], diameter: {}, depth: {depth}}}",
+                        x + 30,
+                        random.u32(10..40)
+                    );
                 }
             }
         }
         if random.bool() {
-            let _ = writeln!(plan, "      - rebate: {{edge: top, width: 8, depth: {depth}, stop: {{start: {}}}, mating: yes}}", random.u32(0..30));
+            let _ = writeln!(
+                plan,
+                "      - rebate: {{edge: top, width: 8, depth: {depth}, stop: {{start: {}}}, mating: yes}}",
+                random.u32(0..30)
+            );
         } else {
-            let _ = writeln!(plan, "      - hole: {{at: [20, 20], diameter: 5, depth: through}}");
+            let _ = writeln!(
+                plan,
+                "      - hole: {{at: [20, 20], diameter: 5, depth: through}}"
+            );
         }
     }
     plan
@@ -170,7 +221,10 @@ fn programs_of_random_sheets_are_proved() {
             Err(reason) if reason.contains("simulation") => panic!("{seed}: {reason}\n{yaml}"),
             Err(_) => refused += 1,
         }
-        assert!(refused < 10 + 3 * seed / 4, "{refused} of {seed} plans are refused");
+        assert!(
+            refused < 10 + 3 * seed / 4,
+            "{refused} of {seed} plans are refused"
+        );
     }
     println!("{sheets} sheets of {seed} plans, {refused} plans refused by checks");
 }
@@ -205,15 +259,23 @@ fn spoil(text: &str) -> Vec<Spoiled> {
     let lines: Vec<&str> = text.lines().collect();
     let is_code = |line: &&str| !line.starts_with('(');
     let changed = |index: usize, line: Option<String>| -> String {
-        let all = lines.iter().enumerate().filter_map(|(own, text)| match &line {
-            Some(line) if own == index => Some(line.clone()),
-            None if own == index => None,
-            _ => Some((*text).to_owned()),
-        });
+        let all = lines
+            .iter()
+            .enumerate()
+            .filter_map(|(own, text)| match &line {
+                Some(line) if own == index => Some(line.clone()),
+                None if own == index => None,
+                _ => Some((*text).to_owned()),
+            });
         all.map(|line| line + "\n").collect()
     };
     let find = |wanted: &dyn Fn(usize, &str) -> bool| {
-        lines.iter().enumerate().filter(|(_, line)| is_code(line)).find(|(i, line)| wanted(*i, line)).map(|(i, _)| i)
+        lines
+            .iter()
+            .enumerate()
+            .filter(|(_, line)| is_code(line))
+            .find(|(i, line)| wanted(*i, line))
+            .map(|(i, _)| i)
     };
     let mut all = Vec::new();
     // A depth doubled: the first that goes into wood.
@@ -227,7 +289,9 @@ fn spoil(text: &str) -> Vec<Spoiled> {
     }
     // An arc turned: one whose next line says its own motion.
     if let Some(i) = find(&|i, line| {
-        line.starts_with("G2 ") && word(line, 'Z').is_none() && lines.get(i + 1).is_some_and(|next| next.starts_with('G'))
+        line.starts_with("G2 ")
+            && word(line, 'Z').is_none()
+            && lines.get(i + 1).is_some_and(|next| next.starts_with('G'))
     }) {
         all.push(Spoiled {
             what: "an arc turned",
@@ -238,9 +302,13 @@ fn spoil(text: &str) -> Vec<Spoiled> {
     // A missing lift: the last before a way to another place.
     if let Some(i) = find(&|i, line| {
         let next = lines[i + 1..].iter().find(|line| is_code(line));
-        line.starts_with("G0 Z") && i > 20 && next.is_some_and(|next| next.starts_with('X') || next.starts_with('Y'))
+        line.starts_with("G0 Z")
+            && i > 20
+            && next.is_some_and(|next| next.starts_with('X') || next.starts_with('Y'))
     }) {
-        let next = (i + 1..lines.len()).find(|n| is_code(&lines[*n])).expect("a line after");
+        let next = (i + 1..lines.len())
+            .find(|n| is_code(&lines[*n]))
+            .expect("a line after");
         all.push(Spoiled {
             what: "a missing lift",
             text: changed(i, None),
@@ -268,9 +336,16 @@ fn spoil(text: &str) -> Vec<Spoiled> {
         });
     }
     // A tool swapped: that of the outlines, which is last, for the smallest mill.
-    let calls = lines.iter().enumerate().filter(|(_, line)| line.ends_with("M6"));
+    let calls = lines
+        .iter()
+        .enumerate()
+        .filter(|(_, line)| line.ends_with("M6"));
     if let Some((i, line)) = calls.last() {
-        let other = if line.starts_with("T1 ") { "T2 M6" } else { "T1 M6" };
+        let other = if line.starts_with("T1 ") {
+            "T2 M6"
+        } else {
+            "T1 M6"
+        };
         all.push(Spoiled {
             what: "a tool swapped",
             text: changed(i, Some(other.to_owned())),
@@ -278,7 +353,10 @@ fn spoil(text: &str) -> Vec<Spoiled> {
         });
     }
     if let Some(i) = find(&|_, line| word(line, 'F').is_some()) {
-        let without: Vec<&str> = lines[i].split_whitespace().filter(|word| !word.starts_with('F')).collect();
+        let without: Vec<&str> = lines[i]
+            .split_whitespace()
+            .filter(|word| !word.starts_with('F'))
+            .collect();
         all.push(Spoiled {
             what: "a feed missing",
             text: changed(i, Some(without.join(" "))),
@@ -309,12 +387,21 @@ fn spoiled_programs_are_found_out() {
                 let named = |line: &usize| {
                     let words = format!("line {line}");
                     faults.iter().any(|(own, message)| {
-                        own == line || message.split([':', ',', ')', ' ']).collect::<Vec<_>>().windows(2).any(|pair| pair.join(" ") == words)
+                        own == line
+                            || message
+                                .split([':', ',', ')', ' '])
+                                .collect::<Vec<_>>()
+                                .windows(2)
+                                .any(|pair| pair.join(" ") == words)
                     })
                 };
-                let found = !faults.is_empty() && (spoiled.lines.is_empty() || spoiled.lines.iter().any(named));
+                let found = !faults.is_empty()
+                    && (spoiled.lines.is_empty() || spoiled.lines.iter().any(named));
                 if !found {
-                    missed.push(format!("{seed} {name}: {}, lines {:?}: {faults:?}", spoiled.what, spoiled.lines));
+                    missed.push(format!(
+                        "{seed} {name}: {}, lines {:?}: {faults:?}",
+                        spoiled.what, spoiled.lines
+                    ));
                 }
                 *seen.entry(spoiled.what).or_insert(0) += 1;
                 count += 1;
@@ -326,16 +413,29 @@ fn spoiled_programs_are_found_out() {
     }
     println!("{seen:?}");
     assert!(count >= 60, "{count}");
-    assert!(missed.is_empty(), "{} of {count}:\n{}", missed.len(), missed.join("\n"));
+    assert!(
+        missed.is_empty(),
+        "{} of {count}:\n{}",
+        missed.len(),
+        missed.join("\n")
+    );
 }
 
 /// Exports plans with a router; gives the folder.
-fn export(at: &Path, router: &str, plans: &[String], to: &str, more: &[&str]) -> (PathBuf, Option<i32>, String) {
+fn export(
+    at: &Path,
+    router: &str,
+    plans: &[String],
+    to: &str,
+    more: &[&str],
+) -> (PathBuf, Option<i32>, String) {
     let out = at.join(router);
     let mut command = jigless(&workspace());
     command.args(["export", "--quiet", "--to", to]);
     command.args(plans.iter().map(|plan| fixture(plan)));
-    command.arg("--profile").arg(fixture(&format!("profiles/{router}.yaml")));
+    command
+        .arg("--profile")
+        .arg(fixture(&format!("profiles/{router}.yaml")));
     command.arg("--out").arg(&out).args(more);
     let said = run(&mut command);
     (out, said.code, said.stderr)
@@ -343,7 +443,10 @@ fn export(at: &Path, router: &str, plans: &[String], to: &str, more: &[&str]) ->
 
 /// Every program of the six plans through three routers is read by another reader: extents and length of cuts are ours.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn another_reader_measures_the_same() {
     let at = folder();
     let plans = machining_plans();
@@ -351,7 +454,10 @@ fn another_reader_measures_the_same() {
     for router in ROUTERS {
         let set = ["--set", "ngc-router.arrange=bed"];
         let (out, ..) = export(at.path(), router, &plans, "ngc-router", &set);
-        let files: Vec<PathBuf> = files_of(&out, "ngc").into_iter().map(|(name, _)| out.join(name)).collect();
+        let files: Vec<PathBuf> = files_of(&out, "ngc")
+            .into_iter()
+            .map(|(name, _)| out.join(name))
+            .collect();
         assert!(!files.is_empty(), "{router}");
         let mut arguments = vec![PathBuf::from("measure")];
         arguments.extend(files.iter().cloned());
@@ -364,13 +470,34 @@ fn another_reader_measures_the_same() {
             .stdout;
             let near = |a: f64, b: f64| (a - b).abs() <= 1e-6 * a.abs().max(100.0);
             let line = said.lines().next().expect("a line");
-            let length: f64 = line.trim_end_matches(" mm of cuts").rsplit(' ').next().and_then(|n| n.parse().ok()).expect("a length");
-            assert!(near(length, number(&seen["length"])), "{}: {length} {seen}", file.display());
-            let cuts = said.lines().find(|line| line.contains("cuts from")).expect("extents");
-            let numbers: Vec<f64> = cuts.split([' ', ',']).filter_map(|word| word.parse().ok()).collect();
-            let theirs = [&seen["low"], &seen["high"]].map(|of| of.as_array().expect("a list").clone()).concat();
+            let length: f64 = line
+                .trim_end_matches(" mm of cuts")
+                .rsplit(' ')
+                .next()
+                .and_then(|n| n.parse().ok())
+                .expect("a length");
+            assert!(
+                near(length, number(&seen["length"])),
+                "{}: {length} {seen}",
+                file.display()
+            );
+            let cuts = said
+                .lines()
+                .find(|line| line.contains("cuts from"))
+                .expect("extents");
+            let numbers: Vec<f64> = cuts
+                .split([' ', ','])
+                .filter_map(|word| word.parse().ok())
+                .collect();
+            let theirs = [&seen["low"], &seen["high"]]
+                .map(|of| of.as_array().expect("a list").clone())
+                .concat();
             for (ours, theirs) in numbers.iter().zip(&theirs) {
-                assert!(near(*ours, number(theirs)), "{}: {cuts} {seen}", file.display());
+                assert!(
+                    near(*ours, number(theirs)),
+                    "{}: {cuts} {seen}",
+                    file.display()
+                );
             }
             programs += 1;
         }
@@ -382,19 +509,43 @@ fn another_reader_measures_the_same() {
 /// Pieces that shapely leaves of the sheets of a plan are its parts: their boxes by the plan's own numbers, and none of
 /// them touched.
 #[test]
-#[cfg_attr(not(has_python_readers), ignore = "needs the Python readers: tests/run")]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
 fn what_is_left_of_the_sheets_are_the_parts() {
     let at = folder();
     // Widths, heights and counts as the plans write them, and depths of what is milled.
     let wanted: [(&str, f64, &[(f64, f64, usize)], &[f64]); 4] = [
-        ("machining/lapped-frame", 11.8, &[(480.0, 80.0, 2), (260.0, 80.0, 3)], &[]),
-        ("machining/tile-tags", 6.0, &[(90.0, 50.0, 40), (120.0, 70.0, 20)], &[2.0]),
+        (
+            "machining/lapped-frame",
+            11.8,
+            &[(480.0, 80.0, 2), (260.0, 80.0, 3)],
+            &[],
+        ),
+        (
+            "machining/tile-tags",
+            6.0,
+            &[(90.0, 50.0, 40), (120.0, 70.0, 20)],
+            &[2.0],
+        ),
         ("machining/vented-door", 16.1, &[(360.0, 340.0, 1)], &[5.0]),
-        ("machining/two-faced-shelf", 17.8, &[(420.0, 300.0, 2)], &[3.0, 6.0, 8.0]),
+        (
+            "machining/two-faced-shelf",
+            17.8,
+            &[(420.0, 300.0, 2)],
+            &[3.0, 6.0, 8.0],
+        ),
     ];
     for (plan, thickness, parts, floors) in wanted {
         let set = ["--set", "ngc-router.arrange=bed"];
-        let (out, code, said) = export(at.path(), "shop-router", &[plan.to_owned()], "ngc-router", &set);
+        let (out, code, said) = export(
+            at.path(),
+            "shop-router",
+            &[plan.to_owned()],
+            "ngc-router",
+            &set,
+        );
         assert_eq!(code, Some(0), "{said}");
         let name = plan.rsplit('/').next().expect("a name");
         let mut left: Vec<(f64, f64)> = Vec::new();
@@ -403,23 +554,49 @@ fn what_is_left_of_the_sheets_are_the_parts() {
             if !file.starts_with(name) || file.ends_with(".back.ngc") {
                 continue;
             }
-            let arguments = ["pieces", text(&out.join(&file)), "1220", "2440", &thickness.to_string()].map(PathBuf::from);
+            let arguments = [
+                "pieces",
+                text(&out.join(&file)),
+                "1220",
+                "2440",
+                &thickness.to_string(),
+            ]
+            .map(PathBuf::from);
             let seen = read_with("check_ngc.py", &arguments).remove(0);
             for piece in seen["pieces"].as_array().expect("a list") {
                 let size = [&piece["box"][0], &piece["box"][1]].map(number);
                 // The sheet's own rest is larger than any part, slugs of openings and slivers between tools are smaller.
-                if size[0] < 1000.0 && number(&piece["area"]) > 0.5 * parts.iter().map(|p| p.0 * p.1).fold(f64::INFINITY, f64::min) {
+                if size[0] < 1000.0
+                    && number(&piece["area"])
+                        > 0.5
+                            * parts
+                                .iter()
+                                .map(|p| p.0 * p.1)
+                                .fold(f64::INFINITY, f64::min)
+                {
                     left.push((size[0].max(size[1]), size[0].min(size[1])));
                 }
             }
-            seen_floors.extend(seen["floors"].as_array().expect("a list").iter().map(number));
+            seen_floors.extend(
+                seen["floors"]
+                    .as_array()
+                    .expect("a list")
+                    .iter()
+                    .map(number),
+            );
         }
         for (width, height, count) in parts {
-            let own = left.iter().filter(|(w, h)| (w - width).abs() < 0.02 && (h - height).abs() < 0.02).count();
+            let own = left
+                .iter()
+                .filter(|(w, h)| (w - width).abs() < 0.02 && (h - height).abs() < 0.02)
+                .count();
             assert_eq!(own, *count, "{plan}: {width} by {height} among {left:?}");
         }
         for floor in floors {
-            assert!(seen_floors.iter().any(|seen| (seen - floor).abs() < 1e-3), "{plan}: {floor} among {seen_floors:?}");
+            assert!(
+                seen_floors.iter().any(|seen| (seen - floor).abs() < 1e-3),
+                "{plan}: {floor} among {seen_floors:?}"
+            );
         }
     }
 }
@@ -439,19 +616,29 @@ fn front_and_back_are_in_register() {
         assert_eq!(code, Some(0), "{said}");
         let files = files_of(&out, "dxf");
         let circles = |back: bool, layer: &str| -> Vec<(f64, f64)> {
-            let (_, bytes) = files.iter().find(|(name, _)| name.ends_with(".back.dxf") == back).expect("a file");
+            let (_, bytes) = files
+                .iter()
+                .find(|(name, _)| name.ends_with(".back.dxf") == back)
+                .expect("a file");
             let seen = inspect(bytes, None).expect("a drawing");
             let on = seen.entities.iter().filter(|entity| entity.layer == layer);
-            on.map(|entity| entity.path.bounds().expect("a circle").centre()).map(|p| (p.x, p.y)).collect()
+            on.map(|entity| entity.path.bounds().expect("a circle").centre())
+                .map(|p| (p.x, p.y))
+                .collect()
         };
         let (holes, pins) = (circles(true, "REGISTER"), circles(false, "PINS"));
         assert_eq!((holes.len(), pins.len()), (3, 3), "{name}");
         for pin in &pins {
-            let near = |hole: &(f64, f64)| (hole.0 - pin.0).abs() < 0.001 && (hole.1 - pin.1).abs() < 0.001;
+            let near = |hole: &(f64, f64)| {
+                (hole.0 - pin.0).abs() < 0.001 && (hole.1 - pin.1).abs() < 0.001
+            };
             assert!(holes.iter().any(near), "{name}: {holes:?} {pins:?}");
         }
         // Cups of the back lie where the front sees them from behind: mirrored in the whole file.
         assert!(circles(false, "REGISTER").is_empty() && circles(true, "CUT_OUTSIDE").is_empty());
-        assert_eq!(circles(true, "DRILL_D35_12-5").len(), if name == "no" { 2 } else { 4 });
+        assert_eq!(
+            circles(true, "DRILL_D35_12-5").len(),
+            if name == "no" { 2 } else { 4 }
+        );
     }
 }

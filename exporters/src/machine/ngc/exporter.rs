@@ -150,7 +150,7 @@ fn program(
         if current != Some(job.tool) {
             let number = number(options, job.tool);
             writer.comment(&tool_words(tool, number, unit));
-            writer.tool(number, tool, tool.speed.unwrap_or(0.0), options.safe);
+            writer.tool(number, tool.speed.unwrap_or(0.0), options.safe);
             current = Some(job.tool);
         }
         writer.comment(&job.name);

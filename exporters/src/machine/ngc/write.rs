@@ -10,7 +10,6 @@ use jigless_model::geom::Point;
 use jigless_model::units::{Unit, decimal};
 
 use super::route::{Pace, Route};
-use crate::machine::tool::Tool;
 
 /// Writes a program line by line.
 pub(super) struct Writer {
@@ -73,11 +72,10 @@ impl Writer {
     }
 
     /// Calls a tool, which stops the machine until it is in.
-    pub(super) fn tool(&mut self, number: u32, tool: &Tool, speed: f64, safe: f64) {
+    pub(super) fn tool(&mut self, number: u32, speed: f64, safe: f64) {
         self.line("M5");
         self.line(&format!("T{number} M6"));
         self.line(&format!("S{} M3", decimal(speed, 0)));
-        let _ = tool;
         (self.motion, self.at, self.z, self.feed) = (None, None, None, None);
         let z = self.number(safe);
         self.line(&format!("G0 Z{z}"));
