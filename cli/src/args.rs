@@ -430,7 +430,7 @@ pub struct SimulateArgs {
     pub plan: Option<PathBuf>,
 
     /// Width, height and thickness of the sheet in millimetres, where no plan is given, such as `600,400,18`.
-    #[arg(long, value_name = "W,H,T", value_delimiter = ',', num_args = 3)]
+    #[arg(long, value_name = "W,H,T", value_delimiter = ',')]
     pub sheet: Vec<f64>,
 
     /// Folder for a picture of what each program leaves; none is drawn when not given.

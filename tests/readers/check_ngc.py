@@ -20,7 +20,7 @@ def moves(path):
     machine = Machine()
     scale, motion, known, tool = 1.0, None, set(), None
     for text in open(path, encoding="ascii"):
-        line = Line(text)
+        line = Line(text.strip())
         words = [str(code) for code in line.block.gcodes]
         before = machine.pos.values
         machine.process_block(line.block)

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use jigless_exporters::inspect::{Inspection, inspect};
 use jigless_tests::fixtures::{files_of, fixture, workspace};
-use jigless_tests::program::{Done, jigless, run};
+use jigless_tests::program::{Run, jigless, run};
 use tempfile::TempDir;
 
 fn folder() -> TempDir {
@@ -13,7 +13,7 @@ fn folder() -> TempDir {
 }
 
 /// Exports a plan of the fixtures or one that is written here.
-fn export(at: &Path, plan: &Path, more: &[&str]) -> (PathBuf, Done) {
+fn export(at: &Path, plan: &Path, more: &[&str]) -> (PathBuf, Run) {
     let out = at.join("out");
     let mut command = jigless(&workspace());
     command

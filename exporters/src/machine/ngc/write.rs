@@ -44,11 +44,15 @@ impl Writer {
 
     /// A comment. Parentheses would end it, and controllers read plain letters only.
     pub(super) fn comment(&mut self, words: &str) {
+        // A per cent sign begins and ends a tape.
         let plain: String = words
+            .replace('%', "per cent")
             .chars()
             .map(|c| match c {
                 '(' | '[' => '<',
                 ')' | ']' => '>',
+                // Some readers take the rest of a line after it for another comment.
+                ';' => ',',
                 c if c.is_ascii() && !c.is_ascii_control() => c,
                 _ => '?',
             })
