@@ -30,7 +30,9 @@ pub use cutting::{
 };
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
-pub use drawings::{PdfDrawings, PdfDrawingsOptions, SheetPaper};
+pub use drawings::{
+    PartDrawingOptions, PdfDrawings, PdfDrawingsOptions, PdfPartDrawings, SheetPaper, SvgDrawing,
+};
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, CuttingListCsv, CuttingListJson, HardwareCsv, ListOptions,
@@ -72,6 +74,8 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &StepsJson,
     &SvgViews,
     &PdfDrawings,
+    &PdfPartDrawings,
+    &SvgDrawing,
     &Glb,
 ];
 

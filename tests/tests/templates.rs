@@ -370,18 +370,19 @@ fn files(folder: &Path) -> Vec<PathBuf> {
 /// Half the thickness over the tangent of 15 degrees, and over its sine, for 1/2, 3/4, 1 and 1 1/2 in: along the board
 /// 23.70, 35.55, 47.40 and 71.10 mm, along the axis 24.53, 36.80, 49.07 and 73.60 mm; the mouth of a pocket of 3/8 in is
 /// 9.525 / sin 15 = 36.80 mm long (elementary trigonometry; that pockets lie at 15 degrees and leave at half the
-/// thickness is common practice, no source).
+/// thickness is common practice, no source). The guide block ends at the next whole 5 mm that guides 40 mm: 65, 75, 90 and
+/// 110 mm from the edge; a collar of 20 mm stays 10 tan 15 = 2.679 mm off its end.
 #[test]
 #[cfg_attr(
     not(has_pdf_readers),
     ignore = "needs qpdf and the Python readers: tests/run"
 )]
 fn pockets_are_drawn_from_first_principles() {
-    for (inches, inward, axis) in [
-        (0.5, 23.70, 24.53),
-        (0.75, 35.55, 36.80),
-        (1.0, 47.40, 49.07),
-        (1.5, 71.10, 73.60),
+    for (inches, inward, axis, block) in [
+        (0.5, 23.70, 24.53, 65.0),
+        (0.75, 35.55, 36.80, 75.0),
+        (1.0, 47.40, 49.07, 90.0),
+        (1.5, 71.10, 73.60, 110.0),
     ] {
         let thickness = inches * 25.4;
         let folder = tempfile::tempdir().expect("a temporary folder");
@@ -423,10 +424,11 @@ fn pockets_are_drawn_from_first_principles() {
             .next()
             .and_then(|word| word.parse().ok())
             .expect("a number");
-        assert!(
-            (stop - (axis - thickness)).abs() < 0.011,
-            "{inches} in: stop {stop}"
-        );
+        let guided = (block - inward) / 0.965_926;
+        let collar = axis - thickness + guided + 2.679;
+        assert!((stop - collar).abs() < 0.02, "{inches} in: stop {stop}, not {collar}");
+        let guide = all_words(&file);
+        assert!(guide.contains("GUIDE BLOCKS") && guide.contains(&format!("{block} mm long")), "{guide}");
     }
 }
 
@@ -534,6 +536,54 @@ fn corrected_pages_measure_true_once_printed() {
     assert_eq!(ways, [false, true]);
 }
 
+/// A knob of the glaze cabinet that moves by 5 mm: of forty sheets the one with the knob of each door is printed anew, with
+/// the lists of the two doors and the page that says which earlier sheets are still good.
+#[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
+fn only_the_sheets_that_changed_are_printed_again() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let plan = folder.path().join("cabinet");
+    fs::create_dir(&plan).expect("a folder");
+    let from = fixture("glaze-cabinet");
+    fs::copy(from.join("tray.yaml"), plan.join("tray.yaml")).expect("a copy");
+    let text = fs::read_to_string(from.join("plan.yaml")).expect("a plan");
+    let make = |text: &str, out: &str, more: &[&str]| {
+        fs::write(plan.join("plan.yaml"), text).expect("a written plan");
+        let mut command = jigless(folder.path());
+        command.args(["export", "cabinet", "--quiet", "--to", "pdf-template", "--out", out]);
+        command.args(more);
+        run(&mut command).done();
+        read(&folder.path().join(out).join("cabinet/pdf-template/templates.pdf"))
+    };
+    let labels = |file: &Value| -> Vec<String> {
+        let labels = list(&file["labels"]).iter();
+        labels.map(|label| label.as_str().unwrap_or_default().to_owned()).collect()
+    };
+    let first = make(&text, "one", &[]);
+    let moved = text.replace("knob: {right: 35, top: 80}", "knob: {right: 35, top: 85}");
+    assert_ne!(text, moved);
+    let changed = make(&moved, "two", &["--since", "one/cabinet"]);
+    assert_eq!(
+        labels(&changed),
+        ["changes 1", "door-left front 1", "door-right front 1", "list 1"]
+    );
+    let says = words(&changed["pages"][0]);
+    let good = says.lines().filter(|line| line.starts_with("sheet ")).count();
+    let sheets = list(&first["pages"]).iter();
+    let sheets = sheets.filter(|page| !list(&page["templates"]).is_empty()).count();
+    println!("{sheets} sheets, 2 printed again, {} still good", sheets - 2);
+    // Two to throw away, two printed anew, and all others still good.
+    assert_eq!(good, 2 + 2 + sheets - 2, "{says}");
+    // Another title, revision and digest change no sheet.
+    let renamed = text.replace("revision: \"1.0\"", "revision: \"1.1\"");
+    assert_ne!(text, renamed);
+    let unchanged = make(&renamed, "three", &["--since", "one/cabinet/manifest.json"]);
+    assert_eq!(labels(&unchanged), ["changes 1"]);
+}
+
 /// Readings go in once, and every later export for that printer is drawn by them: 180 / 179.4 and 250 / 250.6.
 #[test]
 #[cfg_attr(
@@ -554,6 +604,19 @@ fn a_printer_is_measured_once() {
     let fitted = check(&["print-check", "--printer", "shed", "--measured", "170,250"]);
     assert_eq!(fitted.code, Some(1));
     assert!(fitted.stderr.contains("fit to page"), "{}", fitted.stderr);
+    // 1 % short both ways is what fitting a page to other paper does; only --really keeps it.
+    let uniform = ["print-check", "--printer", "shop", "--measured", "178.2,247.5"];
+    let questioned = check(&uniform);
+    assert_eq!(questioned.code, Some(1));
+    assert!(questioned.stderr.contains("--really"), "{}", questioned.stderr);
+    check(&[&uniform[..], &["--really"]].concat()).done();
+    let inches = ["print-check", "--printer", "loft", "--measured", "6.98in,9.02in", "--on", "2026-03-31"];
+    let said = check(&inches);
+    assert!(said.stdout.contains("+0.29 % across and -0.22 % along"), "{}", said.stdout);
+    let kept = fs::read_to_string(folder.path().join("config/jigless/printers.json")).expect("a file");
+    for word in ["\"across\": 6.98", "\"inches\": true", "\"on\": \"2026-03-31\""] {
+        assert!(kept.contains(word), "{word}: {kept}");
+    }
     check(&[
         "print-check",
         "--printer",
