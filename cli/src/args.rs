@@ -279,7 +279,8 @@ pub struct DiffArgs {
     #[arg(value_name = "AFTER")]
     pub after: PathBuf,
 
-    /// The folder for a drawing of each changed part, with both versions; none are drawn when not given.
+    /// The folder for a picture of the whole before and after and a drawing of each changed part with both versions;
+    /// none are drawn when not given.
     #[arg(long, short, value_name = "DIR")]
     pub out: Option<PathBuf>,
 

@@ -45,6 +45,8 @@ pub struct Outcome {
     pub errors: usize,
     /// How many warnings were found.
     pub warnings: usize,
+    /// How many findings are among them that are counted and not listed.
+    pub not_listed: usize,
     /// What was done about it, where it did not fail.
     pub deed: Deed,
     /// How the plan ended.
@@ -72,10 +74,17 @@ impl Outcome {
         if findings.has_errors() {
             self.exit = self.exit.max(Exit::Faulty);
         }
+        let not_listed = findings.left_out();
         let mut furniture = Furniture::of(sources);
         for finding in findings.sorted() {
             let message = Message::of_finding(sources, &mut furniture, &finding);
             self.messages.push(message);
+        }
+        if not_listed > 0 {
+            self.not_listed += not_listed;
+            let more = counted(not_listed, "more finding");
+            let message = format!("{more} in this plan: counted, and not listed");
+            self.add_note(&message, "mend those that are listed, then check again");
         }
     }
 
@@ -131,6 +140,7 @@ pub struct Tally {
     pub not_tried: usize,
     errors: usize,
     warnings: usize,
+    not_listed: usize,
     /// How the run ended so far.
     pub exit: Exit,
 }
@@ -152,6 +162,7 @@ impl Tally {
     fn add(&mut self, outcome: &Outcome) {
         self.errors += outcome.errors;
         self.warnings += outcome.warnings;
+        self.not_listed += outcome.not_listed;
         self.exit = self.exit.max(outcome.exit);
     }
 
@@ -166,6 +177,7 @@ impl Tally {
         let summary = Message::Summary {
             errors: self.errors,
             warnings: self.warnings,
+            not_listed: self.not_listed,
             exit: self.exit as u8,
         };
         console.report(&[summary]);

@@ -143,6 +143,7 @@ mod tests {
         assert!(is_loud(&Message::Summary {
             errors: 0,
             warnings: 3,
+            not_listed: 0,
             exit: 0
         }));
     }

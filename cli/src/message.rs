@@ -38,6 +38,8 @@ pub enum Message {
         errors: usize,
         /// How many warnings there were.
         warnings: usize,
+        /// How many of both are not listed, since one plan has so many.
+        not_listed: usize,
         /// The exit status.
         exit: u8,
     },
@@ -52,6 +54,12 @@ pub struct FoundJson {
     pub severity: Severity,
     /// What is wrong.
     pub message: String,
+    /// Id of the part that it is of, where it is of one.
+    pub part: Option<String>,
+    /// The feature of that part: its label, or the key of its kind.
+    pub feature: Option<String>,
+    /// The numbers of its work as on the template: `H1`.
+    pub work: Vec<String>,
     /// Where in the furniture it is, from the part to the key; empty where no text is to blame.
     pub path: Vec<String>,
     /// What was measured, with its unit.
@@ -182,10 +190,14 @@ impl Message {
             place: PlaceJson::of(sources, label.span),
         };
         let figures = finding.figures.as_ref();
+        let subject = finding.subject.as_ref();
         Self::Finding(Box::new(FoundJson {
             code: finding.code.as_str(),
             severity: finding.severity,
             message: finding.message.clone(),
+            part: subject.map(|subject| subject.part.clone()),
+            feature: subject.and_then(|subject| subject.feature.clone()),
+            work: subject.map_or_else(Vec::new, |subject| subject.work.clone()),
             path: finding
                 .span
                 .map_or_else(Vec::new, |span| furniture.path(span)),

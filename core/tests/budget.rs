@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use jigless_core::compile;
 use jigless_core::load::NoIncludes;
-use jigless_core::resolve::most_things;
+use jigless_core::resolve::{most_parts, most_things};
 
 const HEAD: &str = "jigless: 1\ntitle: Much\nunits: mm\nstock: {board: {thickness: 18}}\n";
 
@@ -66,7 +66,7 @@ fn no_hundred_bytes_ask_for_gigabytes() {
     let carcass = "builds:\n  c: {carcass: {stock: board, width: 800, height: 900, depth: 400}}\n";
     for hinges in ["1000000000", "10001"] {
         let plan =
-            format!("{HEAD}{carcass}  d: {{door: {{stock: board, in: c, hinges: {hinges}}}}}\n");
+            format!("{HEAD}{carcass}  d: {{door: {{stock: board, in: c, edge_gap: 5, hinges: {hinges}}}}}\n");
         assert!(plan.len() < 250);
         refused_once(&plan, "too-many-repeats", 7);
     }
@@ -87,6 +87,24 @@ fn what_many_entries_ask_for_together_is_refused_once() {
         format!("  p{i}: {{stock: board, width: 300, height: 200, count: 10000}}")
     });
     refused_once(&pieces, "too-many-operations", 5 + 5);
+}
+
+/// A budget of parts leaves room for those that an author writes out, and ends what a text of 1 MB could ask for.
+#[test]
+fn more_different_parts_than_a_workshop_makes_are_refused_once() {
+    let parts = |count: usize| {
+        lines("parts:\n", count, |i| {
+            format!("  p{i}: {{stock: board, width: 300, height: 200}}")
+        })
+    };
+    let length = parts(1_500).len();
+    let most = most_parts(length);
+    assert!((1_100..1_500).contains(&most), "{most}");
+    let fits = parts(1_100);
+    assert_eq!(errors(&fits), []);
+    refused_once(&parts(1_500), "too-many-operations", 5 + most + 1);
+    assert_eq!(most_parts(1_000_000), 4_333);
+    assert_eq!(most_parts(50_000_000), 20_000);
 }
 
 #[test]

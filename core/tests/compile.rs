@@ -428,3 +428,26 @@ fn the_expanded_plan_means_the_same() {
     };
     assert_eq!(works(&workpieces), works(&again_workpieces));
 }
+
+/// What stands at the top of a plan is in the text that it stands for, or the digest would not follow it.
+#[test]
+fn the_expanded_plan_keeps_the_keys_at_the_top() {
+    let text = |sold: &str| {
+        format!(
+            "jigless: 1\ntitle: Top\nunits: mm\nlengths_sold: [{sold}]\nspace: {{width: 900, height: 900, depth: 900}}\nstock: {{board: {{thickness: 18}}}}\nparts: {{panel: {{stock: board, width: 200, height: 100}}}}\n"
+        )
+    };
+    let plan = |text: &str| {
+        let compiled = jigless_core::compile(
+            "plan.yaml",
+            text.as_bytes(),
+            &jigless_core::load::NoIncludes,
+        );
+        compiled.result.expect("a sound plan").0
+    };
+    let one = plan(&text("25, 40"));
+    assert_ne!(one.digest, plan(&text("25, 45")).digest);
+    let again = plan(&one.expanded);
+    assert_eq!(again.digest, one.digest);
+    assert_eq!(again.space.map(|space| space.depth.value), Some(900.0));
+}

@@ -352,6 +352,50 @@ const CASES: &[Case] = &[
         },
     },
     Case {
+        code: "space-too-small",
+        plan: |(a, ..), by| {
+            let width = between(50.0, 600.0, a);
+            let panel = format!(
+                "  panel: {{stock: board, width: {width}, height: 100, place: {{at: [0, 0, 0]}}}}\n"
+            );
+            let room = format!(
+                "space: {{width: {}, height: 300, depth: 100}}\n",
+                width - by
+            );
+            format!("{}{room}", parts(BOARD, "", &panel))
+        },
+    },
+    Case {
+        code: "space-stops-door",
+        plan: |(a, ..), by| {
+            let width = between(50.0, 600.0, a);
+            let door = format!(
+                "  door: {{stock: board, width: {width}, height: 100, moves: swings-left, place: {{at: [0, 0, 0]}}}}\n"
+            );
+            // Pythagoras: its far corner comes to stand this far from the wall behind it.
+            let room = format!(
+                "space: {{width: 2000, height: 300, depth: {}}}\n",
+                width.hypot(18.0) - by
+            );
+            format!("{}{room}", parts(BOARD, "", &door))
+        },
+    },
+    Case {
+        code: "space-stops-drawer",
+        plan: |(a, ..), by| {
+            let width = between(50.0, 600.0, a);
+            let front = format!(
+                "  front: {{stock: board, width: {width}, height: 100, moves: slides, place: {{at: [0, 0, 0]}}}}\n"
+            );
+            // 18 deep, and out by as much.
+            let room = format!(
+                "space: {{width: 2000, height: 300, depth: {}}}\n",
+                36.0 - by
+            );
+            format!("{}{room}", parts(BOARD, "", &front))
+        },
+    },
+    Case {
         code: "hole-outside-part",
         plan: |(a, ..), by| {
             let y = between(10.0, 90.0, a);

@@ -7,7 +7,7 @@
 
 use jigless_core::load::NoIncludes;
 
-fn told(more: &str, usage: &str) -> Option<String> {
+fn message_of(more: &str, usage: &str) -> Option<String> {
     let plan = format!(
         "jigless: 1\ntitle: A cabinet\nunits: mm\nstock:\n  board: {{thickness: 18, kind: plywood, density: 700}}\nparts:\n  side-left: {{stock: board, width: 300, height: 900, place: {{at: [0, 0, 0], width: back, height: up}}}}\n  side-right: {{stock: board, width: 300, height: 900, place: {{at: [418, 0, 0], width: front, height: up}}}}\n  shelf: {{stock: board, width: 400, height: 300, place: {{at: [18, 200, 0], height: back}}}}\n{more}joints:\n  - butt: {{part: shelf, to: side-left}}\n  - butt: {{part: shelf, to: side-right}}\n{usage}"
     );
@@ -23,7 +23,7 @@ fn told(more: &str, usage: &str) -> Option<String> {
 
 #[test]
 fn a_cabinet_of_sides_and_a_shelf() {
-    let message = told("", "").expect("it tips");
+    let message = message_of("", "").expect("it tips");
     assert!(
         message.contains("44.1 N m forward (doors and drawers 0 N m, what is in them 0 N m, push 44.1 N m) against 12.2 N m"),
         "{message}"
@@ -34,7 +34,7 @@ fn a_cabinet_of_sides_and_a_shelf() {
 #[test]
 fn a_cabinet_with_an_open_door() {
     let door = "  door: {stock: board, width: 436, height: 900, moves: swings-left, place: {at: [0, 0, 300]}}\n";
-    let message = told(door, "").expect("it tips");
+    let message = message_of(door, "").expect("it tips");
     assert!(
         message.contains("54.7 N m forward (doors and drawers 10.6 N m, what is in them 0 N m, push 44.1 N m) against 12.2 N m"),
         "{message}"
@@ -46,14 +46,14 @@ fn a_cabinet_with_an_open_door() {
 #[test]
 fn a_cabinet_with_a_drawer_out() {
     let drawer = "  front: {stock: board, width: 400, height: 100, group: drawer, moves: slides, place: {at: [18, 300, 300]}}\n  bottom: {stock: board, width: 400, height: 280, group: drawer, moves: slides, place: {at: [18, 300, 20], height: back}}\n";
-    let message = told(drawer, "").expect("it tips");
+    let message = message_of(drawer, "").expect("it tips");
     assert!(
         message.contains("49.2 N m forward (doors and drawers 3.4 N m, what is in them 1.7 N m, push 44.1 N m) against 12.2 N m"),
         "{message}"
     );
     // 10 kg in it are 10 x 9.80665 x 0.14 = 13.7 N m, and 1 kg at the top edge is 8.8 N m.
     let usage = "usage:\n  - freestanding: {height: 599, drawer_load: 10, push: 1}\n";
-    let message = told(drawer, usage).expect("it tips");
+    let message = message_of(drawer, usage).expect("it tips");
     assert!(
         message.contains(
             "25.9 N m forward (doors and drawers 3.4 N m, what is in them 13.7 N m, push 8.8 N m)"
@@ -62,5 +62,5 @@ fn a_cabinet_with_a_drawer_out() {
     );
     // Without a push worth the name it stands: 3.4 + 1.4 is less than 12.2.
     let usage = "usage:\n  - freestanding: {height: 599, drawer_load: 1, push: 0.1}\n";
-    assert_eq!(told(drawer, usage), None);
+    assert_eq!(message_of(drawer, usage), None);
 }

@@ -2,6 +2,7 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_model::export::Exporter) and a line in [`EXPORTERS`].
 
+mod cautions;
 mod codes;
 mod cutting;
 mod drawing;
@@ -35,8 +36,8 @@ pub use drawings::{
 };
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
-    BuyingListCsv, BuyingListOptions, CuttingListCsv, CuttingListJson, HardwareCsv, ListOptions,
-    ListUnits,
+    BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
+    ListOptions, ListUnits,
 };
 pub use machine::coupon;
 pub use machine::{
@@ -52,7 +53,10 @@ pub use pdf::{
 pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
-pub use views::{Projection, SvgViews, SvgViewsOptions};
+pub use views::{
+    LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
+    versions,
+};
 
 use jigless_model::export::AnyExporter;
 
@@ -70,9 +74,11 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &CuttingListJson,
     &HardwareCsv,
     &BuyingListCsv,
+    &Checklist,
     &StepsText,
     &StepsJson,
     &SvgViews,
+    &SvgSteps,
     &PdfDrawings,
     &PdfPartDrawings,
     &SvgDrawing,

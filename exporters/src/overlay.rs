@@ -68,7 +68,7 @@ pub fn overlay(before: Option<&Workpiece>, after: Option<&Workpiece>, unit: Unit
     }
     let canvas = items.iter().filter_map(Item::bounds).reduce(Bounds::union);
     let canvas = canvas.unwrap_or(drawn).grown(MARGIN);
-    document(canvas, name, &items)
+    document(canvas, name, "", &items)
 }
 
 /// The lines of a drawing in one ink; words are left out, because those of two versions would lie on one another.

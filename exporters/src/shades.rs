@@ -5,6 +5,11 @@ use jigless_model::plan::StockKind;
 
 use crate::drawing::{Ink, Tint};
 
+/// The colour of what a picture is about: no wood is blue, and in grey it is darker than every wood.
+pub(crate) const ACCENT: [f64; 3] = [0.30, 0.52, 0.80];
+/// The colour of what only shows where the rest is.
+pub(crate) const FAINT: [f64; 3] = [1.0, 1.0, 1.0];
+
 /// The colour of a stock as red, green and blue from 0 to 1, seen in full light. Stocks of a kind differ by their number
 /// in the plan.
 pub(crate) fn base_of(kind: StockKind, number: usize) -> [f64; 3] {

@@ -181,7 +181,7 @@ def grown(size):
     yield "carcass of dividers", filled(size, builds + f"  c:\n    carcass:\n      stock: board\n      width: 800\n      height: 900\n      depth: 400\n      dividers:\n", lambda i: f"        - {{name: d{i}, count: 10000}}\n")
     yield "carcass of shelves", filled(size, builds + f"  c:\n    carcass:\n      stock: board\n      width: 800\n      height: 900\n      depth: 400\n      shelves:\n", lambda i: f"        - {{name: s{i}, up: {100 + i % 700}}}\n")
     yield "carcass of loose shelves", filled(size, builds + f"  c:\n    carcass:\n      stock: board\n      width: 800\n      height: 900\n      depth: 400\n      loose_shelves:\n", lambda i: f"        - {{name: s{i}, count: 10000, pins: 10000, step: 0.01}}\n")
-    yield "doors of 10,000 hinges", filled(size, builds + f"  c: {{carcass: {{{carcass}}}}}\n", lambda i: f"  d{i}: {{door: {{stock: board, in: c, hinges: 10000}}}}\n")
+    yield "doors of 10,000 hinges", filled(size, builds + f"  c: {{carcass: {{{carcass}}}}}\n", lambda i: f"  d{i}: {{door: {{stock: board, in: c, edge_gap: 5, hinges: 10000}}}}\n")
     yield "drawers", filled(size, builds + f"  c: {{carcass: {{{carcass}}}}}\n", lambda i: f"  d{i}: {{drawer: {{stock: board, in: c, count: 10000}}}}\n")
     yield "values in a chain", filled(size, HEAD.replace("stock:", "values:\n  v0: 1\nstock:").split("stock:")[0], lambda i: f"  v{i + 1}: v{i} + 1\n", "stock:\n  board: {thickness: 18}\nparts:\n  p: {stock: board, width: 9, height: 9}\n")
     yield "stock", filled(size, HEAD, lambda i: f"  s{i}: {{thickness: 18, sheets: [{{width: 1220, height: 2440, count: 10000}}]}}\n", "parts:\n  p: {stock: board, width: 9, height: 9}\n")

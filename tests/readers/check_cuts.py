@@ -72,7 +72,9 @@ def lines_of(page):
     for bottom in sorted(levels):
         words = sorted(levels[bottom], key=lambda word: word["x0"])
         lines.append(" ".join(word["text"] for word in words))
-    return lines
+    # What the work can do to people stands over the foot of every page.
+    cautions = [at for at, line in enumerate(lines) if line.startswith("Cautions: ")]
+    return lines[: cautions[0]] + lines[-1:] if cautions else lines
 
 
 class Saw:

@@ -173,7 +173,7 @@ impl Cabinet {
         }
         let rooms = self.rooms();
         text.push(format!(
-            "  drawer:\n    drawer: {{in: [{}], count: {}, stock: side, bottom_stock: thin, front_stock: ply, fit: {}, gap: {} mm, rebate: {} mm, groove: {} mm, wall_depth: {} mm, box_depth: {} mm}}\n",
+            "  drawer:\n    drawer: {{in: [{}], count: {}, stock: side, bottom_stock: thin, front_stock: ply, fit: {}, gap: {} mm, rebate: {} mm, groove: {} mm, wall_depth: {} mm, box_depth: {} mm, wall_offsets: [37 mm, 165 mm], box_offsets: [35 mm, 131 mm]}}\n",
             rooms.join(", "),
             self.drawers,
             if self.fit == "half" { "overlay" } else { self.fit },
@@ -185,7 +185,7 @@ impl Cabinet {
         ));
         if self.shelf.is_some() {
             text.push(format!(
-                "  door:\n    door_pair: {{in: c-bottom, stock: ply, fit: {}, gap: {} mm, plate_depth: {} mm, cup_depth: {} mm, cup_screws: no}}\n",
+                "  door:\n    door_pair: {{in: c-bottom, stock: ply, fit: {}, gap: {} mm, plate_depth: {} mm, cup_depth: {} mm, cup_screws: no, edge_gap: 5 mm}}\n",
                 self.fit,
                 self.gap,
                 (self.thickness - 3.0).min(8.0),

@@ -11,6 +11,7 @@ use jigless_tests::program::{Run, jigless, run};
 use jigless_tests::report::{Printed, printed};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+use serde_json::Value;
 
 /// Far more than any plan takes, with a debug build on a machine that is busy with other things.
 const PATIENCE: Duration = Duration::from_secs(60);
@@ -171,7 +172,7 @@ fn two_hundred_bytes_do_not_take_gigabytes() {
     let cabinet = "builds:\n  c: {carcass: {stock: board, width: 800, height: 900, depth: 400";
     let plans = [
         format!(
-            "{HEAD}{cabinet}}}}}\n  d: {{door: {{stock: board, in: c, hinges: 4000000000}}}}\n"
+            "{HEAD}{cabinet}}}}}\n  d: {{door: {{stock: board, in: c, edge_gap: 5, hinges: 4000000000}}}}\n"
         ),
         format!("{HEAD}{cabinet}, dividers: [{{name: d, count: 10000}}]}}}}\n"),
         format!("{HEAD}{cabinet}, loose_shelves: [{{count: 10000, pins: 10000}}]}}}}\n"),
@@ -361,4 +362,35 @@ fn damaged_plans_do_not_panic() {
     if let Err(error) = result {
         panic!("{error}");
     }
+}
+
+/// A list of findings has an end, and the last line says what is beyond it, in words and as JSON.
+#[test]
+fn what_is_not_listed_is_counted() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let mut text = format!("{HEAD}parts:\n");
+    for number in 0..1_234 {
+        let _ = writeln!(
+            text,
+            "  p{number}: {{stock: bord, width: 300, height: 200}}"
+        );
+    }
+    fs::write(folder.path().join("plan.yaml"), text).expect("a written plan");
+    let words = run(jigless(folder.path()).args(["check", "plan.yaml"]));
+    assert_eq!(words.code, Some(1));
+    let last = words.stderr.lines().last();
+    assert_eq!(last, Some("1234 errors (234 of them not listed)"));
+    let said = "234 more findings in this plan: counted, and not listed";
+    assert!(words.stderr.contains(said), "{}", words.stderr);
+    let lines = run(jigless(folder.path()).args(["check", "plan.yaml", "--findings", "lines"]));
+    let lines: Vec<Value> = lines
+        .stdout
+        .lines()
+        .map(|line| serde_json::from_str(line).expect("JSON"))
+        .collect();
+    let listed = lines.iter().filter(|line| line["type"] == "finding");
+    assert_eq!(listed.count(), 1_000);
+    let summary = lines.last().expect("a summary");
+    assert_eq!(summary["errors"], 1_234);
+    assert_eq!(summary["not_listed"], 234);
 }

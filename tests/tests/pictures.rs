@@ -8,7 +8,7 @@ use jigless_core::plan::Plan;
 use jigless_core::workpiece::Workpiece;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::whole::Triple;
-use jigless_solid::arrange::{apart, units};
+use jigless_solid::arrange::{Sequence, apart, units};
 use jigless_solid::view::{
     Camera, LineKind, LineSettings, Picture, PictureSettings, Shown, picture,
 };
@@ -253,7 +253,7 @@ fn pieces_that_are_moved_apart_overlap_nowhere_on_paper() {
         let units = units(&plan, &pieces);
         for (around, up) in [(32.0, 24.0), (45.0, 35.0), (-30.0, 20.0)] {
             let camera = Camera::axonometric(f64::to_radians(around), f64::to_radians(up));
-            let moved = apart(&plan, &pieces, &units, &camera);
+            let moved = apart(&plan, &pieces, &units, Sequence::Smaller, &camera);
             let mut owner: std::collections::BTreeMap<(i64, i64), usize> =
                 std::collections::BTreeMap::new();
             for (number, unit) in units.iter().enumerate() {

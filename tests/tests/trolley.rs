@@ -133,7 +133,8 @@ fn what_changed_is_listed_and_drawn() {
             "box-side-left.svg",
             "box-side-right.svg",
             "box-top.svg",
-            "sign.svg"
+            "sign.svg",
+            "the whole.svg"
         ]
     );
     let (_, shelf) = &drawn[1];
@@ -141,6 +142,46 @@ fn what_changed_is_listed_and_drawn() {
     // Both outlines, at full size: 564 red and dashed, 564.8 black.
     assert!(shelf.contains("stroke=\"#c81e14\"") && shelf.contains("stroke-dasharray"));
     assert!(shelf.contains("stroke=\"#000000\""));
+    // The whole twice, side by side, what changed in blue: the box, and not the sign, which has no place.
+    let (_, whole) = &drawn[6];
+    let whole = String::from_utf8(whole.clone()).unwrap();
+    assert!(whole.contains("\nbefore\n") && whole.contains("\nafter\n"));
     let same = ran(&["diff", &before, &before]).done();
     assert_eq!(same.stdout, "nothing changed\n");
+}
+
+/// A hole more at the beginning gives the others new numbers, which is no change; one line says what is new, and the
+/// lists and steps that change are named.
+#[test]
+fn new_numbers_are_no_change() {
+    let work = tempfile::tempdir().unwrap();
+    let plan = |name: &str, places: &[u32]| {
+        let holes: String = places
+            .iter()
+            .map(|x| format!("      - hole: {{at: [{x}, 50], diameter: 4.5, depth: through, hardware: {{what: screw, gauge: 4, length: 16}}}}\n"))
+            .collect();
+        let text = format!(
+            "jigless: 1\ntitle: A panel\nunits: mm\nstock: {{ply: {{thickness: 18, label: Plywood, sheets: [{{width: 700, height: 400, price: 20}}]}}}}\nparts:\n  panel:\n    stock: ply\n    width: 600\n    height: 300\n    features:\n{holes}"
+        );
+        let path = work.path().join(name);
+        std::fs::write(&path, text).unwrap();
+        path.to_string_lossy().into_owned()
+    };
+    let before = plan("a.yaml", &[100, 200, 300]);
+    let after = plan("b.yaml", &[50, 100, 210, 300]);
+    let diff = ran(&["diff", &before, &after]).done();
+    assert_eq!(
+        diff.stdout,
+        "1 part changed\npanel: hole H3 (was hole H2) moved 10 mm right; hole H1 added: 4.5 mm through, front at 50 mm, 50 mm\nhardware changed\nscrew 4, 16 mm: 3 to 4\nsteps changed\nwork-panel: other work\nhardware: other fixings, work\n"
+    );
+    let two = std::fs::read_to_string(&before)
+        .unwrap()
+        .replace("height: 300", "height: 300\n    count: 2");
+    let twice = work.path().join("c.yaml");
+    std::fs::write(&twice, two).unwrap();
+    let diff = ran(&["diff", &before, &twice.to_string_lossy()]).done();
+    assert!(
+        diff.stdout.contains("sheets and boards changed\nPlywood, sheets of 400 mm by 700 mm, to buy: 0 to 1\ncost of these: 0 to 20\n"),
+        "{}", diff.stdout
+    );
 }

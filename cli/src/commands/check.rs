@@ -69,7 +69,7 @@ fn check(plan: &PlanAt, formats: &[Chosen]) -> Outcome {
     }
     let mut outcome = Outcome::default();
     outcome.add_findings(findings, &sources);
-    let found = tally(outcome.errors, outcome.warnings);
+    let found = tally(outcome.errors, outcome.warnings, 0);
     let verdict = if outcome.exit == Exit::Done {
         let found = found.map_or(String::new(), |found| format!(", {found}"));
         format!("OK, {}{found}", counted(parts, "part"))

@@ -96,7 +96,8 @@ fn unchanged(run: &Run, plan: &PlanAt, before: &Before) -> Outcome {
         }
     }
     if run.only_plan || run.is_dry {
-        let found = tally(0, outcome.warnings).map_or(String::new(), |found| format!(", {found}"));
+        let found =
+            tally(0, outcome.warnings, 0).map_or(String::new(), |found| format!(", {found}"));
         outcome.line = format!("{}: unchanged{found}\n", plan.name);
     }
     outcome

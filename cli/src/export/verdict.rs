@@ -45,15 +45,13 @@ impl Verdict {
 
 /// The findings of a format with its name before those that have no place, which would not say whose they are.
 pub fn named(id: &str, found: &Findings) -> Findings {
-    let mut all = Findings::new();
-    for finding in found.iter() {
+    found.each(|finding| {
         let mut finding = finding.clone();
         if finding.span.is_none() {
             finding.message = format!("{id}: {}", finding.message);
         }
-        all.push(finding);
-    }
-    all
+        finding
+    })
 }
 
 #[cfg(test)]

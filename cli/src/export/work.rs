@@ -292,7 +292,7 @@ pub(super) fn add_left_out(outcome: &mut Outcome, plan: &PlanAt, id: &str, reaso
 }
 
 fn not_written(plan: &PlanAt, mut outcome: Outcome) -> Outcome {
-    let found = tally(outcome.errors, outcome.warnings).unwrap_or_default();
+    let found = tally(outcome.errors, outcome.warnings, 0).unwrap_or_default();
     outcome.line = format!("{}: not exported, {found}\n", plan.name);
     outcome
 }

@@ -66,9 +66,12 @@ pub fn words(messages: &[Message], page: Page) -> Styled {
                 fix,
             } => placeless(&mut text, *severity, message, fix.as_deref(), page),
             Message::Summary {
-                errors, warnings, ..
+                errors,
+                warnings,
+                not_listed,
+                ..
             } => {
-                if let Some(words) = tally(*errors, *warnings) {
+                if let Some(words) = tally(*errors, *warnings, *not_listed) {
                     text.add(&format!("{words}\n"));
                 }
             }

@@ -2,9 +2,9 @@
 
 use jigless_model::fact::Fact;
 use jigless_model::frame::Frame;
-use jigless_model::geom::Point;
+use jigless_model::geom::{Bounds, Path, Point};
 use jigless_model::hardware::FittingKind;
-use jigless_model::operation::{AngledBore, Depth, Operation, Work};
+use jigless_model::operation::{AngledBore, Depth, Mark, Operation, Work};
 use jigless_model::side::Face;
 use jigless_model::source::{Span, Spanned};
 use jigless_model::whole::Triple;
@@ -135,7 +135,10 @@ impl<'a> Seat<'a> {
         length: Spanned<f64>,
     ) -> Option<Driven<'a>> {
         let frame = solid.workpiece.part.frame();
-        let (mouth, bottom, diameter, through) = axis_of(self.operation, &frame)?;
+        let (mouth, bottom, diameter, through) = match &self.operation.work {
+            Work::Mark(mark) => driven_at(mark, self.diameter?, frame.thickness)?,
+            _ => axis_of(self.operation, &frame)?,
+        };
         if self
             .diameter
             .is_some_and(|own| (own - diameter).abs() > SAME)
@@ -166,6 +169,21 @@ impl<'a> Seat<'a> {
 
 /// A place in a part: on its front face, and how deep below that.
 pub type Deep = (Point, f64);
+
+/// What is driven without a hole, at the cross that marks its place: it goes through the whole part.
+fn driven_at(mark: &Mark, diameter: f64, thickness: f64) -> Option<(Deep, Deep, f64, bool)> {
+    let bounds = mark
+        .lines
+        .iter()
+        .filter_map(Path::bounds)
+        .reduce(Bounds::union)?;
+    let (near, far) = match mark.face {
+        Face::Front => (0.0, thickness),
+        Face::Back => (thickness, 0.0),
+    };
+    let at = bounds.centre();
+    Some(((at, near), (at, far), diameter, true))
+}
 
 /// Mouth and bottom of a straight hole in its part, its diameter, and whether it goes right through.
 pub fn axis_of(operation: &Operation, frame: &Frame) -> Option<(Deep, Deep, f64, bool)> {

@@ -71,6 +71,9 @@ pub static CHECKS: &[&CheckKind] = &[
     &whole::labels::KIND,
     &whole::as_cut::KIND,
     &whole::lifts::KIND,
+    &whole::space::TOO_SMALL,
+    &whole::space::DOOR,
+    &whole::space::DRAWER,
     &whole::joint_ends::PIECE_SHORT,
     &whole::joint_ends::GAP,
     &whole::joint_ends::NARROW,
@@ -92,9 +95,9 @@ pub static CHECKS: &[&CheckKind] = &[
     &whole::fasteners::COMES_OUT,
     &whole::fasteners::IN_AIR,
     &whole::fasteners::SHORT,
-    &whole::fasteners::BOLT_SHORT,
-    &whole::fasteners::BOLT_BOTTOMS,
-    &whole::fasteners::BOLT_OFF,
+    &whole::bolts::SHORT,
+    &whole::bolts::BOTTOMS,
+    &whole::bolts::OFF,
     &whole::paths::SCREW,
     &strength::shelf_sags::KIND,
     &strength::shelf_stiffness_unknown::KIND,
@@ -130,7 +133,7 @@ pub fn check(plan: &Plan, workpieces: &[Workpiece]) -> Findings {
     let mut log = Log::default();
     for kind in CHECKS {
         let (severity, limit) = (kind.severity_in(plan), kind.limit_in(plan));
-        let mut report = Report::new(plan, kind.code, severity, limit, &mut log);
+        let mut report = Report::new(&scene, kind.code, severity, limit, &mut log);
         (kind.run)(&scene, &mut report);
     }
     log.into_findings()

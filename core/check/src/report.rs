@@ -4,15 +4,18 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jigless_model::check::Acceptance;
 use jigless_model::code::Code;
-use jigless_model::diag::{Finding, Findings, MOST_FINDINGS, Severity};
-use jigless_model::plan::{Part, Plan, Stock};
+use jigless_model::diag::{Finding, Findings, MOST_FINDINGS, Severity, Subject};
+use jigless_model::operation::Operation;
+use jigless_model::plan::{Part, Stock};
 use jigless_model::source::Span;
 use jigless_model::units::Unit;
+
+use crate::scene::Scene;
 
 /// Where a check reports what it finds.
 #[derive(Debug)]
 pub struct Report<'a> {
-    plan: &'a Plan,
+    scene: &'a Scene<'a>,
     code: Code,
     severity: Severity,
     limit: f64,
@@ -24,6 +27,10 @@ pub struct Report<'a> {
 pub(crate) struct Log {
     reported: Vec<Reported>,
     by_place: BTreeMap<Place, usize>,
+    /// How many of those reported are errors, and how many are not.
+    kept: [usize; 2],
+    /// What there was no room for.
+    beyond: Findings,
     used: BTreeSet<Span>,
 }
 
@@ -92,6 +99,44 @@ impl<'a> Owner<'a> {
         }
     }
 
+    /// The part, and the feature of it if there is one; of an owner that is one.
+    fn subject(self, scene: &Scene, message: &str) -> Option<Subject> {
+        let part = self.part()?;
+        let Owner::Feature(_, Some(index)) = self else {
+            return Some(Subject {
+                part: part.id.clone(),
+                feature: None,
+                work: Vec::new(),
+            });
+        };
+        let feature = part.features.get(index);
+        let operations = scene
+            .piece(&part.id)
+            .map_or(&[][..], |piece| &piece.workpiece.operations);
+        let own = operations
+            .iter()
+            .filter(|op| op.origin.feature == Some(index));
+        let numbers: Vec<&str> = own.filter_map(Operation::number).collect();
+        let named = |number: &&&str| {
+            let mut words = message.split(|c: char| !c.is_alphanumeric());
+            words.any(|word| word == **number)
+        };
+        let of_message: Vec<&&str> = numbers.iter().filter(named).collect();
+        let work = if of_message.is_empty() {
+            numbers.iter().map(|number| (*number).to_owned()).collect()
+        } else {
+            of_message
+                .iter()
+                .map(|number| (**number).to_owned())
+                .collect()
+        };
+        Some(Subject {
+            part: part.id.clone(),
+            feature: feature.map(|own| own.label.clone().unwrap_or_else(|| own.key.to_owned())),
+            work,
+        })
+    }
+
     /// The part, of a part or feature.
     fn part(self) -> Option<&'a Part> {
         match self {
@@ -124,14 +169,14 @@ fn place(span: Span) -> String {
 impl<'a> Report<'a> {
     /// For a check of this code, with its severity and limit in the plan.
     pub(crate) fn new(
-        plan: &'a Plan,
+        scene: &'a Scene<'a>,
         code: Code,
         severity: Severity,
         limit: f64,
         log: &'a mut Log,
     ) -> Self {
         Self {
-            plan,
+            scene,
             code,
             severity,
             limit,
@@ -151,12 +196,12 @@ impl<'a> Report<'a> {
 
     /// The author's unit.
     pub fn unit(&self) -> Unit {
-        self.plan.units
+        self.scene.plan.units
     }
 
     /// A length for people, in the author's unit.
     pub fn show(&self, mm: f64) -> String {
-        self.plan.units.show(mm)
+        self.scene.plan.units.show(mm)
     }
 
     /// A finding of this check.
@@ -175,6 +220,9 @@ impl<'a> Report<'a> {
                 finding.message = format!("{name}: {}", finding.message);
             }
         }
+        let first = owners.iter().find(|owner| owner.part().is_some());
+        let subject = first.and_then(|owner| owner.subject(self.scene, &finding.message));
+        finding.subject = subject.map(Box::new);
         let accepted = owners
             .iter()
             .flat_map(|owner| owner.accepted())
@@ -200,28 +248,37 @@ impl Log {
                 }
                 return;
             }
-            if self.reported.len() < MOST_FINDINGS {
-                self.by_place.insert(place, self.reported.len());
+            if !self.has_room(&finding) {
+                self.beyond.leave_out(finding.severity, place);
+                return;
             }
+            self.by_place.insert(place, self.reported.len());
         } else if self
             .reported
             .iter()
             .any(|reported| reported.first == finding)
         {
             return;
+        } else if !self.has_room(&finding) {
+            let says = (finding.code, finding.span, finding.message);
+            self.beyond.leave_out(finding.severity, says);
+            return;
         }
-        // As many as a list of findings takes.
-        if self.reported.len() < MOST_FINDINGS {
-            self.reported.push(Reported {
-                last: finding.message.clone(),
-                first: finding,
-                count: 1,
-            });
-        }
+        self.kept[usize::from(finding.severity == Severity::Error)] += 1;
+        self.reported.push(Reported {
+            last: finding.message.clone(),
+            first: finding,
+            count: 1,
+        });
+    }
+
+    /// As many errors are kept as a list of findings takes, and as many others, of which that list takes the first.
+    fn has_room(&self, finding: &Finding) -> bool {
+        self.kept[usize::from(finding.severity == Severity::Error)] < MOST_FINDINGS
     }
 
     pub(crate) fn into_findings(self) -> Findings {
-        let mut findings = Findings::new();
+        let mut findings = self.beyond;
         let causes: Vec<(Code, Option<Span>)> = self
             .reported
             .iter()

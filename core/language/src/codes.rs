@@ -251,7 +251,7 @@ jigless_model::codes! {
         "- cutout: {at: [50, 50], centre: [80, 80], width: 20, height: 20}";
     TOO_MANY_OPERATIONS = Error "too-many-operations":
         "more work than a plan may have",
-        "A plan may have 40,000 pieces, features, joints and operations, with all counts and repeats, and one more for every 8 bytes of its text, up to a million; and cuts that lie on one another by the thousand are not worked out. Most often a number is a slip of the keyboard; if it is not, split the plan.",
+        "A plan may have 40,000 pieces, features, joints and operations, with all counts and repeats, and one more for every 8 bytes of its text, up to a million. It may have 1,000 different parts, and one more for every 300 bytes, up to 20,000; and cuts that lie on one another by the thousand are not worked out. Most often a number is a slip of the keyboard; if it is not, split the plan.",
         "count: 1000000000";
     TOO_MANY_PLACES = Error "too-many-places":
         "more places than pieces",
@@ -313,6 +313,10 @@ jigless_model::codes! {
         "a part that there is not",
         "A feature or an entry of `usage` names a part; the message names the nearest one.",
         "usage: [door: {part: dor, side: side}]";
+    RUNNER_ROWS_ASSUMED = Warning "runner-rows-assumed":
+        "screws of runners where no data sheet says so",
+        "Runners have their holes where their maker put them. The rows that are taken where nothing is said are those of one runner and come from no source: yours may have its holes elsewhere.",
+        "drawer: {in: cabinet, stock: birch12, bottom_stock: birch6, front_stock: birch18}";
     UNKNOWN_ROOM = Error "unknown-room":
         "a room or base that nothing has built yet",
         "Builders run in the order of the plan; what a door closes or a carcass stands on comes before it.",

@@ -16,6 +16,22 @@ const SCREWS_IN: &[f64] = &[
 const POCKET_MM: &[f64] = &[20.0, 25.0, 30.0, 32.0, 38.0, 45.0, 51.0, 64.0];
 const POCKET_IN: &[f64] = &[0.75, 1.0, 1.25, 1.5, 2.0, 2.5];
 
+/// Lengths of nails and of staples. Common practice, no source.
+const NAILS_MM: &[f64] = &[16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 50.0, 65.0];
+const NAILS_IN: &[f64] = &[0.625, 0.75, 1.0, 1.25, 1.5, 2.0, 2.5];
+const STAPLES_MM: &[f64] = &[12.0, 14.0, 16.0, 18.0, 20.0, 25.0, 30.0, 38.0];
+const STAPLES_IN: &[f64] = &[0.5, 0.5625, 0.625, 0.75, 1.0, 1.25, 1.5];
+
+/// The lengths of nails that can be had, from the shortest up, in millimetres.
+pub(crate) fn nails(context: &Context) -> Vec<f64> {
+    usual(context, NAILS_MM, NAILS_IN)
+}
+
+/// The lengths of staples that can be had, from the shortest up, in millimetres.
+pub(crate) fn staples(context: &Context) -> Vec<f64> {
+    usual(context, STAPLES_MM, STAPLES_IN)
+}
+
 /// The lengths of wood screws that can be had, from the shortest up, in millimetres.
 pub(crate) fn screws(context: &Context) -> Vec<f64> {
     or_usual(context, SCREWS_MM, SCREWS_IN)
@@ -28,15 +44,19 @@ pub(crate) fn pocket_screws(context: &Context) -> Vec<f64> {
 
 fn or_usual(context: &Context, in_mm: &[f64], in_inches: &[f64]) -> Vec<f64> {
     let mut lengths = if context.lengths_sold.is_empty() {
-        match context.unit() {
-            Unit::Millimetre => in_mm.to_vec(),
-            Unit::Inch => in_inches.iter().map(|size| size * MM_PER_INCH).collect(),
-        }
+        usual(context, in_mm, in_inches)
     } else {
         context.lengths_sold.to_vec()
     };
     lengths.sort_by(f64::total_cmp);
     lengths
+}
+
+fn usual(context: &Context, in_mm: &[f64], in_inches: &[f64]) -> Vec<f64> {
+    match context.unit() {
+        Unit::Millimetre => in_mm.to_vec(),
+        Unit::Inch => in_inches.iter().map(|size| size * MM_PER_INCH).collect(),
+    }
 }
 
 /// What a length may be, in millimetres.

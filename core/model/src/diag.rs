@@ -2,6 +2,9 @@
 
 pub use crate::code::Severity;
 
+use std::collections::BTreeMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
+
 use crate::code::Code;
 use crate::source::Span;
 
@@ -34,6 +37,17 @@ pub struct Figures {
     pub wanted: String,
 }
 
+/// What of the furniture a finding is of.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Subject {
+    /// Id of the part.
+    pub part: String,
+    /// The feature: its label, or the key of its kind.
+    pub feature: Option<String>,
+    /// The numbers that its work has on the template: `H1`; those that the message names, where it names any.
+    pub work: Vec<String>,
+}
+
 /// One thing that was found, with its place and what to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
@@ -45,6 +59,8 @@ pub struct Finding {
     pub span: Option<Span>,
     /// What is wrong, with the numbers.
     pub message: String,
+    /// What it is of, where it is of one part.
+    pub subject: Option<Box<Subject>>,
     /// What was measured and what is wanted instead, where each is one figure.
     pub figures: Option<Box<Figures>>,
     /// What to do about it.
@@ -78,6 +94,7 @@ impl Finding {
             severity,
             span,
             message: message.into(),
+            subject: None,
             figures: None,
             fix: None,
             renamed: None,
@@ -127,6 +144,8 @@ pub const MOST_FINDINGS: usize = 1000;
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Findings {
     list: Vec<Finding>,
+    /// What the list has no room for, by a digest of what it says, so that each counts once.
+    left_out: BTreeMap<u64, Severity>,
 }
 
 impl Findings {
@@ -135,12 +154,43 @@ impl Findings {
         Self::default()
     }
 
-    /// Adds a finding, unless the very same one is there already. After [`MOST_FINDINGS`] no more are taken: nobody
-    /// reads them, and a hostile file must not make the list grow without end.
+    /// Adds a finding, unless the very same one is there already. Beyond [`MOST_FINDINGS`] they are counted and no more:
+    /// nobody reads them, and a hostile file must not make the list grow without end. An error then takes the place of a
+    /// finding that is none, so that what stops the export is always among what is told.
     pub fn push(&mut self, finding: Finding) {
-        if self.list.len() < MOST_FINDINGS && !self.list.contains(&finding) {
-            self.list.push(finding);
+        if self.list.contains(&finding) {
+            return;
         }
+        let mut extra = None;
+        if self.list.len() < MOST_FINDINGS {
+            self.list.push(finding);
+        } else if let Some(lesser) = self.lesser_than(&finding) {
+            extra = Some(self.list.remove(lesser));
+            self.list.push(finding);
+        } else {
+            extra = Some(finding);
+        }
+        if let Some(extra) = extra {
+            self.leave_out(extra.severity, (extra.code, extra.span, extra.message));
+        }
+    }
+
+    /// The last finding of the list that is no error, where this one is.
+    fn lesser_than(&self, finding: &Finding) -> Option<usize> {
+        let is_error = |finding: &Finding| finding.severity == Severity::Error;
+        is_error(finding).then(|| self.list.iter().rposition(|other| !is_error(other)))?
+    }
+
+    /// Counts a finding without keeping it; one that says the same was counted already.
+    pub fn leave_out(&mut self, severity: Severity, says: impl Hash) {
+        let mut digest = DefaultHasher::new();
+        says.hash(&mut digest);
+        self.left_out.insert(digest.finish(), severity);
+    }
+
+    /// How many there are beside those that are listed.
+    pub fn left_out(&self) -> usize {
+        self.left_out.len()
     }
 
     /// Adds all findings of another list.
@@ -148,6 +198,18 @@ impl Findings {
         for finding in other.list {
             self.push(finding);
         }
+        self.left_out.extend(other.left_out);
+    }
+
+    /// The same findings, each said in another way.
+    #[must_use]
+    pub fn each(&self, other: impl FnMut(&Finding) -> Finding) -> Findings {
+        let mut all = Findings::new();
+        for finding in self.list.iter().map(other) {
+            all.push(finding);
+        }
+        all.left_out.extend(&self.left_out);
+        all
     }
 
     /// Whether one of them stops the export.
@@ -155,12 +217,14 @@ impl Findings {
         self.count(Severity::Error) > 0
     }
 
-    /// How many there are of one severity.
+    /// How many there are of one severity, with those that are left out.
     pub fn count(&self, severity: Severity) -> usize {
-        self.list.iter().filter(|f| f.severity == severity).count()
+        let listed = self.list.iter().map(|finding| finding.severity);
+        let all = listed.chain(self.left_out.values().copied());
+        all.filter(|of| *of == severity).count()
     }
 
-    /// How many there are.
+    /// How many are listed.
     pub fn len(&self) -> usize {
         self.list.len()
     }
@@ -187,6 +251,7 @@ impl From<Finding> for Findings {
     fn from(finding: Finding) -> Self {
         Self {
             list: vec![finding],
+            left_out: BTreeMap::new(),
         }
     }
 }
@@ -213,7 +278,35 @@ pub fn nearest<'a>(word: &str, allowed: impl IntoIterator<Item = &'a str>) -> Op
 
 #[cfg(test)]
 mod tests {
-    use super::nearest;
+    use super::*;
+    use crate::source::Sources;
+
+    fn warning(span: Span, number: usize) -> Finding {
+        Finding::warning(Code::declare("thin"), span, format!("thin {number}"))
+    }
+
+    #[test]
+    fn what_a_list_has_no_room_for_is_counted_once_and_an_error_is_always_listed() {
+        let file = Sources::default().add("plan.yaml", "a: 1");
+        let (start, end) = (0, 4);
+        let span = Span { file, start, end };
+        let mut findings = Findings::new();
+        for number in (0..MOST_FINDINGS + 5).chain(0..MOST_FINDINGS + 5) {
+            findings.push(warning(span, number));
+        }
+        assert_eq!((findings.len(), findings.left_out()), (MOST_FINDINGS, 5));
+        assert_eq!(findings.count(Severity::Warning), MOST_FINDINGS + 5);
+        assert!(!findings.has_errors());
+
+        let error = Finding::error(Code::declare("gone"), span, "nothing is left");
+        findings.push(error.clone());
+        assert_eq!((findings.len(), findings.left_out()), (MOST_FINDINGS, 6));
+        assert!(findings.iter().any(|finding| *finding == error));
+
+        let mut sum = Findings::from(error);
+        sum.extend(findings.each(Finding::clone));
+        assert_eq!((sum.len(), sum.left_out()), (MOST_FINDINGS, 6));
+    }
 
     #[test]
     fn a_misspelt_word_finds_its_neighbour() {

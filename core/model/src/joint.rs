@@ -42,14 +42,43 @@ pub struct Joint {
     pub meetings: Vec<Meeting>,
     /// How many times the joint is made.
     pub count: u32,
-    /// Length of all its glue lines in millimetres; `None` where it is not glued.
-    pub glue: Option<f64>,
+    /// Where glue goes, over all its meetings; `None` where it is not glued.
+    pub glue: Option<GlueLine>,
     /// Whether the part lifts off when what holds it is out.
     pub lifts_off: bool,
     /// Screws, as far as places say where they go.
     pub screws: Vec<DrivenScrew>,
     /// Where the plan asks for it.
     pub span: Span,
+}
+
+/// Where glue goes.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct GlueLine {
+    /// Length of the line in millimetres.
+    pub length: f64,
+    /// What is spread with glue, in square millimetres: what touches, of one of the two parts.
+    pub area: f64,
+}
+
+impl GlueLine {
+    /// Both multiplied.
+    #[must_use]
+    pub fn times(self, by: f64) -> Self {
+        Self {
+            length: self.length * by,
+            area: self.area * by,
+        }
+    }
+
+    /// Both added up.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Self {
+        Self {
+            length: self.length + other.length,
+            area: self.area + other.area,
+        }
+    }
 }
 
 /// A screw in its place in the whole.

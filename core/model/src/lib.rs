@@ -22,6 +22,7 @@ pub mod provenance;
 pub mod sheets;
 pub mod side;
 pub mod source;
+pub mod space;
 pub mod units;
 pub mod usage;
 pub mod view;

@@ -284,6 +284,17 @@ impl Work {
 }
 
 impl Operation {
+    /// The number that the work has on the template: `H1`; none of contours, pencil lines and bevels.
+    pub fn number(&self) -> Option<&str> {
+        match &self.work {
+            Work::Drill(drill) => Some(&drill.id),
+            Work::AngledBore(bore) => Some(&bore.id),
+            Work::MillArea(area) => Some(&area.id),
+            Work::EdgeDrill(hole) => Some(&hole.id),
+            Work::CutContour(_) | Work::Mark(_) | Work::Bevel(_) => None,
+        }
+    }
+
     /// The face that the work is done from: the front for through cuts, none for work on edges.
     pub fn face(&self) -> Option<Face> {
         match &self.work {

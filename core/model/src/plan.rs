@@ -10,6 +10,7 @@ use crate::hardware::Fitting;
 use crate::joint::Joint;
 use crate::side::{Edge, Face};
 use crate::source::{Sources, Span, Spanned};
+use crate::space::Space;
 use crate::units::Unit;
 use crate::usage::UsageEntry;
 use crate::whole::{Body, Motion, Placement, Step, StepNote};
@@ -44,6 +45,8 @@ pub struct Plan {
     pub checks: Vec<CheckSetting>,
     /// What the parts do together.
     pub usage: Vec<UsageEntry>,
+    /// The room that it is made for, if the author says.
+    pub space: Option<Space>,
     /// The arithmetic of its builders that the plan does not show otherwise, a line each, in the author's unit.
     pub workings: Vec<String>,
     /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing

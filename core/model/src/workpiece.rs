@@ -1,5 +1,6 @@
 //! A part together with the work that is done to it.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::feature::Working;
@@ -74,22 +75,11 @@ impl Workpiece {
     /// Adds the corners that must take those of other parts; what is no corner of a contour is passed over.
     #[must_use]
     pub fn with_mating(mut self, corners: Vec<Point>) -> Self {
-        self.mating = corners;
-        let contours = |work: &Self, corner: Point| {
-            let mut cuts = work.operations.iter().filter_map(|op| match &op.work {
-                Work::CutContour(cut) => Some(&cut.path),
-                _ => None,
-            });
-            cuts.any(|path| {
-                let mut vertices = path.vertices.iter();
-                vertices.any(|v| v.point.distance(corner) <= 10.0 * LENGTH_TOLERANCE)
-            })
-        };
-        let corners = std::mem::take(&mut self.mating);
-        self.mating = corners
-            .into_iter()
-            .filter(|&c| contours(&self, c))
-            .collect();
+        let contours = self.operations.iter().filter_map(|op| match &op.work {
+            Work::CutContour(cut) => Some(&cut.path),
+            _ => None,
+        });
+        self.mating = at_vertices(corners, contours);
         self
     }
 
@@ -143,5 +133,48 @@ impl Workpiece {
             outer: self.outline().clone(),
             inner: self.contours(ContourSide::Inner).cloned().collect(),
         }
+    }
+}
+
+/// Those of some points at which a path has a vertex. They are found by the cell that they lie in, or one beside it: there
+/// may be thousands of both.
+fn at_vertices<'a>(points: Vec<Point>, paths: impl Iterator<Item = &'a Path>) -> Vec<Point> {
+    let cell = |at: Point| {
+        let side = 10.0 * LENGTH_TOLERANCE;
+        ((at.x / side).round() as i64, (at.y / side).round() as i64)
+    };
+    let vertices = paths.flat_map(|path| &path.vertices);
+    let taken: BTreeSet<(i64, i64)> = vertices.map(|vertex| cell(vertex.point)).collect();
+    let is_vertex = |point: &Point| {
+        let (x, y) = cell(*point);
+        let mut around = (x - 1..=x + 1).flat_map(|x| (y - 1..=y + 1).map(move |y| (x, y)));
+        around.any(|near| taken.contains(&near))
+    };
+    points.into_iter().filter(is_vertex).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::Vertex;
+
+    /// The product of their numbers would be ten thousand million looks.
+    #[test]
+    fn a_hundred_thousand_points_are_looked_for_among_as_many_vertices() {
+        let at = |i: i32| Point::new(f64::from(i) * 0.1, f64::from(i % 2) * 3.0);
+        let comb = Path {
+            vertices: (0..100_000)
+                .map(|i| Vertex {
+                    point: at(i),
+                    bulge: 0.0,
+                })
+                .collect(),
+            closed: true,
+        };
+        let mut points: Vec<Point> = (0..100_000).map(at).collect();
+        let near = at(7) + Point::new(5e-7, -5e-7);
+        points.extend([near, at(7) + Point::new(1e-4, 0.0), Point::new(0.1, 0.0)]);
+        let found = at_vertices(points.clone(), [&comb].into_iter());
+        assert_eq!(found, points[..=100_000]);
     }
 }

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 use jigless_core::load::IncludeReader;
-use jigless_solid::arrange::{apart, units};
+use jigless_solid::arrange::{Sequence, apart, units};
 use jigless_solid::view::{Camera, PictureSettings, Shown, picture};
 use jigless_solid::{Mesh, Piece, pieces};
 
@@ -70,7 +70,9 @@ fn main() {
         let (lines, both) = (drawn(false), drawn(true));
         let exploded = (cabinets == 1).then(|| {
             let units = units(&plan, &one);
-            best(runs, || apart(&plan, &one, &units, &camera))
+            best(runs, || {
+                apart(&plan, &one, &units, Sequence::Smaller, &camera)
+            })
         });
         let shown_time = |time: Duration| format!("{:.1} ms", time.as_secs_f64() * 1e3);
         println!(

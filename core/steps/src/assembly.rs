@@ -111,6 +111,7 @@ impl<'a> Unit<'a> {
             };
             let mut made = WorkStep::new(phase, format!("join-{}", part.id), title);
             made.times = self.times;
+            made.adds = true;
             self.made.push(made);
         }
         let Some(made) = self.made.last_mut() else {

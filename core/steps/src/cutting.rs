@@ -1,6 +1,6 @@
 //! The first steps: sheets are measured, parts are cut to size.
 
-use jigless_model::caution::Caution;
+use jigless_model::caution::{Caution, of_material};
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::mark::Marks;
 use jigless_model::operation::Work;
@@ -78,6 +78,7 @@ fn cut(plan: &Plan, stock: &Stock, workpieces: &[Workpiece], marks: &Marks) -> W
                 .extend([Caution::Work, Caution::Saw, Caution::Lifting]);
         }
     }
+    step.cautions.extend(of_material(stock));
     step
 }
 

@@ -114,6 +114,7 @@ fn hang(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
             _ => "Run the drawers in",
         },
     );
+    step.adds = true;
     for door in &doors {
         step.pieces.push(pieces(door, marks, door.count));
         step.acts.push(format!(
@@ -180,6 +181,7 @@ fn lay_in(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
         return None;
     }
     let mut step = WorkStep::new(Phase::Fit, "lay-in", "Lay in what is loose");
+    step.adds = true;
     step.pieces = loose
         .iter()
         .map(|part| pieces(part, marks, part.count))

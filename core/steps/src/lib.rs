@@ -13,10 +13,12 @@ mod fitting_out;
 mod fixings;
 mod pieces;
 mod shaping;
+mod squaring;
 mod step;
 mod text;
 
 pub use codes::CODES;
+pub use squaring::{Measured, Rectangle, rectangles};
 pub use step::{Fixing, OrderOfWork, Phase, Pieces, WorkStep};
 pub use text::in_words;
 

@@ -62,6 +62,8 @@ pub struct WorkStep {
     pub times: u32,
     /// The pieces that it adds or works on.
     pub pieces: Vec<Pieces>,
+    /// Whether its pieces come to the others here; otherwise they are only worked on.
+    pub adds: bool,
     /// Screws, dowels, hinges and the like that it takes.
     pub fixings: Vec<Fixing>,
     /// What is needed to do it.
@@ -86,6 +88,7 @@ impl WorkStep {
             title: title.into(),
             times: 1,
             pieces: Vec::new(),
+            adds: false,
             fixings: Vec::new(),
             tools: Vec::new(),
             acts: Vec::new(),

@@ -114,13 +114,13 @@ mod tests {
             rest: 128,
         };
         let cuts = board_cuts(&problem, &board);
-        let told: Vec<_> = cuts
+        let written: Vec<_> = cuts
             .steps
             .iter()
             .map(|step| (step.distance, step.before, step.after, step.setting))
             .collect();
         assert_eq!(
-            told,
+            written,
             [
                 (10, 1000, Some(990), 1),
                 (300, 990, Some(686), 2),

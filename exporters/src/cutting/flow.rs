@@ -247,7 +247,7 @@ mod tests {
             })
             .collect();
         let pages = over_pages(area, &entries);
-        let mut told = Vec::new();
+        let mut written = Vec::new();
         for page in &pages {
             let words: Vec<String> = page
                 .iter()
@@ -263,7 +263,7 @@ mod tests {
                     .any(|word| words[0].starts_with(word)),
                 "{words:?}"
             );
-            told.extend(words);
+            written.extend(words);
             for item in page {
                 assert!(area.contains_box(item.bounds().unwrap(), 1e-6), "{item:?}");
             }
@@ -272,7 +272,7 @@ mod tests {
             let wanted = if number % 4 == 0 { "heading" } else { "words" };
             let wanted = format!("{wanted} {number}");
             assert_eq!(
-                told.iter().filter(|words| **words == wanted).count(),
+                written.iter().filter(|words| **words == wanted).count(),
                 1,
                 "{wanted}"
             );

@@ -1,5 +1,6 @@
 //! `cutting-json`: sheets, boards and cuts as data.
 
+use jigless_model::caution::{Medium, called_for, sentences};
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::plan::Plan;
@@ -102,6 +103,7 @@ fn whole(job: &Job) -> Value {
         "revision": plan.revision,
         "plan": plan.digest,
         "units": "mm",
+        "cautions": sentences(&called_for(plan, job.input.workpieces, Medium::Saw)),
         "parts": parts,
         "stocks": stocks,
         "stocks_without_sizes": job.arrangement.without_sizes,

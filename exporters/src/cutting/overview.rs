@@ -10,10 +10,9 @@ use super::job::{Job, board_jobs, offcut_name, sheet_jobs, with_title};
 /// Where the columns of the list of parts begin, in millimetres.
 const COLUMNS: [f64; 5] = [6.0, 20.0, 36.0, 92.0, 138.0];
 
-/// What to take care of at any saw. Common practice, no source.
-const CAUTIONS: [&str; 7] = [
-    "The manual of the saw's maker and local codes come before this list. Have someone who knows the saw show you what you have not done before.",
-    "Wear eye and ear protection and a mask, and draw off the dust.",
+/// What to take care of at any saw, beside what stands over the foot of every page. Common practice, no source.
+const AT_A_SAW: [&str; 6] = [
+    "Have someone who knows the saw show you what you have not done before.",
     "Unplug the saw before you touch the blade. Set it a few millimetres deeper than the board is thick.",
     "Support both sides of every cut, so that nothing sags, pinches the blade or drops. Have help with whole sheets.",
     "Clamp the work, and the guide at both ends. Keep hands, cable and yourself out of the line of the blade.",
@@ -40,7 +39,7 @@ pub(super) fn entries(job: &Job) -> Vec<Entry> {
     entries.push(Entry::heading("How to read the cuts"));
     entries.extend(reading(job).into_iter().map(bullet));
     entries.push(Entry::heading("Before you cut"));
-    entries.extend(CAUTIONS.map(str::to_owned).map(bullet));
+    entries.extend(AT_A_SAW.map(str::to_owned).map(bullet));
     entries
 }
 

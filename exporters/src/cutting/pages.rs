@@ -1,5 +1,6 @@
 //! All pages: the cut list, then each sheet as a picture and as cuts in words, then the boards.
 
+use jigless_model::caution::{Caution, Medium, called_for};
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::sheets::StockLayout;
 
@@ -7,6 +8,7 @@ use super::flow::{Entry, READING, fill, over_pages};
 use super::job::{BoardJob, Job, SheetJob, board_jobs, sheet_jobs};
 use super::sheet_picture::{extent, unplaced_words};
 use super::{board_picture, cut_words, overview, sheet_picture};
+use crate::cautions;
 use crate::drawing::text::LABEL;
 use crate::drawing::{Anchor, Ink, Item, Role, TextLine, Tint};
 use crate::pdf::page_format::PageFormat;
@@ -25,9 +27,10 @@ const FIRST: &str = "Write its name and an arrow to its top on each piece as it 
 
 /// Every page.
 pub(super) fn pages(job: &Job, format: PageFormat, tint: Tint) -> Vec<PaperSheet> {
+    let cautions = called_for(job.input.plan, job.input.workpieces, Medium::Saw);
     let mut maker = Maker {
         format,
-        area: area(format),
+        area: area(format, cautions::height(&cautions)),
         pages: Vec::new(),
     };
     maker.entries("CUTTING", &job.input.plan.title, &overview::entries(job));
@@ -40,13 +43,13 @@ pub(super) fn pages(job: &Job, format: PageFormat, tint: Tint) -> Vec<PaperSheet
             maker.boards(job, layout, &boards, tint);
         }
     }
-    maker.with_feet(&foot(job))
+    maker.with_feet(&foot(job), &cautions)
 }
 
-/// What a page has between its title and its foot.
-fn area(format: PageFormat) -> Bounds {
+/// What a page has between its title and the cautions over its foot.
+fn area(format: PageFormat, cautions: f64) -> Bounds {
     let below = below_title(format);
-    Bounds::new(below.min + Point::new(0.0, FOOT), below.max)
+    Bounds::new(below.min + Point::new(0.0, FOOT + cautions), below.max)
 }
 
 fn foot(job: &Job) -> String {
@@ -139,7 +142,7 @@ impl Maker {
     }
 
     /// The pages with what stands at their feet, once their number is known.
-    fn with_feet(self, words: &str) -> Vec<PaperSheet> {
+    fn with_feet(self, words: &str, cautions: &[Caution]) -> Vec<PaperSheet> {
         let printable = self.format.printable();
         let of = self.pages.len();
         let finish = |(index, mut items): (usize, Vec<Item>)| {
@@ -156,6 +159,14 @@ impl Maker {
                 };
                 items.push(Item::text(Role::Frame, text));
             }
+            let over = Point::new(0.0, FOOT + cautions::height(cautions));
+            let room = printable.width();
+            items.extend(cautions::lines(
+                printable.min + over,
+                room,
+                cautions::SMALL,
+                cautions,
+            ));
             PaperSheet {
                 format: self.format,
                 items,

@@ -1,5 +1,6 @@
 //! `cutting-svg`: each sheet, and the boards of each stock and width, as a picture.
 
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::geom::{Bounds, Point};
@@ -11,6 +12,7 @@ use serde::{Deserialize, Serialize};
 use super::job::{BoardJob, Job, SheetJob, board_jobs, sheet_jobs, stem};
 use super::sheet_picture::{extent, unplaced_words};
 use super::{board_picture, sheet_picture, suits};
+use crate::cautions;
 use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::text::LABEL;
 use crate::drawing::{Item, Role, TextLine, Tint, vet};
@@ -141,7 +143,7 @@ fn sheet_file(job: &Job, sheet: &SheetJob, options: &CuttingSvgOptions) -> Strin
         Some(words) => format!("{about}. {words}"),
         None => about,
     };
-    titled((width, height), picture.items, &heading, &about)
+    titled(job, (width, height), picture.items, &heading, &about)
 }
 
 fn boards_file(
@@ -174,13 +176,19 @@ fn boards_file(
         options.scale,
         job.lengths.describe()
     );
-    titled((width, height), items, &heading, &about)
+    titled(job, (width, height), items, &heading, &about)
 }
 
 /// A picture with a title over it.
-fn titled((width, height): (f64, f64), mut items: Vec<Item>, heading: &str, about: &str) -> String {
+fn titled(
+    job: &Job,
+    (width, height): (f64, f64),
+    mut items: Vec<Item>,
+    heading: &str,
+    about: &str,
+) -> String {
     let width = width.max(NARROWEST);
-    let size = Bounds::new(Point::default(), Point::new(width, height + TITLE));
+    let mut size = Bounds::new(Point::default(), Point::new(width, height + TITLE));
     let heading_at = Point::new(0.0, height + 8.0);
     let about_at = Point::new(0.0, height + 3.0);
     let texts = [
@@ -188,5 +196,8 @@ fn titled((width, height): (f64, f64), mut items: Vec<Item>, heading: &str, abou
         TextLine::new(about_at, LABEL, about),
     ];
     items.extend(texts.map(|text| Item::text(Role::Frame, text.fitted(width))));
-    paint::document(size.grown(MARGIN), heading, &items)
+    let cautions = called_for(job.input.plan, job.input.workpieces, Medium::Saw);
+    items.extend(cautions::under(&mut size, 0.0, &cautions));
+    let said = cautions::description(&cautions);
+    paint::document(size.grown(MARGIN), heading, &said, &items)
 }

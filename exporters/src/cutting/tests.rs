@@ -103,8 +103,8 @@ fn pictures_name_what_they_show() {
                     _ => None,
                 })
                 .collect();
-            let told = |step: &&CutStep| words.contains(&step.number.to_string().as_str());
-            let without = sheet.steps.len() - sheet.steps.iter().filter(told).count();
+            let written = |step: &&CutStep| words.contains(&step.number.to_string().as_str());
+            let without = sheet.steps.len() - sheet.steps.iter().filter(written).count();
             numbered += sheet.steps.len() - without;
             let excused = picture
                 .unplaced
@@ -113,13 +113,13 @@ fn pictures_name_what_they_show() {
             assert_eq!(without > 0, excused, "{:?}", picture.unplaced);
             for (at, piece) in sheet.sheet.pieces() {
                 let mark = job.piece(layout, piece.kind, piece.copy);
-                let told = words
+                let written = words
                     .iter()
                     .any(|words| words.split(' ').next() == Some(&mark));
                 // 35 mm at one to ten are 3.5: type of 2.5 and its room.
                 let tiny = at.width.min(at.height) < micrometres(50.0);
-                assert!(told || tiny, "{mark}");
-                assert!(told || picture.unplaced.contains(&mark), "{mark}");
+                assert!(written || tiny, "{mark}");
+                assert!(written || picture.unplaced.contains(&mark), "{mark}");
             }
         }
     }

@@ -28,6 +28,8 @@ pub(crate) enum Role {
     CheckBar,
     /// Seams and join marks of neighbouring pages.
     Join,
+    /// The room that a whole is made for, behind everything.
+    Room,
     /// What is seen of a side in a picture of the whole.
     Side,
     /// Thin lines over what was cut.
@@ -48,7 +50,8 @@ pub(crate) enum Role {
 
 impl Role {
     /// Every role, from the one painted first to the one painted last.
-    pub(crate) const ALL: [Role; 18] = [
+    pub(crate) const ALL: [Role; 19] = [
+        Role::Room,
         Role::Side,
         Role::Hatch,
         Role::Flight,
@@ -82,6 +85,7 @@ impl Role {
             Role::Frame => "frame",
             Role::CheckBar => "check-bars",
             Role::Join => "joins",
+            Role::Room => "room",
             Role::Side => "sides",
             Role::Hatch => "hatching",
             Role::Flight => "flight-lines",

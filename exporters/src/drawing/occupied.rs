@@ -12,6 +12,8 @@ pub(super) struct Occupied {
     rows: usize,
     /// For each cell, row by row, the last entry of [`Occupied::entries`] about it.
     cells: Vec<Option<u32>>,
+    /// How many entries there are about each cell.
+    counts: Vec<u16>,
     /// A box that reaches into a cell, and the entry about the same cell before it. One run for all cells: a page has
     /// hundreds of them, most with nothing in them.
     entries: Vec<(Bounds, Option<u32>)>,
@@ -21,6 +23,10 @@ pub(super) struct Occupied {
 const CELL: f64 = 10.0;
 /// Slanting lines are boxed in pieces of this length, in millimetres, so that their boxes stay slim.
 const PIECE: f64 = 2.0;
+/// So many different boxes fill a cell: what little room is between them is not looked for.
+const FULL: u16 = 400;
+/// How many boxes of a cell are compared with one that is added.
+const LOOKED_AT: usize = 64;
 
 impl Occupied {
     /// Nothing taken yet.
@@ -32,6 +38,7 @@ impl Occupied {
             columns,
             rows,
             cells: vec![None; columns * rows],
+            counts: vec![0; columns * rows],
             entries: Vec::new(),
         }
     }
@@ -41,7 +48,8 @@ impl Occupied {
         self.area
     }
 
-    /// Takes a box. What lies outside the area does not matter.
+    /// Takes a box. What lies outside the area does not matter, nor what a cell has in it already: of lines that run over
+    /// one another by the thousand, one is kept.
     pub(super) fn take(&mut self, taken: Bounds) {
         let Some(inside) = taken.intersection(self.area) else {
             return;
@@ -49,11 +57,37 @@ impl Occupied {
         let (columns, rows) = self.reached(inside);
         for row in rows {
             for column in columns.clone() {
+                let cell = self.cell(row, column);
+                let part = inside.intersection(cell);
+                if part.is_some_and(|part| self.has_taken(row, column, part)) {
+                    continue;
+                }
+                let number = row * self.columns + column;
+                self.counts[number] += 1;
+                let taken = match self.counts[number] {
+                    FULL => cell.union(taken),
+                    _ => taken,
+                };
                 let entry = self.entries.len() as u32;
-                let before = self.cells[row * self.columns + column].replace(entry);
+                let before = self.cells[number].replace(entry);
                 self.entries.push((taken, before));
             }
         }
+    }
+
+    /// The box of a cell.
+    fn cell(&self, row: usize, column: usize) -> Bounds {
+        let corner = self.area.min + Point::new(column as f64 * CELL, row as f64 * CELL);
+        Bounds::new(corner, corner + Point::new(CELL, CELL))
+    }
+
+    /// Whether one of the last boxes in a cell has all of a part of it.
+    fn has_taken(&self, row: usize, column: usize, part: Bounds) -> bool {
+        let last = self.cells[row * self.columns + column];
+        let entry = |number: u32| &self.entries[number as usize];
+        let chain = std::iter::successors(last, |number| entry(*number).1);
+        let mut boxes = chain.take(LOOKED_AT).map(|number| entry(number).0);
+        boxes.any(|taken| taken.contains_box(part, 0.0))
     }
 
     /// Takes a line along a path, `reach` millimetres to either side.
@@ -117,6 +151,39 @@ impl Occupied {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Counts of what is kept, so that memory goes by what there is to be seen.
+    #[test]
+    fn what_is_taken_already_is_kept_once() {
+        let mut occupied = Occupied::new(Bounds::of_size(2400.0, 1200.0));
+        for number in 0..10_000 {
+            let y = f64::from(number % 1100);
+            occupied.take(Bounds::new(Point::new(0.0, y), Point::new(2400.0, y + 0.2)));
+        }
+        // One for each of 1,100 lines in each of 240 columns; two where a line lies on the border of two rows.
+        assert!(
+            occupied.entries.len() <= 240 * (1100 + 110),
+            "{}",
+            occupied.entries.len()
+        );
+        let at = |y: f64| Bounds::new(Point::new(55.0, y), Point::new(75.0, y + 0.5));
+        assert!(!occupied.is_free(at(70.1)) && occupied.is_free(at(70.3)));
+    }
+
+    #[test]
+    fn a_cell_with_hundreds_of_boxes_is_full() {
+        let mut occupied = Occupied::new(Bounds::of_size(100.0, 100.0));
+        for number in 0..10_000 {
+            let at = Point::new(
+                f64::from(number % 100) * 0.05,
+                f64::from(number / 100) * 0.05,
+            );
+            occupied.take(Bounds::around(at, 0.01));
+        }
+        assert_eq!(occupied.entries.len(), usize::from(FULL));
+        let at = |x: f64| Bounds::around(Point::new(x, 8.0), 0.4);
+        assert!(!occupied.is_free(at(8.0)) && occupied.is_free(at(12.0)));
+    }
 
     #[test]
     fn a_slanting_line_takes_little_more_than_itself() {

@@ -1,5 +1,6 @@
 //! The sheets: what is drawn on each and where.
 
+use jigless_model::caution::{DEFER_SHORT, Medium, called_for};
 use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::units::Unit;
@@ -11,8 +12,9 @@ use super::options::PdfDrawingsOptions;
 use super::parts_list;
 use super::standard_scale::reduction;
 use super::title_block::{self, HEIGHT, ProjectionAngle, SheetWords, block, caption};
-use crate::drawing::Item;
+use crate::cautions;
 use crate::drawing::measure::Lengths;
+use crate::drawing::{Item, Role, TextLine};
 use crate::pdf::{PageFormat, PaperSheet};
 use crate::views::{Look, Marking, Scene, Whole, balloons, inked};
 
@@ -64,6 +66,7 @@ impl Drawing<'_> {
         };
         let mut drafts = vec![self.three_sides(bounds), self.cut_through(bounds)];
         drafts.extend(self.apart());
+        drafts.push(self.cautions());
         let count = drafts.len();
         let numbered = drafts.into_iter().enumerate();
         numbered
@@ -83,6 +86,7 @@ impl Drawing<'_> {
                     self.angle(),
                     &words,
                 ));
+                items.push(self.deferring(count));
                 PaperSheet {
                     format: self.format,
                     items,
@@ -90,6 +94,29 @@ impl Drawing<'_> {
                 }
             })
             .collect()
+    }
+
+    /// What the work can do to people, on the last sheet.
+    fn cautions(&self) -> Draft {
+        let cautions = called_for(self.input.plan, self.input.workpieces, Medium::Whole);
+        let room = self.room();
+        let top_left = Point::new(room.min.x, room.max.y);
+        Draft {
+            items: cautions::lines(top_left, room.width(), cautions::READING, &cautions),
+            shows: "Cautions",
+            scale: "not to scale".to_owned(),
+        }
+    }
+
+    /// The line over every title block: whose word goes before the drawing, and where the cautions are.
+    fn deferring(&self, last: usize) -> Item {
+        let words = format!("{DEFER_SHORT} Sheet {last} has those of this work.");
+        let at = self.frame().min + Point::new(AROUND, HEIGHT + 2.0);
+        let text = TextLine::new(at, cautions::SMALL, &words);
+        Item::text(
+            Role::Frame,
+            text.fitted(self.frame().width() - 2.0 * AROUND),
+        )
     }
 
     /// A view at a scale, its lower left corner at a place.

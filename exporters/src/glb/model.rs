@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use jigless_model::caution::{Medium, called_for, sentences};
 use jigless_model::export::ExportInput;
 use jigless_model::plan::Stock;
 use jigless_solid::{Mesh, Piece, Pose};
@@ -69,11 +70,12 @@ pub(super) fn document(
             "extras": extras,
         }));
     }
+    let cautions = sentences(&called_for(plan, input.workpieces, Medium::Whole));
     let scene: Vec<usize> = (0..nodes.len()).collect();
     let json = json!({
         "asset": {"version": "2.0", "generator": input.stamp.tool},
         "scene": 0,
-        "scenes": [{"name": plan.title, "nodes": scene, "extras": {"plan": plan.digest}}],
+        "scenes": [{"name": plan.title, "nodes": scene, "extras": {"plan": plan.digest, "cautions": cautions}}],
         "nodes": nodes,
         "meshes": document.meshes,
         "materials": document.materials,

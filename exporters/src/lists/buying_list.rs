@@ -1,6 +1,7 @@
 //! What to buy: the sheets and lengths that a layout by straight cuts uses. Where a plan does not say what a stock is sold
 //! in, sheets go by their area and solid wood by its length, with an addition for saw cuts and offcuts.
 
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::{Finding, Findings};
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::plan::{Part, Stock, StockKind};
@@ -8,12 +9,14 @@ use jigless_model::sheets::{
     Arrangement, Settings, SheetOrigin, StockGoods, StockLayout, millimetres,
 };
 use jigless_model::units::decimal;
+use jigless_model::workpiece::Workpiece;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::cut_parts::along_grain;
 use super::options::ListUnits;
 use super::table::{Cell, artifact, length_cells, length_heads};
+use crate::cautions;
 use crate::codes;
 use crate::saw_options::SawOptions;
 
@@ -102,12 +105,14 @@ impl Exporter for BuyingListCsv {
             "to_buy",
             "left_m2",
             "note",
+            "cautions",
         ];
         heads.extend(more.map(Cell::text));
         let nothing = Arrangement::default();
         let arrangement = input.sheets.unwrap_or(&nothing);
         let mut rows = vec![heads];
         for stock in &input.plan.stock {
+            let begun = rows.len();
             let layouts: Vec<&StockLayout> = arrangement
                 .stocks
                 .iter()
@@ -121,6 +126,12 @@ impl Exporter for BuyingListCsv {
                 rows.extend(boards(input, options, stock));
             } else {
                 rows.extend(sheets(input, options, stock));
+            }
+            let of_stock = |w: &&Workpiece| w.part.stock.id == stock.id;
+            let made: Vec<Workpiece> = input.workpieces.iter().filter(of_stock).cloned().collect();
+            let said = cautions::cell(&called_for(input.plan, &made, Medium::Parts));
+            for row in &mut rows[begun..] {
+                row.push(Cell::text(said.as_str()));
             }
         }
         artifact(Exporter::id(self), "buying-list", &rows)

@@ -1,5 +1,6 @@
 //! What a cutting list says of each part.
 
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::export::ExportInput;
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::mark::Marks;
@@ -7,6 +8,8 @@ use jigless_model::operation::Work;
 use jigless_model::plan::{Grain, Part};
 use jigless_model::side::Edge;
 use jigless_model::workpiece::Workpiece;
+
+use crate::cautions;
 
 /// One line of a cutting list. Lengths are in millimetres.
 #[derive(Debug)]
@@ -31,6 +34,8 @@ pub(super) struct CutPart {
     pub(super) trim: Vec<&'static str>,
     /// Joints that it has with other parts: `rebate with top`.
     pub(super) joints: Vec<String>,
+    /// What cutting it can do to people.
+    pub(super) cautions: String,
 }
 
 /// The lines of a cutting list.
@@ -77,6 +82,11 @@ fn cut_part(input: &ExportInput, workpiece: &Workpiece, marks: &Marks) -> CutPar
             .map(Edge::name)
             .collect(),
         joints,
+        cautions: cautions::cell(&called_for(
+            input.plan,
+            std::slice::from_ref(workpiece),
+            Medium::Parts,
+        )),
     }
 }
 

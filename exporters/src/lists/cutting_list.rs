@@ -1,5 +1,6 @@
 //! The cutting list, as a table and as JSON.
 
+use jigless_model::caution::{Medium, called_for, sentences};
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::plan::Grain;
 use serde_json::{Value, json};
@@ -40,7 +41,7 @@ impl Exporter for CuttingListCsv {
             options.units,
             &["length", "width", "thickness"],
         ));
-        heads.extend(["grain", "trim_edges", "joints"].map(Cell::text));
+        heads.extend(["grain", "trim_edges", "joints", "cautions"].map(Cell::text));
         let mut rows = vec![heads];
         rows.extend(cut_parts(input).into_iter().map(|part| {
             let mut row = vec![
@@ -58,6 +59,7 @@ impl Exporter for CuttingListCsv {
             }));
             row.push(Cell::Text(part.trim.join(" ")));
             row.push(Cell::Text(part.joints.join("; ")));
+            row.push(Cell::Text(part.cautions));
             row
         }));
         artifact(Exporter::id(self), "cutting-list", &rows)
@@ -95,6 +97,7 @@ impl Exporter for CuttingListJson {
             "title": plan.title,
             "revision": plan.revision,
             "plan": plan.digest,
+            "cautions": sentences(&called_for(plan, input.workpieces, Medium::Parts)),
             "parts": parts,
         });
         json_file(Exporter::id(self), "cutting-list.json", &list)

@@ -1,10 +1,12 @@
 //! The list of hardware.
 
+use jigless_model::caution::{Caution, of_fitting};
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::hardware::count;
 
 use super::options::{ListOptions, ListUnits};
 use super::table::{Cell, artifact, length_cells, length_heads};
+use crate::cautions;
 
 /// Screws, hinges, runners and the like, and the glue lines.
 #[derive(Debug, Clone, Copy)]
@@ -18,7 +20,7 @@ impl Exporter for HardwareCsv {
     }
 
     fn summary(&self) -> &'static str {
-        "hardware as a table, counted from the features that take it, and the length of all glue lines"
+        "hardware as a table, counted from the features that take it, and the glue of every joint by length and area"
     }
 
     fn stage(&self) -> Stage {
@@ -32,7 +34,7 @@ impl Exporter for HardwareCsv {
     ) -> Result<Vec<Artifact>, ExportError> {
         let mut heads: Vec<Cell> = ["what", "gauge"].map(Cell::text).into();
         heads.extend(length_heads(options.units, &["length"]));
-        heads.extend(["count", "parts"].map(Cell::text));
+        heads.extend(["count", "area_cm2", "parts", "cautions"].map(Cell::text));
         let mut rows = vec![heads];
         for line in count(input.workpieces) {
             let fitting = &line.fitting;
@@ -43,25 +45,23 @@ impl Exporter for HardwareCsv {
                 fitting.kind.name(),
                 fitting.gauge.as_deref().unwrap_or_default(),
                 fitting.length,
-                fitting.count,
+                (fitting.count, None),
                 &parts.collect::<Vec<_>>(),
+                of_fitting(fitting.kind),
             ));
         }
-        let joints = input.plan.joints.iter();
-        let glued: Vec<_> = joints.filter(|joint| joint.glue.is_some()).collect();
-        if !glued.is_empty() {
-            let length = glued.iter().filter_map(|joint| joint.glue).sum();
-            let count = glued.iter().map(|joint| joint.count).sum();
-            let parts = glued.iter();
-            let parts = parts.map(|joint| format!("{} to {}", joint.part, joint.to));
-            let parts: Vec<_> = parts.collect();
+        for joint in &input.plan.joints {
+            let Some(glue) = joint.glue else {
+                continue;
+            };
             rows.push(row(
                 options.units,
                 "glue line",
                 "",
-                Some(length),
-                count,
-                &parts,
+                Some(glue.length),
+                (joint.count, Some(glue.area)),
+                &[format!("{} to {}", joint.part, joint.to)],
+                &[Caution::Glue],
             ));
         }
         artifact(Exporter::id(self), "hardware", &rows)
@@ -73,12 +73,17 @@ fn row(
     what: &str,
     gauge: &str,
     length: Option<f64>,
-    count: u32,
+    (count, area): (u32, Option<f64>),
     parts: &[String],
+    cautions: &[Caution],
 ) -> Vec<Cell> {
     let mut row = vec![Cell::text(what), Cell::text(gauge)];
     row.extend(length_cells(units, &[length]));
     row.push(Cell::count(count));
+    row.push(area.map_or(Cell::Empty, |area| Cell::Number(area / 100.0, 1)));
     row.push(Cell::Text(parts.join("; ")));
+    let mut all = vec![Caution::Work];
+    all.extend(cautions);
+    row.push(Cell::Text(cautions::cell(&all)));
     row
 }

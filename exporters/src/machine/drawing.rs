@@ -4,6 +4,7 @@ use jigless_model::geom::{Bounds, Path, Point};
 use jigless_model::sheets::Placed;
 
 use super::layers::{Layer, LayerNaming, MachiningStep};
+use super::nearest::nearest_first;
 use super::short_segments;
 
 /// How wide a character of a text is at most, as a share of its height. An estimate: the reader chooses the font.
@@ -140,19 +141,13 @@ impl LayerShape {
 
 /// Puts shapes in an order in which each is the nearest of those left. Gives where the last one ends.
 fn nearest_next(items: &mut [LayerItem], from: Point) -> Point {
-    let mut at = from;
-    for done in 0..items.len() {
-        let nearest = items[done..]
-            .iter()
-            .map(|item| at.distance(item.shape.ends().0))
-            .enumerate()
-            .min_by(|a, b| a.1.total_cmp(&b.1))
-            .map_or(0, |(index, _)| index);
-        // What is passed over keeps its order.
-        items[done..=done + nearest].rotate_right(1);
-        at = items[done].shape.ends().1;
+    let ends: Vec<(Point, Point)> = items.iter().map(|item| item.shape.ends()).collect();
+    let order = nearest_first(&ends, from);
+    let ordered: Vec<LayerItem> = order.iter().map(|number| items[*number].clone()).collect();
+    for (item, next) in items.iter_mut().zip(ordered) {
+        *item = next;
     }
-    at
+    order.last().map_or(from, |last| ends[*last].1)
 }
 
 /// A shape on its layer.

@@ -26,6 +26,7 @@ mod lettering;
 mod machines;
 mod map;
 mod marks;
+mod nearest;
 mod notes;
 mod pages;
 mod parallel;

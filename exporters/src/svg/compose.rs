@@ -1,11 +1,13 @@
 //! A drawing to look at and plot: a face with its labels, a check line and a caption.
 
+use jigless_model::caution::Caution;
 use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, Path, Point};
 use jigless_model::side::Face;
 use jigless_model::workpiece::Workpiece;
 
 use super::options::SvgDrillingOptions;
+use crate::cautions;
 use crate::drawing::caption::Caption;
 use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::measure::Lengths;
@@ -24,6 +26,7 @@ pub(super) fn compose(
     workpiece: &Workpiece,
     side: Face,
     options: &SvgDrillingOptions,
+    cautions: &[Caution],
 ) -> (Bounds, Vec<Item>) {
     let lengths = Lengths::on_paper(input.plan.units, options.units, options.fractions);
     let drawing = face::draw(&workpiece.seen_from(side), options.inks.into(), lengths);
@@ -58,6 +61,8 @@ pub(super) fn compose(
         items.extend(check_line(at, options.labels));
     }
     if options.labels {
+        let inset = options.margin.max(2.0);
+        items.extend(cautions::under(&mut canvas, inset, cautions));
         let caption = Caption::new(input, &workpiece.part, side, lengths);
         let mut lines = vec![caption.face, caption.make, caption.size, caption.plan];
         lines.extend(caption.pair);

@@ -1,5 +1,6 @@
 //! The exporter: a file for each worked face of each part.
 
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::side::Face;
@@ -7,6 +8,7 @@ use jigless_model::side::Face;
 use super::compose::compose;
 use super::options::{SvgDrillingOptions, Variant};
 use super::{hard, paint};
+use crate::cautions;
 use crate::drawing::vet;
 use crate::file_name;
 use crate::option_check::{self, length_in_range};
@@ -52,8 +54,11 @@ impl Exporter for SvgDrilling {
                 if side == Face::Back && !workpiece.has_work_on(side) {
                     continue;
                 }
+                let cautions =
+                    called_for(input.plan, std::slice::from_ref(workpiece), Medium::ByHand);
+                let said = cautions::description(&cautions);
                 let (canvas, items) = match options.variant {
-                    Variant::Drawing => compose(input, workpiece, side, options),
+                    Variant::Drawing => compose(input, workpiece, side, options, &cautions),
                     Variant::HardTemplate => hard::compose(&workpiece.seen_from(side), options),
                 };
                 let title = format!("{}, {} face", workpiece.part.title, side.name());
@@ -61,7 +66,7 @@ impl Exporter for SvgDrilling {
                     path: format!("{}.svg", file_name::stem_of_face(&workpiece.part, side)),
                     media_type: "image/svg+xml",
                     part: Some(workpiece.part.id.clone()),
-                    bytes: paint::document(canvas, &title, &items).into_bytes(),
+                    bytes: paint::document(canvas, &title, &said, &items).into_bytes(),
                 });
             }
         }

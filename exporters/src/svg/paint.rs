@@ -21,8 +21,9 @@ use crate::drawing::{Anchor, Ellipse, Ink, Item, ItemShape, Pen, Role, TextLine,
 /// Decimals of a number in millimetres or degrees.
 const DECIMALS: usize = 4;
 
-/// A whole file: a group with an id for each role that occurs.
-pub(crate) fn document(canvas: Bounds, title: &str, items: &[Item]) -> String {
+/// A whole file: a group with an id for each role that occurs. What the description says goes with the file and is not
+/// seen in the picture; an empty one is left out.
+pub(crate) fn document(canvas: Bounds, title: &str, description: &str, items: &[Item]) -> String {
     let width = Decimal::new(canvas.width(), DECIMALS);
     let height = Decimal::new(canvas.height(), DECIMALS);
     let mut document = element::SVG::new()
@@ -31,6 +32,9 @@ pub(crate) fn document(canvas: Bounds, title: &str, items: &[Item]) -> String {
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {width} {height}"))
         .add(element::Title::new(crate::drawing::font::showable(title)));
+    if !description.is_empty() {
+        document = document.add(element::Description::new().add(svg::node::Text::new(description)));
+    }
     let mut length = 1000;
     for role in Role::ALL {
         let mut sheet = SvgElements {
@@ -248,7 +252,7 @@ mod tests {
         let group = element::Group::new().set("id", "labels").add(written);
         let canvas = Bounds::of_size(100.0, 100.0);
         let items = [Item::text(Role::Label, text)];
-        let document = document(canvas, "Door", &items);
+        let document = document(canvas, "Door", "", &items);
         assert!(
             document.contains(&format!("{group}\n</svg>\n")),
             "{document}\n{group}"

@@ -1,30 +1,20 @@
 //! The exporter: a file for each view.
 
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_model::geom::{Bounds, Point};
 use jigless_model::plan::Plan;
-use jigless_solid::view::{Camera, LineSettings, PictureSettings};
+use jigless_solid::view::Camera;
 
-use super::balloons::balloons;
-use super::ink::{Look, canvas, inked};
 use super::options::SvgViewsOptions;
+use super::page::Page;
 use super::scene::{Marking, Scene, Whole};
-use crate::drawing::{Item, Role, TextLine};
-use crate::option_check::{in_range, length_in_range};
 use crate::placed::has_places;
-use crate::svg::paint;
 
 /// Pictures of the whole.
 #[derive(Debug, Clone, Copy)]
 pub struct SvgViews;
 
-/// Free paper around a picture, in millimetres: room for marks beside it.
-const MARGIN: f64 = 16.0;
-/// The same where nothing is marked.
-const NARROW: f64 = 3.0;
-/// A picture is no higher than this share of its width.
-const TALLEST: f64 = 1.4;
 impl Exporter for SvgViews {
     type Options = SvgViewsOptions;
 
@@ -45,23 +35,7 @@ impl Exporter for SvgViews {
     }
 
     fn vet(&self, _: &ExportInput, options: &Self::Options) -> Findings {
-        let mut findings = Findings::new();
-        length_in_range("width", options.width, (40.0, 1000.0), &mut findings);
-        in_range(
-            "azimuth",
-            options.azimuth,
-            (-180.0, 180.0),
-            "degrees",
-            &mut findings,
-        );
-        in_range(
-            "elevation",
-            options.elevation,
-            (-90.0, 90.0),
-            "degrees",
-            &mut findings,
-        );
-        findings
+        options.look.faults()
     }
 
     fn export(
@@ -73,12 +47,17 @@ impl Exporter for SvgViews {
         if whole.pieces.is_empty() {
             return Ok(Vec::new());
         }
-        let camera = options
-            .projection
-            .camera(options.azimuth, options.elevation);
+        let cautions = called_for(input.plan, input.workpieces, Medium::Whole);
+        let page = Page {
+            plan: input.plan,
+            look: &options.look,
+            cautions: &cautions,
+        };
+        let camera = options.look.camera();
         let mut files = Vec::new();
         let mut add = |name: &str, scene: &Scene, camera: &Camera, marking: Marking| {
-            files.push(file(input.plan, name, scene, camera, options, marking));
+            let title = format!("{}, {}", input.plan.title, name.replace('-', " "));
+            files.push(page.file(name, &title, &[scene], camera, marking));
         };
         add("closed", &whole.closed(), &camera, Marking::Parts);
         if let Some(open) = whole.open() {
@@ -88,12 +67,8 @@ impl Exporter for SvgViews {
             add("exploded", &apart, &camera, Marking::Units);
         }
         for (group, scene) in whole.groups_apart(&camera) {
-            add(
-                &format!("exploded-{group}"),
-                &scene,
-                &camera,
-                Marking::Pieces,
-            );
+            let name = format!("exploded-{group}");
+            add(&name, &scene, &camera, Marking::Pieces);
         }
         for (name, camera) in [
             ("front", Camera::front()),
@@ -102,65 +77,23 @@ impl Exporter for SvgViews {
         ] {
             add(name, &whole.closed(), &camera, Marking::Parts);
         }
+        if let (Some(space), Some(bounds)) = (&input.plan.space, whole.bounds()) {
+            let scene = whole.open().unwrap_or_else(|| whole.closed());
+            let scene = scene.in_room(space.around(bounds), &camera);
+            add("in-space", &scene, &camera, Marking::Parts);
+        }
+        if let Some((on, normal)) = options.plane() {
+            let section = whole.section(on, normal);
+            add("section", &section, &camera, Marking::Parts);
+        }
+        if options.in_place {
+            for id in whole.part_ids() {
+                let title = format!("{}, where {id} is", input.plan.title);
+                let scenes = [&whole.without(id), &whole.part(id)];
+                let name = format!("in-place-{id}");
+                files.push(page.file(&name, &title, &scenes, &camera, Marking::Accents));
+            }
+        }
         Ok(files)
     }
-}
-
-fn file(
-    plan: &Plan,
-    name: &str,
-    scene: &Scene,
-    camera: &Camera,
-    options: &SvgViewsOptions,
-    marking: Marking,
-) -> Artifact {
-    let margin = if options.marks { MARGIN } else { NARROW };
-    let extent = scene.extent(camera);
-    let across = (options.width - 2.0 * margin) / extent.width().max(1.0);
-    let upward = (options.width * TALLEST - 2.0 * margin) / extent.height().max(1.0);
-    let scale = across.min(upward).min(1.0);
-    let settings = PictureSettings {
-        lines: LineSettings {
-            hidden: options.hidden,
-            beside: 0.5 / scale,
-            ..LineSettings::default()
-        },
-        areas: options.shading || options.marks,
-    };
-    let picture = scene.picture(camera, &settings);
-    let look = Look {
-        scale,
-        tint: options.inks,
-        fine: marking != Marking::Parts,
-    };
-    let mut canvas = canvas(&picture, scale).grown(margin);
-    let mut items = inked(plan, scene, &picture, look);
-    if options.marks {
-        let wanted = scene.wanted(marking);
-        let (marks, left) = balloons(&picture, scale, &items, canvas, &wanted);
-        items.extend(marks);
-        if !left.is_empty() {
-            canvas.min.y -= 6.0;
-            items.push(not_marked(&left, canvas));
-        }
-    }
-    if !options.shading {
-        items.retain(|item| item.role != Role::Side);
-    }
-    let title = format!("{}, {}", plan.title, name.replace('-', " "));
-    Artifact {
-        path: format!("{name}.svg"),
-        media_type: "image/svg+xml",
-        part: None,
-        bytes: paint::document(canvas, &title, &items).into_bytes(),
-    }
-}
-
-fn not_marked(left: &[String], canvas: Bounds) -> Item {
-    let words = format!("not marked for lack of room: {}", left.join(", "));
-    let at = canvas.min + Point::new(2.0, 2.0);
-    Item::text(
-        Role::Note,
-        TextLine::new(at, 3.0, &words).fitted(canvas.width() - 4.0),
-    )
 }

@@ -1,18 +1,20 @@
 //! A picture as strokes and areas on paper.
 
-use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Path, Point};
 use jigless_model::plan::Plan;
 use jigless_solid::view::{LineKind, Picture, area};
 
-use super::scene::Scene;
+use super::scene::{Emphasis, Scene};
 use crate::drawing::{Dash, Ink, Item, Pen, Role, Tint};
-use crate::shades::{base_of, shaded};
+use crate::shades::{ACCENT, FAINT, base_of, shaded};
 
 /// Pens of outlines and creases, for large things and for small ones (ISO 128: thick to thin 2:1).
 const BOLD: [Pen; 2] = [Pen::new(0.5, Ink::BLACK), Pen::new(0.25, Ink::BLACK)];
 const FINE: [Pen; 2] = [Pen::new(0.35, Ink::BLACK), Pen::new(0.18, Ink::BLACK)];
 const HIDDEN: Pen = Pen::new(0.18, Ink(90, 90, 90)).dashed(Dash::Hidden);
+const IN_THE_BACKGROUND: Pen = Pen::new(0.13, Ink(150, 150, 150));
 const HATCHING: Pen = Pen::new(0.13, Ink::BLACK);
+const ROOM: Pen = Pen::new(0.25, Ink(120, 120, 120));
 const FLIGHT: Pen = Pen::new(0.18, Ink(70, 70, 70)).dashed(Dash::Centre);
 
 /// How a picture is inked.
@@ -37,7 +39,12 @@ pub(crate) fn inked(plan: &Plan, scene: &Scene, picture: &Picture, look: Look) -
             .iter()
             .position(|s| s.id == stock.id)
             .unwrap_or(0);
-        let ink = shaded(base_of(stock.kind, number), seen.light, look.tint);
+        let base = match scene.emphasis[seen.body] {
+            Emphasis::Plain => base_of(stock.kind, number),
+            Emphasis::Accent => ACCENT,
+            Emphasis::Faint => FAINT,
+        };
+        let ink = shaded(base, seen.light, look.tint);
         // What is smaller than a pen is wide would only add to the file.
         let size: f64 = seen.borders.iter().map(|b| area(b)).sum::<f64>() * look.scale * look.scale;
         if size < 0.01 {
@@ -54,6 +61,9 @@ pub(crate) fn inked(plan: &Plan, scene: &Scene, picture: &Picture, look: Look) -
         }
         items.push(Item::fill(Role::Side, joined(&seen.borders, place), ink));
     }
+    for (from, to) in &scene.room {
+        items.push(Item::line(Role::Room, place(*from), place(*to), ROOM));
+    }
     for (from, to) in &scene.flights {
         items.push(Item::line(Role::Flight, place(*from), place(*to), FLIGHT));
     }
@@ -63,6 +73,10 @@ pub(crate) fn inked(plan: &Plan, scene: &Scene, picture: &Picture, look: Look) -
             LineKind::Hidden => (Role::Hidden, HIDDEN),
             LineKind::Crease => (Role::Crease, crease),
             LineKind::Outline => (Role::Outline, outline),
+        };
+        let pen = match scene.emphasis[stroke.body] {
+            Emphasis::Faint => IN_THE_BACKGROUND,
+            Emphasis::Plain | Emphasis::Accent => pen,
         };
         let mut points: Vec<Point> = stroke.points.iter().map(|p| place(*p)).collect();
         let closed = points.len() > 3 && points[0].distance(points[points.len() - 1]) < 1e-3;
@@ -126,12 +140,4 @@ fn joined(borders: &[Vec<Point>], place: impl Fn(Point) -> Point) -> Path {
         points.push(place(start));
     }
     Path::of_points(points, true)
-}
-
-/// The box of a picture on paper.
-pub(crate) fn canvas(picture: &Picture, scale: f64) -> Bounds {
-    Bounds {
-        min: picture.bounds.min * scale,
-        max: picture.bounds.max * scale,
-    }
 }

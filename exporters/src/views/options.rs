@@ -1,10 +1,13 @@
 //! What the user can choose about pictures.
 
+use jigless_model::diag::Findings;
+use jigless_model::whole::Triple;
 use jigless_solid::view::Camera;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::drawing::Tint;
+use crate::option_check::{in_range, length_in_range};
 
 /// How the whole is laid on paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
@@ -30,10 +33,10 @@ impl Projection {
     }
 }
 
-/// What can be chosen of pictures.
+/// What can be chosen of how a picture looks.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(default, deny_unknown_fields)]
-pub struct SvgViewsOptions {
+#[serde(default)]
+pub struct LookOptions {
     /// How the whole is laid on paper.
     pub projection: Projection,
     /// How far one walks around the whole to the right, from before its front, in degrees; with `projection: angles`.
@@ -55,7 +58,7 @@ pub struct SvgViewsOptions {
     pub inks: Tint,
 }
 
-impl Default for SvgViewsOptions {
+impl Default for LookOptions {
     fn default() -> Self {
         Self {
             projection: Projection::Angles,
@@ -68,4 +71,78 @@ impl Default for SvgViewsOptions {
             inks: Tint::Colour,
         }
     }
+}
+
+impl LookOptions {
+    /// From where the whole is looked at.
+    pub(crate) fn camera(&self) -> Camera {
+        self.projection.camera(self.azimuth, self.elevation)
+    }
+
+    /// What cannot be.
+    pub(crate) fn faults(&self) -> Findings {
+        let mut findings = Findings::new();
+        length_in_range("width", self.width, (40.0, 1000.0), &mut findings);
+        for (option, value, most) in [
+            ("azimuth", self.azimuth, 180.0),
+            ("elevation", self.elevation, 90.0),
+        ] {
+            in_range(option, value, (-most, most), "degrees", &mut findings);
+        }
+        findings
+    }
+}
+
+/// Across which of its sizes the whole is cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Section {
+    /// It is not cut.
+    #[default]
+    None,
+    /// Across its width: what is left of the cut stays.
+    Width,
+    /// Across its height: what is below the cut stays.
+    Height,
+    /// Across its depth: what is behind the cut stays.
+    Depth,
+}
+
+/// What can be chosen of pictures of the whole.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default)]
+pub struct SvgViewsOptions {
+    /// How pictures look.
+    #[serde(flatten)]
+    pub look: LookOptions,
+    /// Across which of its sizes the whole is cut for a picture of its inside.
+    pub section: Section,
+    /// Where it is cut, in millimetres from the origin of the plan.
+    pub section_at: f64,
+    /// Whether there is a picture for each part that shows where it is, with the rest faint.
+    pub in_place: bool,
+}
+
+impl SvgViewsOptions {
+    /// The plane that the whole is cut at, and the way toward what is taken off.
+    pub(crate) fn plane(&self) -> Option<(Triple, Triple)> {
+        let axis = match self.section {
+            Section::None => return None,
+            Section::Width => 0,
+            Section::Height => 1,
+            Section::Depth => 2,
+        };
+        let (mut on, mut normal) = ([0.0; 3], [0.0; 3]);
+        (on[axis], normal[axis]) = (self.section_at, 1.0);
+        Some((on, normal))
+    }
+}
+
+/// What can be chosen of pictures of steps.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default)]
+pub struct SvgStepsOptions {
+    /// How pictures look.
+    #[serde(flatten)]
+    pub look: LookOptions,
 }

@@ -6,7 +6,7 @@ use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::plan::Plan;
 use jigless_model::whole::{Box3, Triple};
-use jigless_solid::arrange::{Unit, apart, opened, units};
+use jigless_solid::arrange::{Sequence, Unit, apart, opened, units};
 use jigless_solid::vector::{dot, minus};
 use jigless_solid::view::{Camera, Picture, PictureSettings, Shown, picture};
 use jigless_solid::{Mesh, MeshEdge, Piece, Pose, behind, pieces};
@@ -22,6 +22,20 @@ pub(crate) enum Marking {
     Pieces,
     /// Each piece; of pieces that stay together, only the one of which most is seen.
     Units,
+    /// Each part that the picture is about, once; of pieces that stay together, only the one of which most is seen.
+    Accents,
+}
+
+/// How a piece stands out from the others.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum Emphasis {
+    /// As all are.
+    #[default]
+    Plain,
+    /// What the picture is about.
+    Accent,
+    /// Only to show where the rest is.
+    Faint,
 }
 
 /// The pieces of a plan, and which of them belong together.
@@ -29,7 +43,7 @@ pub(crate) struct Whole<'a> {
     plan: &'a Plan,
     /// The pieces, in the order of the plan.
     pub(crate) pieces: Vec<Piece>,
-    units: Vec<Unit>,
+    pub(crate) units: Vec<Unit>,
 }
 
 impl<'a> Whole<'a> {
@@ -70,7 +84,7 @@ impl<'a> Whole<'a> {
 
     /// Units moved apart, pieces of a unit together; `None` where there is only one.
     pub(crate) fn apart(&self, camera: &Camera) -> Option<Scene<'_>> {
-        (self.units.len() > 1).then(|| self.moved(&self.units, camera))
+        (self.units.len() > 1).then(|| self.moved(&self.units, Sequence::Smaller, camera))
     }
 
     /// One unit of each group, its pieces moved apart.
@@ -89,13 +103,71 @@ impl<'a> Whole<'a> {
             .into_iter()
             .map(|(group, unit)| {
                 let units: Vec<Unit> = unit.pieces.iter().map(alone).collect();
-                (group, self.moved(&units, camera))
+                (group, self.moved(&units, Sequence::Smaller, camera))
             })
             .collect()
     }
 
-    fn moved(&self, units: &[Unit], camera: &Camera) -> Scene<'_> {
-        let apart = apart(self.plan, &self.pieces, units, camera);
+    /// The ids of the parts that have places, each once.
+    pub(crate) fn part_ids(&self) -> Vec<&str> {
+        let mut ids: Vec<&str> = self.pieces.iter().map(|piece| piece.id.as_str()).collect();
+        ids.dedup();
+        ids
+    }
+
+    /// What comes new, along the way by which it comes in, to what is there; what is of neither is left out.
+    pub(crate) fn coming_in(&self, there: &[usize], new: &[Unit], camera: &Camera) -> Scene<'_> {
+        let there_unit = (!there.is_empty()).then(|| Unit {
+            pieces: there.to_vec(),
+            group: None,
+        });
+        let units: Vec<Unit> = there_unit.into_iter().chain(new.iter().cloned()).collect();
+        let first_new = units.len() - new.len();
+        let mut scene = self.moved(&units, Sequence::Given, camera);
+        let emphasis = scene.unit_of.iter().map(|unit| {
+            if *unit < first_new {
+                Emphasis::Plain
+            } else {
+                Emphasis::Accent
+            }
+        });
+        scene.emphasis = emphasis.collect();
+        scene
+    }
+
+    /// Everything in its place, some parts standing out.
+    pub(crate) fn with_accents(&self, wanted: impl Fn(&str) -> bool) -> Scene<'_> {
+        let mut scene = self.closed();
+        let accents = self.pieces.iter().map(|piece| {
+            if wanted(&piece.id) {
+                Emphasis::Accent
+            } else {
+                Emphasis::Plain
+            }
+        });
+        scene.emphasis = accents.collect();
+        scene
+    }
+
+    /// The pieces of one part in their places.
+    pub(crate) fn part(&self, id: &str) -> Scene<'_> {
+        self.some(|piece| piece.id == id, Emphasis::Accent)
+    }
+
+    /// Everything but the pieces of one part, only to show where it is.
+    pub(crate) fn without(&self, id: &str) -> Scene<'_> {
+        self.some(|piece| piece.id != id, Emphasis::Faint)
+    }
+
+    fn some(&self, wanted: impl Fn(&Piece) -> bool, emphasis: Emphasis) -> Scene<'_> {
+        let pieces = self.pieces.iter().filter(|piece| wanted(piece));
+        let mut scene = Scene::new(pieces.map(|piece| (piece, piece.pose)));
+        scene.emphasis = vec![emphasis; scene.pieces.len()];
+        scene
+    }
+
+    fn moved(&self, units: &[Unit], sequence: Sequence, camera: &Camera) -> Scene<'_> {
+        let apart = apart(self.plan, &self.pieces, units, sequence, camera);
         let shown =
             || (0..self.pieces.len()).filter_map(|piece| Some((piece, apart.unit_of[piece]?)));
         let poses = shown().map(|(number, _)| {
@@ -119,10 +191,14 @@ pub(crate) struct Scene<'a> {
     edges: Vec<Vec<MeshEdge>>,
     /// For each piece, the unit that it is shown with.
     unit_of: Vec<usize>,
+    /// How each piece stands out.
+    pub(crate) emphasis: Vec<Emphasis>,
     /// The plane that it is cut at, if it is: a point, and the way out.
     plane: Option<(Triple, Triple)>,
     /// Lines of flight on paper, in millimetres of the thing.
     pub(crate) flights: Vec<(Point, Point)>,
+    /// Lines of the room behind everything, on paper, in millimetres of the thing.
+    pub(crate) room: Vec<(Point, Point)>,
 }
 
 impl<'a> Scene<'a> {
@@ -136,11 +212,13 @@ impl<'a> Scene<'a> {
         }
         Self {
             unit_of: (0..pieces.len()).collect(),
+            emphasis: vec![Emphasis::Plain; pieces.len()],
             pieces,
             meshes,
             edges,
             plane: None,
             flights: Vec::new(),
+            room: Vec::new(),
         }
     }
 
@@ -157,6 +235,32 @@ impl<'a> Scene<'a> {
         self
     }
 
+    /// The same with the sides of a room that are behind it, as a camera sees them.
+    pub(crate) fn in_room(mut self, room: Box3, camera: &Camera) -> Self {
+        let corner = |highs: [bool; 3]| {
+            let at = [0, 1, 2].map(|i| if highs[i] { room.max[i] } else { room.min[i] });
+            camera.paper(at)
+        };
+        for axis in 0..3 {
+            for high in [false, true] {
+                let way = if high { 1.0 } else { -1.0 };
+                if way * camera.toward[axis] > -1e-9 {
+                    continue;
+                }
+                let (b, c) = ((axis + 1) % 3, (axis + 2) % 3);
+                let corners = [(false, false), (true, false), (true, true), (false, true)];
+                let corners = corners.map(|(on_b, on_c)| {
+                    let mut highs = [high; 3];
+                    (highs[b], highs[c]) = (on_b, on_c);
+                    corner(highs)
+                });
+                let sides = (0..4).map(|i| (corners[i], corners[(i + 1) % 4]));
+                self.room.extend(sides);
+            }
+        }
+        self
+    }
+
     /// Whether a facet of a piece is where it was cut.
     pub(crate) fn is_cut(&self, body: usize, facet: usize) -> bool {
         self.plane.is_some_and(|(on, normal)| {
@@ -170,7 +274,8 @@ impl<'a> Scene<'a> {
     pub(crate) fn extent(&self, camera: &Camera) -> Bounds {
         let corners = self.meshes.iter().flat_map(|mesh| &mesh.corners);
         let points = corners.map(|corner| camera.paper(*corner));
-        Bounds::of_points(points).unwrap_or(Bounds::of_size(1.0, 1.0))
+        let room = self.room.iter().flat_map(|(from, to)| [*from, *to]);
+        Bounds::of_points(points.chain(room)).unwrap_or(Bounds::of_size(1.0, 1.0))
     }
 
     /// What is seen of it.
@@ -184,12 +289,21 @@ impl<'a> Scene<'a> {
         picture(&bodies, camera, settings)
     }
 
+    fn stays_with_others(&self, body: usize) -> bool {
+        let own = self.unit_of[body];
+        self.unit_of.iter().filter(|unit| **unit == own).count() > 1
+    }
+
     /// What is to be marked.
     pub(crate) fn wanted(&self, marking: Marking) -> Vec<Wanted> {
         let mut all: BTreeMap<(&str, usize), Vec<usize>> = BTreeMap::new();
         for (body, piece) in self.pieces.iter().enumerate() {
+            if marking == Marking::Accents && self.emphasis[body] != Emphasis::Accent {
+                continue;
+            }
             let key = match marking {
-                Marking::Parts => (piece.mark.as_str(), 0),
+                Marking::Accents if self.stays_with_others(body) => ("", self.unit_of[body]),
+                Marking::Parts | Marking::Accents => (piece.mark.as_str(), 0),
                 Marking::Pieces => (piece.mark.as_str(), piece.number),
                 Marking::Units => ("", self.unit_of[body]),
             };

@@ -86,7 +86,7 @@ fn held_in_place<'a>(
         let met = stretches
             .iter()
             .find(|stretch| solids[stretch.solid].workpiece.part.id == into.id)?;
-        // One that ends before it is told of by itself.
+        // One that ends before it is reported by itself.
         let reach = driven.length.value - met.from;
         (reach > 0.0).then_some(Hold {
             part: into,

@@ -64,12 +64,15 @@ struct Moments {
     pieces: f64,
     contents: f64,
     push: f64,
+    /// Kilograms in all.
+    mass: f64,
 }
 
 impl Moments {
     /// Adds a mass in kilograms at so many millimetres before the edge; negative behind it.
     fn add(&mut self, mass: f64, before: f64, content: bool) {
         let moment = mass * GRAVITY * before / 1000.0;
+        self.mass += mass;
         if moment < 0.0 {
             self.holding -= moment;
         } else if content {
@@ -162,13 +165,13 @@ fn unit(
     };
     let height = bounds.max[1] - floor;
     let looked_at = height > report.limit() || !casters.is_empty() || drawers;
-    let (anchored, told) = entry.map_or((false, false), |(_, unit)| {
+    let (anchored, reported) = entry.map_or((false, false), |(_, unit)| {
         (
             unit.anchored,
             !unit.anchored && unit.height.value >= report.limit(),
         )
     });
-    if !looked_at || anchored || told {
+    if !looked_at || anchored || reported {
         return;
     }
     let edge = if casters.is_empty() {
@@ -365,8 +368,10 @@ fn tell(
         .figures(newton_metres(moments.tipping()), format!("less than {}", newton_metres(moments.holding)))
         .label(first.span, format!("assumed: {}", assumed.join("; ")))
         .fix(format!(
-            "fix it to the wall, list the hardware and write `freestanding: {{anchored: yes}}`, or put {} kg or more at its \
-             back; local rules on tip-over go before this",
+            "fix it to the wall, list the hardware and write `freestanding: {{anchored: yes}}`, let what it stands on reach {} \
+             or more further to the front, or put {} kg or more at its back; local rules on tip-over go before this",
+            // All moments change alike when the edge moves: by the whole weight.
+            report.show((1000.0 * missing / GRAVITY / moments.mass.max(0.01)).ceil()),
             decimal(missing / GRAVITY / lever.max(0.01), 1)
         ));
     match entry {

@@ -89,7 +89,7 @@ fn piece_short(scene: &Scene, report: &mut Report) {
             .or_default()
             .push(number);
     }
-    let mut told = BTreeSet::new();
+    let mut reported = BTreeSet::new();
     for joint in scene
         .plan
         .joints
@@ -118,7 +118,7 @@ fn piece_short(scene: &Scene, report: &mut Report) {
                 let Some((near, distance)) = missed.min_by(|a, b| a.1.total_cmp(&b.1)) else {
                     continue;
                 };
-                if !told.insert((*number).min(near)) {
+                if !reported.insert((*number).min(near)) {
                     continue;
                 }
                 let (part, to) = (&solid.workpiece.part, &solids[near].workpiece.part);

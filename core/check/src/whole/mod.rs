@@ -1,6 +1,8 @@
 //! Whether the parts in their places make a whole: nothing in the way of anything else, and nothing left in the air.
 
+mod along;
 pub(super) mod as_cut;
+pub(super) mod bolts;
 pub(super) mod covered;
 pub(super) mod door_strikes;
 pub(super) mod drawer_blocked;
@@ -12,6 +14,7 @@ pub(super) mod parts_collide;
 pub(super) mod paths;
 pub(super) mod pieces;
 pub(super) mod screws;
+pub(super) mod space;
 
 use jigless_model::workpiece::Workpiece;
 

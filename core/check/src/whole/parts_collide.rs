@@ -28,13 +28,13 @@ pub(crate) static KIND: CheckKind = CheckKind {
     run,
 };
 
-/// So many are told; who has more has them for one reason, and all pairs of thousands of parts take minutes.
-const MOST_TOLD: usize = 1000;
+/// So many are reported; who has more has them for one reason, and all pairs of thousands of parts take minutes.
+const MOST_REPORTED: usize = 1000;
 
 fn run(scene: &Scene, report: &mut Report) {
     let solids = &scene.assembled.solids;
     let unit = report.unit();
-    let mut told = 0;
+    let mut reported = 0;
     for (index, one) in solids.iter().enumerate() {
         let near = scene.assembled.near(one.bounds).into_iter();
         for other in near
@@ -75,8 +75,8 @@ fn run(scene: &Scene, report: &mut Report) {
                     unit.show(least)
                 ));
             report.add(&[Owner::Part(part), Owner::Part(with)], finding);
-            told += 1;
-            if told == MOST_TOLD {
+            reported += 1;
+            if reported == MOST_REPORTED {
                 return;
             }
         }

@@ -108,10 +108,16 @@ fn off(footprint: &Footprint, at: Point) -> f64 {
     }
 }
 
+/// So many places are counted; pockets that lie on one another by the thousand meet by the million.
+const MOST_COUNTED: usize = 1000;
+
 fn pockets(scene: &Scene, report: &mut Report) {
     for piece in scene.pieces() {
         let mut met = Vec::new();
         for operation in &piece.workpiece.operations {
+            if met.len() >= MOST_COUNTED {
+                break;
+            }
             if let Work::AngledBore(bore) = &operation.work {
                 pocket(piece, operation, bore, &mut met);
             }
@@ -195,6 +201,7 @@ fn tell_pockets(piece: &CheckedPart, met: &[Met], report: &mut Report) {
     let what = with.map_or_else(|| "an opening or notch".to_owned(), name_of);
     let more = match met.len() {
         1 => String::new(),
+        MOST_COUNTED.. => format!(" (the first of {MOST_COUNTED} such places or more)"),
         many => format!(" (the first of {many} such places)"),
     };
     let mut finding = report.finding(
@@ -222,10 +229,10 @@ fn tell_pockets(piece: &CheckedPart, met: &[Met], report: &mut Report) {
 }
 
 fn screws(scene: &Scene, report: &mut Report) {
-    let mut told = BTreeSet::new();
+    let mut reported = BTreeSet::new();
     for (number, (solid, driven)) in scene.driven.iter().enumerate() {
-        against_holes(scene, *solid, driven, &mut told, report);
-        against_screws(scene, number, &mut told, report);
+        against_holes(scene, *solid, driven, &mut reported, report);
+        against_screws(scene, number, &mut reported, report);
     }
 }
 
@@ -246,7 +253,7 @@ fn against_holes(
     scene: &Scene,
     solid: usize,
     driven: &Driven,
-    told: &mut BTreeSet<Pair>,
+    reported: &mut BTreeSet<Pair>,
     report: &mut Report,
 ) {
     let length = driven.length.value;
@@ -287,7 +294,7 @@ fn against_holes(
                 own.overlap_in_depth(void) > LENGTH_TOLERANCE
                     && own.gap_to(void) < -LENGTH_TOLERANCE
             });
-            if known || !told.insert(pair(driven.operation, void.operation)) {
+            if known || !reported.insert(pair(driven.operation, void.operation)) {
                 continue;
             }
             let (part, other) = (scene.part_of(solid).part(), piece.part());
@@ -320,7 +327,12 @@ fn against_holes(
     }
 }
 
-fn against_screws(scene: &Scene, number: usize, told: &mut BTreeSet<Pair>, report: &mut Report) {
+fn against_screws(
+    scene: &Scene,
+    number: usize,
+    reported: &mut BTreeSet<Pair>,
+    report: &mut Report,
+) {
     let (solid, driven) = &scene.driven[number];
     let own = [driven.head, driven.tip()];
     let around = grown(
@@ -341,7 +353,7 @@ fn against_screws(scene: &Scene, number: usize, told: &mut BTreeSet<Pair>, repor
         // and a bolt goes into its insert.
         let inserted = [driven.kind, met.kind].contains(&FittingKind::Insert);
         if same && (solid == other_solid || inserted)
-            || !told.insert(pair(driven.operation, met.operation))
+            || !reported.insert(pair(driven.operation, met.operation))
         {
             continue;
         }

@@ -2,6 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
+use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::joint::DrivenScrew;
 use jigless_model::plan::Part;
 use jigless_model::provenance::Source;
@@ -105,7 +106,7 @@ fn short(scene: &Scene, report: &mut Report) {
             let Some((inside, _)) = held(scene, screw, part) else {
                 continue;
             };
-            if inside >= least {
+            if inside + LENGTH_TOLERANCE >= least {
                 continue;
             }
             let finding = report

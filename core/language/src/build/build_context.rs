@@ -29,6 +29,10 @@ pub struct Room {
     pub shared_high: bool,
     /// What stands in it at its back: stretchers.
     pub behind: Vec<Box3>,
+    /// Heights of the holes for shelf pins in its walls, in the whole.
+    pub pins: Vec<f64>,
+    /// How far the front row of these is from the front edges.
+    pub pin_setback: f64,
 }
 
 /// A part that bounds a room.
@@ -59,7 +63,7 @@ pub struct BuildOutput {
     pub joints: Vec<Node>,
     /// The arithmetic behind them, for builders that show theirs, a line each.
     pub workings: Vec<String>,
-    /// Names of the builds that failed. What is missing may be theirs, so that only their own fault is told.
+    /// Names of the builds that failed. What is missing may be theirs, so that only their own fault is reported.
     pub failed: Vec<String>,
 }
 
@@ -100,9 +104,26 @@ impl BuildContext<'_> {
 
     /// Adds a part with a name of its own.
     pub fn named_part(&mut self, id: String, draft: PartDraft) {
+        self.know(&id, "width", draft.width);
+        self.know(&id, "height", draft.height);
         // What a plan that asks for too much would have made must not fill the memory.
         if self.context.charge(draft.things(), self.span).is_some() {
             self.made.parts.push(draft.into_entry(id, self.span));
+        }
+    }
+
+    /// Keeps a size of what is made, for formulas that come after it: `deck.width`.
+    pub fn know(&self, of: &str, what: &str, mm: f64) {
+        self.context.names.know(format!("{of}.{what}"), mm);
+    }
+
+    /// Keeps the free room in something.
+    pub fn know_inside(&self, of: &str, size: [f64; 3]) {
+        for (what, mm) in ["inside_width", "inside_height", "inside_depth"]
+            .iter()
+            .zip(size)
+        {
+            self.know(of, what, mm);
         }
     }
 
@@ -166,7 +187,14 @@ impl BuildContext<'_> {
 
     /// Leaves a room for later builders. The only room of a build goes by its name alone, too.
     pub fn room(&mut self, role: &str, room: Room) {
-        self.rooms.push((self.id(role), room));
+        let id = self.id(role);
+        let size = [0, 1, 2].map(|axis| room.inside.size(axis));
+        self.know_inside(&id, size);
+        // The only room of a build goes by its name alone.
+        if !self.rooms.iter().any(|(_, own)| own.of == room.of) {
+            self.know_inside(self.name, size);
+        }
+        self.rooms.push((id, room));
     }
 
     /// Leaves a surface that something may stand on, by its left back corner in the whole.

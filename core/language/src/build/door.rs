@@ -9,7 +9,7 @@
 //! | inset | the room less `g` at every side; flush with the front of the walls |
 //! | pair | `(width - g) / 2` each |
 //! | hinges | 2, and one more for each of 40, 60 and 80 in of height that the door exceeds, or for each of 15, 30 and 45 lb of weight, whichever gives more (common practice, no source) |
-//! | their heights | the outer ones `hinge_end` from the ends of the door, the others evenly between |
+//! | their heights | the outer ones `hinge_end` from the ends of the door, the others evenly between; up to 16 mm beside where the holes of the plates would meet those of shelf pins |
 //! | plates | on the wall beside, at the same heights; `setback` from its front edge, and for an inset door the door's thickness more (common practice, no source) |
 
 use super::front::{Fit, front_box};
@@ -63,9 +63,9 @@ crate::fields! {
         /// how many hinges each door has; by its height and weight where nothing is said
         hinges: Option<Repeats>,
         /// from the ends of the door to the middle of the outer hinges
-        hinge_end: Size = "2 1/2 in" [CommonPractice],
-        /// from the door's edge to the rim of the cup; see the hinge's data sheet
-        edge_gap: Distance = "1/4 in" [CommonPractice],
+        hinge_end: Size = "3 1/2 in" [Note("common practice, no source: 80 to 100 mm")],
+        /// from the door's edge to the rim of the cup, as the hinge's data sheet says
+        edge_gap: Distance,
         /// diameter of the cup
         cup: Size = "35 mm" [CommonPractice],
         /// depth of the cup
@@ -118,6 +118,26 @@ fn hinge_count(width: f64, height: f64, stock: &Stock) -> u32 {
     2 + by_height.max(by_weight) as u32
 }
 
+/// From the middle of a plate's hole to that of a shelf pin's, in millimetres: both are 5 mm wide, with 3 mm of wood between
+/// (common practice, no source).
+const CLEAR_OF_PINS: f64 = 8.0;
+/// Between the two holes of a plate, in millimetres (32 mm system, common practice, no source).
+const PLATE: f64 = 32.0;
+
+/// How far a hinge moves up or down so that the holes of its plate are clear of shelf pins; nothing where they are, or
+/// where no place nearby is.
+fn beside_pins(at: f64, pins: &[f64]) -> f64 {
+    let clear = |by: f64| {
+        let holes = [at + by - PLATE / 2.0, at + by + PLATE / 2.0];
+        let mut pairs = pins
+            .iter()
+            .flat_map(|pin| holes.map(|hole| (pin - hole).abs()));
+        pairs.all(|distance| distance >= CLEAR_OF_PINS - 1e-9)
+    };
+    let steps = (0..=32).flat_map(|step| [f64::from(step) / 2.0, -f64::from(step) / 2.0]);
+    steps.into_iter().find(|by| clear(*by)).unwrap_or(0.0)
+}
+
 /// What both kinds of doors are made from.
 struct Doors {
     keys: DoorKeys,
@@ -137,8 +157,16 @@ impl Doors {
         let count = keys.hinges.unwrap_or_else(usual).max(2);
         let end = keys.hinge_end;
         let run = height - 2.0 * end;
+        let near_pins = (keys.setback - room.pin_setback).abs() < CLEAR_OF_PINS;
         let hinges = (0..count)
             .map(|i| end + run * f64::from(i) / f64::from(count - 1))
+            .map(|at| {
+                if near_pins {
+                    at + beside_pins(area.min[1] + at, &room.pins)
+                } else {
+                    at
+                }
+            })
             .collect();
         Doors {
             keys,

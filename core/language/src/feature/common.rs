@@ -120,6 +120,7 @@ pub(super) fn note_bought(
         FittingKind::Screw
             | FittingKind::Bolt
             | FittingKind::Nail
+            | FittingKind::Staple
             | FittingKind::Insert
             | FittingKind::Knob
     );

@@ -10,6 +10,7 @@ mod common;
 mod corner;
 mod cutout;
 mod edge_hole;
+mod fixings;
 mod groove;
 mod hinge_cups;
 mod hinge_plates;

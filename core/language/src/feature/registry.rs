@@ -2,8 +2,8 @@
 
 use super::kind::FeatureKind;
 use super::{
-    bevel, caster_plate, corner, cutout, edge_hole, groove, hinge_cups, hinge_plates, hole,
-    hole_row, mark, notch, outline, pin_rows, pocket_holes, rebate, recess, runner_holes,
+    bevel, caster_plate, corner, cutout, edge_hole, fixings, groove, hinge_cups, hinge_plates,
+    hole, hole_row, mark, notch, outline, pin_rows, pocket_holes, rebate, recess, runner_holes,
 };
 
 /// Every kind of feature, in the order in which the manual shows them.
@@ -20,6 +20,7 @@ pub static FEATURES: &[&FeatureKind] = &[
     &bevel::KIND,
     &outline::KIND,
     &mark::KIND,
+    &fixings::KIND,
     &hinge_cups::KIND,
     &hinge_plates::KIND,
     &pocket_holes::KIND,

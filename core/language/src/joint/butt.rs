@@ -1,6 +1,6 @@
 //! Two parts that touch.
 
-use jigless_model::joint::With;
+use jigless_model::joint::{GlueLine, With};
 use jigless_model::side::Face;
 use jigless_model::whole::Side;
 
@@ -72,7 +72,10 @@ impl Kind for ButtKeys {
         }
         let mut sizes: Vec<f64> = (0..3).map(|axis| region.size(axis)).collect();
         sizes.sort_by(f64::total_cmp);
-        joint_context.glue = sizes[2];
+        joint_context.glue = GlueLine {
+            length: sizes[2],
+            area: sizes[2] * sizes[1],
+        };
         let mut hold = Hold {
             through: (joint_context.to, meeting.to),
             into: (joint_context.part, meeting.part),

@@ -1,7 +1,7 @@
 //! Two parts that cross, each cut away by half.
 
 use jigless_model::diag::Finding;
-use jigless_model::joint::TOUCH;
+use jigless_model::joint::{GlueLine, TOUCH};
 use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Body, Direction, Side};
 
@@ -48,11 +48,17 @@ impl Kind for LapKeys {
     fn make(&self, joint_context: &mut JointContext) -> Option<()> {
         let meeting = joint_context.meeting;
         let common = meeting.common();
-        joint_context.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
         let (a, b) = (meeting.part.thick_axis(), meeting.to.thick_axis());
         // Standing on edge they are cut along the axis that neither is thick along; lying flat, along their thickness.
         let cut = if a == b { a } else { 3 - a - b };
         let middle = common.centre()[cut];
+        let across = [0, 1, 2].map(|axis| if axis == cut { 0.0 } else { common.size(axis) });
+        let bottom = across.iter().filter(|size| **size > 0.0).product::<f64>();
+        // The bottoms of both cuts are one face; each cut has two walls against the faces of the other part.
+        joint_context.glue = GlueLine {
+            length: (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max),
+            area: bottom + common.size(cut) * across.iter().sum::<f64>(),
+        };
         let (part, to) = (joint_context.part, joint_context.to);
         for (own, body, other, opens) in
             [(part, meeting.part, to, -1.0), (to, meeting.to, part, 1.0)]

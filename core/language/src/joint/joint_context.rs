@@ -1,7 +1,7 @@
 //! What the work of one meeting is made from.
 
 use jigless_model::diag::Finding;
-use jigless_model::joint::{DrivenScrew, Meeting};
+use jigless_model::joint::{DrivenScrew, GlueLine, Meeting};
 use jigless_model::source::Span;
 
 use super::attach::JointWork;
@@ -19,7 +19,7 @@ pub struct JointContext<'a> {
     pub(super) span: Span,
     pub(super) made: Vec<JointWork>,
     pub(super) screws: Vec<DrivenScrew>,
-    pub(super) glue: f64,
+    pub(super) glue: GlueLine,
     /// Whether the meeting is known from places and not from an edge and a face.
     pub(super) placed: bool,
 }

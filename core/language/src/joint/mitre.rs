@@ -1,7 +1,7 @@
 //! Two parts whose ends are cut to 45 degrees and meet square.
 
 use jigless_model::diag::Finding;
-use jigless_model::joint::TOUCH;
+use jigless_model::joint::{GlueLine, TOUCH};
 use jigless_model::side::{Edge, Face};
 use jigless_model::whole::{Body, Box3, Direction, Side};
 
@@ -42,7 +42,13 @@ impl Kind for MitreKeys {
     fn make(&self, joint_context: &mut JointContext) -> Option<()> {
         let meeting = joint_context.meeting;
         let common = meeting.common();
-        joint_context.glue = (0..3).map(|axis| common.size(axis)).fold(0.0, f64::max);
+        let mut sizes = [0, 1, 2].map(|axis| common.size(axis));
+        sizes.sort_by(f64::total_cmp);
+        // The slope of the mitre goes from corner to corner of what both ends share.
+        joint_context.glue = GlueLine {
+            length: sizes[2],
+            area: sizes[2] * sizes[0].hypot(sizes[1]),
+        };
         let one = (joint_context.part, meeting.part);
         let two = (joint_context.to, meeting.to);
         for ((own, body), (other, others_body)) in [(one, two), (two, one)] {

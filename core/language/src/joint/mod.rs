@@ -29,7 +29,7 @@ pub use kind::JointKind;
 use std::collections::BTreeMap;
 
 use jigless_model::diag::{Finding, nearest};
-use jigless_model::joint::{Joint, With};
+use jigless_model::joint::{GlueLine, Joint, With};
 use jigless_model::plan::Part;
 use jigless_model::source::Spanned;
 
@@ -156,7 +156,7 @@ fn work_out(
         span,
     };
     let mut all = Vec::new();
-    let mut glue = 0.0;
+    let mut glue = GlueLine::default();
     for meeting in &found {
         let mut joint_context = JointContext {
             context,
@@ -166,17 +166,17 @@ fn work_out(
             span,
             made: Vec::new(),
             screws: Vec::new(),
-            glue: 0.0,
+            glue: GlueLine::default(),
             placed,
         };
         keys.make(&mut joint_context)?;
         context.charge(1 + joint_context.made.len(), span)?;
-        glue += joint_context.glue;
+        glue = glue.plus(joint_context.glue);
         all.extend(joint_context.made);
         joint.screws.extend(joint_context.screws);
     }
     if glued && !found.is_empty() {
-        joint.glue = Some(glue / found.len() as f64 * f64::from(count));
+        joint.glue = Some(glue.times(f64::from(count) / found.len() as f64));
     }
     if placed {
         joint.meetings = found;

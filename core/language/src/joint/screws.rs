@@ -563,12 +563,12 @@ fn report_no_screw(joint_context: &JointContext, wanted: Wanted, otherwise: &str
     let (part, to) = (&joint_context.part.part.id, &joint_context.to.part.id);
     let (span, context) = (joint_context.span, joint_context.context);
     // A builder makes the same joint at both sides.
-    let told = context
+    let reported = context
         .findings
         .borrow()
         .iter()
         .any(|finding| finding.code == codes::NO_SCREW && finding.span == Some(span));
-    if told {
+    if reported {
         return;
     }
     let unit = context.unit();

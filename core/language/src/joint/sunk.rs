@@ -2,7 +2,7 @@
 
 use jigless_model::diag::Finding;
 use jigless_model::geom::Bounds;
-use jigless_model::joint::{TOUCH, With};
+use jigless_model::joint::{GlueLine, TOUCH, With};
 use jigless_model::side::{Edge, Face};
 use jigless_model::source::{Span, Spanned};
 use jigless_model::whole::{Body, Box3, Direction, Side};
@@ -285,7 +285,10 @@ impl Rest {
 
 /// Glue and screws.
 fn finish(keys: &Cut, rest: &Rest, joint_context: &mut JointContext, cut: &Sunk) -> Option<()> {
-    joint_context.glue = cut.area.width().max(cut.area.height());
+    let length = cut.area.width().max(cut.area.height());
+    // The bottom of the cut and its two long walls.
+    let area = cut.area.width() * cut.area.height() + 2.0 * length * cut.depth;
+    joint_context.glue = GlueLine { length, area };
     if keys.with != With::Screws {
         return Some(());
     }

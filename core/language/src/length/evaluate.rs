@@ -16,6 +16,9 @@ pub trait Names {
     /// The unit of bare numbers.
     fn unit(&self) -> Unit;
 
+    /// Keeps the size of something that a builder made, for what is read after it; other names know nothing of it.
+    fn know(&self, _name: String, _mm: f64) {}
+
     /// Whether something of this name is described as stock, however badly.
     fn describes_stock(&self, _: &str) -> bool {
         false

@@ -119,6 +119,24 @@ pub(super) fn tokens(text: &str) -> Result<Vec<Token>, LengthFault> {
     Ok(tokens)
 }
 
+/// What is asked of a room or a part whose name has hyphens in it: `drawer-1.inside_width`. A hyphen with a space beside
+/// it is a minus, and so is one before what is asked of stock.
+fn hyphenated(rest: &str) -> Option<String> {
+    const ASKED: [&str; 5] = [
+        "width",
+        "height",
+        "inside_width",
+        "inside_height",
+        "inside_depth",
+    ];
+    let belongs = |c: char| c.is_alphanumeric() || matches!(c, '_' | '-' | '.');
+    let word = &rest[..rest.find(|c| !belongs(c)).unwrap_or(rest.len())];
+    let (name, asked) = word.split_once('.')?;
+    let clean = |part: &str| !part.is_empty() && !part.contains('.');
+    let is_one = name.contains('-') && name.split('-').all(clean) && ASKED.contains(&asked);
+    is_one.then(|| word.to_owned())
+}
+
 struct Lexer<'a> {
     text: &'a str,
     at: usize,
@@ -265,7 +283,8 @@ impl Lexer<'_> {
         let length = rest
             .find(|c: char| !(c.is_alphanumeric() || c == '_' || c == '.'))
             .unwrap_or(rest.len());
-        let word = rest[..length].trim_end_matches('.').to_owned();
+        let hyphenated = hyphenated(rest);
+        let word = hyphenated.unwrap_or_else(|| rest[..length].trim_end_matches('.').to_owned());
         self.at += word.len();
         if let Some((_, unit)) = UNITS.iter().find(|(name, _)| *name == word) {
             if after_number {

@@ -165,8 +165,8 @@ impl Lowering {
     fn hole_fits(&mut self, diameter: f64, span: Span) {
         let code = codes::HOLE_LARGER_THAN_PART;
         let (width, height) = (self.frame.width, self.frame.height);
-        let told = self.work.findings.iter().any(|other| other.code == code);
-        if diameter <= width.min(height) || told {
+        let reported = self.work.findings.iter().any(|other| other.code == code);
+        if diameter <= width.min(height) || reported {
             return;
         }
         let [hole, width, height] = [diameter, width, height].map(|length| self.show(length));

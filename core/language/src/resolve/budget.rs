@@ -13,12 +13,20 @@ pub fn most_things(bytes: usize) -> usize {
     (40_000 + bytes / 8).min(1_000_000)
 }
 
+/// The most different parts that a plan may have whose text is so many bytes long, both of a handed pair counted. Each
+/// of them makes files of its own in every format: a thousand take about a second.
+pub fn most_parts(bytes: usize) -> usize {
+    (1_000 + bytes / 300).min(20_000)
+}
+
 /// What a plan may still ask for. Everything that a number of the plan can multiply is charged where it is made, before
-/// it fills the memory; what breaks the budget is told once, at the place that asks for it.
+/// it fills the memory; what breaks the budget is reported once, at the place that asks for it.
 #[derive(Debug)]
 pub struct Budget {
     most: usize,
     left: Cell<usize>,
+    most_parts: usize,
+    parts_left: Cell<usize>,
     broken: Cell<bool>,
 }
 
@@ -29,6 +37,8 @@ impl Budget {
         Self {
             most,
             left: Cell::new(most),
+            most_parts: most_parts(bytes),
+            parts_left: Cell::new(most_parts(bytes)),
             broken: Cell::new(false),
         }
     }
@@ -55,15 +65,34 @@ impl Budget {
             self.left.set(left);
             return Ok(());
         }
+        Err(Some(self.broken_at(
+            span,
+            &format!("{} pieces, features, joints and operations", self.most),
+        )))
+    }
+
+    /// Takes different parts that are made at a place.
+    ///
+    /// # Errors
+    /// As [`Budget::charge`].
+    pub(super) fn charge_parts(&self, parts: usize, span: Span) -> Result<(), Option<Finding>> {
+        if self.broken.get() {
+            return Err(None);
+        }
+        if let Some(left) = self.parts_left.get().checked_sub(parts) {
+            self.parts_left.set(left);
+            return Ok(());
+        }
+        let parts = format!("{} different parts", self.most_parts);
+        Err(Some(self.broken_at(span, &parts)))
+    }
+
+    fn broken_at(&self, span: Span, most: &str) -> Finding {
         self.broken.set(true);
         let message = format!(
-            "with what is asked for here the plan has more than {} pieces, features, joints and operations, the most \
-             for a text of its length",
-            self.most
+            "with what is asked for here the plan has more than {most}, the most for a text of its length"
         );
-        Err(Some(
-            Finding::error(codes::TOO_MANY_OPERATIONS, span, message)
-                .fix("check the numbers here, or split it into several plans"),
-        ))
+        Finding::error(codes::TOO_MANY_OPERATIONS, span, message)
+            .fix("check the numbers here, or split it into several plans")
     }
 }

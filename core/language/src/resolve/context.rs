@@ -86,7 +86,16 @@ impl<'a> Context<'a> {
     /// Charges the plan's budget with what is asked for at a place; `None`, and reported the first time, where it asks for
     /// more than is left.
     pub(crate) fn charge(&self, things: usize, span: Span) -> Option<()> {
-        match self.budget.charge(things, span) {
+        self.charged(self.budget.charge(things, span))
+    }
+
+    /// Charges the plan's budget with different parts, in the same way.
+    pub(crate) fn charge_parts(&self, parts: usize, span: Span) -> Option<()> {
+        self.charged(self.budget.charge_parts(parts, span))
+    }
+
+    fn charged(&self, charged: Result<(), Option<Finding>>) -> Option<()> {
+        match charged {
             Ok(()) => Some(()),
             Err(finding) => {
                 if let Some(finding) = finding {

@@ -16,7 +16,8 @@ use crate::renamed;
 /// The entries of each section, of the plan first and then of what it includes, in order.
 #[derive(Debug, Clone)]
 pub(crate) struct Document {
-    /// What stands at the top and only there: `jigless`, `title`, `units`, `tools`, `checks`, `steps` and the like.
+    /// What stands at the top and only there: `jigless`, `title`, `units`, `tools`, `checks`, `steps` and the like. What
+    /// is read section by section is not among it.
     pub(crate) head: Vec<Entry>,
     /// Named values.
     pub(crate) values: Vec<Entry>,
@@ -34,6 +35,11 @@ pub(crate) struct Document {
     pub(crate) usage: Vec<Node>,
 }
 
+/// The keys of a plan that included files have, too.
+const SECTIONS: [&str; 8] = [
+    "include", "values", "stock", "builds", "parts", "joints", "order", "usage",
+];
+
 impl Document {
     /// Joins the files of a plan.
     pub(crate) fn new(names: &PlanNames, tree: &Tree) -> Self {
@@ -41,10 +47,7 @@ impl Document {
         let head = match &tree.main.value {
             Value::Map(entries) => entries
                 .iter()
-                .filter(|entry| {
-                    matches!(entry.value.value, Value::Scalar(_))
-                        || matches!(entry.key.value.as_str(), "tools" | "checks" | "steps")
-                })
+                .filter(|entry| !SECTIONS.contains(&entry.key.value.as_str()))
                 .cloned()
                 .collect(),
             _ => Vec::new(),

@@ -6,7 +6,7 @@ use jigless_model::units::Unit;
 use super::field::Shape;
 use super::fields::Fields;
 use super::key_set::{KeyType, key_types};
-use super::key_types::{Count, Lenient, Maps, Sizes, Texts, Unread};
+use super::key_types::{Count, Distance, Lenient, Map, Maps, Size, Sizes, Texts, Unread};
 
 crate::fields! {
     /// The unit of a plan, without which nothing else of it can be read.
@@ -53,6 +53,8 @@ crate::fields! {
         lengths_sold: Lenient<Sizes> [CommonPractice],
         /// what the parts do together, for the checks: doors on sides, drawers in openings, shelves under load
         _usage as "usage": Option<Usages>,
+        /// the room that the whole is made for: it stands on the floor and against the back wall, and must open there
+        space: Lenient<Map<SpaceKeys>>,
         /// severities and limits of checks in this plan
         _checks as "checks": Option<Checks>,
         /// what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`
@@ -81,6 +83,20 @@ crate::fields! {
         _parts as "parts": Option<Parts>,
         /// what the parts do together
         _usage as "usage": Option<Usages>,
+    }
+}
+
+crate::fields! {
+    /// The keys of `space:`.
+    pub struct SpaceKeys {
+        /// from the left wall to the right one
+        width: Spanned<Size>,
+        /// from the floor to the ceiling
+        height: Spanned<Size>,
+        /// from the back wall to what stands opposite
+        depth: Spanned<Size>,
+        /// from the left wall to the whole; it stands in the middle where nothing is said
+        left: Option<Distance>,
     }
 }
 

@@ -20,7 +20,7 @@ mod stock;
 mod usage;
 
 pub use accept::{ACCEPT, COMMON_FIELDS, check_fields};
-pub use budget::{Budget, most_things};
+pub use budget::{Budget, most_parts, most_things};
 pub use context::{Context, MAX_LENGTH, MIN_SIZE};
 pub use features::PairKeys;
 pub use field::{Field, Need, Shape};
@@ -51,6 +51,7 @@ use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
 use jigless_model::plan::{Part, Plan, Stock};
 use jigless_model::source::{Sources, Span};
+use jigless_model::space::Space;
 use jigless_model::units::Unit;
 use jigless_model::whole::StepNote;
 
@@ -112,6 +113,9 @@ fn resolve_tree(
     for entry in &document.stock {
         names.define_stock(&entry.key.value, entry.value.get("thickness"));
     }
+    for entry in &document.parts {
+        names.define_part(&entry.key.value, &entry.value);
+    }
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
@@ -120,7 +124,10 @@ fn resolve_tree(
         .as_ref()
         .and_then(|keys| keys.lengths_sold.as_ref());
     let sold: Vec<f64> = sold.into_iter().flatten().map(|size| size.value).collect();
-    let (tools, notes) = plan_keys.map_or((None, None), |keys| (keys.tools, keys.steps));
+    let space_span = head.key_span("space");
+    let (tools, notes, space) = plan_keys.map_or((None, None, None), |keys| {
+        (keys.tools, keys.steps, keys.space)
+    });
     let context = names.context().with_lengths_sold(&sold);
     let built = build::run(context.with_stocks(&stock), &document.builds);
     if budget.is_broken() {
@@ -177,6 +184,13 @@ fn resolve_tree(
         tools: tools.unwrap_or_default(),
         checks: settings,
         usage,
+        space: space.map(|keys| Space {
+            width: keys.width,
+            height: keys.height,
+            depth: keys.depth,
+            left: keys.left,
+            span: space_span,
+        }),
         sources: sources.clone(),
         title: keys.title,
         revision: keys.revision,

@@ -40,6 +40,10 @@ pub(crate) struct PlanNames<'a> {
     budget: &'a Budget,
     definitions: BTreeMap<String, (Definition<'a>, Span)>,
     stock_ids: BTreeSet<String>,
+    /// The sizes that the plan itself gives of its parts: `deck.width`.
+    part_sizes: BTreeMap<String, PartSize<'a>>,
+    /// The sizes of what builders have made so far: `deck.width`, `drawer-1.inside_width`.
+    made: RefCell<BTreeMap<String, f64>>,
     states: RefCell<BTreeMap<String, State>>,
     /// The names that are being worked out, outermost first: the circle, when one closes.
     working: RefCell<Vec<String>>,
@@ -61,6 +65,8 @@ impl<'a> PlanNames<'a> {
             budget,
             definitions: BTreeMap::new(),
             stock_ids: BTreeSet::new(),
+            part_sizes: BTreeMap::new(),
+            made: RefCell::default(),
             states: RefCell::default(),
             working: RefCell::default(),
         }
@@ -127,6 +133,22 @@ impl<'a> PlanNames<'a> {
         );
     }
 
+    /// Adds the sizes that the plan gives of a part.
+    pub(crate) fn define_part(&mut self, id: &str, entry: &'a Node) {
+        let stock = entry.get("stock").and_then(Node::scalar);
+        let stock = stock.map(|scalar| scalar.text.clone());
+        for size in ["width", "height"] {
+            if let Some(node) = entry.get(size) {
+                let own = PartSize {
+                    part: id.to_owned(),
+                    stock: stock.clone(),
+                    node,
+                };
+                self.part_sizes.insert(format!("{id}.{size}"), own);
+            }
+        }
+    }
+
     /// Works out every name, so that faults in values that nothing uses are reported too.
     pub(crate) fn work_out_all(&self) {
         for name in self.definitions.keys() {
@@ -156,9 +178,12 @@ impl<'a> PlanNames<'a> {
     }
 
     fn unknown(&self, name: &str) -> NameFault {
+        let made = self.made.borrow();
         let known = self
             .definitions
             .keys()
+            .chain(self.part_sizes.keys())
+            .chain(made.keys())
             .map(String::as_str)
             .chain(PART_NAMES.iter().copied());
         let fix = match nearest(name, known) {
@@ -169,6 +194,42 @@ impl<'a> PlanNames<'a> {
             message: format!("there is no value `{name}`"),
             fix,
         }
+    }
+}
+
+/// A size of a part as the plan gives it.
+struct PartSize<'a> {
+    part: String,
+    stock: Option<String>,
+    node: &'a Node,
+}
+
+impl PartSize<'_> {
+    fn work_out(&self, plan: &PlanNames) -> Option<Quantity> {
+        let own = SizeNames { plan, of: self };
+        let context = plan.context().with_names(&own);
+        let length = context.length_of(self.node)?;
+        Some(Quantity::length(length.value))
+    }
+}
+
+/// The names of a plan as they stand in a size of a part: its other size and its thickness are its own.
+struct SizeNames<'a> {
+    plan: &'a PlanNames<'a>,
+    of: &'a PartSize<'a>,
+}
+
+impl Names for SizeNames<'_> {
+    fn look_up(&self, name: &str) -> Result<Quantity, NameFault> {
+        match (name, &self.of.stock) {
+            ("width" | "height", _) => self.plan.look_up(&format!("{}.{name}", self.of.part)),
+            ("thickness", Some(stock)) => self.plan.look_up(&format!("{stock}.thickness")),
+            _ => self.plan.look_up(name),
+        }
+    }
+
+    fn unit(&self) -> Unit {
+        self.plan.unit
     }
 }
 
@@ -190,8 +251,13 @@ fn readings(context: Context, node: &Node) -> Option<Vec<f64>> {
 
 impl Names for PlanNames<'_> {
     fn look_up(&self, name: &str) -> Result<Quantity, NameFault> {
-        let Some((definition, _)) = self.definitions.get(name) else {
-            return Err(self.unknown(name));
+        let definition = match self.definitions.get(name) {
+            Some((definition, _)) => Some(*definition),
+            None if self.part_sizes.contains_key(name) => None,
+            None => {
+                let made = self.made.borrow().get(name).copied();
+                return made.map(Quantity::length).ok_or_else(|| self.unknown(name));
+            }
         };
         let state = self.states.borrow().get(name).copied();
         match state {
@@ -222,12 +288,14 @@ impl Names for PlanNames<'_> {
                 fix: "shorten the chain".to_owned(),
             });
         }
-        let definition = *definition;
         self.states
             .borrow_mut()
             .insert(name.to_owned(), State::Working);
         self.working.borrow_mut().push(name.to_owned());
-        let quantity = self.work_out(definition);
+        let quantity = match definition {
+            Some(definition) => self.work_out(definition),
+            None => self.part_sizes[name].work_out(self),
+        };
         self.working.borrow_mut().pop();
         self.states
             .borrow_mut()
@@ -237,6 +305,10 @@ impl Names for PlanNames<'_> {
 
     fn unit(&self) -> Unit {
         self.unit
+    }
+
+    fn know(&self, name: String, mm: f64) {
+        self.made.borrow_mut().insert(name, mm);
     }
 
     fn describes_stock(&self, id: &str) -> bool {

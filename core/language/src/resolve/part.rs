@@ -130,8 +130,9 @@ pub(super) fn read_header<'a>(
         thickness: Some(stock.thickness),
     };
     let count = keys.count.value;
-    let pieces = count as usize * if mirror.is_some() { 2 } else { 1 };
-    context.charge(pieces, keys.count.span)?;
+    let parts = if mirror.is_some() { 2 } else { 1 };
+    context.charge_parts(parts, name.span)?;
+    context.charge(count as usize * parts, keys.count.span)?;
     let place = |key| places(context.with_names(&part_names), &fields, key, count);
     let part = Part {
         id: name.value.clone(),

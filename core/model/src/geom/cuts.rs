@@ -4,13 +4,10 @@
 //! against the outline as it was, and what all of them take from it is put together in one walk around it. Shapes that
 //! meet are joined first. What is neither a plain bite out of the outline nor an opening is cut one after the other.
 
-use cavalier_contours::core::math::Vector2;
-use cavalier_contours::polyline::{
-    BooleanOp, BooleanResultInfo, PlineBooleanOptions, PlineSource, PlineSourceMut, PlineVertex,
-    Polyline, seg_split_at_point,
-};
-use cavalier_contours::static_aabb2d_index::{StaticAABB2DIndex, StaticAABB2DIndexBuilder};
+use cavalier_contours::polyline::{BooleanOp, BooleanResultInfo, PlineSource, Polyline};
+use cavalier_contours::static_aabb2d_index::StaticAABB2DIndexBuilder;
 
+use super::bites::{Effect, Outline};
 use super::polyline::{from_polyline, to_polyline};
 use super::{Bounds, LENGTH_TOLERANCE, Path, Region, RegionFault};
 
@@ -51,8 +48,7 @@ impl Effort {
 }
 
 impl Region {
-    /// The piece with all of some closed shapes cut out of it, as [`Region::cut`] does one after the other. That a shape
-    /// finds nothing left where others have cut is no fault among many.
+    /// The piece with all of some closed shapes cut out of it, as [`Region::cut`] does one after the other.
     ///
     /// # Errors
     /// The first shape that cannot be cut, by its number, and why.
@@ -65,17 +61,18 @@ impl Region {
         if shapes.len() <= FEW || !self.inner.is_empty() {
             return self.cut_in_order(shapes, &all, effort);
         }
-        let Some(tools) = joined(shapes) else {
+        let Some((tools, near)) = joined(shapes) else {
             return self.cut_in_order(shapes, &all, effort);
         };
         let outline = Outline::new(&self.outer);
         let mut bites = Vec::new();
         let mut openings: Vec<(usize, Path)> = Vec::new();
         let mut rest = Vec::new();
+        let mut needless: Option<usize> = None;
         for Tool { shape, members } in tools {
             let last = members.last().copied().unwrap_or_default();
             // With its index at hand, a look at a vertex of the outline takes a fraction of what it takes otherwise.
-            let looks = members.len() * (outline.shape.vertex_count() / 50 + 10);
+            let looks = members.len() * (outline.vertices() / 50 + 10);
             effort.take(looks).map_err(|fault| (last, fault))?;
             // A shape that alone cuts nothing, or too much, is a fault, whatever it meets.
             let alone = |number: &usize| {
@@ -85,7 +82,18 @@ impl Region {
             let sound = members.len() == 1 || members.iter().all(alone);
             let shape = shape.filter(|_| sound);
             match shape.and_then(|shape| Some((outline.effect(&shape)?, shape))) {
-                Some((Effect::Bite(bite), _)) => bites.push(bite),
+                Some((Effect::Bite(bite), _)) => {
+                    bites.push(bite);
+                    effort.take(looks).map_err(|fault| (last, fault))?;
+                    let earlier = Earlier {
+                        board: &self,
+                        outline: &outline,
+                        shapes,
+                        near: &near,
+                    };
+                    let found = earlier.needless(&members, effort)?;
+                    needless = [needless, found].into_iter().flatten().min();
+                }
                 Some((Effect::Opening, shape)) => {
                     openings.push((last, from_polyline(&shape).normalised(false)));
                 }
@@ -101,7 +109,12 @@ impl Region {
             outer,
             inner: openings.into_iter().map(|(_, path)| path).collect(),
         };
-        region.cut_in_order(shapes, &rest, effort)
+        let cut = region.cut_in_order(shapes, &rest, effort);
+        match (needless, cut) {
+            (Some(needless), Err((number, fault))) if number < needless => Err((number, fault)),
+            (Some(needless), _) => Err((needless, RegionFault::Outside)),
+            (None, cut) => cut,
+        }
     }
 
     fn cut_in_order(
@@ -128,8 +141,11 @@ struct Tool {
     members: Vec<usize>,
 }
 
+/// For each shape the numbers of those before it whose boxes meet its own.
+type Near = Vec<Vec<usize>>;
+
 /// The shapes, with those joined that meet; `None` where too many lie on one another.
-fn joined(shapes: &[&Path]) -> Option<Vec<Tool>> {
+fn joined(shapes: &[&Path]) -> Option<(Vec<Tool>, Near)> {
     let boxes: Vec<Bounds> = shapes
         .iter()
         .map(|shape| shape.bounds())
@@ -140,11 +156,15 @@ fn joined(shapes: &[&Path]) -> Option<Vec<Tool>> {
     }
     let index = index.build().ok()?;
     let mut groups = Groups::new(shapes.len());
+    let mut earlier: Near = vec![Vec::new(); shapes.len()];
     let mut looks = 0;
     for (number, bounds) in boxes.iter().enumerate() {
         let Bounds { min, max } = bounds.grown(APART);
         for near in index.query_iter(min.x, min.y, max.x, max.y) {
             groups.join(number, near);
+            if near < number {
+                earlier[number].push(near);
+            }
             looks += 1;
             if looks > MOST_NEIGHBOURS * shapes.len() {
                 return None;
@@ -159,7 +179,7 @@ fn joined(shapes: &[&Path]) -> Option<Vec<Tool>> {
         ),
         members,
     });
-    Some(tools.collect())
+    Some((tools.collect(), earlier))
 }
 
 /// Which of some numbered things belong together.
@@ -248,154 +268,57 @@ fn union(one: &Polyline<f64>, other: &Polyline<f64>) -> Option<Polyline<f64>> {
         .map(|outline| outline.pline)
 }
 
-/// What a shape takes from an outline.
-enum Effect {
-    /// It lies inside.
-    Opening,
-    Bite(Bite),
+/// What is asked of shapes that make a bite together: whether each takes something of what those before it leave.
+struct Earlier<'a> {
+    board: &'a Region,
+    outline: &'a Outline,
+    shapes: &'a [&'a Path],
+    near: &'a Near,
 }
 
-/// One stretch of the outline that gives way to another one.
-struct Bite {
-    /// Where the outline is left: the segment, by the number of its first vertex, and how far from that vertex, squared.
-    leaves: (usize, f64),
-    /// Where it is left.
-    from: Vector2<f64>,
-    /// The other way, from there to where the outline goes on, without that last point.
-    way: Vec<PlineVertex<f64>>,
-    /// Where the outline goes on, as `leaves`.
-    returns: (usize, f64),
-    /// The point, with the bulge from there to the end of its segment.
-    back: PlineVertex<f64>,
-    /// What is taken away.
-    area: f64,
-}
-
-/// Positions closer than this are one to the library.
-const SAME: f64 = 1e-5;
-
-/// An outline with an index of its segments.
-struct Outline {
-    shape: Polyline<f64>,
-    index: StaticAABB2DIndex<f64>,
-    area: f64,
-}
-
-impl Outline {
-    fn new(path: &Path) -> Self {
-        let shape = to_polyline(path);
-        Self {
-            index: shape.create_approx_aabb_index(),
-            area: shape.area(),
-            shape,
-        }
+impl Earlier<'_> {
+    fn shape(&self, number: usize) -> Polyline<f64> {
+        to_polyline(&self.shapes[number].normalised(true))
     }
 
-    /// What a shape takes; `None` where it is more than a bite.
-    fn effect(&self, shape: &Polyline<f64>) -> Option<Effect> {
-        let options = PlineBooleanOptions {
-            pline1_aabb_index: Some(&self.index),
-            ..PlineBooleanOptions::new()
-        };
-        let rest = self.shape.boolean_opt(shape, BooleanOp::Not, &options);
-        match rest.result_info {
-            BooleanResultInfo::Pline2InsidePline1 => return Some(Effect::Opening),
-            BooleanResultInfo::Intersected if rest.neg_plines.is_empty() => {}
-            _ => return None,
-        }
-        let [piece] = rest.pos_plines.as_slice() else {
-            return None;
-        };
-        let [one, other] = piece.subslices.as_slice() else {
-            return None;
-        };
-        let (kept, taken) = if one.source_is_pline1 {
-            (one, other)
-        } else {
-            (other, one)
-        };
-        if !kept.source_is_pline1 || taken.source_is_pline1 || kept.overlapping || taken.overlapping
-        {
-            return None;
-        }
-        let (kept, mut taken) = (kept.view_data, taken.view_data);
-        let area = self.area - piece.pline.area().abs();
-        // Both run counter-clockwise, so the shape's own way goes against the outline's.
-        taken.inverted_direction = true;
-        let mut way: Vec<_> = taken.view(shape).iter_vertexes().collect();
-        let last = way.pop()?;
-        let first = way.first()?;
-        let meets = |one: Vector2<f64>, other: Vector2<f64>| one.fuzzy_eq_eps(other, SAME);
-        if area < LENGTH_TOLERANCE
-            || !meets(first.pos(), kept.end_point)
-            || !meets(last.pos(), kept.updated_start.pos())
-        {
-            return None;
-        }
-        let count = self.shape.vertex_count();
-        let leaves = (kept.start_index + kept.end_index_offset) % count;
-        Some(Effect::Bite(Bite {
-            leaves: (leaves, self.along(leaves, kept.end_point)),
-            from: kept.end_point,
-            way,
-            returns: (
-                kept.start_index,
-                self.along(kept.start_index, kept.updated_start.pos()),
-            ),
-            back: kept.updated_start,
-            area,
-        }))
-    }
-
-    /// How far a point on a segment is from its first vertex, squared: no segment is more than half a circle.
-    fn along(&self, segment: usize, point: Vector2<f64>) -> f64 {
-        (point - self.shape.at(segment).pos()).length_squared()
-    }
-
-    /// The outline without bites that do not meet; `None` where the sum of their areas is not what it lost.
-    fn without(&self, mut bites: Vec<Bite>) -> Option<Path> {
-        if bites.is_empty() {
-            return Some(from_polyline(&self.shape).normalised(true));
-        }
-        bites.sort_by(|one, other| {
-            let (one, other) = (one.leaves, other.leaves);
-            one.0.cmp(&other.0).then(one.1.total_cmp(&other.1))
-        });
-        let mut walked = Polyline::new_closed();
-        for (number, bite) in bites.iter().enumerate() {
-            let next = &bites[(number + 1) % bites.len()];
-            self.walk(bite, next, &mut walked);
-            for vertex in &next.way {
-                walked.add_vertex(*vertex);
+    /// The first of some shapes, in order, that finds nothing left to cut.
+    fn needless(
+        &self,
+        members: &[usize],
+        effort: &mut Effort,
+    ) -> Result<Option<usize>, (usize, RegionFault)> {
+        for (place, &number) in members.iter().enumerate() {
+            if self.near[number].is_empty() || self.leaves_some(number) {
+                continue;
+            }
+            let effect = self.outline.effect(&self.shape(number));
+            if matches!(effect, Some(Effect::Bite(_))) {
+                return Ok(Some(number));
+            }
+            // Within an opening it is no fault, within a bite it is; which is there at its turn hangs on the order.
+            let board = self.board.clone();
+            match board.cut_in_order(self.shapes, &members[..=place], effort) {
+                Err((at, RegionFault::Outside)) => return Ok(Some(at)),
+                Err((at, RegionFault::TooMuch)) => return Err((at, RegionFault::TooMuch)),
+                Ok(_) | Err(_) => {}
             }
         }
-        let lost: f64 = bites.iter().map(|bite| bite.area).sum();
-        // A ten-thousandth of a square millimetre is what rounding may cost.
-        if (self.area - lost - walked.area()).abs() > 1e-4 {
-            return None;
-        }
-        Some(from_polyline(&walked).normalised(true))
+        Ok(None)
     }
 
-    /// Adds the outline from where one bite returns to it to where the next one leaves it.
-    fn walk(&self, bite: &Bite, next: &Bite, walked: &mut Polyline<f64>) {
-        let count = self.shape.vertex_count();
-        let (start, end) = (bite.returns.0, next.leaves.0);
-        let until = |from: PlineVertex<f64>, segment: usize| {
-            let to = self.shape.at((segment + 1) % count);
-            seg_split_at_point(from, to, next.from, SAME).updated_start
-        };
-        if start == end && bite.returns.1 <= next.leaves.1 {
-            walked.add_vertex(until(bite.back, start));
-            return;
+    /// Whether a shape takes something of what those near it, before it, leave.
+    fn leaves_some(&self, number: usize) -> bool {
+        let mut pieces = vec![self.shape(number)];
+        for other in &self.near[number] {
+            let other = self.shape(*other);
+            pieces = pieces
+                .iter()
+                .flat_map(|piece| piece.boolean(&other, BooleanOp::Not).pos_plines)
+                .map(|piece| piece.pline)
+                .collect();
         }
-        walked.add_vertex(bite.back);
-        let mut segment = (start + 1) % count;
-        while segment != end {
-            walked.add_vertex(self.shape.at(segment));
-            segment = (segment + 1) % count;
-        }
-        walked.add_vertex(until(self.shape.at(segment), segment));
+        let left = pieces.iter().map(|piece| self.outline.area_within(piece));
+        left.sum::<f64>() >= LENGTH_TOLERANCE
     }
 }
 
@@ -522,6 +445,28 @@ mod tests {
         );
     }
 
+    #[test]
+    fn a_shape_that_finds_nothing_left_among_many_is_told() {
+        for count in [20, 200] {
+            // Wider and deeper than the one after it.
+            let mut shapes = notches(count, 0.5);
+            shapes.push(boxed(500.0, -1.0, 20.0, 30.0));
+            shapes.push(boxed(505.0, -1.0, 5.0, 20.0));
+            let found = cut(board(800.0), &shapes).0;
+            assert_eq!(found, Err((count + 1, RegionFault::Outside)), "{count}");
+            // An opening in a bite, and by two that cover it together.
+            shapes[count + 1] = circle(Point::new(510.0, 15.0), 4.0);
+            let found = cut(board(800.0), &shapes).0;
+            assert_eq!(found, Err((count + 1, RegionFault::Outside)), "{count}");
+            shapes[count + 1] = boxed(515.0, -1.0, 20.0, 30.0);
+            shapes.push(boxed(510.0, -1.0, 15.0, 20.0));
+            let found = cut(board(800.0), &shapes).0;
+            assert_eq!(found, Err((count + 2, RegionFault::Outside)), "{count}");
+            shapes[count + 2] = boxed(510.0, -1.0, 15.0, 31.0);
+            assert!(cut(board(800.0), &shapes).0.is_ok(), "{count}");
+        }
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(40))]
         /// Whatever is cut, all at once leaves what one after the other leaves, or finds the fault too.
@@ -547,8 +492,11 @@ mod tests {
                     prop_assert_eq!(one.inner.len(), other.inner.len());
                     prop_assert!(same_path(&one.outer, &other.outer));
                 }
-                // What one shape leaves to the next depends on their order, all at once does not.
-                (Ok(_), Err((number, _))) => prop_assert!(board(400.0).cut(&shapes[number]).is_ok()),
+                // Into how many pieces it falls meanwhile depends on their order, all at once does not.
+                (Ok(_), Err((number, fault))) => {
+                    prop_assert_ne!(fault, RegionFault::Outside);
+                    prop_assert!(board(400.0).cut(&shapes[number]).is_ok());
+                }
                 (one, other) => prop_assert!(one.is_err() && other.is_err(), "{one:?} {other:?}"),
             }
         }

@@ -4,6 +4,7 @@
 //! through every stage and into every format that has arcs.
 
 mod arc;
+mod bites;
 mod bounds;
 mod crossing;
 mod cuts;

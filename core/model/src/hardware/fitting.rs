@@ -19,6 +19,8 @@ crate::words! {
         Dowel = "dowel",
         /// A nail or pin.
         Nail = "nail",
+        /// A staple.
+        Staple = "staple",
         /// A cup hinge without its plate.
         Hinge = "hinge",
         /// The plate of a cup hinge.

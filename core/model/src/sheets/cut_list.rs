@@ -469,7 +469,7 @@ mod tests {
             ..Saw::default()
         };
         let steps = cut_list(&sheet, &size, &saw);
-        let told: Vec<_> = steps
+        let written: Vec<_> = steps
             .iter()
             .map(|step| (step.of, step.distance, step.off, step.rest, step.setting))
             .collect();
@@ -482,7 +482,7 @@ mod tests {
             })
         };
         assert_eq!(
-            told,
+            written,
             [
                 (CutMark::Sheet, 10, CutMark::Waste, Some(CutMark::Sheet), 1),
                 (CutMark::Sheet, 10, CutMark::Waste, Some(CutMark::Sheet), 2),

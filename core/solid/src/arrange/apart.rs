@@ -4,7 +4,7 @@ use jigless_model::geom::Point;
 use jigless_model::plan::Plan;
 use jigless_model::whole::{Box3, Direction, Motion, Triple};
 
-use super::explode::{Block, Room, explode};
+use super::explode::{Block, Room, Sequence, explode};
 use super::units::Unit;
 use crate::piece::Piece;
 use crate::view::Camera;
@@ -26,7 +26,13 @@ pub struct Apart {
 }
 
 /// Moves units apart; the pieces of each stay together.
-pub fn apart(plan: &Plan, pieces: &[Piece], units: &[Unit], camera: &Camera) -> Apart {
+pub fn apart(
+    plan: &Plan,
+    pieces: &[Piece],
+    units: &[Unit],
+    sequence: Sequence,
+    camera: &Camera,
+) -> Apart {
     let blocks: Vec<Block> = units
         .iter()
         .map(|unit| Block {
@@ -45,7 +51,7 @@ pub fn apart(plan: &Plan, pieces: &[Piece], units: &[Unit], camera: &Camera) -> 
             .sum::<f64>()
             .sqrt()
     });
-    let explosion = explode(&blocks, camera, Room(diagonal * FREE));
+    let explosion = explode(&blocks, sequence, camera, Room(diagonal * FREE));
     let mut offsets = vec![[0.0; 3]; pieces.len()];
     let mut unit_of = vec![None; pieces.len()];
     for (number, unit) in units.iter().enumerate() {

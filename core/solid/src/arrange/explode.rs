@@ -27,6 +27,16 @@ pub struct Explosion {
     pub flights: Vec<(Point, Point)>,
 }
 
+/// In which sequence blocks are taken; each leaves those before it, and the first stays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sequence {
+    /// As they are given: what is there before what comes to it.
+    Given,
+    /// As they are given, which is how they are put together, or from the block that most others lie against outward:
+    /// whichever needs less paper.
+    Smaller,
+}
+
 /// Free paper between blocks, in millimetres of the thing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Room(pub f64);
@@ -37,13 +47,12 @@ const TOUCH: f64 = 0.6;
 const ALIKE: f64 = 0.6;
 
 /// Moves blocks apart: each along a way that is free of those before it, together with what it lies against, as far as it
-/// takes to overlap none of them on paper. Those before it are taken in the order in which they are put together, or from
-/// the block that most others lie against outward, whichever needs less paper.
-pub fn explode(blocks: &[Block], camera: &Camera, room: Room) -> Explosion {
+/// takes to overlap none of them on paper.
+pub fn explode(blocks: &[Block], sequence: Sequence, camera: &Camera, room: Room) -> Explosion {
     let given: Vec<usize> = (0..blocks.len()).collect();
     let outward = outward(blocks);
     let mut best = in_order(blocks, &given, camera, room);
-    if outward != given {
+    if sequence == Sequence::Smaller && outward != given {
         let other = in_order(blocks, &outward, camera, room);
         if other.1 < best.1 {
             best = other;

@@ -7,6 +7,6 @@ mod open;
 mod units;
 
 pub use apart::{Apart, apart};
-pub use explode::{Block, Explosion, Room, explode};
+pub use explode::{Block, Explosion, Room, Sequence, explode};
 pub use open::opened;
 pub use units::{Unit, units};

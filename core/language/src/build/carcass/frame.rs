@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::keys::{Back, Bottom, CarcassKeys, On, Top};
+use super::keys::{Against, Back, BackWith, Bottom, CarcassKeys, Lies, On, StretcherKeys, Top};
 use crate::build::kit::{INSIDE_OUT, flat, held, placed, upright};
 use crate::build::{BuildContext, Keys, PartDraft, length, list, map, text};
 use crate::resolve::{Fields, KeySet};
@@ -57,6 +57,11 @@ impl CarcassFrame {
             Back::Applied => self.back_stock.thickness,
             Back::None => 0.0,
         }
+    }
+
+    /// Thickness of the back.
+    pub(super) fn back_thickness(&self) -> f64 {
+        self.back_stock.thickness
     }
 
     /// Where the sides begin, from the carcass's own back plane.
@@ -360,10 +365,17 @@ impl CarcassFrame {
         }
         for (index, to) in receivers.iter().enumerate() {
             if !rebated {
-                built.joint("butt", held(&back, to, "screws"));
+                let mut keys = held(&back, to, "screws");
+                let beside = self.beside_stretchers(low, index < 2);
+                keys.extend(beside.map(|at| ("at", list(built.span, at.into_iter().map(length)))));
+                built.joint("butt", keys);
                 continue;
             }
-            let mut keys = held(&back, to, "nothing");
+            let with = match self.keys.back_with {
+                BackWith::Glue => "glue",
+                BackWith::Nails | BackWith::Staples | BackWith::Screws => "nothing",
+            };
+            let mut keys = held(&back, to, with);
             keys.push(("depth", length(self.keys.back_depth)));
             keys.push(("width", length(self.back_plane())));
             if index < 2 && low > self.side_low() {
@@ -372,6 +384,75 @@ impl CarcassFrame {
             }
             built.joint("rebate", keys);
         }
+    }
+
+    /// The box of a stretcher: its lower left back corner in the whole, how high and how deep it is.
+    pub(super) fn stretcher(&self, keys: &StretcherKeys) -> (Triple, f64, f64) {
+        let (t, size) = (self.t(), keys.size);
+        let (up, deep) = match keys.lies {
+            Lies::Upright => (size, t),
+            Lies::Flat => (t, size),
+        };
+        let y = match keys.place {
+            Against::BackTop | Against::FrontTop => self.ceiling() - up,
+            Against::BackBottom | Against::FrontBottom => self.floor(),
+        };
+        let z = match keys.place {
+            Against::BackTop | Against::BackBottom => self.back_plane(),
+            Against::FrontTop | Against::FrontBottom => self.keys.depth - deep,
+        };
+        (self.at(t, y, z), up, deep)
+    }
+
+    /// The stretchers that lie against the back: name, lower edge in the carcass, height and depth.
+    pub(super) fn stretchers_behind(&self) -> impl Iterator<Item = (&str, f64, f64, f64)> {
+        let behind = self
+            .keys
+            .stretchers
+            .iter()
+            .filter(|keys| matches!(keys.place, Against::BackTop | Against::BackBottom));
+        behind.map(|keys| {
+            let (corner, up, deep) = self.stretcher(keys);
+            (keys.name.as_str(), corner[1] - self.origin[1], up, deep)
+        })
+    }
+
+    /// Where an applied back is screwed to a side: away from the stretchers behind it, whose own screws run there; nothing
+    /// where none is in the way.
+    fn beside_stretchers(&self, low: f64, to_side: bool) -> Option<Vec<f64>> {
+        /// The usual distance from the ends, and between two screws, as for all joints.
+        const INSET: f64 = 50.0;
+        const APART: f64 = 150.0;
+        /// Around the stretcher.
+        const CLEAR: f64 = 15.0;
+        let taken: Vec<(f64, f64)> = self
+            .stretchers_behind()
+            .map(|(_, y, up, _)| (y - low - CLEAR, y + up - low + CLEAR))
+            .collect();
+        if taken.is_empty() || !to_side {
+            return None;
+        }
+        let from = self.side_low().max(low) - low;
+        let to = self.side_low() + self.side_height() - low;
+        let (mut first, mut last) = (from + INSET, to - INSET);
+        for (below, above) in &taken {
+            if first > *below && first < *above {
+                first = *above;
+            }
+            if last > *below && last < *above {
+                last = *below;
+            }
+        }
+        let gaps = ((last - first) / APART - 1e-9).ceil().max(1.0) as u32;
+        let at =
+            (0..=gaps).map(|number| first + (last - first) * f64::from(number) / f64::from(gaps));
+        let free = |at: &f64| {
+            taken
+                .iter()
+                .all(|(below, above)| *at <= *below || *at >= *above)
+        };
+        // Places count from the lower end of what both have in common.
+        Some(at.filter(free).map(|at| at - from).collect())
     }
 
     fn make_kick_board(&self, built: &mut BuildContext) {

@@ -1,7 +1,7 @@
 //! What is inside the frame: fixed shelves, dividers, stretchers and loose shelves.
 
 use super::frame::{CarcassFrame, SIDES};
-use super::keys::{Against, DividerKeys, Ends, Lies, LooseKeys, ShelfKeys, StretcherKeys};
+use super::keys::{Against, DividerKeys, Ends, Lies, LooseKeys, ShelfKeys};
 use crate::build::kit::{flat, held, placed, upright};
 use crate::build::{BuildContext, PartDraft, length, map, number, text};
 use crate::codes;
@@ -24,7 +24,7 @@ pub(super) struct Floor {
     /// The dividers from the left.
     pub(super) dividers: Vec<Divider>,
     /// How far the dividers' back edges stay in front of the back.
-    short: f64,
+    pub(super) short: f64,
 }
 
 /// A divider.
@@ -238,30 +238,12 @@ fn make_dividers(built: &mut BuildContext, frame: &CarcassFrame, floors: &Floors
     }
 }
 
-/// The box of a stretcher in the carcass: its lower left back corner, how high and how deep it is.
-fn stretcher(frame: &CarcassFrame, keys: &StretcherKeys) -> (Triple, f64, f64) {
-    let (t, size) = (frame.t(), keys.size);
-    let (up, deep) = match keys.lies {
-        Lies::Upright => (size, t),
-        Lies::Flat => (t, size),
-    };
-    let y = match keys.place {
-        Against::BackTop | Against::FrontTop => frame.ceiling() - up,
-        Against::BackBottom | Against::FrontBottom => frame.floor(),
-    };
-    let z = match keys.place {
-        Against::BackTop | Against::BackBottom => frame.back_plane(),
-        Against::FrontTop | Against::FrontBottom => frame.keys.depth - deep,
-    };
-    (frame.at(t, y, z), up, deep)
-}
-
 /// What the stretchers take of the room of a floor: from below and from above, those at the front; and the boxes of those
 /// at the back.
 pub(super) fn taken(frame: &CarcassFrame, floors: &Floors, index: usize) -> Taken {
     let mut taken = Taken::default();
     for keys in &frame.keys.stretchers {
-        let (corner, up, deep) = stretcher(frame, keys);
+        let (corner, up, deep) = frame.stretcher(keys);
         let here = match keys.place {
             Against::BackTop | Against::FrontTop => index + 1 == floors.floors.len(),
             Against::BackBottom | Against::FrontBottom => index == 0,
@@ -302,7 +284,7 @@ pub(super) struct Taken {
 fn make_stretchers(built: &mut BuildContext, frame: &CarcassFrame) {
     for keys in &frame.keys.stretchers {
         let size = keys.size;
-        let (at, ..) = stretcher(frame, keys);
+        let (at, ..) = frame.stretcher(keys);
         let place = match keys.lies {
             Lies::Upright => flat(at),
             Lies::Flat => placed(at, Direction::Right, Direction::Back),

@@ -45,6 +45,8 @@ crate::fields! {
         back_stock: Option<Arc<Stock>>,
         /// the back: in rebates of sides and top, or applied to their back edges
         back: Back = "rebated",
+        /// what holds a back in its rebates; an applied one is screwed
+        back_with: BackWith = "nails" [CommonPractice],
         /// how far the back reaches into the thickness of sides and top
         back_depth: Size = "8 mm" [CommonPractice],
         /// how much wider housings and rebates are than what goes in, at its thickest reading
@@ -191,6 +193,16 @@ jigless_model::words! {
 }
 
 jigless_model::words! {
+    /// What holds a back in its rebates.
+    pub(super) enum BackWith {
+        Nails = "nails",
+        Staples = "staples",
+        Screws = "screws",
+        Glue = "glue",
+    }
+}
+
+jigless_model::words! {
     /// How the ends of a shelf are held.
     pub(super) enum Ends {
         Housing = "housing",
@@ -216,7 +228,7 @@ jigless_model::words! {
     }
 }
 
-crate::key_words!(Top, Bottom, Back, Ends, Against, Lies);
+crate::key_words!(Top, Bottom, Back, BackWith, Ends, Against, Lies);
 
 crate::some_words! {
     /// What may hold the panels of a carcass.

@@ -21,6 +21,7 @@
 //! Rooms that later builders fill: one for each floor, called after what is below it (`cabinet-bottom`,
 //! `cabinet-deck`); where dividers stand, one for each bay from the left (`cabinet-deck-1`).
 
+mod back;
 mod frame;
 mod inner;
 mod keys;
@@ -42,5 +43,6 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     frame.make(built);
     // What follows may use the rooms all the same: one fault is one finding.
     rooms::publish(built, &frame, &floors);
-    inner::make(built, &frame, &floors)
+    inner::make(built, &frame, &floors)?;
+    back::fix(built, &frame, &floors)
 }

@@ -30,6 +30,17 @@ pub(super) fn publish(built: &mut BuildContext, frame: &CarcassFrame, floors: &F
             room.inside.min[1] += taken.below;
             room.inside.max[1] -= taken.above;
             room.behind = taken.behind;
+            let loose = frame
+                .keys
+                .loose
+                .iter()
+                .filter(|loose| loose.above.value == floor.name);
+            for loose in loose {
+                room.pin_setback = loose.pin_setback;
+                let first = frame.origin[1] + floor.low + loose.first;
+                room.pins
+                    .extend((0..loose.pins).map(|pin| first + f64::from(pin) * loose.step));
+            }
             if bays == 1 {
                 built.room(&floor.name, room);
             } else {
@@ -73,6 +84,8 @@ fn bay_room(
         shared_low,
         shared_high,
         behind: Vec::new(),
+        pins: Vec::new(),
+        pin_setback: 0.0,
     }
 }
 

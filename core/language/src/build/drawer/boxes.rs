@@ -145,6 +145,13 @@ pub(super) fn make(
     }
 
     let keys = &bank.keys;
+    let floor = keys.groove_up + keys.slip + keys.bottom_stock.thickness;
+    let free = [
+        drawers.inside_width(),
+        height - floor,
+        drawers.inside_length(),
+    ];
+    built.know_inside(&group, free);
     for (end, _) in &ends {
         for side in [&left, &right] {
             let mut joint = held(end, side, "glue");

@@ -56,12 +56,12 @@ crate::fields! {
         play: Distance = "1 mm" [CommonPractice],
         /// from the front of the box to the front end of the runner
         runner_setback: Distance = "2 mm" [CommonPractice],
-        /// screws of the runner in the wall, from its front end; see its data sheet; 37 mm, 165 mm and 293 mm as far as
-        /// the runner goes where nothing is said
-        wall_offsets: Option<Sizes> [Note("32 mm system, common practice, no source")],
-        /// screws of the runner in the box, from its front end; see its data sheet; 35 mm, 131 mm and 291 mm as far as
-        /// the runner goes where nothing is said
-        box_offsets: Option<Sizes> [CommonPractice],
+        /// screws of the runner in the wall, from its front end; as its data sheet says; 37 mm, 165 mm and 293 mm
+        /// as far as the runner goes, and a warning, where nothing is said
+        wall_offsets: Option<Sizes> [Note("one runner's row, no source")],
+        /// screws of the runner in the box, from its front end; as its data sheet says; 35 mm, 131 mm and 291 mm
+        /// as far as the runner goes, and a warning, where nothing is said
+        box_offsets: Option<Sizes> [Note("one runner's row, no source")],
         /// depth of the screw holes in the walls; in a divider never more than lets those of the other side pass
         wall_depth: Size = "10 mm",
         /// depth of the screw holes in the box

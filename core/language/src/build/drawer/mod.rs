@@ -20,7 +20,9 @@ mod boxes;
 mod keys;
 
 use super::{BuildContext, BuilderKind};
+use crate::codes;
 use crate::resolve::{Fields, KeySet};
+use jigless_model::diag::Finding;
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "drawer",
@@ -37,5 +39,31 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         let number = (kinds.len() > 1).then_some(index + 1);
         boxes::make(built, &bank, &sizes, number, levels)?;
     }
-    boxes::runners_in_walls(built, &bank, &sizes)
+    boxes::runners_in_walls(built, &bank, &sizes)?;
+    ask_for_rows(built, &bank);
+    Some(())
+}
+
+/// A row of holes that nobody has read off a data sheet is told.
+fn ask_for_rows(built: &BuildContext, bank: &bank::Bank) {
+    let keys = [
+        ("wall_offsets", bank.keys.wall_offsets.is_none()),
+        ("box_offsets", bank.keys.box_offsets.is_none()),
+    ];
+    let missing: Vec<&str> = keys
+        .iter()
+        .filter(|(_, none)| *none)
+        .map(|(key, _)| *key)
+        .collect();
+    if !missing.is_empty() {
+        let message = format!(
+            "the runners of `{}` are screwed through the holes of one runner that no source stands behind",
+            built.name
+        );
+        let fix = format!(
+            "write `{}` as the data sheet of yours says",
+            missing.join("` and `")
+        );
+        built.find(Finding::warning(codes::RUNNER_ROWS_ASSUMED, bank.keys.here, message).fix(fix));
+    }
 }

@@ -1,11 +1,15 @@
 //! What work can do to people, said where the work stands.
 //!
-//! All of it is common practice, no source, and all of it gives way to the makers' instructions, local codes and licensed
-//! trades ([`DEFER`]).
+//! All of it is common practice, no source, and all of it gives way to makers' manuals, local codes and licensed trades
+//! ([`DEFER`]).
 
 /// What goes before every caution.
-pub const DEFER: &str = "Follow the makers' instructions for your machines and materials, your local codes, and leave \
-                         to a licensed trade what asks for one. These cautions are common practice and not complete.";
+pub const DEFER: &str = "Follow the maker's manual of every machine and material, local codes, and leave to a licensed \
+                         trade what requires one. These cautions are common practice and not complete.";
+
+/// The same in one line.
+pub const DEFER_SHORT: &str =
+    "Cautions: follow the maker's manual, local codes, and a licensed trade where one is required.";
 
 crate::words! {
     /// A kind of work or a state of the piece that can hurt someone.
@@ -22,6 +26,12 @@ crate::words! {
         Drill = "drill",
         /// Cutting by a laser.
         Laser = "laser",
+        /// Board that is glued of fibres or chips.
+        GluedBoard = "glued-board",
+        /// Sheets of plastic.
+        Plastic = "plastic",
+        /// Cutting card with a knife.
+        Knife = "knife",
         /// Lifting sheets and carcasses.
         Lifting = "lifting",
         /// Glue.
@@ -63,6 +73,15 @@ impl Caution {
                 "Never leave a laser while it runs, keep the lid shut and a means to put out a fire within reach, extract \
                  the fumes, and never cut PVC or vinyl."
             }
+            Caution::GluedBoard => {
+                "Dust of glued board is fine and holds its glue: collect it, wear a mask, and ask before a laser cuts it."
+            }
+            Caution::Plastic => {
+                "Plastic splinters and melts: clamp it flat, feed steadily, and let chips cool. PVC never goes under a laser."
+            }
+            Caution::Knife => {
+                "Cut away from yourself along a steel rule, with a sharp blade and fingers behind the rule."
+            }
             Caution::Lifting => {
                 "Large sheets and carcasses want two people. Lift with straight backs, and clear the way first."
             }
@@ -85,6 +104,49 @@ impl Caution {
             }
             Caution::Casters => {
                 "On an uneven floor two of four casters carry all the load. Lock them before a drawer is pulled."
+            }
+        }
+    }
+
+    /// The same in one line, for where there is little room.
+    pub const fn short(self) -> &'static str {
+        match self {
+            Caution::Work => {
+                "Work: protect eyes and ears, collect dust or wear a mask, no gloves, plug out to change bits."
+            }
+            Caution::Saw => {
+                "Saw: guard and riving knife on, hands and body out of the line of the blade."
+            }
+            Caution::Router => {
+                "Router: clamp work and guide, feed against the bit's turn, several passes."
+            }
+            Caution::Drill => {
+                "Drill: clamp the part, scrap behind it, set the stop on scrap first."
+            }
+            Caution::Laser => {
+                "Laser: never leave it running, fire put-out at hand, extract fumes, never PVC or vinyl."
+            }
+            Caution::GluedBoard => {
+                "Glued board: fine dust, collect it and wear a mask; ask before a laser cuts it."
+            }
+            Caution::Plastic => {
+                "Plastic: splinters and melts, clamp it flat; PVC never under a laser."
+            }
+            Caution::Knife => "Knife: cut away from yourself along a steel rule.",
+            Caution::Lifting => "Lifting: large sheets and carcasses want two people.",
+            Caution::Glue => "Glue: read its label; some want gloves and moving air.",
+            Caution::Sanding => {
+                "Sanding: its dust is harmful to breathe, collect it and wear a mask."
+            }
+            Caution::Finish => {
+                "Finish: moving air, no flame; oily rags take fire by themselves, dry them flat outside."
+            }
+            Caution::TipOver => {
+                "Tipping over: fix a tall or loaded piece to the wall; rules differ from place to place."
+            }
+            Caution::Wall => "Wall: find out what runs in it before you drill.",
+            Caution::Casters => {
+                "Casters: on an uneven floor two of four carry all; lock them before a drawer is pulled."
             }
         }
     }

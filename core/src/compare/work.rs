@@ -1,144 +1,79 @@
-//! What changed from one plan to another, part by part, in words with numbers.
-
-use std::collections::BTreeMap;
+//! What changed in the work on a part. Numbers of holes follow their places, so work that is where it was is the same
+//! whatever its number: a hole more at the beginning is one line and not a line for every hole after it.
 
 use jigless_model::geom::{Path, Point};
 use jigless_model::operation::{
     AngledBore, ContourSide, Drill, EdgeDrill, MillArea, Operation, Work,
 };
-use jigless_model::plan::Plan;
 use jigless_model::units::Unit;
-use jigless_model::workpiece::Workpiece;
 
-/// Lengths that differ by less are the same, in millimetres: what shows with two decimals.
-const SAME: f64 = 0.005;
-
-/// What became of one part.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct PartChange {
-    /// The part.
-    pub part: String,
-    /// What became of it.
-    pub kind: ChangeKind,
-    /// What changed, a line each: `width 564.0 to 564.8 mm`.
-    pub lines: Vec<String>,
-}
-
-/// What became of a part.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ChangeKind {
-    /// It was not there before.
-    Added,
-    /// It is no longer there.
-    Removed,
-    /// It is there and other than before.
-    Changed,
-}
-
-/// Compares two plans with their parts, in the unit of the second. Parts come in the order of the second plan, those
-/// that it lacks at the end. Parts that have not changed are left out.
-pub fn compare(before: (&Plan, &[Workpiece]), after: (&Plan, &[Workpiece])) -> Vec<PartChange> {
-    let unit = after.0.units;
-    let by_id = |all: &'_ [Workpiece]| -> BTreeMap<String, usize> {
-        let ids = all.iter().enumerate();
-        ids.map(|(index, w)| (w.part.id.clone(), index)).collect()
-    };
-    let (olds, news) = (by_id(before.1), by_id(after.1));
-    let mut changes = Vec::new();
-    for new in after.1 {
-        let id = new.part.id.clone();
-        let Some(old) = olds.get(&id).map(|index| &before.1[*index]) else {
-            let lines = vec![size(new, unit)];
-            changes.push(PartChange {
-                part: id,
-                kind: ChangeKind::Added,
-                lines,
-            });
-            continue;
-        };
-        let lines = lines(old, new, unit);
-        if !lines.is_empty() {
-            changes.push(PartChange {
-                part: id,
-                kind: ChangeKind::Changed,
-                lines,
-            });
-        }
-    }
-    for old in before.1 {
-        let id = old.part.id.clone();
-        if !news.contains_key(&id) {
-            let lines = vec![size(old, unit)];
-            changes.push(PartChange {
-                part: id,
-                kind: ChangeKind::Removed,
-                lines,
-            });
-        }
-    }
-    changes
-}
-
-fn size(workpiece: &Workpiece, unit: Unit) -> String {
-    let part = &workpiece.part;
-    format!("{} by {}", unit.show(part.width), unit.show(part.height))
-}
-
-fn lines(old: &Workpiece, new: &Workpiece, unit: Unit) -> Vec<String> {
-    let (a, b) = (&old.part, &new.part);
-    let mut lines = Vec::new();
-    for (what, from, to) in [
-        ("width", a.width, b.width),
-        ("height", a.height, b.height),
-        ("thickness", a.thickness(), b.thickness()),
-    ] {
-        if (from - to).abs() >= SAME {
-            lines.push(format!("{what} {} to {}", unit.show(from), unit.show(to)));
-        }
-    }
-    for (what, from, to) in [
-        ("stock", &a.stock.id, &b.stock.id),
-        ("title", &a.title, &b.title),
-    ] {
-        if from != to {
-            lines.push(format!("{what} {from} to {to}"));
-        }
-    }
-    if a.count != b.count {
-        lines.push(format!("count {} to {}", a.count, b.count));
-    }
-    lines.extend(work_lines(&old.operations, &new.operations, unit));
-    lines
-}
+use super::SAME;
 
 /// Whether work is of one kind.
 type IsKind = fn(&Work) -> bool;
 
-/// The work that changed: by its short name where it keeps one, and counted where it does not.
-fn work_lines(old: &[Operation], new: &[Operation], unit: Unit) -> Vec<String> {
-    let mut lines = Vec::new();
-    let named = |all: &[Operation]| -> Vec<(String, Operation)> {
-        all.iter()
-            .filter_map(|operation| Some((name_of(&operation.work)?, operation.clone())))
-            .collect()
-    };
-    let (before, after) = (named(old), named(new));
-    for (name, operation) in &after {
-        match before.iter().find(|(other, _)| other == name) {
-            None => lines.push(format!(
-                "{name} added: {}",
-                described(&operation.work, unit)
-            )),
-            Some((_, was)) => lines.extend(moved(name, &was.work, &operation.work, unit)),
-        }
+/// Work with a name, and how it is described.
+struct Named {
+    name: String,
+    work: Work,
+    /// Its sizes.
+    form: String,
+    /// Its sizes and its place.
+    described: String,
+}
+
+impl Named {
+    fn all(operations: &[Operation], unit: Unit) -> Vec<Self> {
+        let named = operations.iter().filter_map(|operation| {
+            let work = &operation.work;
+            Some(Self {
+                name: name_of(work)?,
+                work: work.clone(),
+                form: form(work, unit),
+                described: described(work, unit),
+            })
+        });
+        named.collect()
     }
-    for (name, operation) in &before {
-        if !after.iter().any(|(other, _)| other == name) {
-            lines.push(format!(
-                "{name} taken away: {}",
-                described(&operation.work, unit)
-            ));
+
+    fn is_kind_of(&self, other: &Self) -> bool {
+        std::mem::discriminant(&self.work) == std::mem::discriminant(&other.work)
+    }
+}
+
+/// The work that changed: what stays where it was is left out, then what keeps its name is compared, then what has the
+/// same sizes, the nearest first; the rest is new or taken away.
+pub(super) fn work_lines(old: &[Operation], new: &[Operation], unit: Unit) -> Vec<String> {
+    let (mut before, mut after) = (Named::all(old, unit), Named::all(new, unit));
+    pair_off(&mut before, &mut after, |was, is| {
+        was.is_kind_of(is) && was.described == is.described
+    });
+    // Names by what became of them, so that a row that moved as one is told as one.
+    let mut became: Vec<(String, Vec<String>)> = Vec::new();
+    let mut add = |name: String, change: Option<String>| {
+        let Some(change) = change else { return };
+        match became.iter_mut().find(|(other, _)| *other == change) {
+            Some((_, names)) => names.push(name),
+            None => became.push((change, vec![name])),
         }
+    };
+    for (was, is) in pair_off(&mut before, &mut after, |was, is| was.name == is.name) {
+        let change = moved(&was, &is, unit);
+        add(is.name, change);
+    }
+    for (was, is) in nearest_alike(&mut before, &mut after) {
+        let change = moved(&was, &is, unit);
+        add(format!("{} (was {})", is.name, was.name), change);
+    }
+    let mut lines: Vec<String> = became
+        .into_iter()
+        .map(|(change, names)| format!("{} {change}", names.join(", ")))
+        .collect();
+    for is in &after {
+        lines.push(format!("{} added: {}", is.name, is.described));
+    }
+    for was in &before {
+        lines.push(format!("{} taken away: {}", was.name, was.described));
     }
     let unnamed = |all: &[Operation], kind: fn(&Work) -> bool| -> Vec<String> {
         all.iter()
@@ -160,6 +95,56 @@ fn work_lines(old: &[Operation], new: &[Operation], unit: Unit) -> Vec<String> {
     lines
 }
 
+/// So many pairs are looked at; where more changed at once, a place for each says more than who went where.
+const MOST_PAIRS: usize = 100_000;
+
+/// Takes out pairs of work of the same sizes, those that are nearest to each other first.
+fn nearest_alike(before: &mut Vec<Named>, after: &mut Vec<Named>) -> Vec<(Named, Named)> {
+    if before.len() * after.len() > MOST_PAIRS {
+        return Vec::new();
+    }
+    let mut near: Vec<(f64, usize, usize)> = Vec::new();
+    for (i, was) in before.iter().enumerate() {
+        for (j, is) in after.iter().enumerate() {
+            if let (Some(from), Some(to)) = (place(&was.work), place(&is.work))
+                && was.is_kind_of(is)
+                && was.form == is.form
+            {
+                near.push((from.distance(to), i, j));
+            }
+        }
+    }
+    near.sort_by(|a, b| a.0.total_cmp(&b.0).then((a.1, a.2).cmp(&(b.1, b.2))));
+    let mut olds: Vec<Option<Named>> = before.drain(..).map(Some).collect();
+    let mut news: Vec<Option<Named>> = after.drain(..).map(Some).collect();
+    let mut pairs = Vec::new();
+    for (_, i, j) in near {
+        if olds[i].is_some() && news[j].is_some() {
+            pairs.extend(olds[i].take().zip(news[j].take()));
+        }
+    }
+    before.extend(olds.into_iter().flatten());
+    after.extend(news.into_iter().flatten());
+    pairs
+}
+
+/// Takes out pairs that belong together: for each of the second list, the first match of the first list that is left.
+fn pair_off<T>(
+    before: &mut Vec<T>,
+    after: &mut Vec<T>,
+    belong: impl Fn(&T, &T) -> bool,
+) -> Vec<(T, T)> {
+    let (mut pairs, mut rest) = (Vec::new(), Vec::new());
+    for is in after.drain(..) {
+        match before.iter().position(|was| belong(was, &is)) {
+            Some(index) => pairs.push((before.remove(index), is)),
+            None => rest.push(is),
+        }
+    }
+    *after = rest;
+    pairs
+}
+
 fn name_of(work: &Work) -> Option<String> {
     Some(match work {
         Work::Drill(Drill { id, .. }) => format!("hole {id}"),
@@ -171,10 +156,10 @@ fn name_of(work: &Work) -> Option<String> {
 }
 
 /// How far something moved, and what else became of it.
-fn moved(name: &str, was: &Work, is: &Work, unit: Unit) -> Option<String> {
-    let (from, to) = (form(was, unit), form(is, unit));
+fn moved(was: &Named, is: &Named, unit: Unit) -> Option<String> {
+    let (from, to) = (&was.form, &is.form);
     let mut said = Vec::new();
-    if let (Some(a), Some(b)) = (place(was), place(is)) {
+    if let (Some(a), Some(b)) = (place(&was.work), place(&is.work)) {
         let step = b - a;
         for (distance, ahead, behind) in [(step.x, "right", "left"), (step.y, "up", "down")] {
             if distance.abs() >= SAME {
@@ -185,10 +170,10 @@ fn moved(name: &str, was: &Work, is: &Work, unit: Unit) -> Option<String> {
     }
     match (said.is_empty(), from == to) {
         (true, true) => None,
-        (false, true) => Some(format!("{name} moved {}", said.join(" and "))),
-        (true, false) => Some(format!("{name}: {from} to {to}")),
+        (false, true) => Some(format!("moved {}", said.join(" and "))),
+        (true, false) => Some(format!("was {from} and is {to}")),
         (false, false) => Some(format!(
-            "{name} moved {}; {from} to {to}",
+            "moved {}; was {from} and is {to}",
             said.join(" and ")
         )),
     }
