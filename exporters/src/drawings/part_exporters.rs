@@ -1,11 +1,13 @@
 //! The exporters of the drawings of parts: all in one PDF, or a file of SVG for each part.
 
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::geom::Bounds;
 
 use super::part_options::PartDrawingOptions;
 use super::part_sheet::{sheet, size_of};
+use crate::cautions;
 use crate::drawing::vet;
 use crate::option_check;
 use crate::pdf::document;
@@ -106,12 +108,14 @@ impl Exporter for SvgDrawing {
             let drawn = sheet(input, workpiece, (1, 1), options);
             let (width, height) = size_of(&drawn);
             let title = format!("{}, reduced", part.title);
+            let said = called_for(input.plan, std::slice::from_ref(workpiece), Medium::ByHand);
+            let said = cautions::description(&said);
             let canvas = Bounds::of_size(width, height);
             Artifact {
                 path: format!("{}.svg", part.id),
                 media_type: "image/svg+xml",
                 part: Some(part.id.clone()),
-                bytes: paint::document(canvas, &title, &drawn.items).into_bytes(),
+                bytes: paint::document(canvas, &title, &said, &drawn.items).into_bytes(),
             }
         });
         Ok(drawn.collect())

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment, Vertex};
 use jigless_model::operation::Work;
@@ -15,6 +16,7 @@ use super::dimensions::{Along, overall, running, running_room};
 use super::part_options::PartDrawingOptions;
 use super::standard_scale::reduction;
 use super::title_block::{HEIGHT, ProjectionAngle, SheetWords, block, caption};
+use crate::cautions;
 use crate::drawing::label::{LabelRequest, LabelTarget};
 use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::measure::Lengths;
@@ -60,6 +62,9 @@ pub(super) fn sheet(
     let lines = wrapped(&words, room.width() / columns as f64 - 4.0);
     let rows = lines.len().div_ceil(columns);
     let notes = STEP * rows as f64 + 3.0;
+    let said = called_for(input.plan, std::slice::from_ref(workpiece), Medium::ByHand);
+    let under = room.min;
+    let room = Bounds::new(room.min + Point::new(0.0, cautions::height(&said)), room.max);
 
     // One scale for all views of a part.
     let most = Bounds::new(room.min + Point::new(0.0, notes), room.max);
@@ -79,6 +84,8 @@ pub(super) fn sheet(
         );
         items.push(Item::text(Role::Note, TextLine::new(at, WORDS, line)));
     }
+    let top_left = Point::new(under.x, room.min.y);
+    items.extend(cautions::lines(top_left, room.width(), cautions::SMALL, &said));
     let angle = match input.plan.units {
         Unit::Millimetre => ProjectionAngle::First,
         Unit::Inch => ProjectionAngle::Third,
