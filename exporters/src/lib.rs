@@ -47,8 +47,8 @@ pub use machine::{
 };
 pub use overlay::overlay;
 pub use pdf::{
-    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection, Readings, Scope,
-    print_check,
+    CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection,
+    Readings, Scope, print_check,
 };
 pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};

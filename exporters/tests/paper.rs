@@ -309,5 +309,8 @@ fn dimensions_of_a_drilling_drawing_are_a_group() {
     assert!(!text(named(&plain, "door.back.svg")).contains("id=\"dimensions\""));
     let measured = export("svg-drilling", &[("dimensions", "true")], None);
     let back = text(named(&measured, "door.back.svg"));
-    assert!(back.contains("<g id=\"dimensions\"") && back.contains(">23.85<"), "{back}");
+    assert!(
+        back.contains("<g id=\"dimensions\"") && back.contains(">23.85<"),
+        "{back}"
+    );
 }

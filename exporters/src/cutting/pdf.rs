@@ -14,8 +14,8 @@ use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::drawing::{Tint, vet};
 use crate::option_check::{self, refused};
 use crate::pdf::Paper;
-use crate::pdf::paint;
 use crate::pdf::document_facts::DocumentFacts;
+use crate::pdf::paint;
 use crate::saw_options::SawOptions;
 
 /// Pages for cutting at a saw.
@@ -109,7 +109,8 @@ impl Exporter for CuttingPdf {
         let format = format.ok_or_else(|| failed("a roll has no pages".to_owned()))?;
         let pages = pages::pages(&job, format, options.inks);
         let title = format!("{} - cutting", input.plan.title);
-        let bytes = paint::document(&pages, &DocumentFacts::titled(&title), input.stamp).map_err(failed)?;
+        let bytes =
+            paint::document(&pages, &DocumentFacts::titled(&title), input.stamp).map_err(failed)?;
         Ok(vec![Artifact {
             path: "cutting.pdf".to_owned(),
             media_type: "application/pdf",

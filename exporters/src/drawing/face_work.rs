@@ -70,7 +70,11 @@ impl<'a> FaceWork<'a> {
                 for path in &mark.lines {
                     self.stroke(Role::Mark, path.clone(), pen);
                 }
-                let bounds = mark.lines.iter().filter_map(Path::bounds).reduce(Bounds::union);
+                let bounds = mark
+                    .lines
+                    .iter()
+                    .filter_map(Path::bounds)
+                    .reduce(Bounds::union);
                 match (&mark.text, bounds) {
                     (Some((at, words)), _) => self.label(
                         Role::Mark,
@@ -157,7 +161,10 @@ impl<'a> FaceWork<'a> {
                 format!("countersink Ø{diameter} {}", degrees(angle))
             }
             Mouth::Counterbore { depth, .. } => {
-                format!("counterbore Ø{diameter}, {} deep", self.lengths.depth(depth))
+                format!(
+                    "counterbore Ø{diameter}, {} deep",
+                    self.lengths.depth(depth)
+                )
             }
         }
     }

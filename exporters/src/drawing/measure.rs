@@ -127,7 +127,8 @@ impl Lengths {
 /// The next fraction of an inch that is not over a length, in millimetres.
 fn rounded_down(mm: f64, denominator: u32) -> f64 {
     let parts = mm / MM_PER_INCH * f64::from(denominator);
-    (parts + NO_ERROR / MM_PER_INCH * f64::from(denominator)).floor() / f64::from(denominator) * MM_PER_INCH
+    (parts + NO_ERROR / MM_PER_INCH * f64::from(denominator)).floor() / f64::from(denominator)
+        * MM_PER_INCH
 }
 
 /// Inches and the nearest fraction: `3 1/2`, `~15/16`, `~1/4 (-0.35 mm)` where the fraction is 0.35 mm short.

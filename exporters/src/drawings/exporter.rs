@@ -55,10 +55,13 @@ impl Exporter for PdfDrawings {
             return Ok(Vec::new());
         }
         let title = format!("{} - drawings", input.plan.title);
-        let bytes = document(&sheets, &DocumentFacts::titled(&title), input.stamp).map_err(|message| ExportError {
-            exporter: Exporter::id(self),
-            message,
-        })?;
+        let bytes =
+            document(&sheets, &DocumentFacts::titled(&title), input.stamp).map_err(|message| {
+                ExportError {
+                    exporter: Exporter::id(self),
+                    message,
+                }
+            })?;
         Ok(vec![Artifact {
             path: "drawings.pdf".to_owned(),
             media_type: "application/pdf",

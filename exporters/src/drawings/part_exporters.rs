@@ -61,9 +61,15 @@ impl Exporter for PdfPartDrawings {
         if sheets.is_empty() {
             return Ok(Vec::new());
         }
-        let titles = input.workpieces.iter().map(|workpiece| workpiece.part.title.clone());
+        let titles = input
+            .workpieces
+            .iter()
+            .map(|workpiece| workpiece.part.title.clone());
         let about = DocumentFacts {
-            bookmarks: titles.enumerate().map(|(page, title)| (title, page)).collect(),
+            bookmarks: titles
+                .enumerate()
+                .map(|(page, title)| (title, page))
+                .collect(),
             ..DocumentFacts::titled(&format!("{} - parts", input.plan.title))
         };
         let bytes = document(&sheets, &about, input.stamp).map_err(|message| ExportError {

@@ -33,8 +33,8 @@ const STEP: f64 = 3.6;
 const FIRST_ROW: f64 = 6.0;
 /// Marks this near to an edge are measured from it, as templates hook on it, in millimetres.
 const NEAR: f64 = 120.0;
-/// More ordinates than these in one row leave out what lies between ends of equal steps.
-const MOST: usize = 36;
+/// So many equal steps, and more, are shown by their first two places and the last.
+const EQUAL: usize = 5;
 /// More names of holes than these are left to the words.
 const MOST_NAMES: usize = 60;
 
@@ -64,17 +64,31 @@ pub(super) fn sheet(
     let notes = STEP * rows as f64 + 3.0;
     let said = called_for(input.plan, std::slice::from_ref(workpiece), Medium::ByHand);
     let under = room.min;
-    let room = Bounds::new(room.min + Point::new(0.0, cautions::height(&said)), room.max);
+    let room = Bounds::new(
+        room.min + Point::new(0.0, cautions::height(&said)),
+        room.max,
+    );
 
-    // One scale for all views of a part.
+    // One scale for all views of a part, one over the other or side by side.
     let most = Bounds::new(room.min + Point::new(0.0, notes), room.max);
-    let high = most.height() / views.len() as f64;
-    let needed = views.iter().map(|view| view.needed((most.width(), high)));
-    let one_to = reduction(needed.fold(0.0, f64::max));
+    let count = views.len() as f64;
+    let scale_in = |cell: (f64, f64)| {
+        let needed = views.iter().map(|view| view.needed(cell));
+        reduction(needed.fold(0.0, f64::max))
+    };
+    let stacked = (most.width(), most.height() / count);
+    let beside = (most.width() / count, most.height());
+    let (cell, step) = if scale_in(beside) < scale_in(stacked) {
+        (beside, Point::new(beside.0, 0.0))
+    } else {
+        (stacked, Point::new(0.0, -stacked.1))
+    };
+    let one_to = scale_in(cell);
+    let first = Point::new(most.min.x, most.max.y - cell.1);
     let mut items = Vec::new();
     for (index, view) in views.iter().enumerate() {
-        let top = most.max.y - high * index as f64;
-        let inside = Bounds::new(Point::new(most.min.x, top - high), Point::new(most.max.x, top));
+        let corner = first + step * index as f64;
+        let inside = Bounds::new(corner, corner + Point::new(cell.0, cell.1));
         items.extend(view.draw(inside, 1.0 / one_to));
     }
     for (index, line) in lines.iter().enumerate() {
@@ -85,7 +99,12 @@ pub(super) fn sheet(
         items.push(Item::text(Role::Note, TextLine::new(at, WORDS, line)));
     }
     let top_left = Point::new(under.x, room.min.y);
-    items.extend(cautions::lines(top_left, room.width(), cautions::SMALL, &said));
+    items.extend(cautions::lines(
+        top_left,
+        room.width(),
+        cautions::SMALL,
+        &said,
+    ));
     let angle = match input.plan.units {
         Unit::Millimetre => ProjectionAngle::First,
         Unit::Inch => ProjectionAngle::Third,
@@ -128,6 +147,8 @@ struct PartView<'a> {
     lengths: Lengths,
     /// Places along x from the left, along x from the right, along y from the bottom and along y from the top.
     ordinates: [Vec<f64>; 4],
+    /// Whether some places between equal steps are not shown.
+    thinned: bool,
 }
 
 impl<'a> PartView<'a> {
@@ -140,6 +161,7 @@ impl<'a> PartView<'a> {
             drawing,
             lengths,
             ordinates: Default::default(),
+            thinned: false,
         };
         found.measure();
         found
@@ -159,12 +181,20 @@ impl<'a> PartView<'a> {
         }
         let mut ordinates: [Vec<f64>; 4] = Default::default();
         for point in points {
-            for (low, high, edges) in [(0, 1, [Edge::Left, Edge::Right]), (2, 3, [Edge::Bottom, Edge::Top])] {
-                let [from_low, from_high] = edges.map(|edge| view_edge::distance(view, edge, point));
+            for (low, high, edges) in [
+                (0, 1, [Edge::Left, Edge::Right]),
+                (2, 3, [Edge::Bottom, Edge::Top]),
+            ] {
+                let [from_low, from_high] =
+                    edges.map(|edge| view_edge::distance(view, edge, point));
                 if from_low < LENGTH_TOLERANCE || from_high < LENGTH_TOLERANCE {
                     continue;
                 }
-                let row = if from_high <= NEAR && from_high < from_low { high } else { low };
+                let row = if from_high <= NEAR && from_high < from_low {
+                    high
+                } else {
+                    low
+                };
                 let at = if row == high { from_high } else { from_low };
                 ordinates[row].push(at);
             }
@@ -172,7 +202,9 @@ impl<'a> PartView<'a> {
         for row in &mut ordinates {
             row.sort_by(f64::total_cmp);
             row.dedup_by(|a, b| (*a - *b).abs() < 0.01);
+            let all = row.len();
             thin_out(row);
+            self.thinned |= row.len() < all;
         }
         self.ordinates = ordinates;
     }
@@ -180,21 +212,43 @@ impl<'a> PartView<'a> {
     /// Room that dimensions take to the left and below, in millimetres.
     fn beside(&self) -> (f64, f64) {
         let row = |index: usize| {
-            let places = self.ordinates[index].iter().map(|mm| (*mm, *mm)).collect::<Vec<_>>();
+            let places = self.ordinates[index]
+                .iter()
+                .map(|mm| (*mm, *mm))
+                .collect::<Vec<_>>();
             if places.is_empty() {
                 0.0
             } else {
                 FIRST_ROW + running_room(&places, self.lengths)
             }
         };
+        let both = |low: usize, size: f64| {
+            if self.shares_a_row(low, size) {
+                row(low).max(row(low + 1))
+            } else {
+                row(low) + row(low + 1)
+            }
+        };
         let last = FIRST_ROW + 5.0;
-        (row(2) + row(3) + last, row(0) + row(1) + last)
+        (
+            both(2, self.view.height) + last,
+            both(0, self.view.width) + last,
+        )
+    }
+
+    /// Whether the ordinates from either end of an axis keep clear of each other in one row.
+    fn shares_a_row(&self, low: usize, size: f64) -> bool {
+        let longest = |row: usize| self.ordinates[row].last().copied().unwrap_or(0.0);
+        longest(low) + longest(low + 1) < 0.85 * size
     }
 
     /// How many times too large the face is for some room.
     fn needed(&self, room: (f64, f64)) -> f64 {
         let (left, below) = self.beside();
-        let free = ((room.0 - left - 8.0).max(20.0), (room.1 - below - 12.0).max(20.0));
+        let free = (
+            (room.0 - left - 8.0).max(20.0),
+            (room.1 - below - 12.0).max(20.0),
+        );
         (self.view.width / free.0).max(self.view.height / free.1)
     }
 
@@ -231,18 +285,20 @@ impl<'a> PartView<'a> {
     /// All rows of dimensions about the face, which is drawn at a scale in a box.
     fn dimensions(&self, on: Bounds, scale: f64) -> Vec<Item> {
         let mut items = Vec::new();
-        let mut away = FIRST_ROW;
-        for (index, origin, way) in [(0, on.min.x, 1.0), (1, on.max.x, -1.0)] {
-            let from = (origin, way * scale);
-            away = self.row(&mut items, Along::Across, on, index, from, away);
+        let (view, lengths) = (&self.view, self.lengths);
+        for (along, low, size, ends) in [
+            (Along::Across, 0, view.width, [on.min.x, on.max.x]),
+            (Along::Upward, 2, view.height, [on.min.y, on.max.y]),
+        ] {
+            let first = self.row(&mut items, along, on, low, (ends[0], scale), FIRST_ROW);
+            let second = if self.shares_a_row(low, size) {
+                FIRST_ROW
+            } else {
+                first
+            };
+            let after = self.row(&mut items, along, on, low + 1, (ends[1], -scale), second);
+            items.extend(overall(along, on, size, first.max(after), lengths));
         }
-        items.extend(overall(Along::Across, on, self.view.width, away, self.lengths));
-        let mut away = FIRST_ROW;
-        for (index, origin, way) in [(2, on.min.y, 1.0), (3, on.max.y, -1.0)] {
-            let from = (origin, way * scale);
-            away = self.row(&mut items, Along::Upward, on, index, from, away);
-        }
-        items.extend(overall(Along::Upward, on, self.view.height, away, self.lengths));
         items
     }
 
@@ -322,6 +378,11 @@ impl<'a> PartView<'a> {
                 format!("{face}: {} × {what}: {names}", ids.len())
             })
             .collect();
+        if self.thinned {
+            words.push(format!(
+                "{face}: of equal steps the first two and the last are shown"
+            ));
+        }
         for operation in &self.view.operations {
             if let Work::MillArea(area) = &operation.work {
                 let size = area.outline.bounds().map(|b| {
@@ -346,7 +407,8 @@ impl<'a> PartView<'a> {
                     "{} edge: bevel {} off square, {} at the face",
                     bevel.edge.name(),
                     crate::drawing::measure::degrees(bevel.angle.abs()),
-                    self.lengths.bare(bevel.setback(self.view.workpiece.part.thickness()))
+                    self.lengths
+                        .bare(bevel.setback(self.view.workpiece.part.thickness()))
                 ));
             }
         }
@@ -354,22 +416,27 @@ impl<'a> PartView<'a> {
     }
 }
 
-/// Leaves out what lies between the ends of equal steps, where there is too much to show.
+/// Of equal steps one after the other only the first two places and the last are shown.
 fn thin_out(row: &mut Vec<f64>) {
-    if row.len() <= MOST {
-        return;
-    }
-    let all = row.clone();
-    let mut index = 0;
-    row.retain(|_| {
-        index += 1;
-        let at = index - 1;
-        if at < 2 || at + 1 >= all.len() {
-            return true;
+    let equal = |i: usize, j: usize, row: &[f64]| {
+        (row[i + 1] - row[i] - (row[j + 1] - row[j])).abs() < 0.01
+    };
+    let mut kept = Vec::new();
+    let mut from = 0;
+    while from < row.len() {
+        let mut to = from + 1;
+        while to + 1 < row.len() && equal(from, to, row) {
+            to += 1;
         }
-        let step = |i: usize| all[i] - all[i - 1];
-        (step(at) - step(at - 1)).abs() > 0.01 || (step(at + 1) - step(at)).abs() > 0.01
-    });
+        if to < row.len() && to - from >= EQUAL {
+            kept.extend([row[from], row[from + 1]]);
+            from = to;
+        } else {
+            kept.push(row[from]);
+            from += 1;
+        }
+    }
+    *row = kept;
 }
 
 /// An item of a face at a scale; `None` for words.
@@ -410,4 +477,19 @@ fn scaled(item: &Item, scale: f64, corner: Point) -> Option<Item> {
 pub(super) fn size_of(sheet: &PaperSheet) -> (f64, f64) {
     let PageFormat { size, .. } = sheet.format;
     size
+}
+
+#[cfg(test)]
+mod tests {
+    use super::thin_out;
+
+    #[test]
+    fn equal_steps_show_their_ends() {
+        let mut row = vec![10.0, 37.0, 69.0, 101.0, 133.0, 165.0, 197.0, 229.0, 300.0];
+        thin_out(&mut row);
+        assert_eq!(row, [10.0, 37.0, 69.0, 229.0, 300.0]);
+        let mut few = vec![1.0, 2.0, 3.0, 4.0];
+        thin_out(&mut few);
+        assert_eq!(few, [1.0, 2.0, 3.0, 4.0]);
+    }
 }

@@ -81,11 +81,12 @@ pub(super) fn cards(
 /// The depth stops, each once, in large type, with the names of the holes.
 fn stops(view: &FaceView, lengths: Lengths) -> Vec<CardLine> {
     let mut found: Vec<(String, f64, Vec<String>)> = Vec::new();
-    let mut add = |what: String, left: f64, id: &str| {
-        match found.iter_mut().find(|(other, ..)| *other == what) {
-            Some((.., ids)) => ids.push(id.to_owned()),
-            None => found.push((what, left, vec![id.to_owned()])),
-        }
+    let mut add = |what: String, left: f64, id: &str| match found
+        .iter_mut()
+        .find(|(other, ..)| *other == what)
+    {
+        Some((.., ids)) => ids.push(id.to_owned()),
+        None => found.push((what, left, vec![id.to_owned()])),
     };
     let thickness = view.workpiece.part.thickness();
     for operation in view.operations.iter().chain(&view.edge_work) {
@@ -99,7 +100,10 @@ fn stops(view: &FaceView, lengths: Lengths) -> Vec<CardLine> {
             }
             Work::EdgeDrill(hole) => {
                 let size = lengths.bare(hole.diameter);
-                let what = format!("Ø{size} STOP {} in the edge", lengths.full_depth(hole.depth));
+                let what = format!(
+                    "Ø{size} STOP {} in the edge",
+                    lengths.full_depth(hole.depth)
+                );
                 add(what, f64::INFINITY, &hole.id);
             }
             _ => {}
@@ -107,7 +111,10 @@ fn stops(view: &FaceView, lengths: Lengths) -> Vec<CardLine> {
     }
     let mut lines = Vec::new();
     for (what, left, ids) in found {
-        lines.push(CardLine::Large(format!("{what}: {}", short_names::joined(&ids))));
+        lines.push(CardLine::Large(format!(
+            "{what}: {}",
+            short_names::joined(&ids)
+        )));
         if left < THIN {
             lines.push(CardLine::Plain(format!(
                 "only {} of wood is left under it: mind the point of the bit",
@@ -124,7 +131,10 @@ fn sections(view: &FaceView, collar: f64, lengths: Lengths, size: f64) -> Vec<Ca
     let of_bore = |bore: &AngledBore| {
         let guide = GuideBlock::new(bore, collar);
         let mut section = section::of_bore(bore, thickness, lengths);
-        section.stop = format!("STOP COLLAR {}", lengths.full_depth(guide.collar_distance()));
+        section.stop = format!(
+            "STOP COLLAR {}",
+            lengths.full_depth(guide.collar_distance())
+        );
         section.lines.push(format!(
             "collar Ø{} on the guide block; shoulder {} from the edge",
             lengths.bare(collar),

@@ -72,7 +72,8 @@ impl Card {
                         card.write(line(words), 4.0);
                         if index == 0 {
                             let at = Point::new(0.15, -card.size.1 + 0.2 * size);
-                            card.items.push(super::page_frame::tick_box(at, 0.76 * size));
+                            card.items
+                                .push(super::page_frame::tick_box(at, 0.76 * size));
                         }
                     }
                 }

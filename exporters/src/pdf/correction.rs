@@ -120,7 +120,11 @@ mod tests {
     /// 7 / 6.965 = 1.005 and 9 / 9.045 = 0.995: by arithmetic, as 7 and 9 in are the bars.
     #[test]
     fn inches_are_read_off_their_own_bars() {
-        let readings = |across: f64, feed: f64| Readings { across, feed, inches: true };
+        let readings = |across: f64, feed: f64| Readings {
+            across,
+            feed,
+            inches: true,
+        };
         let found = PrinterCorrection::from_readings(readings(6.965, 9.045)).unwrap();
         assert!((found.across - 7.0 / 6.965).abs() < 1e-12);
         assert!((found.feed - 9.0 / 9.045).abs() < 1e-12);
@@ -130,7 +134,11 @@ mod tests {
     /// 180 and 250 mm at 99 % are 178.2 and 247.5 mm; a printer that is 1 % short one way and true the other stretches.
     #[test]
     fn the_same_error_both_ways_looks_fitted() {
-        let fitted = |x: f64, y: f64| PrinterCorrection::from_measured(x, y).unwrap().looks_fitted();
+        let fitted = |x: f64, y: f64| {
+            PrinterCorrection::from_measured(x, y)
+                .unwrap()
+                .looks_fitted()
+        };
         assert!(fitted(178.2, 247.5));
         assert!(fitted(182.0, 252.9));
         assert!(!fitted(178.2, 250.0));

@@ -42,7 +42,9 @@ pub(super) fn words(view: &FaceView, lengths: Lengths) -> Vec<String> {
     }
     let mut steps = Vec::new();
     if let Some(order) = in_order(bits) {
-        steps.push(format!("Prick the middle of each cross, then drill {order}."));
+        steps.push(format!(
+            "Prick the middle of each cross, then drill {order}."
+        ));
     }
     if let Some(order) = in_order(edge) {
         steps.push(format!(

@@ -8,9 +8,9 @@ use super::options::PdfTemplateOptions;
 use super::paint;
 use super::plan_pages::{self, PlanPages};
 use super::print_record::{self, PrintRecord};
+use crate::codes;
 use crate::drawing::vet;
 use crate::json_file::json_file;
-use crate::codes;
 use crate::option_check::{self, in_range, length_in_range};
 
 /// Full-size templates.

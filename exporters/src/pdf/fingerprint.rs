@@ -58,7 +58,8 @@ impl Mixer {
 
     fn pen(&mut self, pen: Pen) {
         self.number(pen.width);
-        self.0.update([pen.ink.0, pen.ink.1, pen.ink.2, pen.dash as u8]);
+        self.0
+            .update([pen.ink.0, pen.ink.1, pen.ink.2, pen.dash as u8]);
     }
 
     fn path(&mut self, path: &Path) {

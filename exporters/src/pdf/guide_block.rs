@@ -123,12 +123,13 @@ impl GuideBlock {
         let words = Card::of_words_at(&lines, WIDTH, LABEL);
         let up = Point::new(0.0, self.height() + 8.0);
         let mut items: Vec<Item> = words.items.iter().map(|item| item.moved(up)).collect();
-        items.extend(self.side().iter().map(|item| item.moved(Point::new(1.5, 3.0))));
+        items.extend(
+            self.side()
+                .iter()
+                .map(|item| item.moved(Point::new(1.5, 3.0))),
+        );
         Card {
-            size: (
-                words.size.0.max(self.length() + 16.0),
-                words.size.1 + up.y,
-            ),
+            size: (words.size.0.max(self.length() + 16.0), words.size.1 + up.y),
             items,
         }
     }
@@ -143,20 +144,30 @@ impl GuideBlock {
         let sawn = Pen::new(SAWN, Ink::BLACK);
         let beyond = (SAWN + EDGE.width) / 2.0;
         let mut items = vec![Item::stroke(Role::HandWork, rectangle(block), EDGE)];
-        items.push(Item::stroke(Role::HandWork, rectangle(block.grown(beyond)), sawn));
+        items.push(Item::stroke(
+            Role::HandWork,
+            rectangle(block.grown(beyond)),
+            sawn,
+        ));
         let axis = Pen::new(0.25, Ink::BLACK).dashed(Dash::Centre);
         items.push(line(entry, entry + way * (self.guided() + 10.0), axis));
-        let words = |at: Point, words: &str| {
-            Item::text(Role::Label, TextLine::new(at, SMALL, words))
-        };
-        items.push(words(Point::new(1.5, height - 4.0), "front end: flush with the edge"));
+        let words =
+            |at: Point, words: &str| Item::text(Role::Label, TextLine::new(at, SMALL, words));
+        items.push(words(
+            Point::new(1.5, height - 4.0),
+            "front end: flush with the edge",
+        ));
         items.push(words(Point::new(1.5, 1.2), "foot: on the face"));
         // The walls of the hole, as far as they are in the block.
         for side in [1.0, -1.0] {
             let wall = entry + way.left() * (side * self.diameter / 2.0);
             let from = wall + way * (-wall.y / sin);
             let to = wall + way * ((length - wall.x) / cos);
-            let from = if from.x < 0.0 { wall + way * (-wall.x / cos) } else { from };
+            let from = if from.x < 0.0 {
+                wall + way * (-wall.x / cos)
+            } else {
+                from
+            };
             if to.y > from.y {
                 items.push(line(from, to, Pen::HAIR.dashed(Dash::Hidden)));
             }
@@ -192,7 +203,10 @@ pub(super) fn cards(workpiece: &Workpiece, collar: f64, lengths: Lengths) -> Vec
             lengths.full(guide.entry)
         )
     };
-    found.iter().map(|guide| guide.card(&name(guide), lengths)).collect()
+    found
+        .iter()
+        .map(|guide| guide.card(&name(guide), lengths))
+        .collect()
 }
 
 #[cfg(test)]

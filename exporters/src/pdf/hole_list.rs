@@ -230,7 +230,11 @@ impl HoleList {
                 let half = f64::midpoint(NAME, COLUMN);
                 let side = text(half - 1.0, from_side).anchored(Anchor::End);
                 let bottom = text(COLUMN, from_bottom).anchored(Anchor::End);
-                let texts = [id, side.fitted(half - NAME - 2.0), bottom.fitted(COLUMN - half)];
+                let texts = [
+                    id,
+                    side.fitted(half - NAME - 2.0),
+                    bottom.fitted(COLUMN - half),
+                ];
                 let texts = texts.map(|text| Item::text(Role::Frame, text));
                 [tick()].into_iter().chain(texts).collect()
             }
@@ -264,7 +268,11 @@ fn from_edge(view: &FaceView, point: Point, [low, high]: [Edge; 2], lengths: Len
         first
     };
     let letter = view.physical(edge).name().chars().next().unwrap_or(' ');
-    format!("{} {}", letter.to_ascii_uppercase(), lengths.bare(off(edge)))
+    format!(
+        "{} {}",
+        letter.to_ascii_uppercase(),
+        lengths.bare(off(edge))
+    )
 }
 
 /// Pages of lists, one part after the other.
@@ -345,4 +353,3 @@ fn long_pairs<'a>(template: &'a Template) -> Vec<(&'a HoleEntry, &'a HoleEntry)>
     }
     pairs
 }
-

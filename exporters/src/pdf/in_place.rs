@@ -38,10 +38,15 @@ impl FinishedPiece {
             }
         }
         boxes.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let corners = boxes.iter().flat_map(|(_, _, outline)| outline.iter().copied());
+        let corners = boxes
+            .iter()
+            .flat_map(|(_, _, outline)| outline.iter().copied());
         Self {
             extent: Bounds::of_points(corners),
-            outlines: boxes.into_iter().map(|(_, id, outline)| (id, outline)).collect(),
+            outlines: boxes
+                .into_iter()
+                .map(|(_, id, outline)| (id, outline))
+                .collect(),
         }
     }
 
@@ -68,7 +73,10 @@ impl FinishedPiece {
             items.push(Item::stroke(Role::Frame, path(outline), pen));
         }
         // The part itself over all others, also where it is hidden in the piece.
-        let own = self.outlines.iter().filter(|(id, _)| parts.contains(&id.as_str()));
+        let own = self
+            .outlines
+            .iter()
+            .filter(|(id, _)| parts.contains(&id.as_str()));
         for (_, outline) in own {
             items.push(Item::fill(Role::Frame, path(outline), Ink(120, 120, 120)));
             let pen = Pen::new(0.25, Ink::BLACK);

@@ -43,7 +43,8 @@ pub(super) fn fill(inside: Bounds, rows: &[IndexRow]) -> (Vec<Item>, usize) {
             inside.max.y - STEP * (row as f64 + 1.0) + 0.9,
         )
     };
-    let heading = TextLine::new(line(0.0, 0), WORDS, "parts, and the sheets that each needs").bold();
+    let heading =
+        TextLine::new(line(0.0, 0), WORDS, "parts, and the sheets that each needs").bold();
     let mut items = vec![Item::text(Role::Frame, heading)];
     for (index, row) in rows[..taken].iter().enumerate() {
         let x = (width + GAP) * (index / high) as f64;

@@ -7,7 +7,7 @@ use jigless_model::side::{Edge, Face};
 use jigless_model::view::FaceView;
 
 use super::repeats::{self, Repeat};
-use super::rows::{self, HoleRow};
+use super::rows::{self, WorkRow};
 use crate::drawing::mark::ARM;
 use crate::view_edge::{self, Axis};
 
@@ -67,8 +67,8 @@ pub(super) struct LocalWork<'a> {
     pub(super) groups: Vec<WorkGroup<'a>>,
     /// Work that is set out with a rule, by its place in the operations of the view: grooves and rebates, and long lines.
     pub(super) ruled: Vec<usize>,
-    /// Holes in a line that are rows of a table.
-    pub(super) rows: Vec<HoleRow>,
+    /// Holes and nails in a line that are rows of a table.
+    pub(super) rows: Vec<WorkRow>,
     /// Lone rounded corners, which are rows of a table, too: the two sides of the view, and the radius.
     pub(super) corners: Vec<(Edge, Edge, f64)>,
 }
@@ -92,11 +92,15 @@ pub(super) fn sort<'a>(
     let mut wanted = Vec::new();
     let mut ruled = Vec::new();
     let rows = if tables {
-        rows::hole_rows(view, room)
+        rows::work_rows(view, room)
     } else {
         Vec::new()
     };
-    let mut taken: Vec<usize> = rows.iter().flat_map(|row| &row.operations).copied().collect();
+    let mut taken: Vec<usize> = rows
+        .iter()
+        .flat_map(|row| &row.operations)
+        .copied()
+        .collect();
     let repeats = repeats::find(view, room, &taken);
     taken.extend(repeats.iter().flat_map(|repeat| &repeat.all));
     let mut corners = Vec::new();
@@ -168,15 +172,17 @@ pub(super) fn sort<'a>(
 }
 
 /// The template of repeated work: it hooks over the edge beside it, and its line goes on one pencil line after the other.
-fn repeated<'a>(
-    view: &FaceView<'a>,
-    repeat: Repeat,
-    room: (f64, f64),
-) -> Option<WorkGroup<'a>> {
-    let boxes = repeat.shown.iter().filter_map(|index| repeats::bounds_of(view, *index));
+fn repeated<'a>(view: &FaceView<'a>, repeat: Repeat, room: (f64, f64)) -> Option<WorkGroup<'a>> {
+    let boxes = repeat
+        .shown
+        .iter()
+        .filter_map(|index| repeats::bounds_of(view, *index));
     let own = boxes.reduce(Bounds::union)?;
     let bounds = to_near_edge(view, own, repeat.axis.other());
-    let shown = repeat.shown.iter().filter_map(|index| repeats::operation(view, *index));
+    let shown = repeat
+        .shown
+        .iter()
+        .filter_map(|index| repeats::operation(view, *index));
     let reaches = shown.map(|operation| reach(view, operation));
     let depth = flap_depth(view, reaches.fold(0.0, f64::max));
     if !needed(view, bounds, depth).is_within(room) {
@@ -193,7 +199,10 @@ fn repeated<'a>(
         .collect();
     let mut group = group(view, &taken, bounds, depth, room);
     // What lies about the first copy does not lie about the others.
-    group.view.operations.retain(|operation| !matches!(operation.work, Work::MillArea(_)));
+    group
+        .view
+        .operations
+        .retain(|operation| !matches!(operation.work, Work::MillArea(_)));
     group.view.from_other_face.clear();
     let mut index = view.operations.len();
     group.view.edge_work = view.edge_work.clone();
@@ -362,8 +371,14 @@ pub(super) fn marked_flap(view: &FaceView, edge: Edge) -> Option<f64> {
         Work::EdgeDrill(hole) => hole.edge == edge && view.face == Face::Front,
         _ => false,
     };
-    let marks = view.operations.iter().chain(&view.edge_work).filter(on_edge);
-    let reach = marks.map(|operation| reach(view, operation)).reduce(f64::max);
+    let marks = view
+        .operations
+        .iter()
+        .chain(&view.edge_work)
+        .filter(on_edge);
+    let reach = marks
+        .map(|operation| reach(view, operation))
+        .reduce(f64::max);
     reach.map(|reach| flap_depth(view, reach))
 }
 

@@ -40,7 +40,10 @@ pub(super) fn draw(
     holes: &[Point],
 ) -> Vec<Item> {
     let part = Bounds::of_size(view.width, view.height);
-    let extent = cells.iter().map(|cell| cell.shows).fold(part, Bounds::union);
+    let extent = cells
+        .iter()
+        .map(|cell| cell.shows)
+        .fold(part, Bounds::union);
     let mut room = inside;
     room.max.x -= ARROW;
     let mut items = arrow(Bounds::new(
@@ -83,7 +86,11 @@ pub(super) fn draw(
         let size = (shown.height() * 0.5).clamp(2.47, 4.5);
         let name = |size: f64| Block {
             size,
-            weight: if cell.here { Weight::Bold } else { Weight::Regular },
+            weight: if cell.here {
+                Weight::Bold
+            } else {
+                Weight::Regular
+            },
             ..Block::label([cell.name.as_str()])
         };
         let target = LabelTarget::Box(shown);

@@ -137,15 +137,16 @@ fn of_face(
         let mut viewports = Vec::new();
         let mut names = Vec::new();
         let mut top = area.max.y;
-        for (index, slot) in on.iter().filter_map(|index| found.slots.get(*index)).enumerate() {
+        for (index, slot) in on
+            .iter()
+            .filter_map(|index| found.slots.get(*index))
+            .enumerate()
+        {
             if index > 0 {
                 items.extend(cut_line(area, top - BETWEEN / 2.0));
                 top -= BETWEEN;
             }
-            let corner = Point::new(
-                area.min.x,
-                ((top - slot.size.1) * 100.0).round() / 100.0,
-            );
+            let corner = Point::new(area.min.x, ((top - slot.size.1) * 100.0).round() / 100.0);
             items.extend(slot.items.iter().map(|item| item.moved(corner)));
             names.push((slot.name_at.0 + corner, slot.name_at.1));
             viewports.push(Viewport {

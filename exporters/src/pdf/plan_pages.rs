@@ -78,9 +78,8 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     let lists: Vec<&PartRecord> = records.iter().filter(|record| record.has_list).collect();
     let words: Vec<&HoleList> = lists.iter().map(|record| &record.list).collect();
     let units = options.lengths(input.plan.units).describe();
-    let list_pages = |words: &[&HoleList]| {
-        hole_list::pages(words, format, "HOLES AND ROWS", correction, &units)
-    };
+    let list_pages =
+        |words: &[&HoleList]| hole_list::pages(words, format, "HOLES AND ROWS", correction, &units);
     let listed = list_pages(&words);
 
     // Where everything goes is known once the number of pages before the sheets is.
@@ -91,21 +90,35 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
         0
     };
     let guide_pages = details::pages(format, "GUIDE BLOCKS", correction, &guides);
-    let numbers = Numbers::new(before, drafts.len() + guide_pages.len(), &records, listed.len());
+    let numbers = Numbers::new(
+        before,
+        drafts.len() + guide_pages.len(),
+        &records,
+        listed.len(),
+    );
     let total = numbers.total;
     let mut record = record(input, &drafts, before, &lists);
     let guide_list = ListRecord {
         part: "guide blocks".to_owned(),
         code: fingerprint::of_sheet(
             format,
-            &guides.iter().flat_map(|guide| guide.items.clone()).collect::<Vec<_>>(),
+            &guides
+                .iter()
+                .flat_map(|guide| guide.items.clone())
+                .collect::<Vec<_>>(),
         ),
     };
-    let has_new_guides = earlier.as_ref().is_none_or(|earlier| !earlier.has_list(&guide_list));
+    let has_new_guides = earlier
+        .as_ref()
+        .is_none_or(|earlier| !earlier.has_list(&guide_list));
     if !guide_pages.is_empty() {
         record.lists.push(guide_list);
     }
-    let wanted = |draft: &DraftSheet| earlier.as_ref().is_none_or(|e| e.sheet(&draft.code).is_none());
+    let wanted = |draft: &DraftSheet| {
+        earlier
+            .as_ref()
+            .is_none_or(|e| e.sheet(&draft.code).is_none())
+    };
 
     let mut pages = Pages::default();
     if let Some(earlier) = &earlier {
@@ -117,12 +130,25 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     }
     for (index, draft) in drafts.iter().enumerate().filter(|(_, draft)| wanted(draft)) {
         let title = &draft.parts[0].title;
-        if pages.about.bookmarks.last().is_none_or(|(last, _)| last != title) {
-            pages.about.bookmarks.push((title.clone(), pages.sheets.len()));
+        if pages
+            .about
+            .bookmarks
+            .last()
+            .is_none_or(|(last, _)| last != title)
+        {
+            pages
+                .about
+                .bookmarks
+                .push((title.clone(), pages.sheets.len()));
         }
-        pages.about.labels.push(format!("{} {}", draft.parts[0].id, draft.shows));
+        pages
+            .about
+            .labels
+            .push(format!("{} {}", draft.parts[0].id, draft.shows));
         let number = before + index + 1;
-        pages.sheets.push(finished(draft, number, total, &piece, correction));
+        pages
+            .sheets
+            .push(finished(draft, number, total, &piece, correction));
     }
     let changed = |part: &PartRecord| {
         let list = record.lists.iter().find(|list| list.part == part.id);
@@ -237,7 +263,12 @@ fn finished(
     ));
     let names: Vec<&str> = draft.parts.iter().map(|part| part.title.as_str()).collect();
     let names = names.join(" + ");
-    items.extend(draft.names.iter().filter_map(|at| slot::name_tag(*at, &names)));
+    items.extend(
+        draft
+            .names
+            .iter()
+            .filter_map(|at| slot::name_tag(*at, &names)),
+    );
     PaperSheet {
         format: draft.format,
         items,

@@ -24,8 +24,10 @@ pub fn print_check(options: &PdfTemplateOptions, stamp: &Stamp) -> Result<Vec<u8
         correction: correction.as_deref(),
     };
     let sheet = check_sheet::draw(format, &text).sheet;
-    paint::document(&[sheet], &DocumentFacts::titled("Check sheet"), stamp).map_err(|message| ExportError {
-        exporter: Exporter::id(&PdfTemplate),
-        message,
+    paint::document(&[sheet], &DocumentFacts::titled("Check sheet"), stamp).map_err(|message| {
+        ExportError {
+            exporter: Exporter::id(&PdfTemplate),
+            message,
+        }
     })
 }

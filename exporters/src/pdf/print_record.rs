@@ -60,19 +60,37 @@ impl PrintRecord {
     /// What is to be done with the sheets of this print, now that there is another.
     pub(super) fn compared(&self, now: &PrintRecord) -> HoleList {
         let mut list = HoleList::new(&format!("Sheets of {}", now.plan));
-        let of_then = |sheet: &SheetRecord| format!("sheet {} · {} · {}", sheet.number, sheet.code, sheet.shows);
-        let good = self.sheets.iter().filter(|sheet| now.sheet(&sheet.code).is_some());
-        let bad = self.sheets.iter().filter(|sheet| now.sheet(&sheet.code).is_none());
-        let new = now.sheets.iter().filter(|sheet| self.sheet(&sheet.code).is_none());
-        let words = |found: &mut dyn Iterator<Item = &SheetRecord>| found.map(of_then).collect::<Vec<_>>();
+        let of_then = |sheet: &SheetRecord| {
+            format!("sheet {} · {} · {}", sheet.number, sheet.code, sheet.shows)
+        };
+        let good = self
+            .sheets
+            .iter()
+            .filter(|sheet| now.sheet(&sheet.code).is_some());
+        let bad = self
+            .sheets
+            .iter()
+            .filter(|sheet| now.sheet(&sheet.code).is_none());
+        let new = now
+            .sheets
+            .iter()
+            .filter(|sheet| self.sheet(&sheet.code).is_none());
+        let words =
+            |found: &mut dyn Iterator<Item = &SheetRecord>| found.map(of_then).collect::<Vec<_>>();
         let nothing = |words: Vec<String>| match words.is_empty() {
             true => vec!["none".to_owned()],
             false => words,
         };
         let sections = [
-            ("throw away, of the earlier print", words(&mut bad.into_iter())),
+            (
+                "throw away, of the earlier print",
+                words(&mut bad.into_iter()),
+            ),
             ("printed anew, with this page", words(&mut new.into_iter())),
-            ("still good, of the earlier print: keep", words(&mut good.into_iter())),
+            (
+                "still good, of the earlier print: keep",
+                words(&mut good.into_iter()),
+            ),
         ];
         for (heading, words) in sections {
             list.section(heading, &nothing(words));

@@ -69,7 +69,11 @@ struct Cluster {
 pub(super) fn find(view: &FaceView, room: (f64, f64), taken: &[usize]) -> Vec<Repeat> {
     // What is asked for in the same words, by one feature or by several.
     let mut features: BTreeMap<(&str, &str), Vec<usize>> = BTreeMap::new();
-    let edges = if view.face == Face::Front { &view.edge_work[..] } else { &[] };
+    let edges = if view.face == Face::Front {
+        &view.edge_work[..]
+    } else {
+        &[]
+    };
     for (index, operation) in view.operations.iter().chain(edges).enumerate() {
         let is_mark = matches!(
             operation.work,
@@ -100,7 +104,9 @@ pub(super) fn find(view: &FaceView, room: (f64, f64), taken: &[usize]) -> Vec<Re
 fn joined(view: &FaceView, repeats: Vec<Repeat>, room: (f64, f64)) -> Vec<Repeat> {
     let mut joined: Vec<Repeat> = Vec::new();
     for repeat in repeats {
-        let same = joined.iter_mut().find(|other| other.goes_with(view, &repeat, room));
+        let same = joined
+            .iter_mut()
+            .find(|other| other.goes_with(view, &repeat, room));
         match same {
             Some(other) => {
                 for (use_, more) in other.uses.iter_mut().zip(&repeat.uses) {
@@ -201,7 +207,10 @@ fn row(view: &FaceView, cluster: &Cluster, room: (f64, f64)) -> Option<Repeat> {
         })
         .collect();
     let box_ = Bounds::of_points(drills.iter().map(|(_, drill)| drill.centre))?;
-    let axis = match (box_.width() < LENGTH_TOLERANCE, box_.height() < LENGTH_TOLERANCE) {
+    let axis = match (
+        box_.width() < LENGTH_TOLERANCE,
+        box_.height() < LENGTH_TOLERANCE,
+    ) {
         (true, false) => Axis::Upward,
         (false, true) => Axis::Across,
         _ => return None,
@@ -312,7 +321,9 @@ fn copied(view: &FaceView, clusters: Vec<Cluster>, room: (f64, f64)) -> Vec<Repe
 fn moved_along(view: &FaceView, a: &Cluster, b: &Cluster) -> Option<Axis> {
     let operations = |cluster: &Cluster| {
         let indices = cluster.operations.iter();
-        indices.filter_map(|index| operation(view, *index)).collect::<Vec<_>>()
+        indices
+            .filter_map(|index| operation(view, *index))
+            .collect::<Vec<_>>()
     };
     let (of_a, of_b) = (operations(a), operations(b));
     let by = centre(view, *b.operations.first()?) - centre(view, *a.operations.first()?);
@@ -321,8 +332,7 @@ fn moved_along(view: &FaceView, a: &Cluster, b: &Cluster) -> Option<Axis> {
         (false, true) => Axis::Across,
         _ => return None,
     };
-    let same = of_a.len() == of_b.len()
-        && of_a.iter().zip(&of_b).all(|(a, b)| is_moved(a, b, by));
+    let same = of_a.len() == of_b.len() && of_a.iter().zip(&of_b).all(|(a, b)| is_moved(a, b, by));
     same.then_some(axis)
 }
 
@@ -346,7 +356,10 @@ fn repeat(view: &FaceView, alike: &[&Cluster], axis: Axis, room: (f64, f64)) -> 
         f64::midpoint(ends.0, ends.1)
     };
     let uses = copies.iter().map(|cluster| {
-        let names = cluster.operations.iter().map(|index| short_names::of(operation(view, *index)));
+        let names = cluster
+            .operations
+            .iter()
+            .map(|index| short_names::of(operation(view, *index)));
         TemplateUse {
             at: Some(line_of(cluster)),
             on: None,

@@ -43,7 +43,12 @@ pub(super) fn of_part(
 ) -> Vec<Item> {
     let (words, pictures) = split(format);
     let view = &template.view;
-    let holes: Vec<Point> = template.drawing.holes.iter().map(|hole| hole.centre).collect();
+    let holes: Vec<Point> = template
+        .drawing
+        .holes
+        .iter()
+        .map(|hole| hole.centre)
+        .collect();
     let id = view.workpiece.part.id.as_str();
     let map = if piece.shows(id) {
         let half = f64::midpoint(pictures.min.x, pictures.max.x);
@@ -139,7 +144,12 @@ fn pieces(words: Bounds, line: TextLine, parts: &[SheetPart]) -> Vec<Item> {
         }
         x += 1.5;
     }
-    if let [SheetPart { pair: Some(pair), .. }] = parts {
+    if let [
+        SheetPart {
+            pair: Some(pair), ..
+        },
+    ] = parts
+    {
         write(&mut x, pair);
     }
     items.extend(boxes);

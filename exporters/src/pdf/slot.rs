@@ -110,7 +110,13 @@ pub(super) fn lay_out(
             }
         }
         let mut placed = Vec::new();
-        missing = place(&mut first, std::mem::take(&mut needed), near, &mut placed, &mut Vec::new());
+        missing = place(
+            &mut first,
+            std::mem::take(&mut needed),
+            near,
+            &mut placed,
+            &mut Vec::new(),
+        );
         for item in &placed {
             layout.take(item);
         }
@@ -159,7 +165,10 @@ pub(super) fn lay_out(
         items,
         origin,
         name: template.page_name(index),
-        shows: template.small.as_ref().map_or(tile.core, |small| small.work),
+        shows: template
+            .small
+            .as_ref()
+            .map_or(tile.core, |small| small.work),
         unplaced,
         left,
         missing,
@@ -169,7 +178,9 @@ pub(super) fn lay_out(
 /// Where cards would seem to belong to something else: flaps, areas and frames.
 fn reserved(template: &Template, items: &[Item], origin: Point) -> Vec<Bounds> {
     let flaps = template.flaps.iter().map(|flap| flap.moved(origin));
-    let areas = items.iter().filter(|item| matches!(item.role, Role::Area | Role::Mark));
+    let areas = items
+        .iter()
+        .filter(|item| matches!(item.role, Role::Area | Role::Mark));
     flaps.chain(areas.filter_map(Item::bounds)).collect()
 }
 
@@ -238,12 +249,14 @@ fn top_arrow(layout: &LabelLayout, near: Point) -> Option<Vec<Item>> {
 /// after it the name of the part goes, and its room: a template that was cut off must say what it is for.
 fn banner(template: &Template, index: usize, whole: Bounds) -> (Vec<Item>, (Point, f64)) {
     let caption = &template.caption;
-    let band = Bounds::new(
-        Point::new(whole.min.x, whole.max.y - BAND),
-        whole.max,
-    );
+    let band = Bounds::new(Point::new(whole.min.x, whole.max.y - BAND), whole.max);
     let base = band.min.y + (BAND - LARGE * font::ASCENT) / 2.0 + 0.6;
-    let number = TextLine::new(Point::new(band.min.x + 1.0, base), LARGE, &template.page_name(index)).bold();
+    let number = TextLine::new(
+        Point::new(band.min.x + 1.0, base),
+        LARGE,
+        &template.page_name(index),
+    )
+    .bold();
     let words = TextLine::new(
         Point::new(band.min.x + number.width() + 4.0, base),
         LARGE,

@@ -117,8 +117,14 @@ impl SortedWork<'_> {
     fn cost(&self) -> f64 {
         let (width, height) = self.format.size;
         let sheets = if width > height { 1.0 } else { 0.6 };
-        let rows = self.work.groups.iter().filter_map(|group| group.repeat.as_ref());
-        let rows = rows.filter(|repeat| repeat.is_row).map(|repeat| repeat.uses.len());
+        let rows = self
+            .work
+            .groups
+            .iter()
+            .filter_map(|group| group.repeat.as_ref());
+        let rows = rows
+            .filter(|repeat| repeat.is_row)
+            .map(|repeat| repeat.uses.len());
         self.work.groups.len() as f64 * sheets + rows.sum::<usize>() as f64 * 0.5
     }
 }
@@ -343,7 +349,8 @@ impl<'a> TemplateMaker<'a, '_> {
             slot.is_complete().then_some((template, slot))
         };
         // Where two or three just miss sharing a sheet, smaller words beside the work let them.
-        let shares = [3.0, 2.0].map(|count| (area.height() - stack::BETWEEN * (count - 1.0)) / count);
+        let shares =
+            [3.0, 2.0].map(|count| (area.height() - stack::BETWEEN * (count - 1.0)) / count);
         let drawn = height;
         while height < most {
             if let Some(found) = laid(height, Tightness::Roomy) {
@@ -354,7 +361,8 @@ impl<'a> TemplateMaker<'a, '_> {
                 let share = share.floor();
                 height < share && share < next && drawn <= share
             });
-            if let Some(found) = missed.and_then(|share| laid(share.floor(), Tightness::SmallCards)) {
+            if let Some(found) = missed.and_then(|share| laid(share.floor(), Tightness::SmallCards))
+            {
                 return found;
             }
             height = next;
@@ -400,7 +408,9 @@ impl<'a> TemplateMaker<'a, '_> {
             crate::drawing::text::LABEL,
         );
         let cards = beside.needed.iter().chain(&beside.more);
-        let cards: f64 = cards.map(|card| (card.size.0 + 3.0) * (card.size.1 + 3.0)).sum();
+        let cards: f64 = cards
+            .map(|card| (card.size.0 + 3.0) * (card.size.1 + 3.0))
+            .sum();
         let drawn = (own.width() + depth(across)) * (own.height() + depth(upward));
         high.max((drawn + cards) / room.0).min(room.1)
     }

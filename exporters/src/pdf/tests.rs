@@ -209,7 +209,11 @@ fn small_templates_leave_no_hole_out() {
                         let there = |tile: &Tile| tile.window.contains(at, 1e-6);
                         assert!(template.tiles.iter().any(there), "{hole:?}");
                     }
-                    let work = template.view.operations.iter().chain(&template.view.edge_work);
+                    let work = template
+                        .view
+                        .operations
+                        .iter()
+                        .chain(&template.view.edge_work);
                     shown.extend(work.map(|operation| short_names::of(Some(operation))));
                 }
                 let whole = found(Scope::Face);

@@ -12,8 +12,8 @@ use crate::drawing::caption::Caption;
 use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::measure::Lengths;
 use crate::drawing::text::{LABEL, LEADING};
-use crate::drawings::part_sheet::face_dimensions;
 use crate::drawing::{Item, Pen, Role, TextLine, face};
+use crate::drawings::part_sheet::face_dimensions;
 
 /// Room for the words behind the check line, in millimetres.
 const CHECK_WORDS: f64 = 15.0;
