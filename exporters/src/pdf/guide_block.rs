@@ -155,9 +155,8 @@ impl GuideBlock {
             |at: Point, words: &str| Item::text(Role::Label, TextLine::new(at, SMALL, words));
         items.push(words(
             Point::new(1.5, height - 4.0),
-            "front end: flush with the edge",
+            "front end: flush with the edge, its foot on the face",
         ));
-        items.push(words(Point::new(1.5, 1.2), "foot: on the face"));
         // The walls of the hole, as far as they are in the block.
         for side in [1.0, -1.0] {
             let wall = entry + way.left() * (side * self.diameter / 2.0);
