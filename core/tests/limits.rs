@@ -352,6 +352,24 @@ const CASES: &[Case] = &[
         },
     },
     Case {
+        code: "screw-out-of-reach",
+        plan: |(a, ..), by| {
+            let driver = between(60.0, 300.0, a);
+            let more = format!(
+                "order: [wall, side, rail]\njoints:\n  - butt: {{part: rail, to: side, screw: {{length: 45}}}}\nchecks: {{{}}}\n",
+                limit("screw-out-of-reach", driver)
+            );
+            // The screws come from x = 0, where the outside of the side is.
+            let wall = format!(
+                "  wall: {{stock: board, width: 300, height: 500, loose: yes, place: {{at: [{}, 0, 0], width: back, height: up}}}}\n",
+                by - driver - 18.0
+            );
+            let plan = beside("", 18.0, &more);
+            plan.replacen("checks: {}\n", "", 1)
+                .replacen("parts:\n", &format!("parts:\n{wall}"), 1)
+        },
+    },
+    Case {
         code: "space-too-small",
         plan: |(a, ..), by| {
             let width = between(50.0, 600.0, a);

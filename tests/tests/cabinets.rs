@@ -309,6 +309,7 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
             "door-strikes",
             "piece-not-held",
             "holes-run-together",
+            "screw-out-of-reach",
         ]
         .contains(&code)
             || code.starts_with("joint-")
@@ -329,6 +330,7 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
         "work-covered",
         "fastener-meets-work",
         "holes-run-together",
+        "screw-out-of-reach",
     ];
     let own_fault = |code: &String| !told.contains(&code.as_str());
     let faults: Vec<String> = compiled
@@ -368,7 +370,8 @@ fn for_simulation(plan: &Plan, workpieces: &[Workpiece]) -> String {
         .map(|joint| [joint.part.as_str(), joint.to.as_str()])
         .collect();
     let parts: Vec<_> = workpieces.iter().map(simulated).collect();
-    json!({"parts": parts, "joints": joints}).to_string()
+    let order: Vec<&str> = plan.order.iter().map(|step| step.part.as_str()).collect();
+    json!({"parts": parts, "joints": joints, "order": order}).to_string()
 }
 
 fn simulated(workpiece: &Workpiece) -> serde_json::Value {
@@ -409,6 +412,7 @@ fn simulated(workpiece: &Workpiece) -> serde_json::Value {
     }
     json!({
         "id": part.id, "w": part.width, "h": part.height, "t": part.thickness(), "places": part.places,
+        "group": part.group, "moves": part.motion.is_some(),
         "drills": drills, "edges": edges, "pockets": pockets,
         "runner": has("runner_holes"), "hinged": has("hinge_cups"), "plates": has("hinge_plates"),
         "pins": has("pin_rows"), "pinned": part.fittings.iter().any(|f| f.kind == FittingKind::ShelfPin),

@@ -118,7 +118,10 @@ fn files_are_sound_and_print_at_full_size() {
         let pages = list(&file["pages"]).len();
         assert_eq!(list(&file["labels"]).len(), pages, "{name}: names of pages");
         for bookmark in list(&file["bookmarks"]) {
-            assert!((1.0..=pages as f64).contains(&number(&bookmark[1])), "{name}: {bookmark}");
+            assert!(
+                (1.0..=pages as f64).contains(&number(&bookmark[1])),
+                "{name}: {bookmark}"
+            );
         }
         assert!(file["id"].is_array(), "{name} has no /ID");
     }
@@ -179,7 +182,9 @@ type Mark = ((f64, f64), Vec<f64>);
 fn marks(name: &str, face: &str) -> Vec<Mark> {
     let missing = || panic!("{name} was not made");
     let file = SEEN.get(name).unwrap_or_else(missing);
-    let templates = list(&file["pages"]).iter().flat_map(|page| list(&page["templates"]));
+    let templates = list(&file["pages"])
+        .iter()
+        .flat_map(|page| list(&page["templates"]));
     let on_face = templates.filter(|template| {
         let view = template["viewport"]["name"].as_str();
         view.is_some_and(|view| view.starts_with(face))
@@ -230,7 +235,10 @@ fn hole_marks_are_where_the_plan_has_them_across_pages() {
             _ => "templates",
         };
         let name = format!("{paper}/glaze-cabinet/pdf-template/{file}.pdf");
-        let (front, back) = (marks(&name, "side-left front"), marks(&name, "side-left back"));
+        let (front, back) = (
+            marks(&name, "side-left front"),
+            marks(&name, "side-left back"),
+        );
         let expected = [
             with_diameter(&cabinet::SIDE_PLATES, 5.0),
             with_diameter(&cabinet::side_pins(), 5.0),
@@ -245,7 +253,10 @@ fn hole_marks_are_where_the_plan_has_them_across_pages() {
             &[with_diameter(&screws, 4.5), with_diameter(&screws, 9.0)].concat(),
         );
     }
-    let door = marks("a4/glaze-cabinet/pdf-template/templates.pdf", "door-left back");
+    let door = marks(
+        "a4/glaze-cabinet/pdf-template/templates.pdf",
+        "door-left back",
+    );
     let cups = with_diameter(&cabinet::from_behind(397.0, &cabinet::CUPS), 35.0);
     let screws = with_diameter(&cabinet::from_behind(397.0, &cabinet::CUP_SCREWS), 2.5);
     let knob = with_diameter(&[(35.0, 574.0)], 5.0);
@@ -279,7 +290,10 @@ fn neighbouring_pages_agree_on_their_join_marks() {
     let file = &SEEN["a4/large/pdf-template/templates.pdf"];
     // By the page's name, `front B3`: column and row.
     let mut tiles: BTreeMap<(u8, u32), Vec<[f64; 4]>> = BTreeMap::new();
-    for page in list(&file["pages"]).iter().flat_map(|page| list(&page["templates"])) {
+    for page in list(&file["pages"])
+        .iter()
+        .flat_map(|page| list(&page["templates"]))
+    {
         let Some(name) = page["viewport"]["name"]
             .as_str()
             .and_then(|name| name.strip_prefix("board front "))

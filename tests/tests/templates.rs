@@ -161,7 +161,10 @@ fn no_page_of_any_fixture_has_words_on_marks_or_ink_near_its_border() {
             let place = format!("{name}, page {}", index + 1);
             assert_eq!(page["overlaps"], Value::Array(vec![]), "{place}");
             // Of words that run upward the reader tells the width of a letter, not its size.
-            for text in list(&page["texts"]).iter().filter(|text| text["up"] == false) {
+            for text in list(&page["texts"])
+                .iter()
+                .filter(|text| text["up"] == false)
+            {
                 let points = number(&text["size_mm"]) * 72.0 / 25.4;
                 assert!(points > SMALLEST, "{place}: {points} pt, {text}");
             }
@@ -225,9 +228,9 @@ fn plate_holes_match_the_hinges() {
     let [low, high, ..] = cabinet::SIDE_PLATES;
     let page = front.iter().find(|page| {
         let found = marks(page);
-        found.iter().any(|(at, _)| {
-            (at.0 - low.0).abs() < TOLERANCE && (at.1 - low.1).abs() < TOLERANCE
-        })
+        found
+            .iter()
+            .any(|(at, _)| (at.0 - low.0).abs() < TOLERANCE && (at.1 - low.1).abs() < TOLERANCE)
     });
     let page = page.unwrap_or_else(|| panic!("no mark at {low:?}"));
     assert_mark(page, high, 5.0);
@@ -263,7 +266,10 @@ fn a_long_row_goes_on_from_its_last_hole() {
         assert_eq!(strips.len(), 2, "{side}: a strip for each row");
         for strip in strips {
             let heights: Vec<f64> = marks(strip).iter().map(|(at, _)| at.1).collect();
-            for (index, wanted) in (0..7).map(|step| 247.7 + 32.0 * f64::from(step)).enumerate() {
+            for (index, wanted) in (0..7)
+                .map(|step| 247.7 + 32.0 * f64::from(step))
+                .enumerate()
+            {
                 let there = heights.iter().any(|at| (at - wanted).abs() < TOLERANCE);
                 assert!(there, "{side}, hole {index}: {heights:?}");
             }
@@ -304,7 +310,9 @@ fn each_hole_with_a_depth_has_its_stop_in_its_template() {
 /// Every plan's templates on A4, read.
 fn read_all() -> Vec<(String, Value)> {
     let files = files_of(EXPORTED.path(), "pdf").into_iter();
-    let names = files.map(|(name, _)| name).filter(|name| name.starts_with("a4/"));
+    let names = files
+        .map(|(name, _)| name)
+        .filter(|name| name.starts_with("a4/"));
     let names: Vec<String> = names.collect();
     let seen = read_halves("check_pdf.py", &below(EXPORTED.path(), &names));
     names.into_iter().zip(seen).collect()
@@ -321,7 +329,8 @@ fn stops<'a>(lines: &'a [&str]) -> impl Iterator<Item = String> + 'a {
 /// The name of the hole that a label is about, if the label gives a depth in its first lines: `H1 Ø35 back`, `12.5 deep`.
 fn deep_hole<'a>(line: &'a str, lines: &[&str]) -> Option<&'a str> {
     let (name, rest) = line.split_once(' ')?;
-    let is_hole = name.starts_with('H') && name[1..].parse::<u32>().is_ok() && rest.starts_with('Ø');
+    let is_hole =
+        name.starts_with('H') && name[1..].parse::<u32>().is_ok() && rest.starts_with('Ø');
     let index = lines.iter().position(|other| *other == line)?;
     let next = lines.get(index + 1)?;
     (is_hole && next.ends_with(" deep")).then_some(name)

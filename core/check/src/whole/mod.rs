@@ -13,6 +13,7 @@ pub(super) mod lifts;
 pub(super) mod parts_collide;
 pub(super) mod paths;
 pub(super) mod pieces;
+pub(super) mod reach;
 pub(super) mod screws;
 pub(super) mod space;
 

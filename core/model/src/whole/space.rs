@@ -119,6 +119,24 @@ impl Box3 {
         (0..3).all(|axis| common.size(axis) > tolerance)
     }
 
+    /// Whether a straight line runs through it, more than `tolerance` within each pair of its sides.
+    pub fn is_crossed(self, from: Triple, to: Triple, tolerance: f64) -> bool {
+        let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
+        for axis in 0..3 {
+            let run = to[axis] - from[axis];
+            let (low, high) = (self.min[axis] + tolerance, self.max[axis] - tolerance);
+            if run.abs() < f64::EPSILON {
+                if from[axis] < low || from[axis] > high {
+                    return false;
+                }
+                continue;
+            }
+            let (a, b) = ((low - from[axis]) / run, (high - from[axis]) / run);
+            (enters, leaves) = (enters.max(a.min(b)), leaves.min(a.max(b)));
+        }
+        enters < leaves
+    }
+
     /// The greatest distance between the two along one axis; 0 or less where they touch or overlap.
     pub fn apart(self, other: Box3) -> f64 {
         let common = self.common(other);
