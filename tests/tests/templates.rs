@@ -175,9 +175,9 @@ fn no_page_of_any_fixture_has_words_on_marks_or_ink_near_its_border() {
     }
 }
 
-/// Common practice, no source: the rim of a 35 mm cup touches a line 1/4 in from the edge, so its centre is 6.35 + 17.5 =
-/// 23.85 mm in; and it is 2 1/2 in, 63.5 mm, from the end of the door. Its screws are 45 apart, 9.5 behind its centre.
-/// The back is seen turned over like a page: the left edge is on the right, at 397.
+/// Common practice, no source: the rim of a 35 mm cup is 5 mm in from the edge, so its centre is 5 + 17.5 = 22.5 mm in; and it
+/// is 3 1/2 in, 88.9 mm, from the end of the door. Its screws are 45 apart, 9.5 behind its centre. The back is seen turned
+/// over like a page: the left edge is on the right, at 397.
 #[test]
 #[cfg_attr(
     not(has_pdf_readers),
@@ -188,10 +188,10 @@ fn a_hinge_has_a_page_that_hooks_over_two_edges() {
         let file = exported(&format!("{paper}/glaze-cabinet"));
         let back = pages(&file, "door-left back ");
         assert_eq!(back.len(), 2, "{paper}: one page for each hinge");
-        for (page, end, cup) in [(back[0], 0.0, 63.5), (back[1], 654.0, 654.0 - 63.5)] {
-            assert_mark(page, (397.0 - 23.85, cup), 35.0);
+        for (page, end, cup) in [(back[0], 0.0, 88.9), (back[1], 654.0, 654.0 - 88.9)] {
+            assert_mark(page, (397.0 - 22.5, cup), 35.0);
             for side in [-22.5, 22.5] {
-                assert_mark(page, (397.0 - 23.85 - 9.5, cup + side), 2.5);
+                assert_mark(page, (397.0 - 22.5 - 9.5, cup + side), 2.5);
             }
             assert_eq!(marks(page).len(), 3, "{paper}: {:?}", marks(page));
             assert!(
@@ -210,13 +210,13 @@ fn a_hinge_has_a_page_that_hooks_over_two_edges() {
             assert!(words.contains("INSIDE FACE UP · LEFT"), "{words}");
         }
         let all = all_words(&file);
-        assert!(all.contains("6.35 mm + 35 mm / 2"), "{all}");
+        assert!(all.contains("5 mm + 35 mm / 2"), "{all}");
     }
-    assert!((cabinet::CUP_X - (6.35 + 17.5)).abs() < 1e-12);
+    assert!((cabinet::CUP_X - (5.0 + 17.5)).abs() < 1e-12);
 }
 
 /// Common practice, no source: plate holes stand 37 mm behind the front edge, 32 mm apart, about the height of their cup.
-/// Both plates are drilled through one template: its middle lies at 145.5 and at 672.5 from the bottom edge.
+/// Both plates are drilled through one template: its middle lies at 170.9 and at 647.1 from the bottom edge.
 #[test]
 #[cfg_attr(
     not(has_pdf_readers),
@@ -241,10 +241,10 @@ fn plate_holes_match_the_hinges() {
         assert!((b - a - 32.0).abs() < 1e-9);
         f64::midpoint(a, b)
     });
-    assert!((middles[0] - 145.5).abs() < 1e-9 && (middles[1] - 672.5).abs() < 1e-9);
+    assert!((middles[0] - 170.9).abs() < 1e-9 && (middles[1] - 647.1).abs() < 1e-9);
     for used in [
-        "145.5 mm from the bottom edge: H25, H26",
-        "672.5 mm from the bottom edge: H27, H28",
+        "170.9 mm from the bottom edge: H25, H26",
+        "647.1 mm from the bottom edge: H27, H28",
         "Ø5 STOP 12 mm: H25-H28",
     ] {
         assert!(words.contains(used), "{used}: {words}");
