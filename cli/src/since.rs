@@ -33,7 +33,11 @@ pub fn settings(choice: &ChoiceArgs, since: Option<&Path>) -> Result<Vec<SetArg>
         asked = true;
         if let Some(file) = record(place, exporter.id()) {
             let text = fs::read_to_string(&file).map_err(|error| {
-                Problem::disk(format!("{} cannot be read: {}", shown(&file), in_words(&error)))
+                Problem::disk(format!(
+                    "{} cannot be read: {}",
+                    shown(&file),
+                    in_words(&error)
+                ))
             })?;
             let value: serde_json::Value = serde_json::from_str(&text).map_err(|error| {
                 let message = format!("{} is no record of sheets: {error}", shown(&file));
@@ -47,7 +51,8 @@ pub fn settings(choice: &ChoiceArgs, since: Option<&Path>) -> Result<Vec<SetArg>
         }
     }
     if !asked {
-        let message = "`--since` leaves out what is still good on paper, and no such format is made";
+        let message =
+            "`--since` leaves out what is still good on paper, and no such format is made";
         return Err(Problem::usage(message).fix("leave --since out"));
     }
     if sets.is_empty() {
@@ -65,7 +70,11 @@ fn record(place: &Path, format: &str) -> Option<PathBuf> {
     if is_record && place.is_file() {
         return Some(place.to_owned());
     }
-    let folder = if place.is_dir() { place } else { place.parent()? };
+    let folder = if place.is_dir() {
+        place
+    } else {
+        place.parent()?
+    };
     let tries = [folder.join(format).join(RECORD), folder.join(RECORD)];
     tries.into_iter().find(|file| file.is_file())
 }

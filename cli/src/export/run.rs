@@ -20,8 +20,8 @@ use crate::manifest::{ExporterRecord, MadeFrom};
 use crate::output::Before;
 use crate::page::Page;
 use crate::printers;
-use crate::since;
 use crate::report::counted;
+use crate::since;
 use crate::styled::{Styled, shown};
 
 /// The formats of a run, corrected for the printer that is named.

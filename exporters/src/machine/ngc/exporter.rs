@@ -273,7 +273,7 @@ fn header(
     lines
         .push("Arcs: G2 and G3 with I and J from the start; both radii within 0.002 mm".to_owned());
     lines.extend(work.by_hand.iter().map(|line| format!("By hand: {line}")));
-    let cautions = [Caution::Work, Caution::Router].map(|caution| caution.text());
+    let cautions = [Caution::Work, Caution::Router].map(Caution::text);
     lines.extend(
         cautions
             .into_iter()
