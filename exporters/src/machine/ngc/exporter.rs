@@ -16,18 +16,11 @@ use super::route::{Cost, Paces};
 use super::write::{Hole, Writer};
 use super::{toolpath, vet};
 use crate::machine::tool::{Tool, ToolKind};
-use crate::machine::{beyond, sheet_list, suits, through};
+use crate::machine::{sheet_list, suits, through};
 
 /// Programs for a router, proved by simulated removal.
 #[derive(Debug, Clone, Copy)]
 pub struct NgcRouter;
-
-/// How parts are arranged, if they are.
-pub(super) fn settings(options: &NgcRouterOptions) -> Option<Settings> {
-    let sweep = beyond::at_most(&options.router, options.lead);
-    let (spacing, margin) = beyond::distances(&options.router, sweep);
-    options.layout.settings(spacing, margin, false)
-}
 
 impl Exporter for NgcRouter {
     type Options = NgcRouterOptions;
@@ -49,7 +42,7 @@ impl Exporter for NgcRouter {
     }
 
     fn arranging(&self, options: &NgcRouterOptions) -> Option<Settings> {
-        settings(options)
+        options.arranging()
     }
 
     fn vet(&self, input: &ExportInput, options: &NgcRouterOptions) -> Findings {

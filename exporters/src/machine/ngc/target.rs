@@ -7,8 +7,8 @@ use jigless_model::side::Face;
 use jigless_model::view::FaceView;
 use jigless_simulate::{Cone, Layer, Ring, Target};
 
-use super::face_work::PartOnFace;
 use super::options::NgcRouterOptions;
+use super::part_on_face::PartOnFace;
 use super::toolpath::TAB_SLOPE;
 use crate::machine::relief::{relieve, relieve_area};
 use crate::machine::router_vet::{for_cone, for_hole};
