@@ -547,9 +547,20 @@ mod tests {
 
     #[test]
     fn two_readings_are_two_lengths() {
-        assert_eq!(parse_measured("179.4,250.6"), Ok((179.4, 250.6)));
-        assert_eq!(parse_measured("180, 250"), Ok((180.0, 250.0)));
-        for wrong in ["180", "180,", "a,b", "180;250"] {
+        let readings = |across, feed, inches| {
+            Ok(Readings {
+                across,
+                feed,
+                inches,
+            })
+        };
+        assert_eq!(parse_measured("179.4,250.6"), readings(179.4, 250.6, false));
+        assert_eq!(parse_measured("180, 250mm"), readings(180.0, 250.0, false));
+        assert_eq!(
+            parse_measured("6.98in, 9.02 in"),
+            readings(6.98, 9.02, true)
+        );
+        for wrong in ["180", "180,", "a,b", "180;250", "6.98in,250"] {
             assert!(parse_measured(wrong).is_err(), "{wrong}");
         }
     }

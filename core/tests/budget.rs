@@ -65,8 +65,9 @@ fn a_count_of_a_billion_is_refused_where_it_stands() {
 fn no_hundred_bytes_ask_for_gigabytes() {
     let carcass = "builds:\n  c: {carcass: {stock: board, width: 800, height: 900, depth: 400}}\n";
     for hinges in ["1000000000", "10001"] {
-        let plan =
-            format!("{HEAD}{carcass}  d: {{door: {{stock: board, in: c, edge_gap: 5, hinges: {hinges}}}}}\n");
+        let plan = format!(
+            "{HEAD}{carcass}  d: {{door: {{stock: board, in: c, edge_gap: 5, hinges: {hinges}}}}}\n"
+        );
         assert!(plan.len() < 250);
         refused_once(&plan, "too-many-repeats", 7);
     }

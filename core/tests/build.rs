@@ -129,7 +129,9 @@ fn a_carcass_600_by_720_by_560_of_17_7_mm_sheet() {
 fn overlay_doors_with_gaps_of_2_mm() {
     let (plan, workpieces) = sound(
         "17.7",
-        &format!("{CARCASS}  door:\n    door_pair: {{in: cabinet-bottom, stock: ply, edge_gap: 6.35}}\n"),
+        &format!(
+            "{CARCASS}  door:\n    door_pair: {{in: cabinet-bottom, stock: ply, edge_gap: 6.35}}\n"
+        ),
     );
     // Gaps at the left, in the middle and at the right: (600 - 3 x 2) / 2 = 297; above and below: 720 - 2 x 2 = 716.
     size(&plan, "door-left", 297.0, 716.0);
@@ -352,7 +354,9 @@ fn the_measured_thickness_moves_what_depends_on_it_and_nothing_else() {
 
 #[test]
 fn an_author_changes_what_builders_and_joints_make_by_its_label() {
-    let plain = format!("{CARCASS}  door:\n    door_pair: {{in: cabinet-bottom, stock: ply, edge_gap: 6.35}}\n");
+    let plain = format!(
+        "{CARCASS}  door:\n    door_pair: {{in: cabinet-bottom, stock: ply, edge_gap: 6.35}}\n"
+    );
     let changed = format!(
         "{plain}parts:\n  door-left:\n    height: 700\n    features:\n      - leave_out: hinges\n  cabinet-side-left:\n    features:\n      - leave_out: screws into cabinet-top\n      - hole_row: {{first: [100, 10], step: [100, 0], count: 2, diameter: 4, label: screws into cabinet-bottom}}\n"
     );

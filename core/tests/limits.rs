@@ -25,6 +25,7 @@ const WITHOUT_A_LIMIT: &[&str] = &[
     "anchor-missing",
     "label-off-place",
     "lift-blocked",
+    "way-in-blocked",
 ];
 
 /// A number between two others.
@@ -349,6 +350,24 @@ const CASES: &[Case] = &[
                 width + out - by
             );
             parts(BOARD, "", &both)
+        },
+    },
+    Case {
+        code: "screw-out-of-reach",
+        plan: |(a, ..), by| {
+            let driver = between(60.0, 300.0, a);
+            let more = format!(
+                "order: [wall, side, rail]\njoints:\n  - butt: {{part: rail, to: side, screw: {{length: 45}}}}\nchecks: {{{}}}\n",
+                limit("screw-out-of-reach", driver)
+            );
+            // The screws come from x = 0, where the outside of the side is.
+            let wall = format!(
+                "  wall: {{stock: board, width: 300, height: 500, loose: yes, place: {{at: [{}, 0, 0], width: back, height: up}}}}\n",
+                by - driver - 18.0
+            );
+            let plan = beside("", 18.0, &more);
+            plan.replacen("checks: {}\n", "", 1)
+                .replacen("parts:\n", &format!("parts:\n{wall}"), 1)
         },
     },
     Case {

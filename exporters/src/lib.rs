@@ -31,7 +31,9 @@ pub use cutting::{
 };
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
-pub use drawings::{PdfDrawings, PdfDrawingsOptions, SheetPaper};
+pub use drawings::{
+    PartDrawingOptions, PdfDrawings, PdfDrawingsOptions, PdfPartDrawings, SheetPaper, SvgDrawing,
+};
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
@@ -80,6 +82,8 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &SvgViews,
     &SvgSteps,
     &PdfDrawings,
+    &PdfPartDrawings,
+    &SvgDrawing,
     &Glb,
 ];
 

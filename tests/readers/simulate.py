@@ -5,6 +5,8 @@ Works out for itself where every piece and hole is in the whole, and prints a JS
 
 - a screw whose tip is outside wood, or that passes through air on its way;
 - two holes or screws of one piece that run into each other;
+- a piece that cannot come in: in all six directions something is ahead of it that was there before;
+- a screw that goes into another piece and that a straight driver cannot reach when both are there;
 - a piece that no chain of joints, runners, hinges or shelf pins joins to what stands on the floor.
 """
 
@@ -21,6 +23,8 @@ DIRECTIONS = {
     "back": (2, -1),
 }
 AIR = 1.05
+# What a straight driver takes behind the face, in millimetres, as the plan's check says it.
+DRIVER = 150.0
 EXACT = 1e-6
 
 
@@ -206,6 +210,79 @@ def reachable(pieces, joints):
     return [pieces[i].part["id"] for i in range(len(pieces)) if i not in found]
 
 
+def blocks(own, other, axis, sign):
+    """Whether a piece on its way along an axis runs into another one: across the way they overlap, and it is ahead."""
+    for i in range(3):
+        if i != axis and min(own.high[i], other.high[i]) - max(own.low[i], other.low[i]) < 0.6:
+            return False
+    ahead = other.high[axis] - own.high[axis] if sign > 0 else own.low[axis] - other.low[axis]
+    return ahead > 0.6
+
+
+def turns(pieces, order, joints):
+    """What is put together by itself, each with its pieces in the order in which they come: the whole without what moves,
+    and of every group the pieces that joints hold together."""
+    number = {part: turn for turn, part in enumerate(order)}
+    joined = {frozenset(pair) for pair in joints}
+    units = [[piece for piece in pieces if not piece.part["group"] and not piece.part["moves"]]]
+    left = [piece for piece in pieces if piece.part["group"]]
+    while left:
+        unit = [left.pop()]
+        for own in unit:
+            for other in list(left):
+                ids = frozenset((own.part["id"], other.part["id"]))
+                if other.part["group"] == own.part["group"] and ids in joined and own.near(other, 0.01):
+                    unit.append(other)
+                    left.remove(other)
+        units.append(unit)
+    for unit in units:
+        yield sorted(unit, key=lambda piece: number[piece.part["id"]])
+
+
+def way_faults(unit):
+    for count, piece in enumerate(unit):
+        there = [other for other in unit[:count] if other.part["id"] != piece.part["id"]]
+        ways = DIRECTIONS.values()
+        if all(any(blocks(piece, other, *way) for other in there) for way in ways):
+            yield f"{piece.part['id']} cannot come in"
+
+
+def crossed(box, a, b):
+    low, high = 0.0, 1.0
+    for i in range(3):
+        run = b[i] - a[i]
+        one, two = box.low[i] + 0.01, box.high[i] - 0.01
+        if abs(run) < 1e-12:
+            if not one <= a[i] <= two:
+                return False
+            continue
+        ends = sorted(((one - a[i]) / run, (two - a[i]) / run))
+        low, high = max(low, ends[0]), min(high, ends[1])
+    return low < high
+
+
+def driver_faults(unit):
+    turn = {id(piece): count for count, piece in enumerate(unit)}
+    for piece in unit:
+        entry = None
+        for begin, end, _, screw, through in piece.lines():
+            pocket = screw is None and not through and piece.part["pockets"]
+            mouth, entry = (entry or begin), (begin if pocket else None)
+            if screw is None or not through:
+                continue
+            run = [(end[i] - begin[i]) / length(begin, end) for i in range(3)]
+            tip = [begin[i] + run[i] * screw for i in range(3)]
+            into = [other for other in unit if other is not piece and other.holds(tip)]
+            if not into:
+                continue
+            then = max(turn[id(piece)], min(turn[id(other)] for other in into))
+            # The bit comes in at the mouth of a pocket, or at the face.
+            back = [mouth[i] - run[i] * DRIVER for i in range(3)]
+            for other in unit[: then + 1]:
+                if other is not piece and other not in into and crossed(other, mouth, back):
+                    yield f"{piece.part['id']}: a driver cannot reach a screw, {other.part['id']} is in its way"
+
+
 def main():
     for number, text in enumerate(sys.stdin):
         cabinet = json.loads(text)
@@ -213,6 +290,9 @@ def main():
             Piece(part, index, place) for part in cabinet["parts"] for index, place in enumerate(part["places"])
         ]
         faults = [f"{part} is not held" for part in reachable(pieces, cabinet["joints"])]
+        for unit in turns(pieces, cabinet["order"], cabinet["joints"]):
+            faults += way_faults(unit)
+            faults += driver_faults(unit)
         for piece in pieces:
             lines = list(piece.lines())
             for line in lines:

@@ -193,7 +193,8 @@ fn volumes_agree(plan: &Plan, workpieces: &[Workpiece]) -> Result<(), TestCaseEr
         .map_err(|e| TestCaseError::fail(e.to_string()))?;
     let parts = list["parts"].as_array().cloned().unwrap_or_default();
     prop_assert_eq!(parts.len(), workpieces.len());
-    for workpiece in workpieces {
+    // A tray is made by itself and has no place.
+    for workpiece in workpieces.iter().filter(|w| !w.part.places.is_empty()) {
         let part = &workpiece.part;
         let line = parts
             .iter()
@@ -264,7 +265,7 @@ fn mirrored_in_the_whole(
     for part in plan
         .parts
         .iter()
-        .filter(|part| part.is_mirrored() && part.count == 1)
+        .filter(|part| part.is_mirrored() && part.count == 1 && !part.places.is_empty())
     {
         let Some(pair) = &part.pair else { continue };
         let (own, other) = (holes(&part.id), holes(&pair.other));
@@ -309,6 +310,7 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
             "door-strikes",
             "piece-not-held",
             "holes-run-together",
+            "screw-out-of-reach",
         ]
         .contains(&code)
             || code.starts_with("joint-")
@@ -329,6 +331,7 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
         "work-covered",
         "fastener-meets-work",
         "holes-run-together",
+        "screw-out-of-reach",
     ];
     let own_fault = |code: &String| !told.contains(&code.as_str());
     let faults: Vec<String> = compiled
@@ -368,7 +371,8 @@ fn for_simulation(plan: &Plan, workpieces: &[Workpiece]) -> String {
         .map(|joint| [joint.part.as_str(), joint.to.as_str()])
         .collect();
     let parts: Vec<_> = workpieces.iter().map(simulated).collect();
-    json!({"parts": parts, "joints": joints}).to_string()
+    let order: Vec<&str> = plan.order.iter().map(|step| step.part.as_str()).collect();
+    json!({"parts": parts, "joints": joints, "order": order}).to_string()
 }
 
 fn simulated(workpiece: &Workpiece) -> serde_json::Value {
@@ -382,6 +386,15 @@ fn simulated(workpiece: &Workpiece) -> serde_json::Value {
                 if (f.diameter - diameter).abs() < EXACT && f.kind == FittingKind::Screw =>
             {
                 Some(f.length.value)
+            }
+            _ => None,
+        })
+    };
+    let driven = |feature: Option<usize>| {
+        let feature = part.features.get(feature?)?;
+        feature.work.facts.iter().find_map(|fact| match fact {
+            Fact::Fastener(f) if matches!(f.kind, FittingKind::Nail | FittingKind::Staple) => {
+                Some((f.diameter, f.length.value))
             }
             _ => None,
         })
@@ -404,11 +417,21 @@ fn simulated(workpiece: &Workpiece) -> serde_json::Value {
                 "exit_depth": bore.exit_depth, "shoulder": bore.shoulder, "d": bore.diameter, "pilot": bore.pilot,
                 "screw": bore.screw.as_ref().map(|screw| screw.length),
             })),
-            Work::MillArea(_) | Work::CutContour(_) | Work::Mark(_) | Work::Bevel(_) => {}
+            // A nail or staple at its cross goes right through its part without a hole.
+            Work::Mark(mark) => {
+                if let (Some((d, length)), Some(cross)) = (driven(feature), mark.lines.first()) {
+                    let at = cross.bounds().expect("a line").centre();
+                    drills.push(json!({
+                        "face": mark.face, "x": at.x, "y": at.y, "d": d, "depth": None::<f64>, "screw": length,
+                    }));
+                }
+            }
+            Work::MillArea(_) | Work::CutContour(_) | Work::Bevel(_) => {}
         }
     }
     json!({
         "id": part.id, "w": part.width, "h": part.height, "t": part.thickness(), "places": part.places,
+        "group": part.group, "moves": part.motion.is_some(),
         "drills": drills, "edges": edges, "pockets": pockets,
         "runner": has("runner_holes"), "hinged": has("hinge_cups"), "plates": has("hinge_plates"),
         "pins": has("pin_rows"), "pinned": part.fittings.iter().any(|f| f.kind == FittingKind::ShelfPin),

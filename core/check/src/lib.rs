@@ -92,6 +92,8 @@ pub static CHECKS: &[&CheckKind] = &[
     &fixing::hardware_screw_long::KIND,
     &whole::screws::COMES_OUT,
     &whole::screws::SHORT,
+    &whole::reach::KIND,
+    &whole::ways::KIND,
     &whole::fasteners::COMES_OUT,
     &whole::fasteners::IN_AIR,
     &whole::fasteners::SHORT,

@@ -20,3 +20,4 @@ pub mod renamed;
 pub mod resolve;
 mod sold;
 pub mod usage;
+mod way_in;

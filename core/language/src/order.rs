@@ -2,9 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use jigless_model::joint::{DrivenScrew, Joint, With};
+use jigless_model::joint::{DRIVER, Joint, With};
 use jigless_model::plan::Part;
-use jigless_model::whole::{Body, Box3, MEETS, Motion, Step, Triple};
+use jigless_model::whole::{Body, Box3, MEETS, Motion, Step};
+
+use crate::way_in::{Before, ways_in};
 
 /// What must be there before a part can be added, and why.
 struct Wait {
@@ -16,9 +18,7 @@ struct Wait {
 /// What is known while the order is worked out; parts by their number.
 struct Ordering<'a> {
     parts: &'a [&'a Part],
-    waits: Vec<Wait>,
-    /// The parts that each part is joined to.
-    joined: Vec<Vec<usize>>,
+    waits: &'a [Wait],
     placed: Vec<bool>,
     /// How many each part still waits for.
     open: Vec<usize>,
@@ -30,8 +30,9 @@ struct Ordering<'a> {
 /// Orders the parts. Those that `given` names come first, in its order; the rest as the joints ask:
 ///
 /// - a part that is held in cuts of two others, or by dowels, goes in before the second of them;
-/// - a part that covers the heads of screws comes after the parts that they hold;
+/// - a part that stands in the way of a straight driver comes after the parts that its screws hold;
 /// - a group (a drawer) that has been begun is finished first, and doors come last;
+/// - a part comes before those that would stand in its way;
 /// - otherwise a part comes next that is joined to what is there, in the order of the plan;
 /// - what is joined to nothing and belongs to no group comes at the end.
 pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
@@ -61,58 +62,28 @@ pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
         joints_of[one].push(index);
         joints_of[other].push(index);
     }
-    let waits = waits(parts, joints, &numbers);
-    let mut open = vec![0; parts.len()];
-    let mut waiting_for = vec![Vec::new(); parts.len()];
-    for wait in &waits {
-        open[wait.part] += 1;
-        waiting_for[wait.before].push(wait.part);
-    }
-    let mut ordering = Ordering {
-        waits,
-        parts,
-        joined,
-        placed: vec![false; parts.len()],
-        open,
-        reached: vec![false; parts.len()],
-        last: None,
-    };
-    let mut steps = Vec::with_capacity(parts.len());
-    let mut wanted: Vec<usize> = given
+    let mut waits = waits(parts, joints, &numbers);
+    let sequence = |waits: &[Wait]| in_sequence(parts, &joined, waits, &numbers, given);
+    let wished: Vec<usize> = sequence(&waits).into_iter().map(|(part, _)| part).collect();
+    let known: Vec<Before> = waits
         .iter()
-        .filter_map(|id| numbers.get(id.as_str()).copied())
+        .map(|wait| Before {
+            first: wait.before,
+            then: wait.part,
+        })
         .collect();
-    wanted.reverse();
-    let (mut waiting, alone): (Vec<usize>, Vec<usize>) = (0..parts.len()).partition(|index| {
-        !ordering.joined[*index].is_empty()
-            || parts[*index].group.is_some()
-            || parts[*index].motion.is_some()
-    });
-    let mut alone = alone.into_iter();
-    loop {
-        let (next, reason) = if let Some(next) = wanted.pop() {
-            (next, Some("the plan says so".to_owned()))
-        } else if let Some(next) = ordering.choose(&waiting) {
-            (next, ordering.reason(next))
-        } else if let Some(next) = alone.next() {
-            (next, None)
-        } else {
-            break;
-        };
-        waiting.retain(|index| *index != next);
-        if std::mem::replace(&mut ordering.placed[next], true) {
-            continue;
-        }
-        for part in &waiting_for[next] {
-            ordering.open[*part] -= 1;
-        }
-        for other in &ordering.joined[next] {
-            ordering.reached[*other] = true;
-        }
-        ordering.last = Some(next);
-        let here = |index: &usize| {
-            ends[*index].is_some_and(|(one, other)| ordering.placed[one] && ordering.placed[other])
-        };
+    let befores = ways_in(parts, &wished, &known);
+    waits.extend(befores.into_iter().map(|Before { first, then }| Wait {
+        part: then,
+        before: first,
+        reason: format!("{} cannot come in past it", parts[first].title),
+    }));
+    let mut placed = vec![false; parts.len()];
+    let mut steps = Vec::with_capacity(parts.len());
+    for (next, reason) in sequence(&waits) {
+        placed[next] = true;
+        let here =
+            |index: &usize| ends[*index].is_some_and(|(one, other)| placed[one] && placed[other]);
         steps.push(Step {
             part: parts[next].id.clone(),
             group: parts[next].group.clone(),
@@ -121,6 +92,65 @@ pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
         });
     }
     steps
+}
+
+/// Every part once, each with the reason for its place, as far as something waits for it or it for something.
+fn in_sequence(
+    parts: &[&Part],
+    joined: &[Vec<usize>],
+    waits: &[Wait],
+    numbers: &BTreeMap<&str, usize>,
+    given: &[String],
+) -> Vec<(usize, Option<String>)> {
+    let mut open = vec![0; parts.len()];
+    let mut waiting_for = vec![Vec::new(); parts.len()];
+    for wait in waits {
+        open[wait.part] += 1;
+        waiting_for[wait.before].push(wait.part);
+    }
+    let mut ordering = Ordering {
+        waits,
+        parts,
+        placed: vec![false; parts.len()],
+        open,
+        reached: vec![false; parts.len()],
+        last: None,
+    };
+    let mut wanted: Vec<usize> = given
+        .iter()
+        .filter_map(|id| numbers.get(id.as_str()).copied())
+        .collect();
+    wanted.reverse();
+    let (mut waiting, alone): (Vec<usize>, Vec<usize>) = (0..parts.len()).partition(|index| {
+        !joined[*index].is_empty()
+            || parts[*index].group.is_some()
+            || parts[*index].motion.is_some()
+    });
+    let mut alone = alone.into_iter();
+    let mut sequence = Vec::with_capacity(parts.len());
+    loop {
+        let (next, reason) = if let Some(next) = wanted.pop() {
+            (next, Some("the plan says so".to_owned()))
+        } else if let Some(next) = ordering.choose(&waiting) {
+            (next, ordering.reason(next))
+        } else if let Some(next) = alone.next() {
+            (next, None)
+        } else {
+            return sequence;
+        };
+        waiting.retain(|index| *index != next);
+        if std::mem::replace(&mut ordering.placed[next], true) {
+            continue;
+        }
+        for part in &waiting_for[next] {
+            ordering.open[*part] -= 1;
+        }
+        for other in &joined[next] {
+            ordering.reached[*other] = true;
+        }
+        ordering.last = Some(next);
+        sequence.push((next, reason));
+    }
 }
 
 impl Ordering<'_> {
@@ -191,10 +221,21 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
         }
     }
     for screw in joints.iter().flat_map(|joint| &joint.screws) {
-        let out = before_head(screw);
+        let (mouth, end) = screw.driver(DRIVER);
         let ends = [&screw.through, &screw.into].map(|id| index_of(id));
+        // What is built by itself or hung later is not there yet.
+        let group = ends[0].and_then(|through| parts[through].group.as_deref());
         for (cover, own) in boxes.iter().enumerate() {
-            if ends.contains(&Some(cover)) || !own.iter().any(|bounds| bounds.holds(out, 0.0)) {
+            let part = parts[cover];
+            let other_unit = part.group.as_deref() != group;
+            if other_unit || (group.is_none() && part.motion.is_some()) {
+                continue;
+            }
+            if ends.contains(&Some(cover))
+                || !own
+                    .iter()
+                    .any(|bounds| bounds.is_crossed(mouth, end, MEETS))
+            {
                 continue;
             }
             for before in ends.into_iter().flatten() {
@@ -205,7 +246,7 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
                     waits.push(Wait {
                         part: cover,
                         before,
-                        reason: format!("it covers the screws of {}", screw.into),
+                        reason: format!("a driver cannot reach the screws of {} later", screw.into),
                     });
                 }
             }
@@ -217,18 +258,4 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
 /// Whether a joint can only be made by pushing the part toward the other: into a cut, or onto dowels.
 fn slides_in(joint: &Joint) -> bool {
     joint.housed || joint.with == With::Dowels
-}
-
-/// Just outside the head of a screw, where the driver is.
-fn before_head(screw: &DrivenScrew) -> Triple {
-    const AWAY: f64 = 0.5;
-    let length = |i: usize| screw.head[i] - screw.tip[i];
-    [0, 1, 2].map(|i| {
-        let away = if length(i).abs() > MEETS {
-            AWAY.copysign(length(i))
-        } else {
-            0.0
-        };
-        screw.mouth[i] + away
-    })
 }

@@ -13,8 +13,10 @@ pub(super) mod lifts;
 pub(super) mod parts_collide;
 pub(super) mod paths;
 pub(super) mod pieces;
+pub(super) mod reach;
 pub(super) mod screws;
 pub(super) mod space;
+pub(super) mod ways;
 
 use jigless_model::workpiece::Workpiece;
 

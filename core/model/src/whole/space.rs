@@ -119,6 +119,40 @@ impl Box3 {
         (0..3).all(|axis| common.size(axis) > tolerance)
     }
 
+    /// Whether it runs into another one on its way out: across the way they overlap by more than `touch`, and the other
+    /// reaches further ahead. What only reaches into it from behind, in a rebate or housing, lets it go.
+    pub fn runs_into(self, other: Box3, way: Direction, touch: f64) -> bool {
+        let axis = way.axis();
+        let common = self.common(other);
+        let across = (0..3)
+            .filter(|i| *i != axis)
+            .all(|i| common.size(i) > touch);
+        let ahead = if way.sign() > 0.0 {
+            other.max[axis] - self.max[axis]
+        } else {
+            self.min[axis] - other.min[axis]
+        };
+        across && ahead > touch
+    }
+
+    /// Whether a straight line runs through it, more than `tolerance` within each pair of its sides.
+    pub fn is_crossed(self, from: Triple, to: Triple, tolerance: f64) -> bool {
+        let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
+        for axis in 0..3 {
+            let run = to[axis] - from[axis];
+            let (low, high) = (self.min[axis] + tolerance, self.max[axis] - tolerance);
+            if run.abs() < f64::EPSILON {
+                if from[axis] < low || from[axis] > high {
+                    return false;
+                }
+                continue;
+            }
+            let (a, b) = ((low - from[axis]) / run, (high - from[axis]) / run);
+            (enters, leaves) = (enters.max(a.min(b)), leaves.min(a.max(b)));
+        }
+        enters < leaves
+    }
+
     /// The greatest distance between the two along one axis; 0 or less where they touch or overlap.
     pub fn apart(self, other: Box3) -> f64 {
         let common = self.common(other);

@@ -1,0 +1,114 @@
+//! Screws of joints that a straight driver cannot reach when their turn comes.
+
+use std::collections::BTreeMap;
+
+use jigless_model::code::Code;
+use jigless_model::diag::Severity;
+use jigless_model::joint::{DRIVER, DrivenScrew, Joint};
+use jigless_model::plan::{Part, Plan};
+use jigless_model::provenance::Source;
+
+use super::TOLERANCE;
+use crate::report::Owner;
+use crate::solid::distance;
+use crate::{CheckKind, Group, Limit, Report, Scene};
+
+pub(crate) static KIND: CheckKind = CheckKind {
+    code: Code::declare("screw-out-of-reach"),
+    name: "a screw that a straight driver cannot reach when its turn comes",
+    group: Group::Fit,
+    severity: Severity::Warning,
+    measures: "the line behind the head of every screw of a joint, as long as a driver, against the wood of all parts that \
+        are there by then in the order of the work; what is built by itself, as a drawer, is there by itself",
+    limit: Some(Limit::length(
+        DRIVER,
+        "a driver with its bit, behind the face that it comes in at",
+    )),
+    formula: None,
+    source: &[Source::CommonPractice],
+    explanation: "A screw that cannot be driven straight is driven crooked, or not at all.",
+    example: "order: [wall, side, rail]   # and the screws of the rail come from where the wall stands",
+    run,
+};
+
+fn run(scene: &Scene, report: &mut Report) {
+    let plan = scene.plan;
+    let by_id: BTreeMap<&str, usize> = plan
+        .order
+        .iter()
+        .enumerate()
+        .map(|(turn, step)| (step.part.as_str(), turn))
+        .collect();
+    let turns: Vec<Option<usize>> = scene
+        .assembled
+        .solids
+        .iter()
+        .map(|solid| by_id.get(solid.workpiece.part.id.as_str()).copied())
+        .collect();
+    for (turn, step) in plan.order.iter().enumerate() {
+        for joint in step
+            .joints
+            .iter()
+            .filter_map(|number| plan.joints.get(*number))
+        {
+            let Some(group) = group_of(plan, joint) else {
+                continue;
+            };
+            let is_there = |solid: usize| {
+                let part = &scene.assembled.solids[solid].workpiece.part;
+                turns[solid].is_some_and(|own| own <= turn)
+                    && part.group.as_deref() == group
+                    && (group.is_some() || part.motion.is_none())
+            };
+            // The screws of a joint are reached from one side: one that is stopped speaks for all.
+            let stopped = joint.screws.iter().find_map(|screw| {
+                Some((screw, in_the_way(scene, report.limit(), screw, is_there)?))
+            });
+            if let Some((screw, part)) = stopped {
+                add(report, joint, screw, part);
+            }
+        }
+    }
+}
+
+/// The group in which a joint is made; nothing where its two parts are of two groups, which come together later.
+fn group_of<'a>(plan: &'a Plan, joint: &Joint) -> Option<Option<&'a str>> {
+    let group = |id: &str| Some(plan.part(id)?.group.as_deref());
+    let (one, other) = (group(&joint.part)?, group(&joint.to)?);
+    (one == other).then_some(one)
+}
+
+/// The first part that the driver runs into.
+fn in_the_way<'a>(
+    scene: &Scene<'a>,
+    driver: f64,
+    screw: &DrivenScrew,
+    is_there: impl Fn(usize) -> bool,
+) -> Option<&'a Part> {
+    let (mouth, end) = screw.driver(driver);
+    let reach = distance(mouth, end);
+    let stretches = scene.assembled.stretches(mouth, end).into_iter();
+    stretches
+        .filter(|stretch| stretch.to - stretch.from > TOLERANCE && stretch.from < reach - TOLERANCE)
+        .filter(|stretch| is_there(stretch.solid))
+        .map(|stretch| -> &'a Part { &scene.assembled.solids[stretch.solid].workpiece.part })
+        .find(|part| part.id != screw.through && part.id != screw.into)
+}
+
+fn add(report: &mut Report, joint: &Joint, screw: &DrivenScrew, part: &Part) {
+    let finding = report
+        .finding(
+            joint.span,
+            format!(
+                "the screws from `{}` into `{}` cannot be reached: `{}` is there by then",
+                screw.through, screw.into, part.id
+            ),
+        )
+        .label(part.span, "in the way of the driver")
+        .fix(format!(
+            "let `{}` come later in `order`, or use a driver that needs less than {}",
+            part.id,
+            report.show(report.limit())
+        ));
+    report.add(&[Owner::Part(part)], finding);
+}
