@@ -66,7 +66,7 @@ fn depths(program: &Program) -> Vec<f64> {
     let kept = depths
         .iter()
         .enumerate()
-        .filter(|(n, _)| (last - n) % step == 0);
+        .filter(|(n, _)| (last - n).is_multiple_of(step));
     kept.map(|(_, depth)| *depth as f64 / 100.0).collect()
 }
 

@@ -87,7 +87,6 @@ impl State {
         let mut feed = None;
         for word in words {
             match word.letter {
-                'N' => {}
                 'G' => match code(word.number) {
                     0 => self.motion = Some(0),
                     10 => self.motion = Some(1),
@@ -128,7 +127,7 @@ impl State {
                 },
                 'F' => feed = Some(word.number * self.scale),
                 'T' => self.chosen = Some((word.number.max(0.0) as u32, line)),
-                'S' | 'P' => {}
+                'N' | 'S' | 'P' => {}
                 'X' => axes[0] = Some(word.number * self.scale),
                 'Y' => axes[1] = Some(word.number * self.scale),
                 'Z' => axes[2] = Some(word.number * self.scale),

@@ -74,11 +74,7 @@ pub(crate) fn without(a: &[Polygon], b: &[Polygon]) -> Vec<Polygon> {
 
 /// Area in square millimetres, openings taken off.
 pub(crate) fn area(polygons: &[Polygon]) -> f64 {
-    polygons
-        .iter()
-        .map(|polygon| signed_area(polygon))
-        .sum::<f64>()
-        .abs()
+    polygons.iter().map(signed_area).sum::<f64>().abs()
 }
 
 fn signed_area(polygon: &Polygon) -> f64 {

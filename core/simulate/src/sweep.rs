@@ -17,25 +17,16 @@ pub(crate) fn track(motion: &Motion, radius: f64) -> Track {
     let whole = |mm: f64| (mm * 1e5).round() as i64;
     let ends = |p: Point| (whole(p.x), whole(p.y));
     let (mut a, mut b) = (ends(motion.from), ends(motion.to));
-    let (mut centre, mut way) = ((0, 0), 0);
+    let (mut centre, mut way) = ((0, 0), 0_i64);
     if let Some(arc) = motion.arc {
         centre = ends(arc.centre);
         way = if arc.clockwise { 1 } else { 2 };
     }
     if a > b {
         (a, b) = (b, a);
-        way = [0, 2, 1][way];
+        way = (3 - way) % 3;
     }
-    [
-        a.0,
-        a.1,
-        b.0,
-        b.1,
-        centre.0,
-        centre.1,
-        way as i64,
-        whole(radius),
-    ]
+    [a.0, a.1, b.0, b.1, centre.0, centre.1, way, whole(radius)]
 }
 
 /// The shares of a motion between which the tool's tip is at least so deep; `None` where it nowhere is.
@@ -84,9 +75,8 @@ pub(crate) fn gone_at(motions: &[Motion], setup: &Setup, depths: &[f64]) -> Vec<
         let mut new = Vec::new();
         for (motion, cutter) in &cutting {
             let whole = shares(motion, depth) == Some((0.0, 1.0)) && cutter.angle.is_none();
-            if !whole {
-                passed_at(motion, cutter, depth, &mut new);
-            } else if known.insert(track(motion, cutter.diameter / 2.0)) {
+            // What is whole here is so at every depth above, so it is taken once.
+            if !whole || known.insert(track(motion, cutter.diameter / 2.0)) {
                 passed_at(motion, cutter, depth, &mut new);
             }
         }

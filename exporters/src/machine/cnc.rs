@@ -318,7 +318,8 @@ impl Router<'_> {
         drawing.path(layer, &done.path);
         let mut what = tools::passes(tool, area.depth, unit);
         if done.corners > 0 {
-            what += &format!(", {} blind corners {}", done.corners, self.relieved());
+            let corners = done.corners;
+            what = format!("{what}, {corners} blind corners {}", self.relieved());
         } else if done.left.is_empty()
             && fillets(&area.outline, -radius) > 0.0
             && area.open.len() < 2

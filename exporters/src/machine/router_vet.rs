@@ -84,25 +84,19 @@ fn drills(router: &RouterOptions, workpiece: &Workpiece, unit: Unit, findings: &
             continue;
         };
         for (what, wanted) in lacking(router, hole, through, unit) {
-            match missing.iter_mut().find(|(other, _)| *other == what) {
-                Some((_, finding)) => {
-                    let same = finding
-                        .labels
-                        .iter()
-                        .any(|l| l.span == operation.origin.span)
-                        || finding.span == Some(operation.origin.span);
-                    if !same {
-                        *finding = finding.clone().label(operation.origin.span, "and here");
-                    }
+            let span = operation.origin.span;
+            if let Some((_, finding)) = missing.iter_mut().find(|(other, _)| *other == what) {
+                let same = finding.span == Some(span)
+                    || finding.labels.iter().any(|label| label.span == span);
+                if !same {
+                    *finding = finding.clone().label(span, "and here");
                 }
-                None => {
-                    let message = format!("part `{}`: no tool makes {what}", workpiece.part.id);
-                    let finding =
-                        Finding::warning(codes::NO_DRILL_FITS, operation.origin.span, message)
-                            .fix(format!("add {wanted} to the profile, or make it by hand"));
-                    missing.push((what, finding));
-                }
+                continue;
             }
+            let message = format!("part `{}`: no tool makes {what}", workpiece.part.id);
+            let finding = Finding::warning(codes::NO_DRILL_FITS, span, message)
+                .fix(format!("add {wanted} to the profile, or make it by hand"));
+            missing.push((what, finding));
         }
     }
     for (_, finding) in missing {
@@ -130,27 +124,25 @@ fn lacking(
         ));
     }
     match hole.mouth {
-        Some(Mouth::Countersink { diameter, angle }) => {
-            if for_cone(router, diameter, angle).is_none() {
-                let degrees = jigless_model::units::decimal(angle.to_degrees(), 1);
-                lacking.push((
-                    format!(
-                        "a countersink of {degrees} degrees and {}",
-                        unit.show(diameter)
-                    ),
-                    format!("a countersink of {degrees} degrees"),
-                ));
-            }
+        Some(Mouth::Countersink { diameter, angle })
+            if for_cone(router, diameter, angle).is_none() =>
+        {
+            let degrees = jigless_model::units::decimal(angle.to_degrees(), 1);
+            let diameter = unit.show(diameter);
+            lacking.push((
+                format!("a countersink of {degrees} degrees and {diameter}"),
+                format!("a countersink of {degrees} degrees"),
+            ));
         }
-        Some(Mouth::Counterbore { diameter, depth }) => {
-            if for_hole(router, diameter, depth).is_none() {
-                lacking.push((
-                    format!("a counterbore of {}", unit.show(diameter)),
-                    "a smaller mill".to_owned(),
-                ));
-            }
+        Some(Mouth::Counterbore { diameter, depth })
+            if for_hole(router, diameter, depth).is_none() =>
+        {
+            lacking.push((
+                format!("a counterbore of {}", unit.show(diameter)),
+                "a smaller mill".to_owned(),
+            ));
         }
-        None => {}
+        _ => {}
     }
     lacking
 }

@@ -206,11 +206,7 @@ pub fn sizes(stock: &Stock, settings: &Settings) -> Vec<StockSheet> {
             price: None,
         }];
     }
-    stock
-        .sheets
-        .iter()
-        .map(|sheet| blank(sheet, bed))
-        .collect()
+    stock.sheets.iter().map(|sheet| blank(sheet, bed)).collect()
 }
 
 /// What of a sheet lies on a bed, and how many such blanks one sheet gives in all.
@@ -229,7 +225,7 @@ fn blank(sheet: &StockSheet, (across, along): (f64, f64)) -> StockSheet {
         width,
         height,
         count: sheet.count.saturating_mul(blanks),
-        price: sheet.price.clone(),
+        price: sheet.price,
     }
 }
 

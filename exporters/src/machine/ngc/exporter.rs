@@ -16,18 +16,11 @@ use super::route::{Cost, Paces};
 use super::write::{Hole, Writer};
 use super::{toolpath, vet};
 use crate::machine::tool::{Tool, ToolKind};
-use crate::machine::{beyond, sheet_list, suits, through};
+use crate::machine::{sheet_list, suits, through};
 
 /// Programs for a router, proved by simulated removal.
 #[derive(Debug, Clone, Copy)]
 pub struct NgcRouter;
-
-/// How parts are arranged, if they are.
-pub(super) fn settings(options: &NgcRouterOptions) -> Option<Settings> {
-    let sweep = beyond::at_most(&options.router, options.lead);
-    let (spacing, margin) = beyond::distances(&options.router, sweep);
-    options.layout.settings(spacing, margin, false)
-}
 
 impl Exporter for NgcRouter {
     type Options = NgcRouterOptions;
@@ -49,7 +42,7 @@ impl Exporter for NgcRouter {
     }
 
     fn arranging(&self, options: &NgcRouterOptions) -> Option<Settings> {
-        settings(options)
+        options.arranging()
     }
 
     fn vet(&self, input: &ExportInput, options: &NgcRouterOptions) -> Findings {
@@ -273,7 +266,7 @@ fn header(
     lines
         .push("Arcs: G2 and G3 with I and J from the start; both radii within 0.002 mm".to_owned());
     lines.extend(work.by_hand.iter().map(|line| format!("By hand: {line}")));
-    let cautions = [Caution::Work, Caution::Router].map(|caution| caution.text());
+    let cautions = [Caution::Work, Caution::Router].map(Caution::text);
     lines.extend(
         cautions
             .into_iter()

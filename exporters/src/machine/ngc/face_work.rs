@@ -1,21 +1,22 @@
 //! One face of a part or sheet: its jobs in the coordinates of the program, what is to be left, and what works it.
 
 use jigless_model::export::ExportInput;
-use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Point};
 use jigless_model::plan::Stock;
 use jigless_model::side::Face;
 use jigless_model::workpiece::Workpiece;
 use jigless_simulate::{Cutter, Setup, Target};
 
-use super::jobs::{Cut, Job, Maker, Phase};
+use super::jobs::{Job, Maker, Phase};
 use super::options::NgcRouterOptions;
 use super::order;
+use super::part_on_face::PartOnFace;
 use super::target;
 use crate::file_name;
 use crate::machine::cnc::Router;
 use crate::machine::contract::Machine;
 use crate::machine::pages::faces;
-use crate::machine::sheet_frame::{Placing, SheetFrame};
+use crate::machine::sheet_frame::SheetFrame;
 use crate::machine::sheet_list::{heading, sheet_name};
 use crate::machine::tool::ToolKind;
 use crate::machine::{beyond, hand_work, through};
@@ -44,57 +45,6 @@ pub(super) struct FaceWork<'a> {
     pub(super) target: Target,
     /// What works it.
     pub(super) setup: Setup,
-}
-
-/// A part on the face, and where it lies.
-pub(super) struct PartOnFace<'a> {
-    pub(super) workpiece: &'a Workpiece,
-    /// Its place on a sheet; `None` where it is by itself.
-    pub(super) placing: Option<Placing<'a>>,
-}
-
-impl PartOnFace<'_> {
-    /// A point of the view in the program.
-    pub(super) fn point(&self, seen: Point) -> Point {
-        self.placing
-            .as_ref()
-            .map_or(seen, |placing| placing.point(seen))
-    }
-
-    /// A path of the view in the program.
-    pub(super) fn path(&self, seen: &Path) -> Path {
-        let placing = self.placing.as_ref();
-        placing.map_or_else(|| seen.clone(), |placing| placing.path(seen))
-    }
-
-    fn job(&self, job: Job) -> Job {
-        let points = |of: Vec<Point>| of.into_iter().map(|p| self.point(p)).collect();
-        let cut = match job.cut {
-            Cut::Down(at) => Cut::Down(self.point(at)),
-            Cut::Clear { border, reliefs } => Cut::Clear {
-                border: self.path(&border),
-                reliefs: points(reliefs),
-            },
-            Cut::Follow {
-                contour,
-                side,
-                reliefs,
-                tabs,
-            } => Cut::Follow {
-                contour: self.path(&contour),
-                side,
-                reliefs: points(reliefs),
-                tabs: tabs
-                    .into_iter()
-                    .map(|(at, along)| {
-                        let from = self.point(at);
-                        (from, self.point(at + along) - from)
-                    })
-                    .collect(),
-            },
-        };
-        Job { cut, ..job }
-    }
 }
 
 /// All faces that are worked, of each part or each sheet.

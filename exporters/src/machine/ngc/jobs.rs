@@ -86,7 +86,7 @@ pub(super) struct Maker<'a> {
 }
 
 impl Maker<'_> {
-    fn number(&self, tool: &Tool) -> usize {
+    fn number(self, tool: &Tool) -> usize {
         let same = |other: &Tool| std::ptr::eq(other, tool);
         self.router.tools.iter().position(same).unwrap_or(0)
     }

@@ -10,6 +10,7 @@
 //! | `route` | the steps, and how long they take |
 //! | `write` | steps as text |
 //! | `target` | what is to be left, for the simulation |
+//! | `part_on_face` | a part, and where it lies |
 //! | `face_work` | one face of a part or sheet: its jobs, its target, and the machine that works it |
 //! | `prove` | programs from the disk, held against the machine and the plan |
 //! | `exporter` | files from all of that |
@@ -20,6 +21,7 @@ mod jobs;
 mod loops;
 mod options;
 mod order;
+mod part_on_face;
 mod prove;
 mod route;
 mod target;

@@ -1,10 +1,12 @@
 //! What the user can choose about programs for a router. Lengths are in millimetres, whatever the unit of the program.
 
 use jigless_model::diag::Findings;
+use jigless_model::sheets::Settings;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::codes;
+use crate::machine::beyond;
 use crate::machine::file_options::FileUnits;
 use crate::machine::layout_options::{FileOrigin, SheetLayout};
 use crate::machine::router_options::RouterOptions;
@@ -95,6 +97,13 @@ impl NgcRouterOptions {
             "mm/s2",
             findings,
         );
+    }
+
+    /// How parts are arranged, if they are.
+    pub(super) fn arranging(&self) -> Option<Settings> {
+        let sweep = beyond::at_most(&self.router, self.lead);
+        let (spacing, margin) = beyond::distances(&self.router, sweep);
+        self.layout.settings(spacing, margin, false)
     }
 
     /// How far a tool goes down for each millimetre of its way.

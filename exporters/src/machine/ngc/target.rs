@@ -4,10 +4,11 @@ use jigless_model::geom::{Bounds, Path, Point, circle, rectangle};
 use jigless_model::operation::{ContourSide, Depth, Mouth, Work};
 use jigless_model::plan::Stock;
 use jigless_model::side::Face;
+use jigless_model::view::FaceView;
 use jigless_simulate::{Cone, Layer, Ring, Target};
 
-use super::face_work::PartOnFace;
 use super::options::NgcRouterOptions;
+use super::part_on_face::PartOnFace;
 use super::toolpath::TAB_SLOPE;
 use crate::machine::relief::{relieve, relieve_area};
 use crate::machine::router_vet::{for_cone, for_hole};
@@ -202,6 +203,17 @@ fn gather(
             _ => {}
         }
     }
+    gather_contours(part, &view, options, through, all);
+}
+
+fn gather_contours(
+    part: &PartOnFace,
+    view: &FaceView,
+    options: &NgcRouterOptions,
+    through: f64,
+    all: &mut Gathered,
+) {
+    let router = &options.router;
     let tool = tools::for_contours(router, part.workpiece);
     for cut in &view.contours {
         let path = part.path(&cut.path);

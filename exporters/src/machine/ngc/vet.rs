@@ -38,7 +38,7 @@ pub(super) fn vet(input: &ExportInput, options: &NgcRouterOptions) -> Findings {
     );
     holes_are_made(&mut findings);
     feeds(input, router, &mut findings);
-    let settings = super::exporter::settings(options);
+    let settings = options.arranging();
     vet::sheets(input, settings.as_ref(), &mut findings);
     vet::bed(input, &options.layout, &mut findings);
     findings.extend(vet::hand_work(input));

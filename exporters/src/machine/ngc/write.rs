@@ -178,7 +178,7 @@ impl Writer {
     }
 
     fn rounded(&self, mm: f64) -> f64 {
-        let scale = 10_f64.powi(self.decimals() as i32);
+        let scale = 10_f64.powf(self.decimals() as f64);
         let own = mm / self.unit.in_mm();
         (own * scale).round() / scale * self.unit.in_mm()
     }
