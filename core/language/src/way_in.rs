@@ -5,7 +5,7 @@ use jigless_model::whole::{Body, Box3, Direction};
 
 /// What overlaps by less, in millimetres, only touches.
 const TOUCH: f64 = 0.6;
-/// Of so many parts the ways are looked for: each is held against each.
+/// Of so many pieces the ways are looked for: each is held against each.
 const MOST: usize = 2000;
 
 /// One part must be there before another, which would stand in its way.
@@ -26,7 +26,12 @@ pub(crate) fn ways_in(parts: &[&Part], sequence: &[usize], waits: &[Before]) -> 
         part.group.is_none() && part.motion.is_none() && !part.places.is_empty()
     };
     let mut left: Vec<usize> = sequence.iter().copied().filter(counts).collect();
-    if left.len() > MOST {
+    if left
+        .iter()
+        .map(|part| parts[*part].places.len())
+        .sum::<usize>()
+        > MOST
+    {
         return Vec::new();
     }
     let mut apart = Apart::new(parts, &left, waits);
