@@ -117,10 +117,7 @@ fn resolve_tree(
     let stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
     let plan_keys = PlanKeys::read(&head);
-    let sold = plan_keys
-        .as_ref()
-        .and_then(|keys| keys.lengths_sold.as_ref());
-    let sold: Vec<f64> = sold.into_iter().flatten().map(|size| size.value).collect();
+    let sold = lengths_sold(plan_keys.as_ref());
     let space_span = head.key_span("space");
     let (tools, notes, space) = plan_keys.map_or((None, None, None), |keys| {
         (keys.tools, keys.steps, keys.space)
@@ -195,6 +192,12 @@ fn resolve_tree(
         digest: digest(&expanded),
         expanded,
     })
+}
+
+/// The lengths of screws that the plan says can be had, in millimetres.
+fn lengths_sold(keys: Option<&PlanKeys>) -> Vec<f64> {
+    let sold = keys.and_then(|keys| keys.lengths_sold.as_ref());
+    sold.into_iter().flatten().map(|size| size.value).collect()
 }
 
 fn tell_no_parts(names: &PlanNames, span: Span) {
