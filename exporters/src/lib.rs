@@ -31,7 +31,9 @@ pub use cutting::{
 };
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
-pub use drawings::{PdfDrawings, PdfDrawingsOptions, SheetPaper};
+pub use drawings::{
+    PartDrawingOptions, PdfDrawings, PdfDrawingsOptions, PdfPartDrawings, SheetPaper, SvgDrawing,
+};
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
@@ -40,9 +42,10 @@ pub use lists::{
 pub use machine::coupon;
 pub use machine::{
     Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
-    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, PartIds, Relief, RouterOptions,
-    SheetLayout, SvgLaser, SvgLaserOptions, Tool, Version,
+    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions, PartIds,
+    Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind, Version,
 };
+pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;
 pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection,
@@ -61,6 +64,7 @@ use jigless_model::export::AnyExporter;
 /// Every exporter, in the order in which they are listed and run.
 pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &DxfCnc,
+    &NgcRouter,
     &DxfLaser,
     &SvgLaser,
     &SvgDrilling,
@@ -78,6 +82,8 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &SvgViews,
     &SvgSteps,
     &PdfDrawings,
+    &PdfPartDrawings,
+    &SvgDrawing,
     &Glb,
 ];
 

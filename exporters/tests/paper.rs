@@ -279,3 +279,38 @@ fn options_out_of_range_are_refused() {
         assert!(configured.vet(&input).has_errors(), "{id}.{key}");
     }
 }
+
+/// A cup is 23.85 mm from the hinge edge that its template hooks on, and that is what its drawing says: not 272.15 mm from
+/// the other edge. The hole of the knob is 37 mm from the right edge.
+#[test]
+fn a_part_is_measured_from_the_edges_that_templates_hook_on() {
+    let drawings = export("svg-drawing", &[], None);
+    assert_eq!(drawings.len(), 2);
+    let door = text(named(&drawings, "door.svg"));
+    for (words, there) in [
+        (">23.85<", true),
+        (">272.15<", false),
+        (">37<", true),
+        (">63.5<", true),
+        (">Part: Left &lt;door&gt;<", true),
+        (">1:5 (millimetres)<", true),
+    ] {
+        assert_eq!(door.contains(words), there, "{words}: {door}");
+    }
+    let pages = export("pdf-part-drawings", &[], None);
+    let document = Document::load_mem(&named(&pages, "part-drawings.pdf").bytes).unwrap();
+    assert_eq!(document.get_pages().len(), 2, "a page for each part");
+}
+
+/// Dimensions are a group of their own, only where they are asked for.
+#[test]
+fn dimensions_of_a_drilling_drawing_are_a_group() {
+    let plain = export("svg-drilling", &[], None);
+    assert!(!text(named(&plain, "door.back.svg")).contains("id=\"dimensions\""));
+    let measured = export("svg-drilling", &[("dimensions", "true")], None);
+    let back = text(named(&measured, "door.back.svg"));
+    assert!(
+        back.contains("<g id=\"dimensions\"") && back.contains(">23.85<"),
+        "{back}"
+    );
+}

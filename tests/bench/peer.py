@@ -257,7 +257,8 @@ def check_files(plan, root, ours):
         has(holes, circles, f"{root} svg {name} hole")
         has(contour, corners, f"{root} svg {name} corner")
     for part in plan["parts"]:
-        with pdfplumber.open(folder / "pdf-template" / f"{part['id']}.pdf") as document:
+        file = "templates" if ours else part["id"]
+        with pdfplumber.open(folder / "pdf-template" / f"{file}.pdf") as document:
             sizes = [(c["x1"] - c["x0"]) * 25.4 / 72 for page in document.pages for c in page.curves]
             if not ours:
                 pages = 1 + len(tiles(part)) * len(part["faces"])

@@ -38,10 +38,10 @@ pub const PARTS: [(&str, f64, f64); 20] = [
     ("tray-cross", 320.45, 70.0),
 ];
 
-/// Holes of 5 mm for the hinge plates of the left side: 16 above and below each hinge, which is 63.5 from the end of a
+/// Holes of 5 mm for the hinge plates of the left side: 16 above and below each hinge, which is 88.9 from the end of a
 /// door that begins at 82 and is 654 high.
 pub const SIDE_PLATES: [(f64, f64); 4] =
-    [(37.0, 129.5), (37.0, 161.5), (37.0, 656.5), (37.0, 688.5)];
+    [(37.0, 154.9), (37.0, 186.9), (37.0, 631.1), (37.0, 663.1)];
 
 /// Holes of 2.5 mm for a runner on the left side: 2 behind the front edge, 12 + 110/2 above the deck at 745.85.
 pub const SIDE_RUNNER: [(f64, f64); 3] = [(39.0, 812.85), (167.0, 812.85), (295.0, 812.85)];
@@ -56,19 +56,19 @@ pub fn side_pins() -> Vec<(f64, f64)> {
     steps.flat_map(|y| [(37.0, y), (356.8, y)]).collect()
 }
 
-/// Distance of the cups' centres from the left edge of the left door, its hinge edge: 6.35 + 17.5 (common practice, no
+/// Distance of the cups' centres from the left edge of the left door, its hinge edge: 5 + 17.5 (common practice, no
 /// source).
-pub const CUP_X: f64 = 23.85;
+pub const CUP_X: f64 = 22.5;
 
-/// Cups of 35 mm in the back of the left door, 63.5 from its ends (common practice, no source).
-pub const CUPS: [(f64, f64); 2] = [(CUP_X, 63.5), (CUP_X, 590.5)];
+/// Cups of 35 mm in the back of the left door, 88.9 from its ends (3 1/2 in; common practice, no source).
+pub const CUPS: [(f64, f64); 2] = [(CUP_X, 88.9), (CUP_X, 565.1)];
 
 /// Holes of 2.5 mm for the screws of the cups, 9.5 behind the cups' centres and 45 apart.
 pub const CUP_SCREWS: [(f64, f64); 4] = [
-    (CUP_X + 9.5, 41.0),
-    (CUP_X + 9.5, 86.0),
-    (CUP_X + 9.5, 568.0),
-    (CUP_X + 9.5, 613.0),
+    (CUP_X + 9.5, 66.4),
+    (CUP_X + 9.5, 111.4),
+    (CUP_X + 9.5, 542.6),
+    (CUP_X + 9.5, 587.6),
 ];
 
 /// A place on a face of a part as seen on the other face.

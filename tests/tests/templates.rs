@@ -175,9 +175,9 @@ fn no_page_of_any_fixture_has_words_on_marks_or_ink_near_its_border() {
     }
 }
 
-/// Common practice, no source: the rim of a 35 mm cup touches a line 1/4 in from the edge, so its centre is 6.35 + 17.5 =
-/// 23.85 mm in; and it is 2 1/2 in, 63.5 mm, from the end of the door. Its screws are 45 apart, 9.5 behind its centre.
-/// The back is seen turned over like a page: the left edge is on the right, at 397.
+/// Common practice, no source: the rim of a 35 mm cup is 5 mm in from the edge, so its centre is 5 + 17.5 = 22.5 mm in; and it
+/// is 3 1/2 in, 88.9 mm, from the end of the door. Its screws are 45 apart, 9.5 behind its centre. The back is seen turned
+/// over like a page: the left edge is on the right, at 397.
 #[test]
 #[cfg_attr(
     not(has_pdf_readers),
@@ -188,10 +188,10 @@ fn a_hinge_has_a_page_that_hooks_over_two_edges() {
         let file = exported(&format!("{paper}/glaze-cabinet"));
         let back = pages(&file, "door-left back ");
         assert_eq!(back.len(), 2, "{paper}: one page for each hinge");
-        for (page, end, cup) in [(back[0], 0.0, 63.5), (back[1], 654.0, 654.0 - 63.5)] {
-            assert_mark(page, (397.0 - 23.85, cup), 35.0);
+        for (page, end, cup) in [(back[0], 0.0, 88.9), (back[1], 654.0, 654.0 - 88.9)] {
+            assert_mark(page, (397.0 - 22.5, cup), 35.0);
             for side in [-22.5, 22.5] {
-                assert_mark(page, (397.0 - 23.85 - 9.5, cup + side), 2.5);
+                assert_mark(page, (397.0 - 22.5 - 9.5, cup + side), 2.5);
             }
             assert_eq!(marks(page).len(), 3, "{paper}: {:?}", marks(page));
             assert!(
@@ -210,13 +210,13 @@ fn a_hinge_has_a_page_that_hooks_over_two_edges() {
             assert!(words.contains("INSIDE FACE UP · LEFT"), "{words}");
         }
         let all = all_words(&file);
-        assert!(all.contains("6.35 mm + 35 mm / 2"), "{all}");
+        assert!(all.contains("5 mm + 35 mm / 2"), "{all}");
     }
-    assert!((cabinet::CUP_X - (6.35 + 17.5)).abs() < 1e-12);
+    assert!((cabinet::CUP_X - (5.0 + 17.5)).abs() < 1e-12);
 }
 
 /// Common practice, no source: plate holes stand 37 mm behind the front edge, 32 mm apart, about the height of their cup.
-/// Both plates are drilled through one template: its middle lies at 145.5 and at 672.5 from the bottom edge.
+/// Both plates are drilled through one template: its middle lies at 170.9 and at 647.1 from the bottom edge.
 #[test]
 #[cfg_attr(
     not(has_pdf_readers),
@@ -241,10 +241,10 @@ fn plate_holes_match_the_hinges() {
         assert!((b - a - 32.0).abs() < 1e-9);
         f64::midpoint(a, b)
     });
-    assert!((middles[0] - 145.5).abs() < 1e-9 && (middles[1] - 672.5).abs() < 1e-9);
+    assert!((middles[0] - 170.9).abs() < 1e-9 && (middles[1] - 647.1).abs() < 1e-9);
     for used in [
-        "145.5 mm from the bottom edge: H25, H26",
-        "672.5 mm from the bottom edge: H27, H28",
+        "170.9 mm from the bottom edge: H25, H26",
+        "647.1 mm from the bottom edge: H27, H28",
         "Ø5 STOP 12 mm: H25-H28",
     ] {
         assert!(words.contains(used), "{used}: {words}");
@@ -379,18 +379,19 @@ fn files(folder: &Path) -> Vec<PathBuf> {
 /// Half the thickness over the tangent of 15 degrees, and over its sine, for 1/2, 3/4, 1 and 1 1/2 in: along the board
 /// 23.70, 35.55, 47.40 and 71.10 mm, along the axis 24.53, 36.80, 49.07 and 73.60 mm; the mouth of a pocket of 3/8 in is
 /// 9.525 / sin 15 = 36.80 mm long (elementary trigonometry; that pockets lie at 15 degrees and leave at half the
-/// thickness is common practice, no source).
+/// thickness is common practice, no source). The guide block ends at the next whole 5 mm that guides 40 mm: 65, 75, 90 and
+/// 110 mm from the edge; a collar of 20 mm stays 10 tan 15 = 2.679 mm off its end.
 #[test]
 #[cfg_attr(
     not(has_pdf_readers),
     ignore = "needs qpdf and the Python readers: tests/run"
 )]
 fn pockets_are_drawn_from_first_principles() {
-    for (inches, inward, axis) in [
-        (0.5, 23.70, 24.53),
-        (0.75, 35.55, 36.80),
-        (1.0, 47.40, 49.07),
-        (1.5, 71.10, 73.60),
+    for (inches, inward, axis, block) in [
+        (0.5, 23.70, 24.53, 65.0),
+        (0.75, 35.55, 36.80, 75.0),
+        (1.0, 47.40, 49.07, 90.0),
+        (1.5, 71.10, 73.60, 110.0),
     ] {
         let thickness = inches * 25.4;
         let folder = tempfile::tempdir().expect("a temporary folder");
@@ -432,10 +433,11 @@ fn pockets_are_drawn_from_first_principles() {
             .next()
             .and_then(|word| word.parse().ok())
             .expect("a number");
-        assert!(
-            (stop - (axis - thickness)).abs() < 0.011,
-            "{inches} in: stop {stop}"
-        );
+        let guided = (block - inward) / 0.965_926;
+        let collar = axis - thickness + guided + 2.679;
+        assert!((stop - collar).abs() < 0.02, "{inches} in: stop {stop}, not {collar}");
+        let guide = all_words(&file);
+        assert!(guide.contains("GUIDE BLOCKS") && guide.contains(&format!("{block} mm long")), "{guide}");
     }
 }
 
@@ -543,6 +545,54 @@ fn corrected_pages_measure_true_once_printed() {
     assert_eq!(ways, [false, true]);
 }
 
+/// A knob of the glaze cabinet that moves by 5 mm: of forty sheets the one with the knob of each door is printed anew, with
+/// the lists of the two doors and the page that says which earlier sheets are still good.
+#[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
+fn only_the_sheets_that_changed_are_printed_again() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let plan = folder.path().join("cabinet");
+    fs::create_dir(&plan).expect("a folder");
+    let from = fixture("glaze-cabinet");
+    fs::copy(from.join("tray.yaml"), plan.join("tray.yaml")).expect("a copy");
+    let text = fs::read_to_string(from.join("plan.yaml")).expect("a plan");
+    let make = |text: &str, out: &str, more: &[&str]| {
+        fs::write(plan.join("plan.yaml"), text).expect("a written plan");
+        let mut command = jigless(folder.path());
+        command.args(["export", "cabinet", "--quiet", "--to", "pdf-template", "--out", out]);
+        command.args(more);
+        run(&mut command).done();
+        read(&folder.path().join(out).join("cabinet/pdf-template/templates.pdf"))
+    };
+    let labels = |file: &Value| -> Vec<String> {
+        let labels = list(&file["labels"]).iter();
+        labels.map(|label| label.as_str().unwrap_or_default().to_owned()).collect()
+    };
+    let first = make(&text, "one", &[]);
+    let moved = text.replace("knob: {right: 35, top: 80}", "knob: {right: 35, top: 85}");
+    assert_ne!(text, moved);
+    let changed = make(&moved, "two", &["--since", "one/cabinet"]);
+    assert_eq!(
+        labels(&changed),
+        ["changes 1", "door-left front 1", "door-right front 1", "list 1"]
+    );
+    let says = words(&changed["pages"][0]);
+    let good = says.lines().filter(|line| line.starts_with("sheet ")).count();
+    let sheets = list(&first["pages"]).iter();
+    let sheets = sheets.filter(|page| !list(&page["templates"]).is_empty()).count();
+    println!("{sheets} sheets, 2 printed again, {} still good", sheets - 2);
+    // Two to throw away, two printed anew, and all others still good.
+    assert_eq!(good, 2 + 2 + sheets - 2, "{says}");
+    // Another title, revision and digest change no sheet.
+    let renamed = text.replace("revision: \"1.0\"", "revision: \"1.1\"");
+    assert_ne!(text, renamed);
+    let unchanged = make(&renamed, "three", &["--since", "one/cabinet/manifest.json"]);
+    assert_eq!(labels(&unchanged), ["changes 1"]);
+}
+
 /// Readings go in once, and every later export for that printer is drawn by them: 180 / 179.4 and 250 / 250.6.
 #[test]
 #[cfg_attr(
@@ -563,6 +613,19 @@ fn a_printer_is_measured_once() {
     let fitted = check(&["print-check", "--printer", "shed", "--measured", "170,250"]);
     assert_eq!(fitted.code, Some(1));
     assert!(fitted.stderr.contains("fit to page"), "{}", fitted.stderr);
+    // 1 % short both ways is what fitting a page to other paper does; only --really keeps it.
+    let uniform = ["print-check", "--printer", "shop", "--measured", "178.2,247.5"];
+    let questioned = check(&uniform);
+    assert_eq!(questioned.code, Some(1));
+    assert!(questioned.stderr.contains("--really"), "{}", questioned.stderr);
+    check(&[&uniform[..], &["--really"]].concat()).done();
+    let inches = ["print-check", "--printer", "loft", "--measured", "6.98in,9.02in", "--on", "2026-03-31"];
+    let said = check(&inches);
+    assert!(said.stdout.contains("+0.29 % across and -0.22 % along"), "{}", said.stdout);
+    let kept = fs::read_to_string(folder.path().join("config/jigless/printers.json")).expect("a file");
+    for word in ["\"across\": 6.98", "\"inches\": true", "\"on\": \"2026-03-31\""] {
+        assert!(kept.contains(word), "{word}: {kept}");
+    }
     check(&[
         "print-check",
         "--printer",

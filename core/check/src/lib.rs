@@ -93,6 +93,7 @@ pub static CHECKS: &[&CheckKind] = &[
     &whole::screws::COMES_OUT,
     &whole::screws::SHORT,
     &whole::reach::KIND,
+    &whole::ways::KIND,
     &whole::fasteners::COMES_OUT,
     &whole::fasteners::IN_AIR,
     &whole::fasteners::SHORT,

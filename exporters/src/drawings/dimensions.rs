@@ -88,7 +88,8 @@ pub(super) fn running(
     away: f64,
     lengths: Lengths,
 ) -> Vec<Item> {
-    let Some(last) = places.last() else {
+    let far = |place: &&(f64, f64)| (place.0 - origin).abs();
+    let Some(last) = places.iter().max_by(|a, b| far(a).total_cmp(&far(b))) else {
         return Vec::new();
     };
     let on_line = |at: f64| along.point(view, at, away);
@@ -105,7 +106,11 @@ pub(super) fn running(
     let spread = spread(
         &places.iter().map(|(at, _)| *at).collect::<Vec<f64>>(),
         step,
-        origin + step,
+        if last.0 > origin {
+            origin + step
+        } else {
+            f64::NEG_INFINITY
+        },
     );
     for ((at, mm), shown) in places.iter().zip(spread) {
         items.push(line(

@@ -12,8 +12,6 @@ use crate::drawing::section;
 
 /// Width of cards with words, in millimetres.
 const WIDTH: f64 = 82.0;
-/// The widest line in large type, in millimetres.
-const WIDEST: f64 = 120.0;
 /// The thinnest wood that may be left under a blind hole before the point of the bit is warned of, in millimetres
 /// (common practice, no source).
 const THIN: f64 = 3.0;
@@ -50,7 +48,7 @@ pub(super) fn cards(
     let mut beside = Beside::default();
     let stops = stops(view, lengths);
     if !stops.is_empty() {
-        beside.needed.push(Card::of_words_at(&stops, WIDEST, size));
+        beside.needed.push(Card::of_words_at(&stops, WIDTH, size));
     }
     // The largest first: the rest fits around them.
     beside.needed.extend(sections(view, collar, lengths, size));

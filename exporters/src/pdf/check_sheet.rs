@@ -1,6 +1,6 @@
 //! The first page: bars to measure the print by, what to do, and where every page belongs.
 
-use jigless_model::caution::{Caution, DEFER};
+use jigless_model::caution::{Caution, sentences};
 use jigless_model::geom::{Bounds, Point, rounded_rectangle};
 use jigless_model::units::MM_PER_INCH;
 
@@ -105,11 +105,8 @@ pub(super) fn draw(format: PageFormat, text: &CheckSheetText) -> CheckSheet {
     }
     if !text.cautions.is_empty() {
         let mut lines = vec![CardLine::Bold("cautions".to_owned())];
-        let said = text.cautions.iter().map(|caution| caution.text());
-        lines.extend(
-            said.chain([DEFER])
-                .map(|words| CardLine::Plain(words.to_owned())),
-        );
+        let said = sentences(&text.cautions).into_iter();
+        lines.extend(said.map(|words| CardLine::Plain(words.to_owned())));
         let card = Card::of_words_at(&lines, inside.width(), SMALL);
         y -= card.size.1;
         items.extend(card.at(Point::new(inside.min.x, y)));

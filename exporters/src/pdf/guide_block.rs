@@ -9,11 +9,11 @@ use jigless_model::geom::{Bounds, Point, rectangle};
 use jigless_model::operation::{AngledBore, Work};
 use jigless_model::workpiece::Workpiece;
 
-use super::card::{Card, CardLine};
+use super::card::{Card, CardLine, SMALL};
 use super::edges::{EDGE, SAWN};
 use crate::drawing::measure::{Lengths, degrees};
 use crate::drawing::text::LABEL;
-use crate::drawing::{Dash, Ink, Item, Pen, Role};
+use crate::drawing::{Dash, Ink, Item, Pen, Role, TextLine};
 
 /// The guided length of a bit, in millimetres, at least (common practice, no source).
 const GUIDED: f64 = 40.0;
@@ -101,7 +101,7 @@ impl GuideBlock {
                 say(3.0 * self.diameter)
             )),
             CardLine::Plain(format!(
-                "2. Drill it Ø{} along the chain line, at {} to its foot, from the end where the collar stops.",
+                "2. Drill it Ø{} along the chain line, at {} to its foot, from the other end: there the collar stops.",
                 lengths.bare(self.diameter),
                 degrees(self.angle)
             )),
@@ -151,6 +151,12 @@ impl GuideBlock {
         ));
         let axis = Pen::new(0.25, Ink::BLACK).dashed(Dash::Centre);
         items.push(line(entry, entry + way * (self.guided() + 10.0), axis));
+        let words =
+            |at: Point, words: &str| Item::text(Role::Label, TextLine::new(at, SMALL, words));
+        items.push(words(
+            Point::new(1.5, height - 4.0),
+            "front end: flush with the edge, its foot on the face",
+        ));
         // The walls of the hole, as far as they are in the block.
         for side in [1.0, -1.0] {
             let wall = entry + way.left() * (side * self.diameter / 2.0);

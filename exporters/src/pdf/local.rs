@@ -7,7 +7,7 @@ use jigless_model::side::{Edge, Face};
 use jigless_model::view::FaceView;
 
 use super::repeats::{self, Repeat};
-use super::rows::{self, HoleRow};
+use super::rows::{self, WorkRow};
 use crate::drawing::mark::ARM;
 use crate::view_edge::{self, Axis};
 
@@ -67,8 +67,8 @@ pub(super) struct LocalWork<'a> {
     pub(super) groups: Vec<WorkGroup<'a>>,
     /// Work that is set out with a rule, by its place in the operations of the view: grooves and rebates, and long lines.
     pub(super) ruled: Vec<usize>,
-    /// Holes in a line that are rows of a table.
-    pub(super) rows: Vec<HoleRow>,
+    /// Holes and nails in a line that are rows of a table.
+    pub(super) rows: Vec<WorkRow>,
     /// Lone rounded corners, which are rows of a table, too: the two sides of the view, and the radius.
     pub(super) corners: Vec<(Edge, Edge, f64)>,
 }
@@ -92,7 +92,7 @@ pub(super) fn sort<'a>(
     let mut wanted = Vec::new();
     let mut ruled = Vec::new();
     let rows = if tables {
-        rows::hole_rows(view, room)
+        rows::work_rows(view, room)
     } else {
         Vec::new()
     };

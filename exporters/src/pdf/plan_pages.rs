@@ -1,8 +1,7 @@
 //! All pages of a plan, in their order: the check sheet with the index, the sheets of each part, and the lists.
 
-use jigless_model::caution::Caution;
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::export::ExportInput;
-use jigless_model::operation::Work;
 
 use super::card::Card;
 use super::check_sheet::{self, CheckSheetText};
@@ -351,7 +350,7 @@ fn check_sheet_pages(
         title: input.plan.title.clone(),
         facts,
         has_templates: true,
-        cautions: cautions(input),
+        cautions: called_for(input.plan, input.workpieces, Medium::ByHand),
         index: &rows,
         correction: correction.as_deref(),
     };
@@ -376,17 +375,4 @@ fn plan_line(input: &ExportInput) -> String {
         Some(revision) => format!("revision {revision} · plan {digest}"),
         None => format!("plan {digest}"),
     }
-}
-
-/// The cautions of the work that templates are for.
-fn cautions(input: &ExportInput) -> Vec<Caution> {
-    let mut cautions = vec![Caution::Work, Caution::Drill];
-    let mut operations = input
-        .workpieces
-        .iter()
-        .flat_map(|workpiece| &workpiece.operations);
-    if operations.any(|operation| matches!(operation.work, Work::MillArea(_))) {
-        cautions.push(Caution::Router);
-    }
-    cautions
 }

@@ -1,9 +1,9 @@
-//! Work that a rule, a pencil and two or three numbers set out as well as paper does: a lone rounded corner, and evenly
-//! spaced through holes in a line that is longer than a sheet. It is a row of a table with a sketch, and needs no sheet.
+//! Work that a rule, a pencil and two or three numbers set out as well as paper does: a lone rounded corner, nails, and
+//! evenly spaced through holes in a line that is longer than a sheet. It is a row of a table with a sketch, and needs no sheet.
 
 use std::collections::BTreeMap;
 
-use jigless_model::geom::{Arc, Bounds, LENGTH_TOLERANCE, Point};
+use jigless_model::geom::{Arc, Bounds, LENGTH_TOLERANCE, Path, Point};
 use jigless_model::operation::{Depth, Drill, Mouth, Work};
 use jigless_model::side::Edge;
 use jigless_model::view::FaceView;
@@ -13,7 +13,9 @@ use crate::view_edge::{self, Axis};
 
 /// The feature whose holes may be a row: nails, and screws into a wall. Countersunk screws join one part to another, and
 /// have templates.
-const ROW: &str = "hole_row";
+const HOLES: &str = "hole_row";
+/// The feature whose crosses are rows: nails and staples that are driven without a hole.
+const FIXINGS: &str = "fixings";
 
 /// A row of the table.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,66 +26,82 @@ pub(super) struct TableRow {
     pub(super) places: Vec<Point>,
 }
 
-/// Evenly spaced through holes in a line.
+/// Holes or nails in a line.
 #[derive(Debug, Clone)]
-pub(super) struct HoleRow {
+pub(super) struct WorkRow {
     /// Their places in the operations of the view, from one end of the line to the other.
     pub(super) operations: Vec<usize>,
     /// The way of the line.
     axis: Axis,
-    step: f64,
 }
 
-/// The rows of holes of a face that are longer than what `room` shows of it.
-pub(super) fn hole_rows(view: &FaceView, room: (f64, f64)) -> Vec<HoleRow> {
-    let mut features: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+/// The rows of a face: all nails, and evenly spaced through holes whose line is longer than what `room` shows of it.
+pub(super) fn work_rows(view: &FaceView, room: (f64, f64)) -> Vec<WorkRow> {
+    let mut features: BTreeMap<(&str, usize), Vec<usize>> = BTreeMap::new();
     for (index, operation) in view.operations.iter().enumerate() {
-        if let (ROW, Some(feature)) = (operation.origin.key, operation.origin.feature) {
-            features.entry(feature).or_default().push(index);
+        if let (key @ (HOLES | FIXINGS), Some(feature)) =
+            (operation.origin.key, operation.origin.feature)
+        {
+            features.entry((key, feature)).or_default().push(index);
         }
     }
-    let rows = features.into_values().filter_map(|mut row| {
-        let drills = row.iter().filter_map(|index| drill(view, *index));
-        let drills: Vec<&Drill> = drills.collect();
-        let plain = drills.len() == row.len() && drills.len() >= 2;
-        let is_joint = |d: &Drill| matches!(d.mouth, Some(Mouth::Countersink { .. }));
-        let alike = |a: &Drill, b: &Drill| {
-            (a.diameter - b.diameter).abs() < 1e-9 && a.depth == b.depth && a.mouth == b.mouth
-        };
-        if !plain
-            || is_joint(drills[0])
-            || drills
-                .iter()
-                .any(|d| d.depth != Depth::Through || !alike(d, drills[0]))
-        {
-            return None;
-        }
-        let box_ = Bounds::of_points(drills.iter().map(|drill| drill.centre))?;
-        let axis = match (
-            box_.width() < LENGTH_TOLERANCE,
-            box_.height() < LENGTH_TOLERANCE,
-        ) {
-            (true, false) => Axis::Upward,
-            (false, true) => Axis::Across,
-            _ => return None,
-        };
-        let long = axis.of(Point::new(box_.width(), box_.height()));
-        if long <= axis.of(Point::new(room.0, room.1)) {
-            return None;
-        }
-        let along = |index: &usize| drill(view, *index).map_or(0.0, |d| axis.of(d.centre));
-        row.sort_by(|a, b| along(a).total_cmp(&along(b)));
-        let step = long / (row.len() - 1) as f64;
-        let even = row
-            .windows(2)
-            .all(|pair| (along(&pair[1]) - along(&pair[0]) - step).abs() < 10.0 * LENGTH_TOLERANCE);
-        even.then_some(HoleRow {
-            operations: row,
-            axis,
-            step,
+    features
+        .into_iter()
+        .filter_map(|((key, _), row)| {
+            let row = in_line(view, row)?;
+            let is_row = key == FIXINGS || is_long_row_of_holes(view, &row, room);
+            is_row.then_some(row)
         })
-    });
-    rows.collect()
+        .collect()
+}
+
+/// Work in a line along one axis, sorted along it.
+fn in_line(view: &FaceView, mut row: Vec<usize>) -> Option<WorkRow> {
+    let centres: Vec<Point> = row
+        .iter()
+        .filter_map(|index| centre(view, *index))
+        .collect();
+    if centres.len() != row.len() {
+        return None;
+    }
+    let box_ = Bounds::of_points(centres)?;
+    let axis = match (
+        box_.width() < LENGTH_TOLERANCE,
+        box_.height() < LENGTH_TOLERANCE,
+    ) {
+        (true, _) => Axis::Upward,
+        (false, true) => Axis::Across,
+        _ => return None,
+    };
+    let along = |index: &usize| centre(view, *index).map_or(0.0, |at| axis.of(at));
+    row.sort_by(|a, b| along(a).total_cmp(&along(b)));
+    Some(WorkRow {
+        operations: row,
+        axis,
+    })
+}
+
+fn is_long_row_of_holes(view: &FaceView, row: &WorkRow, room: (f64, f64)) -> bool {
+    let drills: Vec<&Drill> = row
+        .operations
+        .iter()
+        .filter_map(|index| drill(view, *index))
+        .collect();
+    let is_joint = |d: &Drill| matches!(d.mouth, Some(Mouth::Countersink { .. }));
+    let alike = |a: &Drill, b: &Drill| {
+        (a.diameter - b.diameter).abs() < 1e-9 && a.depth == b.depth && a.mouth == b.mouth
+    };
+    let plain = drills.len() == row.operations.len()
+        && drills.len() >= 2
+        && drills
+            .iter()
+            .all(|d| d.depth == Depth::Through && !is_joint(d) && alike(d, drills[0]));
+    let places = row.places(view);
+    let long = match (places.first(), places.last()) {
+        (Some(first), Some(last)) => last - first,
+        _ => 0.0,
+    };
+    plain && row.step(view).is_some() && long > row.axis.of(Point::new(room.0, room.1))
 }
 
 fn drill<'a>(view: &'a FaceView, index: usize) -> Option<&'a Drill> {
@@ -93,21 +111,86 @@ fn drill<'a>(view: &'a FaceView, index: usize) -> Option<&'a Drill> {
     }
 }
 
-impl HoleRow {
-    /// The row in words and for a sketch.
-    pub(super) fn table_row(&self, view: &FaceView, lengths: Lengths) -> Option<TableRow> {
-        let holes: Vec<&Drill> = self
+fn centre(view: &FaceView, index: usize) -> Option<Point> {
+    match &view.operations.get(index)?.work {
+        Work::Drill(drill) => Some(drill.centre),
+        Work::Mark(mark) => {
+            let lines = mark.lines.iter().filter_map(Path::bounds);
+            lines.reduce(Bounds::union).map(Bounds::centre)
+        }
+        _ => None,
+    }
+}
+
+impl WorkRow {
+    /// Where its work lies along its axis.
+    fn places(&self, view: &FaceView) -> Vec<f64> {
+        let centres = self
             .operations
             .iter()
-            .filter_map(|index| drill(view, *index))
+            .filter_map(|index| centre(view, *index));
+        centres.map(|at| self.axis.of(at)).collect()
+    }
+
+    /// From one to the next, where all are evenly spaced.
+    fn step(&self, view: &FaceView) -> Option<f64> {
+        let places = self.places(view);
+        let (first, last) = (places.first()?, places.last()?);
+        if places.len() < 2 {
+            return None;
+        }
+        let step = (last - first) / (places.len() - 1) as f64;
+        let even = |pair: &[f64]| (pair[1] - pair[0] - step).abs() < 10.0 * LENGTH_TOLERANCE;
+        places.windows(2).all(even).then_some(step)
+    }
+
+    /// The row in words and for a sketch.
+    pub(super) fn table_row(&self, view: &FaceView, lengths: Lengths) -> Option<TableRow> {
+        let centres: Vec<Point> = self
+            .operations
+            .iter()
+            .filter_map(|index| centre(view, *index))
             .collect();
-        let (first, last) = (holes.first()?, holes.last()?);
-        let beside = nearer(view, self.axis.other(), first.centre);
+        let first = *centres.first()?;
+        let beside = nearer(view, self.axis.other(), first);
         let (begin, _) = self.axis.sides();
-        let label = self.operations.first().and_then(|index| {
-            let operation = view.operations.get(*index)?;
-            operation.origin.label.clone()
-        });
+        let name = |edge: Edge| view.physical(edge).name();
+        let off = |at: &Point| lengths.bare(view_edge::distance(view, begin, *at));
+        let along = match (self.step(view), centres.as_slice()) {
+            (Some(step), [first, _, .., last]) => format!(
+                "the first {} from the {} edge, then every {}, the last {}",
+                off(first),
+                name(begin),
+                lengths.bare(step),
+                off(last)
+            ),
+            _ => {
+                let places: Vec<String> = centres.iter().map(off).collect();
+                format!("{} from the {} edge", places.join(", "), name(begin))
+            }
+        };
+        let words = format!(
+            "{} ({} face), {} from the {} edge; {along}",
+            self.what(view, lengths)?,
+            view.face.name(),
+            lengths.bare(view_edge::distance(view, beside, first)),
+            name(beside),
+        );
+        Some(TableRow {
+            words,
+            places: centres,
+        })
+    }
+
+    /// What is drilled or driven.
+    fn what(&self, view: &FaceView, lengths: Lengths) -> Option<String> {
+        let operation = view.operations.get(*self.operations.first()?)?;
+        let label = operation.origin.label.as_deref();
+        let count = self.operations.len();
+        let Some(first) = drill(view, self.operations[0]) else {
+            return Some(format!("{count} × {}, no hole", label.unwrap_or("nails")));
+        };
+        let last = drill(view, *self.operations.last()?)?;
         let mouth = match first.mouth {
             Some(Mouth::Counterbore { diameter, depth }) => format!(
                 " after a counterbore Ø{} STOP {}",
@@ -121,27 +204,13 @@ impl HoleRow {
             ),
             None => String::new(),
         };
-        let name = |edge: Edge| view.physical(edge).name();
-        let words = format!(
-            "{} holes Ø{} THROUGH{mouth}{}: {} to {} ({} face), {} from the {} edge; the first {} from the {} edge, then \
-             every {}, the last {}",
-            holes.len(),
+        Some(format!(
+            "{count} holes Ø{} THROUGH{mouth}{}: {} to {}",
             lengths.bare(first.diameter),
             label.map(|label| format!(", {label}")).unwrap_or_default(),
             first.id,
             last.id,
-            view.face.name(),
-            lengths.bare(view_edge::distance(view, beside, first.centre)),
-            name(beside),
-            lengths.bare(view_edge::distance(view, begin, first.centre)),
-            name(begin),
-            lengths.bare(self.step),
-            lengths.bare(view_edge::distance(view, begin, last.centre)),
-        );
-        Some(TableRow {
-            words,
-            places: holes.iter().map(|hole| hole.centre).collect(),
-        })
+        ))
     }
 }
 

@@ -13,6 +13,7 @@ use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::measure::Lengths;
 use crate::drawing::text::{LABEL, LEADING};
 use crate::drawing::{Item, Pen, Role, TextLine, face};
+use crate::drawings::part_sheet::face_dimensions;
 
 /// Room for the words behind the check line, in millimetres.
 const CHECK_WORDS: f64 = 15.0;
@@ -30,7 +31,15 @@ pub(super) fn compose(
     let lengths = Lengths::on_paper(input.plan.units, options.units, options.fractions);
     let drawing = face::draw(&workpiece.seen_from(side), options.inks.into(), lengths);
     let mut items = drawing.items;
-    let mut canvas = drawing.extent.grown(options.margin);
+    let mut extent = drawing.extent;
+    if options.dimensions {
+        // A group of its own, which a viewer can switch off.
+        let dimensions = face_dimensions(workpiece, side, lengths);
+        let boxes = dimensions.iter().filter_map(Item::bounds);
+        extent = boxes.fold(extent, Bounds::union);
+        items.extend(dimensions);
+    }
+    let mut canvas = extent.grown(options.margin);
     if options.labels || options.check_line {
         let least = CHECK + CHECK_WORDS + 2.0 * options.margin.max(2.0);
         canvas.max.x = canvas.max.x.max(canvas.min.x + least);

@@ -25,6 +25,8 @@ pub struct SvgDrillingOptions {
     pub labels: bool,
     /// Whether a line of 100 mm is drawn under the part to measure a print by.
     pub check_line: bool,
+    /// Whether a group of dimensions is added: ordinates below and to the left, from the edges that templates hook on.
+    pub dimensions: bool,
     /// Units of the numbers. `plan` is the plan's own: millimetres, or inches and fractions.
     pub units: PaperUnits,
     /// Fractions of an inch go down to one over this: 8, 16, 32 or 64.
@@ -42,6 +44,7 @@ impl Default for SvgDrillingOptions {
             margin: 10.0,
             labels: true,
             check_line: true,
+            dimensions: false,
             units: PaperUnits::Plan,
             fractions: 64,
             inks: Tint::Grey,

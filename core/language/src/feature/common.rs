@@ -36,6 +36,11 @@ crate::fields! {
 }
 
 impl Receives {
+    /// Whether a part is named.
+    pub(super) fn is_given(&self) -> bool {
+        self.receives.is_some()
+    }
+
     /// Notes what goes into a slot of this width and depth.
     pub(super) fn note(
         self,

@@ -116,13 +116,8 @@ fn resolve_tree(
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
-    let plan_keys = PlanKeys::read(&head);
-    let sold = lengths_sold(plan_keys.as_ref());
-    let space_span = head.key_span("space");
-    let (tools, notes, space) = plan_keys.map_or((None, None, None), |keys| {
-        (keys.tools, keys.steps, keys.space)
-    });
-    let context = names.context().with_lengths_sold(&sold);
+    let top = Top::read(&head);
+    let context = names.context().with_lengths_sold(&top.sold);
     let built = build::run(context.with_stocks(&stock), &document.builds);
     if budget.is_broken() {
         return None;
@@ -168,16 +163,10 @@ fn resolve_tree(
 
     let expanded = document.to_text();
     Some(Plan {
-        tools: tools.unwrap_or_default(),
+        tools: top.tools,
         checks: settings,
         usage,
-        space: space.map(|keys| Space {
-            width: keys.width,
-            height: keys.height,
-            depth: keys.depth,
-            left: keys.left,
-            span: space_span,
-        }),
+        space: top.space,
         sources: sources.clone(),
         title: keys.title,
         revision: keys.revision,
@@ -187,17 +176,11 @@ fn resolve_tree(
         parts: parts.into_iter().map(Arc::new).collect(),
         joints,
         order: steps,
-        step_notes: notes.into_iter().flatten().map(step_note).collect(),
+        step_notes: top.step_notes,
         workings: built.workings,
         digest: digest(&expanded),
         expanded,
     })
-}
-
-/// The lengths of screws that the plan says can be had, in millimetres.
-fn lengths_sold(keys: Option<&PlanKeys>) -> Vec<f64> {
-    let sold = keys.and_then(|keys| keys.lengths_sold.as_ref());
-    sold.into_iter().flatten().map(|size| size.value).collect()
 }
 
 fn tell_no_parts(names: &PlanNames, span: Span) {
@@ -230,6 +213,43 @@ fn define_all<'a>(
     }
     for entry in parts {
         names.define_part(&entry.key.value, &entry.value);
+    }
+}
+
+/// What the keys at the top say, without those that are read section by section.
+struct Top {
+    tools: Vec<Spanned<f64>>,
+    /// Lengths of screws, in millimetres.
+    sold: Vec<f64>,
+    step_notes: Vec<StepNote>,
+    space: Option<Space>,
+}
+
+impl Top {
+    /// Reads them; what is wrong is reported and left out.
+    fn read(head: &Fields) -> Self {
+        let span = head.key_span("space");
+        let Some(keys) = PlanKeys::read(head) else {
+            return Self {
+                tools: Vec::new(),
+                sold: Vec::new(),
+                step_notes: Vec::new(),
+                space: None,
+            };
+        };
+        let sold = keys.lengths_sold.into_iter().flatten();
+        Self {
+            tools: keys.tools.unwrap_or_default(),
+            sold: sold.map(|size| size.value).collect(),
+            step_notes: keys.steps.into_iter().flatten().map(step_note).collect(),
+            space: keys.space.map(|keys| Space {
+                width: keys.width,
+                height: keys.height,
+                depth: keys.depth,
+                left: keys.left,
+                span,
+            }),
+        }
     }
 }
 
