@@ -48,6 +48,15 @@ pub struct Subject {
     pub work: Vec<String>,
 }
 
+/// What is known of a finding besides its words.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Details {
+    /// What it is of, where it is of one part.
+    pub subject: Option<Subject>,
+    /// What was measured and what is wanted instead, where each is one figure.
+    pub figures: Option<Figures>,
+}
+
 /// One thing that was found, with its place and what to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
@@ -59,10 +68,8 @@ pub struct Finding {
     pub span: Option<Span>,
     /// What is wrong, with the numbers.
     pub message: String,
-    /// What it is of, where it is of one part.
-    pub subject: Option<Box<Subject>>,
-    /// What was measured and what is wanted instead, where each is one figure.
-    pub figures: Option<Box<Figures>>,
+    /// What it is of, and its figures.
+    pub details: Box<Details>,
     /// What to do about it.
     pub fix: Option<Box<str>>,
     /// What stands at the place by its old name, where writing its present one is all there is to do.
@@ -94,8 +101,7 @@ impl Finding {
             severity,
             span,
             message: message.into(),
-            subject: None,
-            figures: None,
+            details: Box::default(),
             fix: None,
             renamed: None,
             labels: Vec::new(),
@@ -105,10 +111,10 @@ impl Finding {
     /// Sets the measured figure beside the wanted one, each with its unit.
     #[must_use]
     pub fn figures(mut self, measured: impl Into<String>, wanted: impl Into<String>) -> Self {
-        self.figures = Some(Box::new(Figures {
+        self.details.figures = Some(Figures {
             measured: measured.into(),
             wanted: wanted.into(),
-        }));
+        });
         self
     }
 

@@ -107,15 +107,12 @@ fn resolve_tree(
     check_included(&bootstrap, tree, units)?;
     let mut document = Document::new(&bootstrap, tree);
     let mut names = PlanNames::new(units.value, sources, checks, findings, budget);
-    for entry in &document.values {
-        names.define(&entry.key.value, entry.key.span, &entry.value);
-    }
-    for entry in &document.stock {
-        names.define_stock(&entry.key.value, entry.value.get("thickness"));
-    }
-    for entry in &document.parts {
-        names.define_part(&entry.key.value, &entry.value);
-    }
+    define_all(
+        &mut names,
+        &document.values,
+        &document.stock,
+        &document.parts,
+    );
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
@@ -125,11 +122,8 @@ fn resolve_tree(
     if budget.is_broken() {
         return None;
     }
-    // A part that only changes what a builder makes says nothing where that builder failed.
     let complete = built.failed.is_empty();
-    let whole = |entry: &&Entry| complete || entry.value.get("stock").is_some();
-    let own: Vec<Entry> = document.parts.iter().filter(whole).cloned().collect();
-    let mut entries = build::merge::merge(built.parts, &own);
+    let mut entries = merged(built.parts, &document.parts, complete);
     let headers = entries
         .iter()
         .map(|entry| part::read_header(&names, entry, &stock))
@@ -153,11 +147,7 @@ fn resolve_tree(
     let given = read_order(names.context(), &document.order, &parts, complete);
     let steps = order::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
-        let span = head.key_span("parts");
-        let finding = Finding::error(codes::NO_PARTS, span, "the plan has no parts");
-        names
-            .context()
-            .find(finding.fix("add a part under `parts:`"));
+        tell_no_parts(&names, head.key_span("parts"));
     }
     let settings = accept::read_settings(&head);
     let usage = usage::read_usage(names.context(), &document.usage);
@@ -191,6 +181,39 @@ fn resolve_tree(
         digest: digest(&expanded),
         expanded,
     })
+}
+
+fn tell_no_parts(names: &PlanNames, span: Span) {
+    let finding = Finding::error(codes::NO_PARTS, span, "the plan has no parts");
+    names
+        .context()
+        .find(finding.fix("add a part under `parts:`"));
+}
+
+/// The parts of a plan as they are listed, over those that builders made.
+fn merged(built: Vec<Entry>, listed: &[Entry], complete: bool) -> Vec<Entry> {
+    // A part that only changes what a builder makes says nothing where that builder failed.
+    let whole = |entry: &&Entry| complete || entry.value.get("stock").is_some();
+    let own: Vec<Entry> = listed.iter().filter(whole).cloned().collect();
+    build::merge::merge(built, &own)
+}
+
+/// Gives the names of values, of the thickness of stock and of the sizes of parts.
+fn define_all<'a>(
+    names: &mut PlanNames<'a>,
+    values: &'a [Entry],
+    stock: &'a [Entry],
+    parts: &'a [Entry],
+) {
+    for entry in values {
+        names.define(&entry.key.value, entry.key.span, &entry.value);
+    }
+    for entry in stock {
+        names.define_stock(&entry.key.value, entry.value.get("thickness"));
+    }
+    for entry in parts {
+        names.define_part(&entry.key.value, &entry.value);
+    }
 }
 
 /// What the keys at the top say, without those that are read section by section.
