@@ -39,7 +39,10 @@ fn sound(thickness: &str, rest: &str) -> (Plan, Vec<Workpiece>) {
     // Whether a unit that stands alone tips over is another question than whether it goes together, and so is whose runner
     // a row of holes fits.
     let other = ["tips-over", "runner-rows-assumed"];
-    let own = compiled.findings.iter().filter(|f| !other.contains(&f.code.as_str()));
+    let own = compiled
+        .findings
+        .iter()
+        .filter(|f| !other.contains(&f.code.as_str()));
     let reported: Vec<&String> = own.map(|f| &f.message).collect();
     assert!(reported.is_empty(), "{reported:#?}");
     compiled.result.unwrap()

@@ -6,13 +6,13 @@ use jigless_model::side::{Edge, Face};
 use jigless_model::view::FaceView;
 
 use super::card::wrapped_at;
-use super::local::NEAR;
 use super::page_format::PageFormat;
 use super::page_frame;
 use super::page_map;
 use super::paper_sheet::PaperSheet;
 use super::rows::TableRow;
 use super::template::Template;
+use super::work_box::NEAR;
 use crate::drawing::face_work::HoleEntry;
 use crate::drawing::measure::Lengths;
 use crate::drawing::{Anchor, Item, Role, TextLine, Weight};

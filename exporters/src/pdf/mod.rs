@@ -48,6 +48,7 @@ mod template_maker;
 #[cfg(test)]
 mod tests;
 mod tiling;
+mod work_box;
 
 pub use correction::{CorrectionFault, PrinterCorrection, Readings};
 pub use exporter::PdfTemplate;

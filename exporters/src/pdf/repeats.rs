@@ -8,8 +8,8 @@ use jigless_model::operation::{Drill, Operation, Work};
 use jigless_model::side::{Edge, Face};
 use jigless_model::view::FaceView;
 
-use super::local::{NEAR, work_box, work_box_of_edge};
 use super::short_names;
+use super::work_box::{NEAR, work_box, work_box_of_edge};
 use crate::drawing::mark::ARM;
 use crate::drawing::measure::Lengths;
 use crate::view_edge::{self, Axis};

@@ -376,6 +376,10 @@ impl<'a> TemplateMaker<'a, '_> {
     fn least_height(&self, group: &WorkGroup<'a>, room: (f64, f64)) -> f64 {
         /// So much of an edge beyond the work is shown at least, in millimetres.
         const BEYOND: f64 = 1.5;
+        /// Width of a column of cards, air around a card, and height of the arrow to the top, in millimetres.
+        const COLUMN: f64 = 86.0;
+        const AROUND: f64 = 3.0;
+        const ARROW: f64 = 12.0;
         let own = group.bounds;
         let [across, upward] = group.register;
         let depth = |register: Register| match register {
@@ -407,12 +411,12 @@ impl<'a> TemplateMaker<'a, '_> {
             self.lengths,
             crate::drawing::text::LABEL,
         );
+        // The cards stand in columns beside the work; the arrow to the top stands with them.
         let cards = beside.needed.iter().chain(&beside.more);
-        let cards: f64 = cards
-            .map(|card| (card.size.0 + 3.0) * (card.size.1 + 3.0))
-            .sum();
-        let drawn = (own.width() + depth(across)) * (own.height() + depth(upward));
-        high.max((drawn + cards) / room.0).min(room.1)
+        let stacked: f64 = cards.map(|card| card.size.1 + AROUND).sum::<f64>() + ARROW;
+        let free = room.0 - own.width() - depth(across);
+        let columns = (free / COLUMN).floor().max(1.0);
+        high.max(stacked / columns).min(room.1)
     }
 
     /// The work that a template is for: what it shows, and where it is used again, all of that.
