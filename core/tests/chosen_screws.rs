@@ -133,7 +133,7 @@ fn fronts_have_one_set_of_pilots() {
                     let found: Vec<&str> = compiled
                         .findings
                         .iter()
-                        .filter(|f| f.code != "tips-over")
+                        .filter(|f| f.code != "tips-over" && f.code != "runner-rows-assumed")
                         .map(|f| f.message.as_str())
                         .collect();
                     assert!(found.is_empty(), "{fit} {count} {gap} {rooms}: {found:#?}");
