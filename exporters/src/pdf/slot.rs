@@ -101,7 +101,9 @@ pub(super) fn lay_out(
     if tightness != Tightness::Roomy {
         // What must not leave the template comes before its labels.
         let mut first = LabelLayout::new(seams.label_area, &items);
-        reserved.iter().for_each(|bounds| first.reserve(*bounds));
+        for bounds in &reserved {
+            first.reserve(*bounds);
+        }
         for request in &template.drawing.requests {
             if let Some((LabelTarget::Round(at, radius), _)) = on_tile(&request.target, tile) {
                 // Room for the short name at least.
@@ -139,10 +141,14 @@ pub(super) fn lay_out(
             None => {}
         }
     }
-    reserved.iter().for_each(|bounds| layout.reserve(*bounds));
+    for bounds in &reserved {
+        layout.reserve(*bounds);
+    }
     missing += place(&mut layout, needed, near, &mut items, &mut Vec::new());
     if let Some(arrow) = top_arrow(&layout, area.centre()) {
-        arrow.iter().for_each(|item| layout.take(item));
+        for item in &arrow {
+            layout.take(item);
+        }
         items.extend(arrow);
     }
     place(&mut layout, more, near, &mut items, &mut left);
@@ -194,15 +200,12 @@ fn place(
 ) -> usize {
     let mut missing = 0;
     for card in cards {
-        match layout.free_box(card.size, near) {
-            Some(place) => {
-                layout.reserve(place.grown(1.0));
-                items.extend(card.at(place.min));
-            }
-            None => {
-                left.push(card);
-                missing += 1;
-            }
+        if let Some(place) = layout.free_box(card.size, near) {
+            layout.reserve(place.grown(1.0));
+            items.extend(card.at(place.min));
+        } else {
+            left.push(card);
+            missing += 1;
         }
     }
     missing
