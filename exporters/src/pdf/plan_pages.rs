@@ -43,37 +43,11 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     let correction = correction.as_deref();
     let format = options.check_sheet_format();
     let piece = FinishedPiece::new(input.plan);
-    let mut drafts: Vec<DraftSheet> = Vec::new();
-    let mut records = Vec::new();
-    let mut guides: Vec<Card> = Vec::new();
-    for workpiece in input.workpieces {
-        let found = part_sheets::lay_out(input, workpiece, &piece, options);
-        let PartSheets {
-            sheets,
-            list,
-            cards,
-            guides: own_guides,
-        } = found;
-        for guide in own_guides {
-            if !guides.contains(&guide) {
-                guides.push(guide);
-            }
-        }
-        let own = sheets.into_iter().map(|sheet| shared(&mut drafts, sheet));
-        let own: Vec<usize> = own.collect();
-        records.push(PartRecord {
-            id: workpiece.part.id.clone(),
-            sheets: own,
-            has_list: !list.is_empty(),
-            details: details::pages(
-                format,
-                &format!("DETAILS, {}", workpiece.part.title),
-                correction,
-                &cards,
-            ),
-            list,
-        });
-    }
+    let Gathered {
+        drafts,
+        records,
+        guides,
+    } = gathered(input, &piece, options);
     let earlier = PrintRecord::read(&options.since);
     let lists: Vec<&PartRecord> = records.iter().filter(|record| record.has_list).collect();
     let words: Vec<&HoleList> = lists.iter().map(|record| &record.list).collect();
@@ -175,6 +149,56 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
         sheets: pages.sheets,
         about: pages.about,
         record,
+    }
+}
+
+/// The sheets of all parts, what is known of each part, and the guides for pockets.
+struct Gathered {
+    drafts: Vec<DraftSheet>,
+    records: Vec<PartRecord>,
+    guides: Vec<Card>,
+}
+
+/// Lays one part out after the other; sheets that are alike are one.
+fn gathered(input: &ExportInput, piece: &FinishedPiece, options: &PdfTemplateOptions) -> Gathered {
+    let correction = options.correction();
+    let correction = correction.as_deref();
+    let format = options.check_sheet_format();
+    let mut drafts: Vec<DraftSheet> = Vec::new();
+    let mut records = Vec::new();
+    let mut guides: Vec<Card> = Vec::new();
+    for workpiece in input.workpieces {
+        let found = part_sheets::lay_out(input, workpiece, piece, options);
+        let PartSheets {
+            sheets,
+            list,
+            cards,
+            guides: own_guides,
+        } = found;
+        for guide in own_guides {
+            if !guides.contains(&guide) {
+                guides.push(guide);
+            }
+        }
+        let own = sheets.into_iter().map(|sheet| shared(&mut drafts, sheet));
+        let own: Vec<usize> = own.collect();
+        records.push(PartRecord {
+            id: workpiece.part.id.clone(),
+            sheets: own,
+            has_list: !list.is_empty(),
+            details: details::pages(
+                format,
+                &format!("DETAILS, {}", workpiece.part.title),
+                correction,
+                &cards,
+            ),
+            list,
+        });
+    }
+    Gathered {
+        drafts,
+        records,
+        guides,
     }
 }
 
