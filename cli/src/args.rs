@@ -79,6 +79,9 @@ pub enum Command {
     /// Report what a machine will see in DXF and SVG files: units, layers, contours and what is wrong with them.
     #[command(after_help = EXIT_CODES)]
     Inspect(InspectArgs),
+    /// Run programs for a router on a sheet by simulation: what is wrong with them, and a picture of what they leave.
+    #[command(after_help = EXIT_CODES)]
+    Simulate(SimulateArgs),
     /// Make a test piece for a laser, or write what was measured on it into a profile.
     #[command(after_help = EXIT_CODES)]
     Coupon(CouponArgs),
@@ -401,6 +404,44 @@ pub enum SchemaOf {
     Outside,
 }
 
+/// Arguments of `simulate`.
+#[derive(Debug, clap::Args)]
+pub struct SimulateArgs {
+    /// The programs, in RS274/NGC.
+    #[arg(value_name = "FILE", required = true)]
+    pub files: Vec<PathBuf>,
+
+    /// The profile with the tools of the machine.
+    #[arg(long, value_name = "FILE")]
+    pub profile: Option<PathBuf>,
+
+    /// Set an option of `ngc-router`; may be repeated. It overrides the profile.
+    #[arg(long, value_name = "FORMAT.OPTION=VALUE")]
+    pub set: Vec<SetArg>,
+
+    /// The plan that the programs are of: what they leave is held against it. A file belongs to the part or sheet of its
+    /// name.
+    #[arg(
+        long,
+        value_name = "PLAN",
+        conflicts_with = "sheet",
+        required_unless_present = "sheet"
+    )]
+    pub plan: Option<PathBuf>,
+
+    /// Width, height and thickness of the sheet in millimetres, where no plan is given, such as `600,400,18`.
+    #[arg(long, value_name = "W,H,T", value_delimiter = ',')]
+    pub sheet: Vec<f64>,
+
+    /// Folder for a picture of what each program leaves; none is drawn when not given.
+    #[arg(long, value_name = "FOLDER")]
+    pub out: Option<PathBuf>,
+
+    /// Replace pictures that are in the way.
+    #[arg(long)]
+    pub force: bool,
+}
+
 /// Arguments of `inspect`.
 #[derive(Debug, clap::Args)]
 pub struct InspectArgs {
@@ -411,6 +452,10 @@ pub struct InspectArgs {
     /// The unit of DXF files that do not name one.
     #[arg(long, value_name = "UNIT")]
     pub units: Option<UnitArg>,
+
+    /// The profile of the machine that the files are for: its bed and tools are held against them.
+    #[arg(long, value_name = "FILE")]
+    pub profile: Option<PathBuf>,
 }
 
 /// A unit of length.

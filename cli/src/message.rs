@@ -189,8 +189,8 @@ impl Message {
             text: label.text.clone(),
             place: PlaceJson::of(sources, label.span),
         };
-        let figures = finding.figures.as_ref();
-        let subject = finding.subject.as_ref();
+        let figures = finding.details.figures.as_ref();
+        let subject = finding.details.subject.as_ref();
         Self::Finding(Box::new(FoundJson {
             code: finding.code.as_str(),
             severity: finding.severity,

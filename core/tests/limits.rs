@@ -25,6 +25,7 @@ const WITHOUT_A_LIMIT: &[&str] = &[
     "anchor-missing",
     "label-off-place",
     "lift-blocked",
+    "way-in-blocked",
 ];
 
 /// A number between two others.

@@ -10,3 +10,11 @@ pub(crate) fn stem_of_face(part: &Part, face: Face) -> String {
         Face::Back => format!("{}.back", part.id),
     }
 }
+
+/// The same for a sheet.
+pub(crate) fn stem_of_sheet(name: &str, face: Face) -> String {
+    match face {
+        Face::Front => name.to_owned(),
+        Face::Back => format!("{name}.back"),
+    }
+}

@@ -42,9 +42,10 @@ pub use lists::{
 pub use machine::coupon;
 pub use machine::{
     Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
-    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, PartIds, Relief, RouterOptions,
-    SheetLayout, SvgLaser, SvgLaserOptions, Tool, Version,
+    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions, PartIds,
+    Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind, Version,
 };
+pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;
 pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection,
@@ -63,6 +64,7 @@ use jigless_model::export::AnyExporter;
 /// Every exporter, in the order in which they are listed and run.
 pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &DxfCnc,
+    &NgcRouter,
     &DxfLaser,
     &SvgLaser,
     &SvgDrilling,

@@ -27,6 +27,10 @@ pub struct Cabinet {
     pub bottom: &'static str,
     /// How the back is fixed.
     pub back_kind: &'static str,
+    /// What holds a rebated back.
+    pub back_with: &'static str,
+    /// Whether a tray is made for the drawers.
+    pub tray: bool,
     /// What holds the carcass.
     pub with: &'static str,
     /// Whether there is a toe space.
@@ -77,8 +81,14 @@ pub fn cabinets() -> impl Strategy<Value = Cabinet> {
         1u32..4,
         0u32..3,
     );
-    let more = (any::<bool>(), any::<bool>(), any::<bool>());
-    (sizes, kinds, more).prop_map(|(sizes, kinds, (rail, casters, inches))| {
+    let more = (
+        any::<bool>(),
+        any::<bool>(),
+        any::<bool>(),
+        prop::sample::select(vec!["nails", "staples", "screws", "glue"]),
+        any::<bool>(),
+    );
+    (sizes, kinds, more).prop_map(|(sizes, kinds, (rail, casters, inches, back_with, tray))| {
         let (width, height, depth, thickness, back, box_side, gap) = sizes;
         let (top, bottom, back_kind, with, toe, shelf, dividers, fit, drawers, loose) = kinds;
         // A toe space is cut into sides that reach the floor.
@@ -94,6 +104,8 @@ pub fn cabinets() -> impl Strategy<Value = Cabinet> {
             top,
             bottom,
             back_kind,
+            back_with,
+            tray,
             with,
             toe,
             shelf: shelf.map(|(share, joint)| ((height * share * 10.0).round() / 10.0, joint)),
@@ -125,7 +137,7 @@ impl Cabinet {
             ));
         }
         text.push(format!(
-            "  c:\n    carcass:\n      stock: ply\n      back_stock: thin\n      width: {} mm\n      height: {} mm\n      depth: {} mm\n      top: {}\n      bottom: {}\n      rebate_depth: {} mm\n      back: {}\n      back_depth: {} mm\n      with: {}\n",
+            "  c:\n    carcass:\n      stock: ply\n      back_stock: thin\n      width: {} mm\n      height: {} mm\n      depth: {} mm\n      top: {}\n      bottom: {}\n      rebate_depth: {} mm\n      back: {}\n      back_with: {}\n      back_depth: {} mm\n      with: {}\n",
             self.width,
             self.height,
             self.depth,
@@ -133,7 +145,8 @@ impl Cabinet {
             self.bottom,
             self.thickness / 2.0,
             self.back_kind,
-            (self.thickness / 3.0).min(6.0),
+            self.back_with,
+            self.back_depth(),
             self.with
         ));
         if self.casters {
@@ -192,7 +205,16 @@ impl Cabinet {
                 (self.thickness - 2.5).min(11.0)
             ));
         }
+        if self.tray {
+            // Drawers of one height are one kind, which goes by the name of the build.
+            text.push("  tray:\n    divider_tray: {stock: side, base_stock: thin, width: drawer.inside_width, depth: drawer.inside_depth/2, measure: opening, height: 30 mm, columns: 2}\n".to_owned());
+        }
         text.concat()
+    }
+
+    /// How far the back reaches into the sides: near half of them, as wide as its fixings want where there is wood for it.
+    pub fn back_depth(&self) -> f64 {
+        (self.thickness * 0.6).min(10.0)
     }
 
     /// Whether dividers stand in it: they need a top.

@@ -25,11 +25,21 @@ pub fn sound_plans() -> Vec<String> {
         .map(str::to_owned)
         .to_vec();
     plans.push("by-joints/lapped-organiser".to_owned());
+    plans.extend(machining_plans());
     for below in ["features", "tutorial", "recipes", "paper"] {
         let names = folders(below).into_iter();
         plans.extend(names.map(|name| format!("{below}/{name}")));
     }
     plans
+}
+
+/// The plans that try what machines can do.
+///
+/// # Panics
+/// When the fixtures cannot be read.
+pub fn machining_plans() -> Vec<String> {
+    let names = folders("machining").into_iter();
+    names.map(|name| format!("machining/{name}")).collect()
 }
 
 /// Every faulty plan folder, as names below `fixtures/faulty/`, in a fixed order.

@@ -193,7 +193,8 @@ fn volumes_agree(plan: &Plan, workpieces: &[Workpiece]) -> Result<(), TestCaseEr
         .map_err(|e| TestCaseError::fail(e.to_string()))?;
     let parts = list["parts"].as_array().cloned().unwrap_or_default();
     prop_assert_eq!(parts.len(), workpieces.len());
-    for workpiece in workpieces {
+    // A tray is made by itself and has no place.
+    for workpiece in workpieces.iter().filter(|w| !w.part.places.is_empty()) {
         let part = &workpiece.part;
         let line = parts
             .iter()
@@ -264,7 +265,7 @@ fn mirrored_in_the_whole(
     for part in plan
         .parts
         .iter()
-        .filter(|part| part.is_mirrored() && part.count == 1)
+        .filter(|part| part.is_mirrored() && part.count == 1 && !part.places.is_empty())
     {
         let Some(pair) = &part.pair else { continue };
         let (own, other) = (holes(&part.id), holes(&pair.other));
@@ -389,6 +390,15 @@ fn simulated(workpiece: &Workpiece) -> serde_json::Value {
             _ => None,
         })
     };
+    let driven = |feature: Option<usize>| {
+        let feature = part.features.get(feature?)?;
+        feature.work.facts.iter().find_map(|fact| match fact {
+            Fact::Fastener(f) if matches!(f.kind, FittingKind::Nail | FittingKind::Staple) => {
+                Some((f.diameter, f.length.value))
+            }
+            _ => None,
+        })
+    };
     let (mut drills, mut edges, mut pockets) = (Vec::new(), Vec::new(), Vec::new());
     for operation in &workpiece.operations {
         let feature = operation.origin.feature;
@@ -407,7 +417,16 @@ fn simulated(workpiece: &Workpiece) -> serde_json::Value {
                 "exit_depth": bore.exit_depth, "shoulder": bore.shoulder, "d": bore.diameter, "pilot": bore.pilot,
                 "screw": bore.screw.as_ref().map(|screw| screw.length),
             })),
-            Work::MillArea(_) | Work::CutContour(_) | Work::Mark(_) | Work::Bevel(_) => {}
+            // A nail or staple at its cross goes right through its part without a hole.
+            Work::Mark(mark) => {
+                if let (Some((d, length)), Some(cross)) = (driven(feature), mark.lines.first()) {
+                    let at = cross.bounds().expect("a line").centre();
+                    drills.push(json!({
+                        "face": mark.face, "x": at.x, "y": at.y, "d": d, "depth": None::<f64>, "screw": length,
+                    }));
+                }
+            }
+            Work::MillArea(_) | Work::CutContour(_) | Work::Bevel(_) => {}
         }
     }
     json!({

@@ -326,14 +326,14 @@ fn a_profile_for_an_old_machine() {
 fn holes_of_the_cabinet_side_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
         let side = drawings.file("glaze-cabinet/dxf-cnc/side-left.dxf");
-        assert_places(circles(side, "DRILL_12", 5.0), &cabinet::SIDE_PLATES);
-        assert_places(circles(side, "DRILL_10", 5.0), &cabinet::side_pins());
-        assert_places(circles(side, "DRILL_10", 2.5), &cabinet::SIDE_RUNNER);
+        assert_places(circles(side, "DRILL_D5_12", 5.0), &cabinet::SIDE_PLATES);
+        assert_places(circles(side, "DRILL_D5_10", 5.0), &cabinet::side_pins());
+        assert_places(circles(side, "DRILL_D2-5_10", 2.5), &cabinet::SIDE_RUNNER);
         // Drilled from the outside, so drawn as seen from there.
         let back = drawings.file("glaze-cabinet/dxf-cnc/side-left.back.dxf");
         let screws = cabinet::from_behind(400.0, &cabinet::SIDE_SCREWS);
-        assert_places(circles(back, "DRILL_THROUGH", 4.5), &screws);
-        assert_places(circles(back, "COUNTERSINK_90DEG", 9.0), &screws);
+        assert_places(circles(back, "DRILL_THROUGH_D4-5", 4.5), &screws);
+        assert_places(circles(back, "COUNTERSINK_90DEG_4-5", 9.0), &screws);
     }
 }
 
@@ -346,12 +346,12 @@ fn cups_of_the_door_are_where_the_plan_has_them() {
     for drawings in [&*R2000, &*R12] {
         let door = drawings.file("glaze-cabinet/dxf-cnc/door-left.dxf");
         // 35 from the right edge and 80 from the top.
-        assert_places(circles(door, "DRILL_THROUGH", 5.0), &[(362.0, 574.0)]);
+        assert_places(circles(door, "DRILL_THROUGH_D5", 5.0), &[(362.0, 574.0)]);
         let back = drawings.file("glaze-cabinet/dxf-cnc/door-left.back.dxf");
         let cups = cabinet::from_behind(397.0, &cabinet::CUPS);
-        assert_places(circles(back, "DRILL_12-5", 35.0), &cups);
+        assert_places(circles(back, "DRILL_D35_12-5", 35.0), &cups);
         let screws = cabinet::from_behind(397.0, &cabinet::CUP_SCREWS);
-        assert_places(circles(back, "DRILL_10", 2.5), &screws);
+        assert_places(circles(back, "DRILL_D2-5_10", 2.5), &screws);
     }
 }
 

@@ -16,6 +16,7 @@ const CRATES: &[(&str, &str, &[&str])] = &[
     ("jigless_layout", "core/layout/src", &["jigless_model"]),
     ("jigless_solid", "core/solid/src", &["jigless_model"]),
     ("jigless_steps", "core/steps/src", &["jigless_model"]),
+    ("jigless_simulate", "core/simulate/src", &["jigless_model"]),
     (
         "jigless_core",
         "core/src",
@@ -30,7 +31,12 @@ const CRATES: &[(&str, &str, &[&str])] = &[
     (
         "jigless_exporters",
         "exporters/src",
-        &["jigless_model", "jigless_solid", "jigless_steps"],
+        &[
+            "jigless_model",
+            "jigless_simulate",
+            "jigless_solid",
+            "jigless_steps",
+        ],
     ),
     (
         "jigless",
@@ -40,6 +46,7 @@ const CRATES: &[(&str, &str, &[&str])] = &[
             "jigless_language",
             "jigless_check",
             "jigless_layout",
+            "jigless_simulate",
             "jigless_steps",
             "jigless_core",
             "jigless_exporters",
@@ -83,6 +90,7 @@ fn no_two_modules_of_the_core_import_each_other() {
         "jigless_language",
         "jigless_check",
         "jigless_layout",
+        "jigless_simulate",
         "jigless_solid",
         "jigless_steps",
         "jigless_core",

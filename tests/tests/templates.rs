@@ -435,9 +435,15 @@ fn pockets_are_drawn_from_first_principles() {
             .expect("a number");
         let guided = (block - inward) / 0.965_926;
         let collar = axis - thickness + guided + 2.679;
-        assert!((stop - collar).abs() < 0.02, "{inches} in: stop {stop}, not {collar}");
+        assert!(
+            (stop - collar).abs() < 0.02,
+            "{inches} in: stop {stop}, not {collar}"
+        );
         let guide = all_words(&file);
-        assert!(guide.contains("GUIDE BLOCKS") && guide.contains(&format!("{block} mm long")), "{guide}");
+        assert!(
+            guide.contains("GUIDE BLOCKS") && guide.contains(&format!("{block} mm long")),
+            "{guide}"
+        );
     }
 }
 
@@ -562,14 +568,29 @@ fn only_the_sheets_that_changed_are_printed_again() {
     let make = |text: &str, out: &str, more: &[&str]| {
         fs::write(plan.join("plan.yaml"), text).expect("a written plan");
         let mut command = jigless(folder.path());
-        command.args(["export", "cabinet", "--quiet", "--to", "pdf-template", "--out", out]);
+        command.args([
+            "export",
+            "cabinet",
+            "--quiet",
+            "--to",
+            "pdf-template",
+            "--out",
+            out,
+        ]);
         command.args(more);
         run(&mut command).done();
-        read(&folder.path().join(out).join("cabinet/pdf-template/templates.pdf"))
+        read(
+            &folder
+                .path()
+                .join(out)
+                .join("cabinet/pdf-template/templates.pdf"),
+        )
     };
     let labels = |file: &Value| -> Vec<String> {
         let labels = list(&file["labels"]).iter();
-        labels.map(|label| label.as_str().unwrap_or_default().to_owned()).collect()
+        labels
+            .map(|label| label.as_str().unwrap_or_default().to_owned())
+            .collect()
     };
     let first = make(&text, "one", &[]);
     let moved = text.replace("knob: {right: 35, top: 80}", "knob: {right: 35, top: 85}");
@@ -577,13 +598,26 @@ fn only_the_sheets_that_changed_are_printed_again() {
     let changed = make(&moved, "two", &["--since", "one/cabinet"]);
     assert_eq!(
         labels(&changed),
-        ["changes 1", "door-left front 1", "door-right front 1", "list 1"]
+        [
+            "changes 1",
+            "door-left front 1",
+            "door-right front 1",
+            "list 1"
+        ]
     );
     let says = words(&changed["pages"][0]);
-    let good = says.lines().filter(|line| line.starts_with("sheet ")).count();
+    let good = says
+        .lines()
+        .filter(|line| line.starts_with("sheet "))
+        .count();
     let sheets = list(&first["pages"]).iter();
-    let sheets = sheets.filter(|page| !list(&page["templates"]).is_empty()).count();
-    println!("{sheets} sheets, 2 printed again, {} still good", sheets - 2);
+    let sheets = sheets
+        .filter(|page| !list(&page["templates"]).is_empty())
+        .count();
+    println!(
+        "{sheets} sheets, 2 printed again, {} still good",
+        sheets - 2
+    );
     // Two to throw away, two printed anew, and all others still good.
     assert_eq!(good, 2 + 2 + sheets - 2, "{says}");
     // Another title, revision and digest change no sheet.
@@ -614,16 +648,43 @@ fn a_printer_is_measured_once() {
     assert_eq!(fitted.code, Some(1));
     assert!(fitted.stderr.contains("fit to page"), "{}", fitted.stderr);
     // 1 % short both ways is what fitting a page to other paper does; only --really keeps it.
-    let uniform = ["print-check", "--printer", "shop", "--measured", "178.2,247.5"];
+    let uniform = [
+        "print-check",
+        "--printer",
+        "shop",
+        "--measured",
+        "178.2,247.5",
+    ];
     let questioned = check(&uniform);
     assert_eq!(questioned.code, Some(1));
-    assert!(questioned.stderr.contains("--really"), "{}", questioned.stderr);
+    assert!(
+        questioned.stderr.contains("--really"),
+        "{}",
+        questioned.stderr
+    );
     check(&[&uniform[..], &["--really"]].concat()).done();
-    let inches = ["print-check", "--printer", "loft", "--measured", "6.98in,9.02in", "--on", "2026-03-31"];
+    let inches = [
+        "print-check",
+        "--printer",
+        "loft",
+        "--measured",
+        "6.98in,9.02in",
+        "--on",
+        "2026-03-31",
+    ];
     let said = check(&inches);
-    assert!(said.stdout.contains("+0.29 % across and -0.22 % along"), "{}", said.stdout);
-    let kept = fs::read_to_string(folder.path().join("config/jigless/printers.json")).expect("a file");
-    for word in ["\"across\": 6.98", "\"inches\": true", "\"on\": \"2026-03-31\""] {
+    assert!(
+        said.stdout.contains("+0.29 % across and -0.22 % along"),
+        "{}",
+        said.stdout
+    );
+    let kept =
+        fs::read_to_string(folder.path().join("config/jigless/printers.json")).expect("a file");
+    for word in [
+        "\"across\": 6.98",
+        "\"inches\": true",
+        "\"on\": \"2026-03-31\"",
+    ] {
         assert!(kept.contains(word), "{word}: {kept}");
     }
     check(&[

@@ -14,6 +14,7 @@ mod paperwork;
 mod print_check;
 mod schema;
 mod schema_outside;
+mod simulate;
 mod start;
 mod steps;
 mod watch;
@@ -54,6 +55,7 @@ pub fn run(args: &Args) -> Exit {
         },
         Command::PrintCheck(args) => print_check::run(args, &mut console),
         Command::Inspect(args) => inspect::run(args, &mut console),
+        Command::Simulate(args) => simulate::run(args, &mut console),
         Command::Coupon(args) => coupon::run(args, &mut console),
     };
     console.finish(exit)

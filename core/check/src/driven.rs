@@ -136,7 +136,10 @@ impl<'a> Seat<'a> {
     ) -> Option<Driven<'a>> {
         let frame = solid.workpiece.part.frame();
         let (mouth, bottom, diameter, through) = match &self.operation.work {
-            Work::Mark(mark) => driven_at(mark, self.diameter?, frame.thickness)?,
+            // Other marks, as the outline of a caster's plate, take nothing.
+            Work::Mark(mark) if self.operation.origin.key == "fixings" => {
+                driven_at(mark, self.diameter?, frame.thickness)?
+            }
             _ => axis_of(self.operation, &frame)?,
         };
         if self

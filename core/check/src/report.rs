@@ -222,7 +222,7 @@ impl<'a> Report<'a> {
         }
         let first = owners.iter().find(|owner| owner.part().is_some());
         let subject = first.and_then(|owner| owner.subject(self.scene, &finding.message));
-        finding.subject = subject.map(Box::new);
+        finding.details.subject = subject;
         let accepted = owners
             .iter()
             .flat_map(|owner| owner.accepted())

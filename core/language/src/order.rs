@@ -223,7 +223,14 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
     for screw in joints.iter().flat_map(|joint| &joint.screws) {
         let (mouth, end) = screw.driver(DRIVER);
         let ends = [&screw.through, &screw.into].map(|id| index_of(id));
+        // What is built by itself or hung later is not there yet.
+        let group = ends[0].and_then(|through| parts[through].group.as_deref());
         for (cover, own) in boxes.iter().enumerate() {
+            let part = parts[cover];
+            let other_unit = part.group.as_deref() != group;
+            if other_unit || (group.is_none() && part.motion.is_some()) {
+                continue;
+            }
             if ends.contains(&Some(cover))
                 || !own
                     .iter()

@@ -5,7 +5,7 @@ use jigless_model::whole::{Body, Box3, Direction};
 
 /// What overlaps by less, in millimetres, only touches.
 const TOUCH: f64 = 0.6;
-/// Of so many parts the ways are looked for: each is held against each.
+/// Of so many pieces the ways are looked for: each is held against each.
 const MOST: usize = 2000;
 
 /// One part must be there before another, which would stand in its way.
@@ -26,7 +26,12 @@ pub(crate) fn ways_in(parts: &[&Part], sequence: &[usize], waits: &[Before]) -> 
         part.group.is_none() && part.motion.is_none() && !part.places.is_empty()
     };
     let mut left: Vec<usize> = sequence.iter().copied().filter(counts).collect();
-    if left.len() > MOST {
+    if left
+        .iter()
+        .map(|part| parts[*part].places.len())
+        .sum::<usize>()
+        > MOST
+    {
         return Vec::new();
     }
     let mut apart = Apart::new(parts, &left, waits);
@@ -84,7 +89,7 @@ impl Apart {
                     let mut pairs = boxes[own]
                         .iter()
                         .flat_map(|a| boxes[other].iter().map(move |b| (a, b)));
-                    if pairs.any(|(a, b)| is_ahead(*a, *b, direction)) {
+                    if pairs.any(|(a, b)| a.runs_into(*b, direction, TOUCH)) {
                         apart.blockers[own][way].push(other);
                         apart.stops[other].push((own, way));
                         apart.still[own][way] += 1;
@@ -117,19 +122,4 @@ impl Apart {
             self.held[*held] = self.held[*held].saturating_sub(1);
         }
     }
-}
-
-/// Whether a box on its way out runs into another one: across the way they overlap, and the other reaches further ahead.
-fn is_ahead(own: Box3, other: Box3, way: Direction) -> bool {
-    let axis = way.axis();
-    let common = own.common(other);
-    let across = (0..3)
-        .filter(|i| *i != axis)
-        .all(|i| common.size(i) > TOUCH);
-    let ahead = if way.sign() > 0.0 {
-        other.max[axis] - own.max[axis]
-    } else {
-        own.min[axis] - other.min[axis]
-    };
-    across && ahead > TOUCH
 }

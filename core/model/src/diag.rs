@@ -2,7 +2,7 @@
 
 pub use crate::code::Severity;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
 
 use crate::code::Code;
@@ -48,6 +48,15 @@ pub struct Subject {
     pub work: Vec<String>,
 }
 
+/// What is known of a finding besides its words.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Details {
+    /// What it is of, where it is of one part.
+    pub subject: Option<Subject>,
+    /// What was measured and what is wanted instead, where each is one figure.
+    pub figures: Option<Figures>,
+}
+
 /// One thing that was found, with its place and what to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Finding {
@@ -59,10 +68,8 @@ pub struct Finding {
     pub span: Option<Span>,
     /// What is wrong, with the numbers.
     pub message: String,
-    /// What it is of, where it is of one part.
-    pub subject: Option<Box<Subject>>,
-    /// What was measured and what is wanted instead, where each is one figure.
-    pub figures: Option<Box<Figures>>,
+    /// What it is of, and its figures.
+    pub details: Box<Details>,
     /// What to do about it.
     pub fix: Option<Box<str>>,
     /// What stands at the place by its old name, where writing its present one is all there is to do.
@@ -94,8 +101,7 @@ impl Finding {
             severity,
             span,
             message: message.into(),
-            subject: None,
-            figures: None,
+            details: Box::default(),
             fix: None,
             renamed: None,
             labels: Vec::new(),
@@ -105,10 +111,10 @@ impl Finding {
     /// Sets the measured figure beside the wanted one, each with its unit.
     #[must_use]
     pub fn figures(mut self, measured: impl Into<String>, wanted: impl Into<String>) -> Self {
-        self.figures = Some(Box::new(Figures {
+        self.details.figures = Some(Figures {
             measured: measured.into(),
             wanted: wanted.into(),
-        }));
+        });
         self
     }
 
@@ -126,6 +132,11 @@ impl Finding {
         self
     }
 
+    /// What it says, at its place, as a number.
+    fn digest(&self) -> u64 {
+        digest((self.code, self.span, self.message.as_str()))
+    }
+
     /// Points at one more place.
     #[must_use]
     pub fn label(mut self, span: Span, text: impl Into<String>) -> Self {
@@ -140,11 +151,18 @@ impl Finding {
 /// How many findings one list takes.
 pub const MOST_FINDINGS: usize = 1000;
 
+/// How many findings are counted that a list has no room for.
+pub const MOST_COUNTED: usize = 100_000;
+
 /// The findings of one or more stages.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Findings {
     list: Vec<Finding>,
-    /// What the list has no room for, by a digest of what it says, so that each counts once.
+    /// What those say that the list has, as digests, once it is full.
+    listed: BTreeSet<u64>,
+    /// Whether the list is full, and of errors alone.
+    only_errors: bool,
+    /// What those say that it has no room for, so that each counts once.
     left_out: BTreeMap<u64, Severity>,
 }
 
@@ -158,37 +176,53 @@ impl Findings {
     /// nobody reads them, and a hostile file must not make the list grow without end. An error then takes the place of a
     /// finding that is none, so that what stops the export is always among what is told.
     pub fn push(&mut self, finding: Finding) {
-        if self.list.contains(&finding) {
+        if self.list.len() < MOST_FINDINGS {
+            if !self.list.contains(&finding) {
+                self.list.push(finding);
+            }
             return;
         }
-        let mut extra = None;
-        if self.list.len() < MOST_FINDINGS {
-            self.list.push(finding);
-        } else if let Some(lesser) = self.lesser_than(&finding) {
-            extra = Some(self.list.remove(lesser));
-            self.list.push(finding);
-        } else {
-            extra = Some(finding);
+        if self.only_errors && self.left_out.len() == MOST_COUNTED {
+            return;
         }
-        if let Some(extra) = extra {
-            self.leave_out(extra.severity, (extra.code, extra.span, extra.message));
+        if self.listed.is_empty() {
+            self.listed = self.list.iter().map(Finding::digest).collect();
         }
-    }
-
-    /// The last finding of the list that is no error, where this one is.
-    fn lesser_than(&self, finding: &Finding) -> Option<usize> {
+        let digest = finding.digest();
+        if self.listed.contains(&digest) {
+            return;
+        }
         let is_error = |finding: &Finding| finding.severity == Severity::Error;
-        is_error(finding).then(|| self.list.iter().rposition(|other| !is_error(other)))?
+        let lesser = if is_error(&finding) && !self.only_errors {
+            let lesser = self.list.iter().rposition(|other| !is_error(other));
+            self.only_errors = lesser.is_none();
+            lesser
+        } else {
+            None
+        };
+        let Some(lesser) = lesser else {
+            self.count_left_out(finding.severity, digest);
+            return;
+        };
+        let extra = std::mem::replace(&mut self.list[lesser], finding);
+        self.listed.remove(&extra.digest());
+        self.listed.insert(digest);
+        self.left_out.remove(&digest);
+        self.count_left_out(extra.severity, extra.digest());
     }
 
     /// Counts a finding without keeping it; one that says the same was counted already.
     pub fn leave_out(&mut self, severity: Severity, says: impl Hash) {
-        let mut digest = DefaultHasher::new();
-        says.hash(&mut digest);
-        self.left_out.insert(digest.finish(), severity);
+        self.count_left_out(severity, digest(says));
     }
 
-    /// How many there are beside those that are listed.
+    fn count_left_out(&mut self, severity: Severity, digest: u64) {
+        if self.left_out.len() < MOST_COUNTED {
+            self.left_out.insert(digest, severity);
+        }
+    }
+
+    /// How many there are beside those that are listed, up to [`MOST_COUNTED`].
     pub fn left_out(&self) -> usize {
         self.left_out.len()
     }
@@ -198,7 +232,9 @@ impl Findings {
         for finding in other.list {
             self.push(finding);
         }
-        self.left_out.extend(other.left_out);
+        for (digest, severity) in other.left_out {
+            self.count_left_out(severity, digest);
+        }
     }
 
     /// The same findings, each said in another way.
@@ -251,9 +287,15 @@ impl From<Finding> for Findings {
     fn from(finding: Finding) -> Self {
         Self {
             list: vec![finding],
-            left_out: BTreeMap::new(),
+            ..Self::default()
         }
     }
+}
+
+fn digest(says: impl Hash) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    says.hash(&mut hasher);
+    hasher.finish()
 }
 
 /// The allowed word nearest to `word`, if one is near enough to be meant.
@@ -303,9 +345,13 @@ mod tests {
         assert_eq!((findings.len(), findings.left_out()), (MOST_FINDINGS, 6));
         assert!(findings.iter().any(|finding| *finding == error));
 
+        for number in 0..2 * MOST_COUNTED {
+            findings.push(warning(span, number));
+        }
+        assert_eq!(findings.left_out(), MOST_COUNTED);
         let mut sum = Findings::from(error);
         sum.extend(findings.each(Finding::clone));
-        assert_eq!((sum.len(), sum.left_out()), (MOST_FINDINGS, 6));
+        assert_eq!((sum.len(), sum.left_out()), (MOST_FINDINGS, MOST_COUNTED));
     }
 
     #[test]

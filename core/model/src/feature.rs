@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::diag::Finding;
 use crate::fact::Fact;
-use crate::geom::Path;
+use crate::geom::{Path, Point};
 use crate::hardware::Fitting;
 use crate::operation::Work;
 use crate::side::{Corner, Edge};
@@ -95,6 +95,8 @@ pub struct FeatureWork {
     pub work: Vec<Spanned<Work>>,
     /// What it gives the contour, in its order.
     pub shapes: Vec<Shaping>,
+    /// Inside corners of its areas into which the corner of another part must go.
+    pub mating: Vec<Point>,
     /// Its arithmetic that a builder can follow, a line each.
     pub workings: Vec<Working>,
     /// The hardware that it takes.

@@ -1,10 +1,22 @@
 //! Source texts and the places in them that values and findings point at.
 
+use std::num::NonZeroU32;
 use std::sync::Arc;
 
 /// Which text of a [`Sources`] set a span belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct FileId(u32);
+pub struct FileId(NonZeroU32);
+
+impl FileId {
+    /// Counted from 1, so that a place that is none takes no more room than one.
+    fn of(index: usize) -> Self {
+        Self(NonZeroU32::MIN.saturating_add(index as u32))
+    }
+
+    fn index(self) -> usize {
+        self.0.get() as usize - 1
+    }
+}
 
 /// A range of bytes in one source text. `start == end` points between two characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -118,14 +130,14 @@ pub struct Sources {
 impl Sources {
     /// Adds a text and gives its id. Texts longer than `u32::MAX` bytes must have been refused before.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<Arc<str>>) -> FileId {
-        let id = FileId(self.files.len() as u32);
+        let id = FileId::of(self.files.len());
         self.files.push(SourceFile::new(name.into(), text.into()));
         id
     }
 
     /// The text that an id names.
     pub fn file(&self, id: FileId) -> &SourceFile {
-        &self.files[id.0 as usize]
+        &self.files[id.index()]
     }
 
     /// All texts, in the order in which they were added.
@@ -133,7 +145,7 @@ impl Sources {
         self.files
             .iter()
             .enumerate()
-            .map(|(index, file)| (FileId(index as u32), file))
+            .map(|(index, file)| (FileId::of(index), file))
     }
 
     /// The text that a span covers.

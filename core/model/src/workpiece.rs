@@ -22,8 +22,9 @@ pub struct Workpiece {
     pub workings: Vec<Workings>,
     /// The hardware that its features take, for one piece.
     pub fittings: Vec<Fitting>,
-    /// Sharp inside corners of the contours into which the corner of another part must go: those of notches, and of
-    /// openings that say so. A round tool leaves them filled unless they are relieved.
+    /// Sharp inside corners of contours and milled areas into which the corner of another part must go: those of notches,
+    /// of openings that say so, and of grooves and rebates that receive a part. A round tool leaves them filled unless
+    /// they are relieved or squared by hand.
     pub mating: Vec<Point>,
 }
 
@@ -72,11 +73,12 @@ impl Workpiece {
         self
     }
 
-    /// Adds the corners that must take those of other parts; what is no corner of a contour is passed over.
+    /// Adds the corners that must take those of other parts; what is no corner of a contour or area is passed over.
     #[must_use]
     pub fn with_mating(mut self, corners: Vec<Point>) -> Self {
         let contours = self.operations.iter().filter_map(|op| match &op.work {
             Work::CutContour(cut) => Some(&cut.path),
+            Work::MillArea(area) => Some(&area.outline),
             _ => None,
         });
         self.mating = at_vertices(corners, contours);

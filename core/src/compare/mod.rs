@@ -4,6 +4,7 @@
 mod bought;
 mod hardware;
 mod parts;
+mod same;
 mod steps;
 mod work;
 
@@ -12,9 +13,6 @@ use jigless_model::sheets::Settings;
 use jigless_model::workpiece::Workpiece;
 
 pub use parts::{ChangeKind, PartChange};
-
-/// Lengths that differ by less are the same, in millimetres: what shows with two decimals.
-const SAME: f64 = 0.005;
 
 /// What changed. Every list is empty where nothing did.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use jigless_model::units::Unit;
 use jigless_model::workpiece::Workpiece;
 
-use super::SAME;
+use super::same::SAME;
 use super::work::work_lines;
 
 /// What became of one part.

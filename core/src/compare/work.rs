@@ -7,7 +7,7 @@ use jigless_model::operation::{
 };
 use jigless_model::units::Unit;
 
-use super::SAME;
+use super::same::SAME;
 
 /// Whether work is of one kind.
 type IsKind = fn(&Work) -> bool;

@@ -37,6 +37,7 @@ pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<Wo
     let has_hardware = !hardware.acts.is_empty();
     if has_hardware {
         hardware.tools.push("driver".to_owned());
+        hardware.cautions.push(Caution::Drill);
         hardware.checks.push(
             "Everything moves and closes; what does not is put right now, in bare wood.".to_owned(),
         );

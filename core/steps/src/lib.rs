@@ -22,7 +22,7 @@ pub use squaring::{Measured, Rectangle, rectangles};
 pub use step::{Fixing, OrderOfWork, Phase, Pieces, WorkStep};
 pub use text::in_words;
 
-use jigless_model::caution::{Caution, DEFER};
+use jigless_model::caution::{Caution, DEFER, Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::mark::Marks;
 use jigless_model::plan::Plan;
@@ -37,6 +37,10 @@ pub fn order_of_work<'a>(plan: &'a Plan, workpieces: &[Workpiece]) -> OrderOfWor
         revision: plan.revision.as_deref(),
         plan: &plan.digest,
         cautions: [DEFER, Caution::Work.text()],
+        caution_texts: called_for(plan, workpieces, Medium::Whole)
+            .into_iter()
+            .map(|caution| (caution.name(), caution.text()))
+            .collect(),
         steps: steps(plan, workpieces),
     }
 }

@@ -243,7 +243,7 @@ impl<'a> Assembly<'a> {
                     self.bounds(*a).min[across].total_cmp(&self.bounds(*b).min[across])
                 });
                 for pair in beside.windows(2) {
-                    let other = self.facing(plane, low, pair, above, &lies);
+                    let other = self.facing(plane, low, pair, above, lies);
                     rings.extend(other.map(|other| {
                         let (low, high) = if above { (low, other) } else { (other, low) };
                         [pair[0], pair[1], low, high]

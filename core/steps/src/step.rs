@@ -1,5 +1,7 @@
 //! The order of work and its steps.
 
+use std::collections::BTreeMap;
+
 use jigless_model::caution::Caution;
 use jigless_model::hardware::{Fitting, FittingKind};
 use serde::Serialize;
@@ -43,6 +45,8 @@ pub struct OrderOfWork<'a> {
     pub plan: &'a str,
     /// What goes before all work.
     pub cautions: [&'static str; 2],
+    /// What each caution of the steps says, by its name.
+    pub caution_texts: BTreeMap<&'static str, &'static str>,
     /// The steps, in the order in which they are done.
     pub steps: Vec<WorkStep>,
 }

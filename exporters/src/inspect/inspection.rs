@@ -73,7 +73,7 @@ impl LayerUse {
     pub(super) fn of(layer: &str) -> LayerUse {
         let upper = layer.to_ascii_uppercase();
         let begins = |words: &[&str]| words.iter().any(|word| upper.starts_with(word));
-        if begins(&["NOTES", "REFERENCE", "HAND_WORK", "DEFPOINTS"]) {
+        if begins(&["NOTES", "REFERENCE", "HAND_WORK", "PINS", "DEFPOINTS"]) {
             LayerUse::Information
         } else if begins(&["MARK", "CUT_OPEN"]) {
             LayerUse::Line

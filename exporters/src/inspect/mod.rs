@@ -3,12 +3,14 @@
 mod dxf;
 mod inspection;
 mod judge;
+mod on_machine;
 mod report;
 mod svg;
 
 use jigless_model::units::Unit;
 
 pub use inspection::{Entity, Inspection, InspectionFault};
+pub use on_machine::{KnownMachine, judge_on};
 
 /// The most pairs of segments, or of a contour and a point, that are looked at in one file.
 const MOST_LOOKS: u64 = 1_000_000_000;

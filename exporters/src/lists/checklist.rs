@@ -3,7 +3,6 @@
 use jigless_model::caution::{Medium, called_for, sentences};
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::mark::Marks;
-use jigless_model::workpiece::Workpiece;
 use jigless_steps::{Measured, Rectangle, rectangles};
 
 use super::options::{ListOptions, ListUnits};
@@ -159,7 +158,6 @@ fn upward(rectangle: &Rectangle) -> &'static str {
 
 fn table(input: &ExportInput, units: ListUnits, rectangles: &[Rectangle]) -> Vec<Vec<Cell>> {
     let marks = Marks::of(input.plan);
-    let of_part = |part: &[Workpiece]| cautions::cell(&called_for(input.plan, part, Medium::Parts));
     let whole = cautions::cell(&called_for(input.plan, input.workpieces, Medium::Whole));
     let mut heads: Vec<Cell> = ["what", "of", "seen_from", "count"].map(Cell::text).into();
     heads.extend(length_heads(
@@ -186,9 +184,7 @@ fn table(input: &ExportInput, units: ListUnits, rectangles: &[Rectangle]) -> Vec
     let blank = || [Cell::Empty, Cell::Empty, Cell::Empty, Cell::Empty];
     let mut rows = vec![heads];
     for stock in &input.plan.stock {
-        let of_stock = |w: &&Workpiece| w.part.stock.id == stock.id;
-        let made: Vec<_> = input.workpieces.iter().filter(of_stock).cloned().collect();
-        if made.is_empty() {
+        if !input.workpieces.iter().any(|w| w.part.stock.id == stock.id) {
             continue;
         }
         let mut row = vec![
@@ -202,7 +198,7 @@ fn table(input: &ExportInput, units: ListUnits, rectangles: &[Rectangle]) -> Vec
             &[None, None, Some(stock.thickness), None, None],
         ));
         row.extend(blank());
-        row.extend([Cell::text("measured thickness"), Cell::Text(of_part(&made))]);
+        row.extend([Cell::text("measured thickness"), Cell::Text(whole.clone())]);
         rows.push(row);
     }
     for workpiece in input.workpieces {
@@ -223,10 +219,7 @@ fn table(input: &ExportInput, units: ListUnits, rectangles: &[Rectangle]) -> Vec
         ];
         row.extend(length_cells(units, &sizes));
         row.extend(blank());
-        row.extend([
-            Cell::text("size as cut"),
-            Cell::Text(of_part(std::slice::from_ref(workpiece))),
-        ]);
+        row.extend([Cell::text("size as cut"), Cell::Text(whole.clone())]);
         rows.push(row);
     }
     for rectangle in rectangles {

@@ -1,8 +1,8 @@
 //! DXF for a router or any machine with a driven depth.
 
-use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_model::geom::Point;
+use jigless_model::geom::{Bounds, Point};
 use jigless_model::operation::{ContourSide, Depth, Drill, MillArea, Mouth, Work};
 use jigless_model::plan::{Plan, Stock};
 use jigless_model::sheets::Settings;
@@ -19,20 +19,16 @@ use super::file_options::DxfFile;
 use super::layers::Layer;
 use super::layout_options::SheetLayout;
 use super::parallel::{fillets, turns};
-use super::relief::relieve;
+use super::relief::{relieve, relieve_area};
 use super::router_options::{Relief, RouterOptions};
-use super::{dxf_files, hand_work, marks, notes, suits, tools, vet};
-use crate::codes;
+use super::{
+    beyond, dxf_files, hand_work, marks, notes, register, router_vet, square_corners, suits, tabs,
+    through, tools, vet,
+};
 
 /// DXF for a router: each operation and depth on a layer of its own.
 #[derive(Debug, Clone, Copy)]
 pub struct DxfCnc;
-
-/// Between parts on a sheet besides the tool, in millimetres. Common practice, no source.
-const BETWEEN_PARTS: f64 = 2.0;
-
-/// Between the part and a hole for a register pin, besides the largest tool, in millimetres. Common practice, no source.
-const BESIDE_PART: f64 = 5.0;
 
 /// Options of `dxf-cnc`.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -73,8 +69,9 @@ impl Exporter for DxfCnc {
     }
 
     fn arranging(&self, options: &DxfCncOptions) -> Option<Settings> {
-        let spacing = options.router.largest() + BETWEEN_PARTS;
-        options.layout.settings(spacing, false)
+        let sweep = beyond::at_most(&options.router, 0.0);
+        let (spacing, margin) = beyond::distances(&options.router, sweep);
+        options.layout.settings(spacing, margin, false)
     }
 
     fn vet(&self, input: &ExportInput, options: &DxfCncOptions) -> Findings {
@@ -86,11 +83,22 @@ impl Exporter for DxfCnc {
             return findings;
         }
         let unit = options.file.units.of_plan(input.plan.units);
-        for workpiece in input.workpieces {
-            tools::vet(&options.router, workpiece, unit, &mut findings);
-            vet_nominal(&options.router, workpiece, &mut findings);
-        }
+        router_vet::vet(
+            input,
+            &options.router,
+            &options.layout,
+            0.0,
+            unit,
+            &mut findings,
+        );
+        dxf_files::vet_layers(
+            &Router(&options.router),
+            input,
+            &options.file,
+            &mut findings,
+        );
         vet::sheets(input, self.arranging(options).as_ref(), &mut findings);
+        vet::bed(input, &options.layout, &mut findings);
         findings.extend(vet::hand_work(input));
         findings
     }
@@ -109,32 +117,6 @@ impl Exporter for DxfCnc {
             options.router.z,
         )
     }
-}
-
-/// Says that a part wants what only a known tool gives.
-fn vet_nominal(options: &RouterOptions, workpiece: &Workpiece, findings: &mut Findings) {
-    let part = &workpiece.part;
-    let open = workpiece
-        .operations
-        .iter()
-        .any(|operation| matches!(&operation.work, Work::MillArea(area) if !area.open.is_empty()));
-    let wants = open || !workpiece.mating.is_empty();
-    if !(options.tools.is_empty() && wants) {
-        return;
-    }
-    let message = format!(
-        "part `{}`: no tool is known, so grooves and rebates end at the edge and inside corners are not relieved",
-        part.id
-    );
-    findings.push(
-        Finding::new(
-            codes::ROUTER_HAS_NO_TOOLS,
-            Severity::Note,
-            Some(part.span),
-            message,
-        )
-        .fix("list the tools in a profile: `machine: {tools: [{diameter: 6, pass: 4}]}`"),
-    );
 }
 
 /// A router that can do so much.
@@ -160,7 +142,9 @@ impl Machine for Router<'_> {
         for operation in &view.operations {
             match &operation.work {
                 Work::Drill(hole) => draw_hole(hole, drawing),
-                Work::MillArea(area) => passes.extend(self.draw_area(area, view, unit, drawing)),
+                Work::MillArea(area) => {
+                    passes.extend(self.draw_area(area, view, unit, drawing));
+                }
                 Work::Mark(mark) => marks::draw(mark, text_height, drawing),
                 // Contours are not among a view's operations; the rest is hand work, below.
                 Work::AngledBore(_) | Work::CutContour(_) | Work::EdgeDrill(_) | Work::Bevel(_) => {
@@ -168,22 +152,72 @@ impl Machine for Router<'_> {
             }
         }
         let mut remarks = notes::grouped(passes);
-        remarks.extend(self.draw_register(view, unit, drawing));
+        let square = square_corners::of(view, self.0);
+        remarks.extend(square_corners::draw(&square, text_height, drawing));
         remarks.extend(notes::grouped(hand_work::draw(
             view,
             unit,
             text_height,
             drawing,
         )));
-        remarks.extend(notes::router_cautions());
         remarks
     }
 
-    fn finish(&self, _: &Stock, _: Unit, _: &mut LayerDrawing) -> Result<Vec<String>, String> {
-        Ok(vec![
+    fn finish(
+        &self,
+        stock: &Stock,
+        unit: Unit,
+        drawing: &mut LayerDrawing,
+    ) -> Result<Vec<String>, String> {
+        let mut remarks = vec![
+            through::statement(self.0, stock, unit),
             "Lines are those of the work: your program allows for the tool's radius".to_owned(),
             "The order of the lines is advice: your program may change it".to_owned(),
-        ])
+        ];
+        if self.0.tab > 0.0 {
+            // The tool eats its radius at each end of the gap.
+            let gap = self.0.tab + self.0.largest();
+            let count = tabs::leave(drawing, f64::INFINITY, gap);
+            remarks.push(format!(
+                "Tabs of {} hold {count} parts: outlines have gaps of {}, of which the largest tool takes its diameter",
+                unit.show(self.0.tab),
+                unit.show(gap)
+            ));
+        }
+        remarks.extend(notes::router_cautions());
+        Ok(remarks)
+    }
+
+    fn through(&self, stock: &Stock) -> f64 {
+        through::depth(self.0, stock)
+    }
+
+    fn about_part(&self, workpiece: &Workpiece, unit: Unit) -> Vec<String> {
+        let sweep = beyond::of(self.0, workpiece, 0.0);
+        if sweep == 0.0 {
+            return Vec::new();
+        }
+        let part = &workpiece.part;
+        vec![format!(
+            "Blank: at least {} by {}, since tools sweep {} beyond the part; clamps and fence stay farther off",
+            unit.show(part.width + 2.0 * sweep),
+            unit.show(part.height + 2.0 * sweep),
+            unit.show(sweep)
+        )]
+    }
+
+    fn registers(&self, own: Bounds, on_sheet: bool) -> (f64, Vec<Point>) {
+        let diameter = self.0.register;
+        if diameter == 0.0 {
+            return (0.0, Vec::new());
+        }
+        let clear = diameter / 2.0 + beyond::AROUND_REGISTER;
+        let holes = if on_sheet {
+            register::within(own, clear)
+        } else {
+            register::beside(own, beyond::at_most(self.0, 0.0) + clear)
+        };
+        (diameter, holes)
     }
 }
 
@@ -219,23 +253,23 @@ impl Router<'_> {
                 .iter()
                 .filter(|turn| **turn < -1e-3)
                 .count()
-                - done.corners;
+                - done.corners
+                - done.left.len();
             drawing.path(layer, &done.path);
         }
         let Some(tool) = tool.filter(|_| view.face == Face::Front) else {
             return remarks;
         };
-        let thickness = view.workpiece.part.thickness();
-        remarks.push(("contours".to_owned(), tools::passes(tool, thickness, unit)));
-        let word = match self.0.relief {
-            Relief::None => "not relieved",
-            Relief::DogBone => "relieved as dog-bones",
-            Relief::TBone => "relieved as T-bones",
-        };
+        let depth = through::depth(self.0, &view.workpiece.part.stock);
+        remarks.push(("contours".to_owned(), tools::passes(tool, depth, unit)));
         if relieved > 0 {
             remarks.push((
                 format!("{relieved} mating inside corners"),
-                format!("{word} for the {} tool", unit.show(tool.diameter)),
+                format!(
+                    "{} for the {} tool",
+                    self.relieved(),
+                    unit.show(tool.diameter)
+                ),
             ));
         }
         if left > 0 {
@@ -247,7 +281,17 @@ impl Router<'_> {
         remarks
     }
 
-    /// An area, run out over the edge where it is open; gives its passes.
+    /// How corners are relieved.
+    fn relieved(&self) -> &'static str {
+        match self.0.relief {
+            Relief::None => "not relieved",
+            Relief::DogBone => "relieved as dog-bones",
+            Relief::TBone => "relieved as T-bones",
+        }
+    }
+
+    /// An area, run out over the edge where it is open and its blind corners relieved where they take a part; gives its
+    /// passes.
     fn draw_area(
         &self,
         area: &MillArea,
@@ -264,35 +308,25 @@ impl Router<'_> {
             // Where the work itself ends.
             drawing.path(Layer::Notes, &area.outline);
         }
-        drawing.path(layer, &border);
+        let radius = tool.diameter / 2.0;
+        let done = relieve_area(
+            &border,
+            &square_corners::mating_of(view),
+            self.0.relief,
+            radius,
+        );
+        drawing.path(layer, &done.path);
         let mut what = tools::passes(tool, area.depth, unit);
-        if fillets(&area.outline, -tool.diameter / 2.0) > 0.0 && area.open.len() < 2 {
+        if done.corners > 0 {
+            let corners = done.corners;
+            what = format!("{what}, {corners} blind corners {}", self.relieved());
+        } else if done.left.is_empty()
+            && fillets(&area.outline, -radius) > 0.0
+            && area.open.len() < 2
+        {
             what += ", closed corners keep its radius";
         }
         Some((area.id.clone(), what))
-    }
-
-    /// Two holes beside a part that is worked from both faces. They lie the same on both, since a part is turned over
-    /// about the upright line through its middle.
-    fn draw_register(
-        &self,
-        view: &FaceView,
-        unit: Unit,
-        drawing: &mut LayerDrawing,
-    ) -> Vec<String> {
-        if self.0.register == 0.0 || !view.workpiece.has_work_on(Face::Back) {
-            return Vec::new();
-        }
-        let beside = self.0.largest() + self.0.register / 2.0 + BESIDE_PART;
-        for x in [-beside, view.width + beside] {
-            let centre = Point::new(x, view.height / 2.0);
-            drawing.circle(Layer::Register, centre, self.0.register);
-        }
-        vec![format!(
-            "Register: {} pins {} to the left and right of the part, halfway up, the same for both faces",
-            unit.show(self.0.register),
-            unit.show(beside)
-        )]
     }
 }
 
@@ -301,16 +335,17 @@ fn draw_hole(hole: &Drill, drawing: &mut LayerDrawing) {
     if let Some(mouth) = hole.mouth {
         drawing.circle(layer_of_mouth(mouth), hole.centre, mouth.diameter());
     }
+    let diameter = hole.diameter;
     let layer = match hole.depth {
-        Depth::Through => Layer::DrillThrough,
-        Depth::Blind(depth) => Layer::DrillBlind(depth),
+        Depth::Through => Layer::DrillThrough(diameter),
+        Depth::Blind(depth) => Layer::DrillBlind { diameter, depth },
     };
     drawing.circle(layer, hole.centre, hole.diameter);
 }
 
 fn layer_of_mouth(mouth: Mouth) -> Layer {
     match mouth {
-        Mouth::Countersink { angle, .. } => Layer::Countersink(angle),
-        Mouth::Counterbore { depth, .. } => Layer::Counterbore(depth),
+        Mouth::Countersink { angle, diameter } => Layer::Countersink { angle, diameter },
+        Mouth::Counterbore { diameter, depth } => Layer::Counterbore { diameter, depth },
     }
 }

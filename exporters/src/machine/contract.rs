@@ -1,5 +1,6 @@
 //! What sets one machine's files apart from another's.
 
+use jigless_model::geom::{Bounds, Point};
 use jigless_model::plan::Stock;
 use jigless_model::side::Face;
 use jigless_model::units::Unit;
@@ -29,6 +30,22 @@ pub(super) trait Machine {
         unit: Unit,
         drawing: &mut LayerDrawing,
     ) -> Result<Vec<String>, String>;
+
+    /// How deep through cuts go, in millimetres.
+    fn through(&self, stock: &Stock) -> f64 {
+        stock.thickness
+    }
+
+    /// What the file of a single part says of the blank that it is cut from.
+    fn about_part(&self, _workpiece: &Workpiece, _unit: Unit) -> Vec<String> {
+        Vec::new()
+    }
+
+    /// Diameter and places of holes for the pins that keep front and back in register, beside a part or in the margin of
+    /// a sheet; none where no pins are wanted.
+    fn registers(&self, _own: Bounds, _on_sheet: bool) -> (f64, Vec<Point>) {
+        (0.0, Vec::new())
+    }
 
     /// Whether neighbours on a sheet have edges in common that are cut once.
     fn shares_edges(&self) -> bool {

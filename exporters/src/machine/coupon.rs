@@ -102,7 +102,7 @@ pub fn files(thickness: f64, tool: &str) -> Result<Vec<Artifact>, ExportError> {
         "Laser: never leave it running unattended; extract the fumes".to_owned(),
         format!("Made by {tool}"),
     ];
-    let svg = svg::document(&drawing, &lines[0], &lines[1..], 0.1);
+    let svg = svg::document(&drawing, None, &lines[0], &lines[1..], 0.1);
     notes::write_block(BLOCK, 2.5, &lines, &mut drawing);
     drawing.sort();
     let header = FileHeader {

@@ -1,10 +1,10 @@
 //! What is drawn in one file, before it is a file: shapes on layers, in millimetres.
 
 use jigless_model::geom::{Bounds, Path, Point};
-use jigless_model::sheets::Placed;
 
 use super::layers::{Layer, LayerNaming, MachiningStep};
 use super::nearest::nearest_first;
+use super::sheet_frame::Placing;
 use super::short_segments;
 
 /// How wide a character of a text is at most, as a share of its height. An estimate: the reader chooses the font.
@@ -126,8 +126,8 @@ impl LayerShape {
         }
     }
 
-    /// The shape where an arranger has put its part; a text does not follow.
-    pub(super) fn placed(&self, place: &Placed) -> Option<LayerShape> {
+    /// The shape where a frame puts what is drawn of a part; a text does not follow.
+    pub(super) fn placed(&self, place: &Placing) -> Option<LayerShape> {
         match self {
             LayerShape::Circle { centre, radius } => Some(LayerShape::Circle {
                 centre: place.point(*centre),
@@ -183,8 +183,9 @@ impl LayerDrawing {
         self.add(layer, LayerShape::of_path(path));
     }
 
-    /// The order of the work: what holds the board, marks, blind work, holes and openings, the outline; the small before
-    /// the large, and of those alike in size the nearest next. What is not worked comes first.
+    /// The order of the work: what holds the board, marks, blind work, holes and openings, the outline; each layer in one
+    /// go, since each may need another tool; the small before the large, and of those alike in size the nearest next.
+    /// What is not worked comes first.
     pub(super) fn sort(&mut self) {
         let size = |item: &LayerItem| match item.layer.step() {
             // Doubles of the area: within one it matters little what comes first, and the way there is shorter.
@@ -197,21 +198,17 @@ impl LayerDrawing {
             | MachiningStep::Blind => 0,
         };
         self.items
-            .sort_by_key(|item| (item.layer.step(), size(item)));
+            .sort_by_key(|item| (item.layer.rank(), size(item)));
         let mut start = 0;
         let mut at = Point::default();
         while start < self.items.len() {
-            let (step, own) = (self.items[start].layer.step(), size(&self.items[start]));
+            let (rank, own) = (self.items[start].layer.rank(), size(&self.items[start]));
             let alike = self.items[start..]
                 .iter()
-                .take_while(|item| item.layer.step() == step && size(item) == own)
+                .take_while(|item| item.layer.rank() == rank && size(item) == own)
                 .count();
             let run = &mut self.items[start..start + alike];
-            // Blind work stays in the order of its layers, each of which may need another tool.
-            if matches!(
-                step,
-                MachiningStep::Mark | MachiningStep::Inner | MachiningStep::Outer
-            ) {
+            if rank.0 != MachiningStep::Information {
                 at = nearest_next(run, at);
             }
             start += alike;
@@ -306,21 +303,26 @@ mod tests {
     fn depths_that_a_name_cannot_tell_apart_share_a_layer() {
         let mut drawing = LayerDrawing::default();
         for depth in [12.5, 12.500_000_1, 12.51] {
-            drawing.circle(Layer::DrillBlind(depth), Point::default(), 5.0);
+            let diameter = 5.0;
+            drawing.circle(
+                Layer::DrillBlind { diameter, depth },
+                Point::default(),
+                diameter,
+            );
         }
         let names: Vec<String> = drawing
             .layers(&LayerNaming::own(jigless_model::units::Unit::Millimetre))
             .into_iter()
             .map(|(name, _)| name)
             .collect();
-        assert_eq!(names, ["DRILL_12-5", "DRILL_12-51"]);
+        assert_eq!(names, ["DRILL_D5_12-5", "DRILL_D5_12-51"]);
     }
 
     #[test]
     fn a_strip_is_clear_where_no_line_crosses_it() {
         let mut drawing = LayerDrawing::default();
         drawing.path(Layer::CutOutside, &rectangle(Bounds::of_size(400.0, 300.0)));
-        drawing.circle(Layer::DrillThrough, Point::new(200.0, 150.0), 80.0);
+        drawing.circle(Layer::DrillThrough(80.0), Point::new(200.0, 150.0), 80.0);
         let strip = |x: f64, y: f64| {
             Bounds::around(Point::new(x, y), 2.0)
                 .union(Bounds::around(Point::new(x + 60.0, y), 2.0))
@@ -337,8 +339,12 @@ mod tests {
         let mut drawing = LayerDrawing::default();
         drawing.path(Layer::CutOutside, &rectangle(Bounds::of_size(400.0, 300.0)));
         drawing.path(Layer::CutInside, &circle(Point::new(200.0, 150.0), 50.0));
-        drawing.circle(Layer::DrillThrough, Point::new(20.0, 20.0), 5.0);
-        drawing.circle(Layer::DrillBlind(12.0), Point::new(40.0, 20.0), 35.0);
+        drawing.circle(Layer::DrillThrough(5.0), Point::new(20.0, 20.0), 5.0);
+        let cup = Layer::DrillBlind {
+            diameter: 35.0,
+            depth: 12.0,
+        };
+        drawing.circle(cup, Point::new(40.0, 20.0), 35.0);
         drawing.path(
             Layer::Mark,
             &Path::line(Point::default(), Point::new(9.0, 9.0)),
@@ -349,8 +355,8 @@ mod tests {
             layers,
             [
                 Layer::Mark,
-                Layer::DrillBlind(12.0),
-                Layer::DrillThrough,
+                cup,
+                Layer::DrillThrough(5.0),
                 Layer::CutInside,
                 Layer::CutOutside
             ]

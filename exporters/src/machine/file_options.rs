@@ -20,8 +20,10 @@ pub struct DxfFile {
     pub version: Version,
     /// Whether to write the texts on layer NOTES: name, count, stock, size, units, edges and what each layer means.
     pub notes: bool,
-    /// Names and colours of layers by kind of work, such as `{groove: {name: "POCKET-{depth}", colour: 3}}`. Kinds:
-    /// `notes`, `reference`, `hand_work`, `register`, `mark`, `groove`, `rebate`, `recess`, `countersink`, `counterbore`,
+    /// Names and colours of layers by kind of work, such as `{groove: {name: "POCKET-{depth}", colour: 3}}`. `{depth}`,
+    /// `{diameter}` and `{angle}` stand for those of the work; names that would put two kinds, depths or diameters on one
+    /// layer are refused. Kinds:
+    /// `notes`, `reference`, `hand_work`, `pins`, `register`, `mark`, `groove`, `rebate`, `recess`, `countersink`, `counterbore`,
     /// `drill`, `drill_through`, `cut_inside`, `cut_open`, `cut_outside`.
     pub layers: BTreeMap<LayerKind, LayerStyle>,
 }

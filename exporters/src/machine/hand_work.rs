@@ -9,6 +9,8 @@ use jigless_model::view::FaceView;
 
 use super::drawing::{CHARACTER_WIDTH, LayerDrawing, LayerShape, NoteText};
 use super::layers::Layer;
+use super::router_options::RouterOptions;
+use super::square_corners;
 
 /// Whether an operation is hand work.
 pub(super) fn is_hand_work(operation: &Operation) -> bool {
@@ -59,6 +61,36 @@ pub(super) fn draw(
         list.push((piece.name, description));
     }
     list
+}
+
+/// What of a view a program leaves to the hand, line by line.
+pub(super) fn by_hand(view: &FaceView, router: &RouterOptions) -> Vec<String> {
+    let id = &view.workpiece.part.id;
+    let mut lines = Vec::new();
+    let count = view
+        .operations
+        .iter()
+        .chain(&view.edge_work)
+        .filter(|o| is_hand_work(o))
+        .count();
+    if count > 0 {
+        lines.push(format!(
+            "{id}: {count} edge holes, angled bores or bevels, see its template"
+        ));
+    }
+    let marks = view
+        .operations
+        .iter()
+        .any(|o| matches!(o.work, Work::Mark(_)));
+    if marks {
+        lines.push(format!("{id}: marks are drawn by pencil, see its template"));
+    }
+    let corners = square_corners::of(view, router).len();
+    if corners > 0 {
+        let names = square_corners::names(corners).join(", ");
+        lines.push(format!("{id}: {names}: square by chisel"));
+    }
+    lines
 }
 
 /// How long a short text is at most.

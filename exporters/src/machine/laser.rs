@@ -192,7 +192,9 @@ impl Machine for Laser<'_> {
             ));
         }
         if self.0.tab > 0.0 {
-            let count = tabs::leave(drawing, self.0.cell, self.0.tab);
+            // The beam takes its width from the gap.
+            let (x, y) = width.axes();
+            let count = tabs::leave(drawing, self.0.cell, self.0.tab + x.max(y));
             if count > 0 {
                 remarks.push(format!(
                     "Tabs of {} hold {count} small parts",

@@ -13,6 +13,9 @@ use crate::option_check::{length_in_range, refused};
 /// Between parts on a sheet, in millimetres. Common practice, no source.
 const BETWEEN_PARTS: f64 = 2.0;
 
+/// From the edge of a sheet, in millimetres. Common practice, no source.
+const FROM_EDGE: f64 = 5.0;
+
 /// What a laser does.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]
@@ -110,7 +113,8 @@ impl LaserOptions {
     /// How parts are arranged on sheets, if they are.
     pub(super) fn arranging(&self, layout: &SheetLayout) -> Option<Settings> {
         let (x, y) = self.kerf.axes();
-        let mut settings = layout.settings(BETWEEN_PARTS + x.max(y), self.shared_edges)?;
+        let spacing = BETWEEN_PARTS + x.max(y);
+        let mut settings = layout.settings(spacing, FROM_EDGE, self.shared_edges)?;
         if self.shared_edges {
             // One cut between two parts takes one kerf from both.
             settings.spacing = x.max(y);

@@ -46,6 +46,7 @@ pub(super) fn vet(
         vet_sizes(workpiece, options, unit, &mut findings);
     }
     vet::sheets(input, options.arranging(layout).as_ref(), &mut findings);
+    vet::bed(input, layout, &mut findings);
     findings.extend(vet::hand_work(input));
     findings
 }
@@ -88,6 +89,11 @@ fn vet_sizes(workpiece: &Workpiece, options: &LaserOptions, unit: Unit, findings
             part.id,
             unit.show(options.cell)
         );
+        let (x, y) = width.axes();
+        let gap = options.tab + x.max(y);
+        if options.tab > 0.0 && tabs::places(workpiece.outline(), gap).is_empty() {
+            findings.push(tabs::refused(part, gap, unit));
+        }
         let fix = if options.tab > 0.0 {
             "tabs hold it; break them out afterwards"
         } else {

@@ -11,7 +11,7 @@ use crate::option_check::{in_range, refused};
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub struct LayerStyle {
-    /// Its name; `{depth}` stands for the depth.
+    /// Its name; `{depth}`, `{diameter}` and `{angle}` stand for those of its work.
     pub name: Option<String>,
     /// Its colour number, from 1 to 255.
     #[schemars(range(min = 1, max = 255))]
@@ -21,10 +21,13 @@ pub struct LayerStyle {
 impl LayerStyle {
     /// What is wrong with the values.
     pub(super) fn vet(&self, findings: &mut Findings) {
-        // The rule of R12, which every version takes; a depth may add eight characters.
+        // The rule of R12, which every version takes; a length may add eight characters, an angle five.
         let legal = |c: char| c.is_ascii_uppercase() || c.is_ascii_digit() || "$_-".contains(c);
         if let Some(name) = &self.name {
-            let bare = name.replace("{depth}", "12345678");
+            let bare = name
+                .replace("{depth}", "12345678")
+                .replace("{diameter}", "12345678")
+                .replace("{angle}", "12345");
             if bare.is_empty() || bare.len() > 31 || !bare.chars().all(legal) {
                 findings.push(refused(
                     codes::LAYER_NAME_INVALID,
@@ -51,6 +54,8 @@ pub enum LayerKind {
     Reference,
     /// What the machine does not make.
     HandWork,
+    /// Where register pins stand.
+    Pins,
     /// Holes for register pins.
     Register,
     /// Pencil lines and engraving.

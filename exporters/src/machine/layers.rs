@@ -4,20 +4,22 @@
 //! |---|---|
 //! | `CUT_OUTSIDE` | the part's outline, right through: the tool runs outside the line |
 //! | `CUT_INSIDE` | openings, right through: the tool runs inside the line |
-//! | `DRILL_THROUGH` | holes right through, as circles of their true diameter |
-//! | `DRILL_12-5` | holes 12.5 deep, as circles of their true diameter |
-//! | `COUNTERBORE_4` | flat-bottomed mouths 4 deep, as circles of their own diameter |
-//! | `COUNTERSINK_90DEG` | conical mouths with an included angle of 90 degrees, as circles of the diameter at the face |
+//! | `DRILL_THROUGH_D5` | holes of 5 right through, as circles of their true diameter |
+//! | `DRILL_D5_12-5` | holes of 5, 12.5 deep, as circles of their true diameter |
+//! | `COUNTERBORE_D12_4` | flat-bottomed mouths of 12, 4 deep, as circles of their own diameter |
+//! | `COUNTERSINK_90DEG_5` | conical mouths with an included angle of 90 degrees, to be cut until the point of the tool is 5 deep, as circles of the diameter at the face |
 //! | `GROOVE_6`, `REBATE_9`, `RECESS_3` | areas milled 6, 9 and 3 deep, as closed borders |
 //! | `CUT_OPEN` | what is left of outlines that stand on tabs or share an edge, right through |
-//! | `REGISTER` | holes for pins that keep front and back in register |
+//! | `REGISTER` | holes for pins that keep front and back in register, in the file that is worked first |
+//! | `PINS` | where those pins stand when the other face is worked; never a cut |
 //! | `MARK` | pencil lines and engraving, never a cut |
 //! | `HAND_WORK` | what the machine does not make: edge holes, angled bores, bevels |
 //! | `REFERENCE` | what is made from the other face, for orientation |
 //! | `NOTES` | texts, and blind work in a file for a laser |
 //!
-//! A depth is measured from the face that the file shows, in the unit of the file, with `-` for the decimal point.
-//! Millimetres stand bare; inches carry `IN` (`DRILL_0-5IN`), so that no depth is read in the wrong unit. A name is
+//! There is one layer for each kind, depth and diameter, so that each can have its tool. A depth is measured from the
+//! face that the file shows, in the unit of the file, with `-` for the decimal point.
+//! Millimetres stand bare; inches carry `IN` at the end (`DRILL_D0-25_0-5IN`), so that no depth is read in the wrong unit. A name is
 //! made of `A` to `Z`, `0` to `9`, `_` and `-` and has at most 31 characters, which every version of the format allows.
 //!
 //! Colours are those of the palette of M. Okabe and K. Ito, Color Universal Design (2002, revised 2008), which stays
@@ -40,20 +42,37 @@ pub(super) enum Layer {
     Reference,
     /// What the machine does not make.
     HandWork,
-    /// Holes for the pins that keep front and back in register.
+    /// Where the pins stand that keep front and back in register.
+    Pins,
+    /// Holes for those pins.
     Register,
     /// Pencil lines and engraving.
     Mark,
     /// An area milled to a depth.
     Area(AreaKind, f64),
-    /// A conical mouth with an included angle.
-    Countersink(f64),
-    /// A flat-bottomed mouth of a depth.
-    Counterbore(f64),
+    /// A conical mouth of a diameter at the face.
+    Countersink {
+        /// Included angle.
+        angle: f64,
+        /// Diameter at the face.
+        diameter: f64,
+    },
+    /// A flat-bottomed mouth.
+    Counterbore {
+        /// Its diameter.
+        diameter: f64,
+        /// Its depth.
+        depth: f64,
+    },
     /// A hole of a depth.
-    DrillBlind(f64),
-    /// A hole right through.
-    DrillThrough,
+    DrillBlind {
+        /// Its diameter.
+        diameter: f64,
+        /// Its depth.
+        depth: f64,
+    },
+    /// A hole of a diameter, right through.
+    DrillThrough(f64),
     /// An opening.
     CutInside,
     /// What is left of outlines that stand on tabs or share an edge, so that they are not closed.
@@ -111,10 +130,16 @@ impl Layer {
     pub(super) fn name(self, unit: Unit) -> String {
         let word = self.facts().word;
         match self {
-            Layer::Area(_, depth) | Layer::Counterbore(depth) | Layer::DrillBlind(depth) => {
-                format!("{word}_{}", depth_word(depth, unit))
+            Layer::Area(_, depth) => format!("{word}_{}", length_word(depth, unit)),
+            Layer::Counterbore { diameter, depth } | Layer::DrillBlind { diameter, depth } => {
+                let diameter = bare_word(diameter, unit);
+                format!("{word}_D{diameter}_{}", length_word(depth, unit))
             }
-            Layer::Countersink(angle) => format!("{word}_{}DEG", angle_word(angle)),
+            Layer::DrillThrough(diameter) => format!("{word}_D{}", length_word(diameter, unit)),
+            Layer::Countersink { angle, .. } => {
+                let depth = length_word(self.depth(0.0), unit);
+                format!("{word}_{}DEG_{depth}", angle_word(angle))
+            }
             _ => word.to_owned(),
         }
     }
@@ -125,20 +150,31 @@ impl Layer {
             Layer::Notes => "texts; not worked",
             Layer::Reference => "made from the other face; not worked here",
             Layer::HandWork => "by hand, see template; not worked here",
-            Layer::Register => "holes for pins in the board below, the same from both faces",
+            Layer::Pins => "the pins stand here; not worked",
+            Layer::Register => "holes for pins in the board below, where the other file has PINS",
             Layer::Mark => "pencil lines and engraving; never a cut",
             Layer::Area(kind, depth) => {
                 return format!("{}, {} deep", kind.name(), unit.show(depth));
             }
-            Layer::Countersink(angle) => {
-                let degrees = decimal(angle.to_degrees(), 1);
-                return format!("conical mouths of {degrees} degrees, to the diameter drawn");
+            Layer::Countersink { angle, diameter } => {
+                return format!(
+                    "conical mouths of {} degrees, {} at the face, the point of the tool {} deep",
+                    decimal(angle.to_degrees(), 1),
+                    unit.show(diameter),
+                    unit.show(self.depth(0.0))
+                );
             }
-            Layer::Counterbore(depth) => {
-                return format!("flat-bottomed mouths, {} deep", unit.show(depth));
+            Layer::Counterbore { diameter, depth } => {
+                let (diameter, depth) = (unit.show(diameter), unit.show(depth));
+                return format!("flat-bottomed mouths of {diameter}, {depth} deep");
             }
-            Layer::DrillBlind(depth) => return format!("holes, {} deep", unit.show(depth)),
-            Layer::DrillThrough => "holes right through",
+            Layer::DrillBlind { diameter, depth } => {
+                let (diameter, depth) = (unit.show(diameter), unit.show(depth));
+                return format!("holes of {diameter}, {depth} deep");
+            }
+            Layer::DrillThrough(diameter) => {
+                return format!("holes of {} right through", unit.show(diameter));
+            }
             Layer::CutInside => "right through, on the inside of the line",
             Layer::CutOpen => {
                 "right through; open where a tab holds the piece or a neighbour shares the edge"
@@ -156,15 +192,16 @@ impl Layer {
             Layer::Notes => (Kind::Notes, "NOTES", Step::Information, GREY),
             Layer::Reference => (Kind::Reference, "REFERENCE", Step::Information, GREY),
             Layer::HandWork => (Kind::HandWork, "HAND_WORK", Step::Information, VERMILLION),
+            Layer::Pins => (Kind::Pins, "PINS", Step::Information, VERMILLION),
             Layer::Register => (Kind::Register, "REGISTER", Step::Register, YELLOW),
             Layer::Mark => (Kind::Mark, "MARK", Step::Mark, REDDISH_PURPLE),
             Layer::Area(AreaKind::Groove, _) => (Kind::Groove, "GROOVE", Step::Blind, ORANGE),
             Layer::Area(AreaKind::Rebate, _) => (Kind::Rebate, "REBATE", Step::Blind, ORANGE),
             Layer::Area(AreaKind::Recess, _) => (Kind::Recess, "RECESS", Step::Blind, ORANGE),
-            Layer::Countersink(_) => (Kind::Countersink, "COUNTERSINK", Step::Blind, SKY_BLUE),
-            Layer::Counterbore(_) => (Kind::Counterbore, "COUNTERBORE", Step::Blind, SKY_BLUE),
-            Layer::DrillBlind(_) => (Kind::Drill, "DRILL", Step::Blind, SKY_BLUE),
-            Layer::DrillThrough => (
+            Layer::Countersink { .. } => (Kind::Countersink, "COUNTERSINK", Step::Blind, SKY_BLUE),
+            Layer::Counterbore { .. } => (Kind::Counterbore, "COUNTERBORE", Step::Blind, SKY_BLUE),
+            Layer::DrillBlind { .. } => (Kind::Drill, "DRILL", Step::Blind, SKY_BLUE),
+            Layer::DrillThrough(_) => (
                 Kind::DrillThrough,
                 "DRILL_THROUGH",
                 Step::Inner,
@@ -192,22 +229,45 @@ impl Layer {
         self.facts().colours.1
     }
 
-    /// How deep it goes into a board of a thickness, in millimetres; 0 for what is not worked.
-    pub(super) fn depth(self, thickness: f64) -> f64 {
+    /// How deep it goes where through cuts go to `through`, in millimetres; 0 for what is not worked.
+    pub(super) fn depth(self, through: f64) -> f64 {
         match self {
-            // A cone's depth hangs on the tool's own angle: its diameter is at the face.
-            Layer::Notes
-            | Layer::Reference
-            | Layer::HandWork
-            | Layer::Mark
-            | Layer::Countersink(_) => 0.0,
-            Layer::Area(_, depth) | Layer::Counterbore(depth) | Layer::DrillBlind(depth) => depth,
+            Layer::Notes | Layer::Reference | Layer::HandWork | Layer::Pins | Layer::Mark => 0.0,
+            // The point of a cone whose diameter at the face is given (elementary).
+            Layer::Countersink { angle, diameter } => diameter / 2.0 / (angle / 2.0).tan(),
+            Layer::Area(_, depth)
+            | Layer::Counterbore { depth, .. }
+            | Layer::DrillBlind { depth, .. } => depth,
             Layer::Register
-            | Layer::DrillThrough
+            | Layer::DrillThrough(_)
             | Layer::CutInside
             | Layer::CutOpen
-            | Layer::CutOutside => thickness,
+            | Layer::CutOutside => through,
         }
+    }
+
+    /// The diameter that all of its work has, if it has one, in millimetres.
+    pub(super) fn diameter(self) -> Option<f64> {
+        match self {
+            Layer::Countersink { diameter, .. }
+            | Layer::Counterbore { diameter, .. }
+            | Layer::DrillBlind { diameter, .. }
+            | Layer::DrillThrough(diameter) => Some(diameter),
+            _ => None,
+        }
+    }
+
+    /// What puts layers in the order in which they are worked; what has another tool is apart.
+    pub(super) fn rank(self) -> (MachiningStep, LayerKind, i64, i64) {
+        let facts = self.facts();
+        let micrometres = |mm: f64| (mm * 1000.0).round() as i64;
+        let diameter = self.diameter().map_or(0, micrometres);
+        (
+            facts.step,
+            facts.kind,
+            diameter,
+            micrometres(self.depth(0.0)),
+        )
     }
 
     /// Whether a tool follows it.
@@ -220,11 +280,15 @@ impl Layer {
         let Some(pattern) = naming.style(self).and_then(|style| style.name.as_ref()) else {
             return self.name(naming.unit);
         };
-        let depth = match self {
-            Layer::Countersink(angle) => angle_word(angle),
-            _ => depth_word(self.depth(0.0), naming.unit),
+        let angle = match self {
+            Layer::Countersink { angle, .. } => angle_word(angle),
+            _ => String::new(),
         };
-        pattern.replace("{depth}", &depth)
+        let diameter = bare_word(self.diameter().unwrap_or(0.0), naming.unit);
+        pattern
+            .replace("{depth}", &length_word(self.depth(0.0), naming.unit))
+            .replace("{diameter}", &diameter)
+            .replace("{angle}", &angle)
     }
 
     /// Its colour number in a file, as the profile has it.
@@ -262,14 +326,22 @@ fn angle_word(angle: f64) -> String {
     decimal(angle.to_degrees(), 1).replace('.', "-")
 }
 
-/// A depth as part of a layer name: `12-5`, `0-5IN`.
-fn depth_word(depth: f64, unit: Unit) -> String {
-    let (decimals, suffix) = match unit {
-        Unit::Millimetre => (2, ""),
-        Unit::Inch => (4, "IN"),
+/// A length as the last part of a layer name: `12-5`, `0-5IN`.
+fn length_word(length: f64, unit: Unit) -> String {
+    let suffix = match unit {
+        Unit::Millimetre => "",
+        Unit::Inch => "IN",
     };
-    let number = decimal(depth / unit.in_mm(), decimals).replace('.', "-");
-    format!("{number}{suffix}")
+    format!("{}{suffix}", bare_word(length, unit))
+}
+
+/// A length as an earlier part of a layer name: `12-5`, `0-5`.
+fn bare_word(length: f64, unit: Unit) -> String {
+    let decimals = match unit {
+        Unit::Millimetre => 2,
+        Unit::Inch => 4,
+    };
+    decimal(length / unit.in_mm(), decimals).replace('.', "-")
 }
 
 #[cfg(test)]
@@ -279,15 +351,22 @@ mod tests {
     #[test]
     fn names_say_work_and_depth() {
         let mm = |layer: Layer| layer.name(Unit::Millimetre);
-        assert_eq!(mm(Layer::DrillBlind(12.5)), "DRILL_12-5");
+        let hole = |diameter: f64, depth: f64| Layer::DrillBlind { diameter, depth };
+        assert_eq!(mm(hole(5.0, 12.5)), "DRILL_D5_12-5");
+        assert_eq!(mm(Layer::DrillThrough(5.0)), "DRILL_THROUGH_D5");
         assert_eq!(mm(Layer::Area(AreaKind::Groove, 6.0)), "GROOVE_6");
         assert_eq!(mm(Layer::Area(AreaKind::Rebate, 8.85)), "REBATE_8-85");
-        assert_eq!(mm(Layer::Counterbore(4.0)), "COUNTERBORE_4");
-        assert_eq!(
-            mm(Layer::Countersink(82.5_f64.to_radians())),
-            "COUNTERSINK_82-5DEG"
-        );
-        assert_eq!(Layer::DrillBlind(12.7).name(Unit::Inch), "DRILL_0-5IN");
+        let mouth = Layer::Counterbore {
+            diameter: 12.0,
+            depth: 4.0,
+        };
+        assert_eq!(mm(mouth), "COUNTERBORE_D12_4");
+        let cone = Layer::Countersink {
+            angle: 90.0_f64.to_radians(),
+            diameter: 10.0,
+        };
+        assert_eq!(mm(cone), "COUNTERSINK_90DEG_5");
+        assert_eq!(hole(6.35, 12.7).name(Unit::Inch), "DRILL_D0-25_0-5IN");
         assert_eq!(
             Layer::Area(AreaKind::Recess, 25.4 / 16.0).name(Unit::Inch),
             "RECESS_0-0625IN"
@@ -303,14 +382,19 @@ mod tests {
             Layer::Reference,
             Layer::HandWork,
             Layer::Mark,
-            Layer::DrillThrough,
+            Layer::Pins,
             Layer::CutInside,
             Layer::CutOutside,
         ];
-        for depth in [0.001, 12.34567, 9999.99, 1e7] {
-            layers.push(Layer::DrillBlind(depth));
-            layers.push(Layer::Counterbore(depth));
-            layers.push(Layer::Countersink(depth));
+        for depth in [0.001, 12.34567, 999.99, 9999.99] {
+            let diameter = depth;
+            layers.push(Layer::DrillThrough(depth));
+            layers.push(Layer::DrillBlind { diameter, depth });
+            layers.push(Layer::Counterbore { diameter, depth });
+            for angle in [60.0_f64, 82.5, 90.0, 120.0] {
+                let angle = angle.to_radians();
+                layers.push(Layer::Countersink { angle, diameter });
+            }
             for kind in [AreaKind::Groove, AreaKind::Rebate, AreaKind::Recess] {
                 layers.push(Layer::Area(kind, depth));
             }

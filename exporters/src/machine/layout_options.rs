@@ -15,15 +15,17 @@ const USUAL_BED: (f64, f64) = (1220.0, 2440.0);
 #[serde(default)]
 pub struct SheetLayout {
     /// Whether parts are arranged on sheets, and on which: `no` makes a file for each part, `stock` arranges them on the
-    /// sheets that the plan lists for the stock, `bed` on the bed of the machine.
+    /// sheets that the plan lists for the stock, `bed` on what of those lies on the bed of the machine.
     pub arrange: Arrange,
     /// Width and height of the machine's bed, as `[width, height]`.
     pub bed: Option<[f64; 2]>,
-    /// Distance between parts on a sheet. When not given: the largest tool and 2 mm, or 2 mm for a laser.
+    /// Distance between parts on a sheet. When not given: what the largest tool of a router sweeps and 1 mm, or 2 mm and
+    /// the kerf for a laser.
     pub spacing: Option<f64>,
-    /// Distance of parts from the edge of a sheet.
-    pub margin: f64,
-    /// The point of the work that is 0,0 in the file. With `lower-left` no coordinate is negative.
+    /// Distance of parts from the edge of a sheet. When not given: what the largest tool of a router sweeps, the strip for
+    /// clamps and 1 mm, or 5 mm for a laser.
+    pub margin: Option<f64>,
+    /// The point of the part or sheet that is 0,0 in the file, whatever runs past its edges.
     pub origin: FileOrigin,
 }
 
@@ -33,7 +35,7 @@ impl Default for SheetLayout {
             arrange: Arrange::No,
             bed: None,
             spacing: None,
-            margin: 5.0,
+            margin: None,
             origin: FileOrigin::LowerLeft,
         }
     }
@@ -56,8 +58,9 @@ pub enum Arrange {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum FileOrigin {
-    /// Lower left corner of all that is worked.
+    /// Lower left corner.
     #[default]
+    #[serde(alias = "part")]
     LowerLeft,
     /// Lower right corner.
     LowerRight,
@@ -67,13 +70,16 @@ pub enum FileOrigin {
     UpperRight,
     /// Centre.
     Centre,
-    /// The part's own lower left corner, whatever reaches over it.
-    Part,
 }
 
 impl SheetLayout {
     /// How parts are to be arranged, if they are.
-    pub(super) fn settings(&self, spacing: f64, boxes_only: bool) -> Option<sheets::Settings> {
+    pub(super) fn settings(
+        &self,
+        spacing: f64,
+        margin: f64,
+        boxes_only: bool,
+    ) -> Option<sheets::Settings> {
         let bed = self.bed.map(|[width, height]| (width, height));
         let bed = match self.arrange {
             Arrange::No => return None,
@@ -83,7 +89,7 @@ impl SheetLayout {
         Some(sheets::Settings {
             bed,
             spacing: self.spacing.unwrap_or(spacing),
-            margin: self.margin,
+            margin: self.margin.unwrap_or(margin),
             boxes_only,
             effort: sheets::Effort::default(),
             saw: None,
@@ -101,6 +107,11 @@ impl SheetLayout {
             (0.0, 1000.0),
             findings,
         );
-        length_in_range("margin", self.margin, (0.0, 1000.0), findings);
+        length_in_range(
+            "margin",
+            self.margin.unwrap_or(0.0),
+            (0.0, 1000.0),
+            findings,
+        );
     }
 }

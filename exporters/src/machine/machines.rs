@@ -18,7 +18,8 @@ use super::laser_options::LaserOptions;
 use super::layers::{Layer, LayerNaming};
 use super::layout_options::SheetLayout;
 use super::pages::{PageStyle, pages};
-use super::router_options::{RouterOptions, Tool};
+use super::router_options::RouterOptions;
+use super::tool::Tool;
 use super::{DxfCnc, DxfLaser, notes};
 
 const DOOR: &str = "\
@@ -99,8 +100,8 @@ fn a_router_gets_every_depth_on_a_layer_of_its_own() {
         [
             on("CUT_INSIDE", 200.0, 250.0, 80.0),
             on("REFERENCE", 30.0, 250.0, 8.0),
-            on("COUNTERSINK_90DEG", 20.0, 100.0, 10.0),
-            on("DRILL_THROUGH", 20.0, 100.0, 5.0),
+            on("COUNTERSINK_90DEG_5", 20.0, 100.0, 10.0),
+            on("DRILL_THROUGH_D5", 20.0, 100.0, 5.0),
         ]
     );
     // Seen from the back, x is 300 less what it is on the front; what the front makes is for orientation only.
@@ -109,9 +110,9 @@ fn a_router_gets_every_depth_on_a_layer_of_its_own() {
         [
             on("REFERENCE", 100.0, 250.0, 80.0),
             on("REFERENCE", 280.0, 100.0, 5.0),
-            on("DRILL_12-5", 280.0, 400.0, 35.0),
-            on("COUNTERBORE_4", 270.0, 250.0, 12.0),
-            on("DRILL_THROUGH", 270.0, 250.0, 8.0),
+            on("DRILL_D35_12-5", 280.0, 400.0, 35.0),
+            on("COUNTERBORE_D12_4", 270.0, 250.0, 12.0),
+            on("DRILL_THROUGH_D8", 270.0, 250.0, 8.0),
         ]
     );
 }
@@ -230,7 +231,12 @@ fn a_laser_refuses_vinyl_and_doubts_what_it_does_not_know() {
             "{kind}"
         );
         assert_eq!(findings.count(severity), findings.len(), "{kind}");
-        assert!(vet(&DxfCnc, &plain(kind)).is_empty());
+        let routed = vet(&DxfCnc, &plain(kind));
+        assert!(
+            routed
+                .iter()
+                .all(|f| f.code.as_str() == "router-has-no-tools")
+        );
         // Where the plan says that a laser cuts it, the check has reported it, or the author accepts it.
         let planned = plain(kind).replace(
             "kind:",
@@ -279,7 +285,7 @@ fn edges_keep_their_own_names_on_the_back() {
 }
 
 #[test]
-fn no_coordinate_is_negative_and_the_work_is_the_size_of_the_part() {
+fn zero_is_the_corner_and_the_work_is_the_size_of_the_part() {
     let (plan, workpieces) = compiled(DOOR);
     let stamp = Stamp::new("jigless", None);
     let input = ExportInput::new(&plan, &workpieces, &stamp);
@@ -302,9 +308,9 @@ fn no_coordinate_is_negative_and_the_work_is_the_size_of_the_part() {
     assert_eq!(outline.max, Point::new(300.0, 500.0));
 }
 
-/// The groove is open above and below: it runs out by the radius of its tool, 3, and 1 mm, so the part lies 4 mm up.
+/// The groove is open above and below: it runs out by the radius of its tool, 3, and 1 mm, and zero stays the part's corner.
 #[test]
-fn a_known_tool_runs_out_and_the_part_moves_up() {
+fn a_known_tool_runs_out_and_zero_stays() {
     let (plan, workpieces) = compiled(DOOR);
     let stamp = Stamp::new("jigless", None);
     let input = ExportInput::new(&plan, &workpieces, &stamp);
@@ -315,11 +321,7 @@ fn a_known_tool_runs_out_and_the_part_moves_up() {
         notes: false,
     };
     let options = RouterOptions {
-        tools: vec![Tool {
-            diameter: 6.0,
-            pass: 4.0,
-            reach: None,
-        }],
+        tools: vec![Tool::mill(6.0, 4.0)],
         register: 8.0,
         ..RouterOptions::default()
     };
@@ -330,19 +332,17 @@ fn a_known_tool_runs_out_and_the_part_moves_up() {
         found.next().and_then(|item| item.shape.bounds()).unwrap()
     };
     let groove = bounds(0, "GROOVE_6");
-    assert_eq!((groove.min.y, groove.height()), (0.0, 508.0));
+    assert_eq!((groove.min.y, groove.height()), (-4.0, 508.0));
     assert!(
         pages[0]
             .remarks
             .iter()
             .any(|line| line == "G1: 6 mm tool, 2 passes to 3 mm and 6 mm")
     );
-    // The pins: 6 + 8/2 + 5 beside the part, so its left edge is at 19, as it is in the file of the back.
-    assert_eq!(
-        bounds(0, "REGISTER").min,
-        bounds(1, "REGISTER").min + Point::new(0.0, 4.0)
-    );
-    assert_eq!(bounds(0, "CUT_OUTSIDE").min, Point::new(19.0, 4.0));
+    // The pins: 6 + 8/2 + 3 beside the part. Those of the front stand where the back's holes were.
+    assert_eq!(bounds(0, "PINS"), bounds(1, "REGISTER"));
+    assert_eq!(bounds(0, "PINS").min, Point::new(-17.0, 121.0));
+    assert_eq!(bounds(0, "CUT_OUTSIDE").min, Point::default());
     let nominal = bounds(0, "NOTES").height();
     assert!((nominal - 500.0).abs() < 1e-9, "the nominal groove");
 }

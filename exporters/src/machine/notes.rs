@@ -2,6 +2,7 @@
 //!
 //! They stand above the part, so that the part's lower left corner stays the origin and no text lies on the work.
 
+use jigless_model::caution::{Caution, DEFER};
 use jigless_model::export::ExportInput;
 use jigless_model::geom::Point;
 use jigless_model::plan::StockKind;
@@ -173,21 +174,38 @@ pub(super) fn grouped(pieces: Vec<(String, String)>) -> Vec<String> {
         .collect()
 }
 
-/// The usual cautions at a laser. Common practice, no source.
+/// What the files of single parts say of their work, for the notes of a sheet.
+pub(super) fn of_parts(drawn: &[(String, Vec<String>)]) -> Vec<String> {
+    let all = drawn
+        .iter()
+        .flat_map(|(id, lines)| lines.iter().map(|line| (id.clone(), line.clone())));
+    grouped(all.collect())
+}
+
+/// The cautions at a laser.
 pub(super) fn laser_cautions(kind: StockKind) -> Vec<String> {
-    let mut lines = vec!["Laser: never leave it running unattended; extract the fumes".to_owned()];
+    let mut lines = cautions(&[Caution::Work, Caution::Laser]);
     if is_glue_bound(kind) {
         lines.push("Glue-bound board: ask your workshop whether it may be cut".to_owned());
     }
     lines
 }
 
-/// The usual cautions at a router. Common practice, no source.
+/// The cautions at a router that moves by itself.
 pub(super) fn router_cautions() -> Vec<String> {
-    vec![
-        "Router: hold the work down all round, keep screws and clamps clear of every line"
-            .to_owned(),
-    ]
+    let mut lines =
+        vec!["Hold the work down all round, keep screws and clamps clear of every line".to_owned()];
+    lines.extend(cautions(&[Caution::Work, Caution::Router]));
+    lines
+}
+
+/// Cautions, and to what they give way.
+fn cautions(of: &[Caution]) -> Vec<String> {
+    let texts = of.iter().map(|caution| caution.text());
+    texts
+        .chain([DEFER])
+        .map(|text| format!("Caution: {text}"))
+        .collect()
 }
 
 /// Whether a board is held together by glue throughout, which gives harmful fumes under a laser.

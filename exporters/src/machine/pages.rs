@@ -1,7 +1,10 @@
 //! From parts to pages: what goes into each file, before it is written in a format.
+//!
+//! Zero is the same corner of a part or sheet in all of its files. Where both faces are worked the back is first: the
+//! file of the front frees the parts, and is last.
 
 use jigless_model::export::{Artifact, ExportInput};
-use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::geom::{Bounds, Point, rectangle};
 use jigless_model::sheets::ArrangedSheet;
 use jigless_model::side::Face;
 use jigless_model::units::Unit;
@@ -9,11 +12,13 @@ use jigless_model::view::FaceView;
 use jigless_model::workpiece::Workpiece;
 
 use super::contract::Machine;
-use super::drawing::{LayerDrawing, LayerItem, LayerShape, NoteText};
+use super::drawing::{LayerDrawing, LayerItem};
 use super::layers::{Layer, LayerNaming};
 use super::layout_options::{FileOrigin, SheetLayout};
+use super::sheet_frame::SheetFrame;
 use super::sheet_list::{heading, sheet_name};
-use super::{notes, shared};
+use super::{notes, references, shared, sheet_labels};
+use crate::drawing::measure::Lengths;
 use crate::file_name;
 
 /// What goes into one file.
@@ -27,8 +32,10 @@ pub(super) struct Page {
     pub(super) title: String,
     /// What it says of itself, line by line.
     pub(super) remarks: Vec<String>,
-    /// Thickness of the board, in millimetres.
-    pub(super) thickness: f64,
+    /// How deep through cuts go, in millimetres.
+    pub(super) through: f64,
+    /// The sheet in the file; `None` for a part.
+    pub(super) sheet: Option<Bounds>,
     pub(super) drawing: LayerDrawing,
 }
 
@@ -57,7 +64,7 @@ pub(super) struct PageStyle<'a> {
     pub(super) notes: bool,
 }
 
-/// The pages of a plan: one for each worked face of each part, or one for each sheet, and with it those of the backs.
+/// The pages of a plan: one for each worked face of each part, or of each sheet.
 ///
 /// # Errors
 /// What a machine cannot make.
@@ -67,36 +74,103 @@ pub(super) fn pages(
     style: &PageStyle,
 ) -> Result<Vec<Page>, String> {
     let mut pages = Vec::new();
-    if let Some(arrangement) = input.sheets {
-        if let Some(&first) = arrangement.too_large.first() {
-            let part = &input.workpieces[first].part.id;
-            return Err(format!(
-                "part `{part}` is larger than any sheet that is left"
-            ));
-        }
-        for sheet in &arrangement.sheets {
-            let of = arrangement
-                .sheets
-                .iter()
-                .filter(|other| other.stock.id == sheet.stock.id)
-                .count();
-            pages.push(sheet_page(machine, input, style, sheet, of)?);
-        }
-    }
-    for workpiece in input.workpieces {
-        for face in Face::ALL {
-            let on_sheet = input.sheets.is_some() && face == Face::Front;
-            if !on_sheet && machine.needs_file(workpiece, face) {
-                pages.push(part_page(
-                    machine,
-                    input,
-                    style,
-                    &workpiece.seen_from(face),
-                )?);
+    let Some(arrangement) = input.sheets else {
+        for workpiece in input.workpieces {
+            let faces = faces(machine, &[workpiece]);
+            for face in &faces {
+                let view = workpiece.seen_from(*face);
+                pages.push(part_page(machine, input, style, &view, faces.len())?);
             }
+        }
+        return Ok(pages);
+    };
+    if let Some(&first) = arrangement.too_large.first() {
+        let part = &input.workpieces[first].part.id;
+        return Err(format!(
+            "part `{part}` is larger than any sheet that is left"
+        ));
+    }
+    for sheet in &arrangement.sheets {
+        let same = |other: &&ArrangedSheet| other.stock.id == sheet.stock.id;
+        let of = arrangement.sheets.iter().filter(same).count();
+        let on_it: Vec<&Workpiece> = sheet
+            .placed
+            .iter()
+            .map(|placed| &input.workpieces[placed.workpiece])
+            .collect();
+        let faces = faces(machine, &on_it);
+        for face in &faces {
+            let place = OfSheets {
+                sheet,
+                of,
+                frame: SheetFrame::new(sheet, style.layout.bed, *face),
+                faces: faces.len(),
+            };
+            pages.push(sheet_page(machine, input, style, &place)?);
         }
     }
     Ok(pages)
+}
+
+/// The faces that are worked, the front first in the list of files.
+pub(super) fn faces(machine: &impl Machine, workpieces: &[&Workpiece]) -> Vec<Face> {
+    let needs = |face: &Face| {
+        let mut workpieces = workpieces.iter();
+        workpieces.any(|workpiece| machine.needs_file(workpiece, *face))
+    };
+    Face::ALL.into_iter().filter(needs).collect()
+}
+
+/// Which of the files of a part or sheet is worked when, and what the pins are for; nothing where there is one only.
+fn order(machine: &impl Machine, face: Face, faces: usize, own: Bounds, unit: Unit) -> Vec<String> {
+    if faces < 2 {
+        return Vec::new();
+    }
+    let middle = unit.show(own.width() / 2.0);
+    let (diameter, holes) = machine.registers(own, false);
+    let pins = !holes.is_empty();
+    let mut lines = vec![match face {
+        Face::Back => format!(
+            "Order: this file, of the back, is first. Then turn over about the upright line at x = {middle}, left edge to \
+             the right, and work the file of the front"
+        ),
+        Face::Front => format!(
+            "Order: the file of the back is first; this one, of the front, frees the work and is last. In between turn \
+             over about the upright line at x = {middle}"
+        ),
+    }];
+    if pins {
+        lines.push(match face {
+            Face::Back => format!(
+                "Register: three holes for pins of {} go on into the board below; any other way of turning over does not \
+                 fit them",
+                unit.show(diameter)
+            ),
+            Face::Front => format!(
+                "Register: pins of {} stand in the board below where layer PINS shows them",
+                unit.show(diameter)
+            ),
+        });
+    }
+    lines
+}
+
+/// Draws the holes for pins in the file that is first, and the pins in the other one.
+fn draw_registers(
+    machine: &impl Machine,
+    face: Face,
+    own: Bounds,
+    on_sheet: bool,
+    drawing: &mut LayerDrawing,
+) {
+    let layer = match face {
+        Face::Back => Layer::Register,
+        Face::Front => Layer::Pins,
+    };
+    let (diameter, holes) = machine.registers(own, on_sheet);
+    for hole in holes {
+        drawing.circle(layer, hole, diameter);
+    }
 }
 
 fn part_page(
@@ -104,28 +178,34 @@ fn part_page(
     input: &ExportInput,
     style: &PageStyle,
     view: &FaceView,
+    faces: usize,
 ) -> Result<Page, String> {
     let part = &view.workpiece.part;
     let unit = style.naming.unit;
-    let mut drawing = LayerDrawing::default();
-    let mut remarks = machine.draw(view, unit, &mut drawing);
-    let compensation = machine.finish(&part.stock, unit, &mut drawing)?;
-    remarks.splice(0..0, compensation);
     let own = Bounds::of_size(view.width, view.height);
-    let (shift, origin) = shift(&drawing, style.layout.origin, own, unit, "part's");
-    remarks.insert(0, origin);
+    let mut drawing = LayerDrawing::default();
+    let (shift, zero) = shift(style.layout.origin, own, "part");
+    let mut remarks = vec![zero];
+    remarks.extend(order(machine, view.face, faces, own, unit));
+    let drawn = machine.draw(view, unit, &mut drawing);
+    remarks.extend(machine.finish(&part.stock, unit, &mut drawing)?);
+    remarks.extend(machine.about_part(view.workpiece, unit));
+    remarks.extend(drawn);
+    if faces > 1 {
+        draw_registers(machine, view.face, own, false, &mut drawing);
+    }
     drawing.sort();
     if style.notes {
+        let height = notes::text_height(view);
+        for (name, bounds) in references::of(view) {
+            references::draw(&name, bounds, height, &mut drawing);
+        }
         let mut lines = notes::identity(input, view, unit);
         lines.extend(notes::legend(&drawing, style.naming));
         lines.extend(remarks.iter().cloned());
         notes::label_edges(view, &mut drawing);
-        notes::write_block(
-            view.height.max(top(&drawing)),
-            notes::text_height(view),
-            &lines,
-            &mut drawing,
-        );
+        let above = view.height.max(top(&drawing));
+        notes::write_block(above, height, &lines, &mut drawing);
     }
     drawing.move_by(shift);
     drawing.sort();
@@ -134,7 +214,8 @@ fn part_page(
         part: Some(part.id.clone()),
         title: part.title.clone(),
         remarks,
-        thickness: part.thickness(),
+        through: machine.through(&part.stock),
+        sheet: None,
         drawing,
     })
 }
@@ -144,120 +225,99 @@ fn top(drawing: &LayerDrawing) -> f64 {
     drawing.bounds().map_or(0.0, |bounds| bounds.max.y)
 }
 
-/// How everything is moved so that the origin is where it is asked for, and what the file says of it.
-fn shift(
-    drawing: &LayerDrawing,
-    origin: FileOrigin,
-    own: Bounds,
-    unit: Unit,
-    whose: &str,
-) -> (Point, String) {
-    let worked = drawing
-        .items
-        .iter()
-        .filter(|item| item.layer.is_worked())
-        .filter_map(|item| item.shape.bounds())
-        .fold(own, Bounds::union);
-    let (min, max) = (worked.min, worked.max);
+/// How everything is moved so that zero is where it is asked for, and what the file says of it. Zero is a point of the
+/// part or sheet, whatever runs past its edges, so that it is the same in all of its files.
+fn shift(origin: FileOrigin, own: Bounds, whose: &str) -> (Point, String) {
+    let Bounds { min, max } = own;
     let (at, word) = match origin {
-        FileOrigin::LowerLeft => (min, "lower left corner of the work"),
-        FileOrigin::LowerRight => (Point::new(max.x, min.y), "lower right corner of the work"),
-        FileOrigin::UpperLeft => (Point::new(min.x, max.y), "upper left corner of the work"),
-        FileOrigin::UpperRight => (max, "upper right corner of the work"),
-        FileOrigin::Centre => (worked.centre(), "centre of the work"),
-        FileOrigin::Part => (own.min, "the lower left corner itself"),
+        FileOrigin::LowerLeft => (min, "lower left corner"),
+        FileOrigin::LowerRight => (Point::new(max.x, min.y), "lower right corner"),
+        FileOrigin::UpperLeft => (Point::new(min.x, max.y), "upper left corner"),
+        FileOrigin::UpperRight => (max, "upper right corner"),
+        FileOrigin::Centre => (own.centre(), "centre"),
     };
-    let corner = own.min - at;
-    let remark = format!(
-        "Origin: {word}; the {whose} lower left corner is at x {}, y {}",
-        unit.show(corner.x),
-        unit.show(corner.y)
-    );
+    let remark = format!("Zero: the {word} of the {whose} as this file shows it");
     (-at, remark)
+}
+
+/// A sheet among those of its stock, and the face of it that is up.
+struct OfSheets<'a> {
+    sheet: &'a ArrangedSheet,
+    /// How many sheets of this stock there are.
+    of: usize,
+    frame: SheetFrame,
+    /// How many faces are worked.
+    faces: usize,
 }
 
 fn sheet_page(
     machine: &impl Machine,
     input: &ExportInput,
     style: &PageStyle,
-    sheet: &ArrangedSheet,
-    of: usize,
+    place: &OfSheets,
 ) -> Result<Page, String> {
     let unit = style.naming.unit;
+    let OfSheets { sheet, frame, .. } = *place;
+    let own = frame.bounds();
     let mut drawing = LayerDrawing::default();
+    let mut drawn: Vec<(String, Vec<String>)> = Vec::new();
     for placed in &sheet.placed {
-        let mut own = LayerDrawing::default();
+        let mut lines = LayerDrawing::default();
         let workpiece = &input.workpieces[placed.workpiece];
-        machine.draw(&workpiece.seen_from(Face::Front), unit, &mut own);
-        // A neighbour may lie where the pins of a single part go.
-        let kept = |item: &LayerItem| item.layer.is_worked() && item.layer != Layer::Register;
-        for item in own.items.into_iter().filter(kept) {
-            if let Some(shape) = item.shape.placed(placed) {
+        let view = workpiece.seen_from(frame.face);
+        let said = machine.draw(&view, unit, &mut lines);
+        let id = &workpiece.part.id;
+        if drawn.iter().all(|(other, _)| other != id) {
+            drawn.push((id.clone(), said));
+        }
+        let placing = frame.placing(placed, workpiece.part.width);
+        let kept = |item: &LayerItem| item.layer.is_worked() || item.layer == Layer::HandWork;
+        for item in lines.items.into_iter().filter(kept) {
+            if let Some(shape) = item.shape.placed(&placing) {
                 drawing.add(item.layer, shape);
             }
         }
     }
-    let mut remarks = vec![heading(sheet, of, unit)];
+    let mut remarks = vec![heading(sheet, place.of, unit)];
+    let (shift, zero) = shift(style.layout.origin, own, "sheet");
+    remarks.push(zero);
+    remarks.push(format!("Units: {}", Lengths::Decimal(unit).describe()));
+    let along = if frame.turned {
+        "along x, from left to right"
+    } else {
+        "along y, up the sheet"
+    };
+    remarks.push(format!("Grain of the sheet: {along}"));
+    remarks.extend(order(machine, frame.face, place.faces, own, unit));
     remarks.extend(machine.finish(&sheet.stock, unit, &mut drawing)?);
-    if machine.shares_edges() {
+    if machine.shares_edges() && frame.face == Face::Front {
         let shared = shared::cut_once(&mut drawing);
         remarks.push(format!("Shared edges cut once: {}", unit.show(shared)));
     }
-    let own = Bounds::of_size(sheet.width, sheet.height);
-    let (shift, origin) = shift(&drawing, style.layout.origin, own, unit, "sheet's");
-    remarks.push(origin);
+    if place.faces > 1 {
+        draw_registers(machine, frame.face, own, true, &mut drawing);
+    }
     drawing.sort();
     if style.notes {
         drawing.path(Layer::Notes, &rectangle(own));
-        for placed in &sheet.placed {
-            let workpiece = &input.workpieces[placed.workpiece];
-            if let Some(label) = label(workpiece, &placed.path(workpiece.outline())) {
-                drawing.add(Layer::Notes, LayerShape::Text(label));
-            }
-        }
+        sheet_labels::draw(input, sheet, frame, &mut drawing);
         let mut lines = vec![input.plan.title.clone()];
         lines.extend(remarks.iter().cloned());
+        lines.extend(notes::of_parts(&drawn));
         lines.extend(notes::legend(&drawing, style.naming));
         lines.push(format!("Made by {}", input.stamp.tool));
-        let height = (sheet.width.max(sheet.height) / 100.0).clamp(2.0, 20.0);
-        notes::write_block(sheet.height, height, &lines, &mut drawing);
+        let height = (own.width().max(own.height()) / 100.0).clamp(2.0, 20.0);
+        notes::write_block(own.max.y, height, &lines, &mut drawing);
     }
     drawing.move_by(shift);
     drawing.sort();
     Ok(Page {
-        stem: sheet_name(sheet),
+        stem: file_name::stem_of_sheet(&sheet_name(sheet), frame.face),
         part: None,
         title: remarks[0].clone(),
         remarks,
-        thickness: sheet.stock.thickness,
+        through: machine.through(&sheet.stock),
+        sheet: Some(own.moved(shift)),
         drawing,
-    })
-}
-
-/// The part's name in its middle, as large as fits.
-fn label(workpiece: &Workpiece, outline: &Path) -> Option<NoteText> {
-    let bounds = outline.bounds()?;
-    let upward = bounds.height() > bounds.width();
-    let (along, across) = if upward {
-        (bounds.height(), bounds.width())
-    } else {
-        (bounds.width(), bounds.height())
-    };
-    let id = &workpiece.part.id;
-    let height = (0.7 * along / id.chars().count() as f64)
-        .min(0.3 * across)
-        .min(20.0);
-    let middle = bounds.centre();
-    let at = if upward {
-        Point::new(middle.x + height / 2.0, middle.y)
-    } else {
-        Point::new(middle.x, middle.y - height / 2.0)
-    };
-    Some(NoteText {
-        at,
-        centred: true,
-        height,
-        upward,
-        content: id.clone(),
     })
 }

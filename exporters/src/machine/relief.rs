@@ -14,8 +14,10 @@ pub(super) struct Relieved {
     pub(super) path: Path,
     /// How many corners were relieved.
     pub(super) corners: usize,
-    /// Middles of the corners whose walls are too short for it.
-    pub(super) too_short: Vec<Point>,
+    /// Where the middle of the tool goes to clear each of them.
+    pub(super) centres: Vec<Point>,
+    /// Corners that were asked for and are not relieved, because no relief is wanted or their walls are too short.
+    pub(super) left: Vec<Point>,
 }
 
 /// Relieves those corners of a closed contour that are among `mating`, for a tool of a radius. The part lies to the left
@@ -28,11 +30,9 @@ pub(super) fn relieve(path: &Path, mating: &[Point], style: Relief, radius: f64)
     let mut out = Relieved {
         path: path.clone(),
         corners: 0,
-        too_short: Vec::new(),
+        centres: Vec::new(),
+        left: Vec::new(),
     };
-    if style == Relief::None {
-        return out;
-    }
     let count = path.vertices.len();
     let turns = turns(path);
     let is_corner = |i: usize| {
@@ -65,25 +65,46 @@ pub(super) fn relieve(path: &Path, mating: &[Point], style: Relief, radius: f64)
         let back = (path.vertices[before].point - here.point).unit();
         let ahead = (path.vertices[(i + 1) % count].point - here.point).unit();
         let corner = |point: Point, bulge: f64| Vertex { point, bulge };
-        if style == Relief::DogBone && fits_dog_bone(i) {
+        if style == Relief::None {
+            out.left.push(here.point);
+            vertices.push(here);
+            continue;
+        }
+        let centre = if style == Relief::DogBone && fits_dog_bone(i) {
             // The arc through the corner has 2 pi - 2 theta, where theta = pi - turn is between the walls.
             let bulge = -(turns[i].abs() / 2.0).tan();
             vertices.push(corner(here.point + back * reach(i), bulge));
             vertices.push(corner(here.point + ahead * reach(i), 0.0));
+            (back + ahead).unit()
         } else if wall(before) >= wall(i) && wall(before) > 2.0 * radius {
             vertices.push(corner(here.point + back * (2.0 * radius), -1.0));
             vertices.push(here);
+            back
         } else if wall(i) > 2.0 * radius {
             vertices.push(corner(here.point, -1.0));
             vertices.push(corner(here.point + ahead * (2.0 * radius), 0.0));
+            ahead
         } else {
-            out.too_short.push(here.point);
+            out.left.push(here.point);
             vertices.push(here);
             continue;
-        }
+        };
+        out.centres.push(here.point + centre * radius);
         out.corners += 1;
     }
     out.path.vertices = vertices;
+    out
+}
+
+/// The same for the border of a milled area, in which the tool runs.
+pub(super) fn relieve_area(
+    border: &Path,
+    mating: &[Point],
+    style: Relief,
+    radius: f64,
+) -> Relieved {
+    let mut out = relieve(&border.reversed(), mating, style, radius);
+    out.path = out.path.reversed();
     out
 }
 
@@ -117,7 +138,7 @@ mod tests {
     fn a_dog_bone_touches_the_corner_and_cuts_no_more() {
         let (path, mating) = slotted(20.0);
         let relieved = relieve(&path, &mating, Relief::DogBone, R);
-        assert_eq!((relieved.corners, relieved.too_short.len()), (2, 0));
+        assert_eq!((relieved.corners, relieved.left.len()), (2, 0));
         let arcs = arcs(&relieved.path);
         assert_eq!(arcs.len(), 2);
         // The contour runs counter-clockwise, so it meets the right corner first.

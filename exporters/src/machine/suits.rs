@@ -29,6 +29,11 @@ pub(super) fn router(plan: &Plan) -> bool {
     })
 }
 
+/// Whether the plan says of some stock that its parts are of that a router cuts it.
+pub(super) fn says_router(plan: &Plan) -> bool {
+    used(plan).any(|stock| stock.cut_by == Some(CutBy::Router))
+}
+
 fn used(plan: &Plan) -> impl Iterator<Item = &Stock> {
     plan.parts.iter().map(|part| &*part.stock)
 }

@@ -6,7 +6,7 @@
 
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
-use jigless_model::geom::{Path, Point};
+use jigless_model::geom::{Bounds, Path, Point};
 use jigless_model::plan::Plan;
 use jigless_model::sheets::Settings;
 use jigless_model::units::{Decimal, Unit, push_decimal};
@@ -147,19 +147,29 @@ fn write(page: &mut Page, options: &SvgLaserOptions) -> String {
             },
         );
     }
-    document(drawing, &page.title, &page.remarks, options.line)
+    document(
+        drawing,
+        page.sheet,
+        &page.title,
+        &page.remarks,
+        options.line,
+    )
 }
 
-/// A drawing as a document, its lowest point at the bottom.
+/// A drawing as a document, its lowest point at the bottom. A sheet keeps its size, whatever is cut from it.
 pub(super) fn document(
     drawing: &LayerDrawing,
+    sheet: Option<Bounds>,
     title: &str,
     remarks: &[String],
     line: f64,
 ) -> String {
     let bounds = drawing
         .bounds()
-        .unwrap_or_else(|| jigless_model::geom::Bounds::of_size(1.0, 1.0));
+        .into_iter()
+        .chain(sheet)
+        .reduce(Bounds::union)
+        .unwrap_or_else(|| Bounds::of_size(1.0, 1.0));
     // The box begins at 0,0, unless another origin has moved the work below it.
     let left = bounds.min.x.min(0.0);
     let low = bounds.min.y.min(0.0);
@@ -250,7 +260,7 @@ fn plain(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use jigless_model::geom::{Bounds, rounded_rectangle};
+    use jigless_model::geom::rounded_rectangle;
 
     #[test]
     fn a_contour_is_one_closed_path_with_arcs() {
@@ -259,7 +269,7 @@ mod tests {
             Layer::CutOutside,
             &rounded_rectangle(Bounds::of_size(40.0, 30.0), 5.0),
         );
-        let text = document(&drawing, "Tray <1>", &[], 0.1);
+        let text = document(&drawing, None, "Tray <1>", &[], 0.1);
         assert!(text.contains("width=\"40mm\"") && text.contains("viewBox=\"0 0 40 30\""));
         assert!(text.contains("&lt;1&gt;"));
         assert_eq!(text.matches("<path").count(), 1);

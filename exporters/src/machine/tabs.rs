@@ -1,21 +1,26 @@
 //! Tabs: short gaps in an outline that hold a small part in its sheet until it is broken out.
 
+use jigless_model::diag::Finding;
 use jigless_model::geom::{Bounds, Path, Point, Segment, Vertex};
+use jigless_model::plan::Part;
+use jigless_model::units::Unit;
 
 use super::drawing::{LayerDrawing, LayerShape};
 use super::layers::Layer;
+use crate::codes;
 
 /// How many tabs a part gets.
 const COUNT: usize = 2;
 
-/// Leaves every outline that is smaller than a cell of the bed standing on tabs. Gives how many there are.
-pub(super) fn leave(drawing: &mut LayerDrawing, cell: f64, width: f64) -> usize {
+/// Leaves every outline that is smaller than a cell of the bed standing on tabs. `gap` is the gap in the line: the width
+/// of the tab and what the cut takes of it. Gives how many outlines there are.
+pub(super) fn leave(drawing: &mut LayerDrawing, cell: f64, gap: f64) -> usize {
     let mut count = 0;
     let mut items = Vec::with_capacity(drawing.items.len());
     for item in drawing.items.drain(..) {
         let pieces = match &item.shape {
             LayerShape::Path(path) if item.layer == Layer::CutOutside && is_small(path, cell) => {
-                tabbed(path, width)
+                tabbed(path, gap)
             }
             _ => None,
         };
@@ -39,31 +44,61 @@ pub(super) fn is_small(path: &Path, cell: f64) -> bool {
         .is_some_and(|b| b.width().min(b.height()) < cell)
 }
 
-/// The outline without the middle of its two longest sides. Only sides that lie on the box around it count: nothing is
-/// joined to those of a notch's walls. `None` where there is no side long enough.
-fn tabbed(path: &Path, width: f64) -> Option<Vec<Path>> {
-    let bounds = path.bounds()?;
+/// The middles of the gaps in an outline, and the directions of the sides that they are in; none where no side is long
+/// enough.
+pub(super) fn places(path: &Path, gap: f64) -> Vec<(Point, Point)> {
     let segments: Vec<Segment> = path.segments().collect();
-    let mut sides: Vec<(usize, f64)> = segments
-        .iter()
+    let place = |index: usize| {
+        let (a, b) = (segments[index].from(), segments[index].to());
+        (a.toward(b, 0.5), (b - a).unit())
+    };
+    sides(path, gap).into_iter().map(place).collect()
+}
+
+/// Says that no side of a part has room for a tab.
+pub(super) fn refused(part: &Part, gap: f64, unit: Unit) -> Finding {
+    let message = format!(
+        "part `{}`: no straight side has room for a tab, which with the cut takes {}",
+        part.id,
+        unit.show(gap)
+    );
+    Finding::error(codes::TAB_DOES_NOT_FIT, part.span, message)
+        .fix("give a narrower tab, or set `tab: 0` and hold the part in another way")
+}
+
+/// The two longest sides, by their numbers in order. Only straight sides that lie on the box around it count: nothing is
+/// joined to those of a notch's walls. None where there is no side long enough.
+fn sides(path: &Path, gap: f64) -> Vec<usize> {
+    let Some(bounds) = path.bounds() else {
+        return Vec::new();
+    };
+    let mut sides: Vec<(usize, f64)> = path
+        .segments()
         .enumerate()
         .filter_map(|(index, segment)| match segment {
-            Segment::Line(a, b) if on_box(*a, *b, bounds) => Some((index, a.distance(*b))),
+            Segment::Line(a, b) if on_box(a, b, bounds) => Some((index, a.distance(b))),
             _ => None,
         })
-        .filter(|(_, length)| *length > 3.0 * width)
+        .filter(|(_, length)| *length > 3.0 * gap)
         .collect();
     sides.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
     sides.truncate(COUNT);
     let mut gaps: Vec<usize> = sides.into_iter().map(|(index, _)| index).collect();
     gaps.sort_unstable();
+    gaps
+}
+
+/// The outline in pieces between the gaps.
+fn tabbed(path: &Path, gap: f64) -> Option<Vec<Path>> {
+    let segments: Vec<Segment> = path.segments().collect();
+    let gaps = sides(path, gap);
     if gaps.is_empty() {
         return None;
     }
     let ends = |index: usize| {
         let (a, b) = (segments[index].from(), segments[index].to());
         let middle = a.toward(b, 0.5);
-        let half = (b - a).unit() * (width / 2.0);
+        let half = (b - a).unit() * (gap / 2.0);
         (middle - half, middle + half)
     };
     let count = path.vertices.len();

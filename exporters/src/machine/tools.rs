@@ -8,7 +8,9 @@ use jigless_model::units::Unit;
 use jigless_model::workpiece::Workpiece;
 
 use super::parallel::followed;
-use super::router_options::{RouterOptions, Tool};
+use super::router_options::RouterOptions;
+use super::through;
+use super::tool::Tool;
 use crate::codes;
 
 /// A tool may be as wide as the slot; this share of its radius keeps arithmetic from calling that too wide.
@@ -19,10 +21,7 @@ fn reaching(options: &RouterOptions, depth: f64) -> Vec<&Tool> {
     let mut tools: Vec<&Tool> = options
         .tools
         .iter()
-        .filter(|tool| {
-            tool.reach
-                .is_none_or(|reach| reach >= depth - LENGTH_TOLERANCE)
-        })
+        .filter(|tool| tool.is_mill() && tool.reaches(depth))
         .collect();
     tools.sort_by(|a, b| b.diameter.total_cmp(&a.diameter));
     tools
@@ -48,7 +47,7 @@ pub(super) fn for_contours<'a>(
             ContourSide::Inner => followed(path, -radius).is_some(),
         })
     };
-    reaching(options, workpiece.part.thickness())
+    reaching(options, through::depth(options, &workpiece.part.stock))
         .into_iter()
         .find(fits)
 }
@@ -109,12 +108,10 @@ pub(super) fn vet(
     findings: &mut Findings,
 ) {
     let part = &workpiece.part;
-    if options.tools.is_empty() {
-        return;
-    }
     let tools: Vec<String> = options
         .tools
         .iter()
+        .filter(|tool| tool.is_mill())
         .map(|t| unit.show(t.diameter))
         .collect();
     let tools = tools.join(", ");
@@ -172,9 +169,8 @@ mod tests {
             tools: diameters
                 .iter()
                 .map(|&diameter| Tool {
-                    diameter,
-                    pass: 4.0,
                     reach: Some(20.0),
+                    ..Tool::mill(diameter, 4.0)
                 })
                 .collect(),
             ..RouterOptions::default()
@@ -213,11 +209,7 @@ mod tests {
 
     #[test]
     fn passes_are_even_and_none_is_too_deep() {
-        let tool = Tool {
-            diameter: 6.0,
-            pass: 4.0,
-            reach: None,
-        };
+        let tool = Tool::mill(6.0, 4.0);
         let mm = Unit::Millimetre;
         assert_eq!(passes(&tool, 4.0, mm), "6 mm tool, one pass to 4 mm");
         assert_eq!(

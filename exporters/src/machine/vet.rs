@@ -2,9 +2,10 @@
 
 use jigless_model::diag::{Finding, Findings, Severity};
 use jigless_model::export::ExportInput;
-use jigless_model::sheets::{Settings, fits_some_sheet};
+use jigless_model::sheets::{Settings, fits_some_sheet, lies_turned};
 
 use super::hand_work;
+use super::layout_options::{Arrange, SheetLayout};
 use crate::codes;
 use crate::stock_sizes;
 
@@ -33,6 +34,53 @@ pub(super) fn sheets(input: &ExportInput, settings: Option<&Settings>, findings:
                 Finding::error(codes::PART_LARGER_THAN_SHEET, part.span, message)
                     .fix("take a larger sheet, a smaller margin, or do not arrange this part"),
             );
+        }
+    }
+}
+
+/// Says which sheets or parts are larger than the bed, also where nothing is arranged.
+pub(super) fn bed(input: &ExportInput, layout: &SheetLayout, findings: &mut Findings) {
+    let Some([width, height]) = layout.bed else {
+        return;
+    };
+    let unit = input.plan.units;
+    let size = |width: f64, height: f64| format!("{} by {}", unit.show(width), unit.show(height));
+    let bed = size(width, height);
+    let fits = |size: (f64, f64)| lies_turned(size, (width, height)).is_some();
+    if layout.arrange == Arrange::Stock {
+        let mut told: Vec<&str> = Vec::new();
+        for workpiece in input.workpieces {
+            let stock = &workpiece.part.stock;
+            let large = stock.sheets.iter().find(|s| !fits((s.width, s.height)));
+            let Some(sheet) = large.filter(|_| !told.contains(&stock.id.as_str())) else {
+                continue;
+            };
+            told.push(&stock.id);
+            let sheet = size(sheet.width, sheet.height);
+            let message = format!(
+                "a sheet of `{}`, {sheet}, does not fit the bed, {bed}",
+                stock.id
+            );
+            findings.push(
+                Finding::error(codes::BED_TOO_SMALL, stock.span, message)
+                    .fix("arrange on the `bed`, for sheets that are cut up before"),
+            );
+        }
+    }
+    if layout.arrange == Arrange::No {
+        for workpiece in input.workpieces {
+            let part = &workpiece.part;
+            let Some(own) = workpiece.outline().bounds() else {
+                continue;
+            };
+            if !fits((own.width(), own.height())) {
+                let own = size(own.width(), own.height());
+                let message = format!("part `{}`, {own}, does not fit the bed, {bed}", part.id);
+                findings.push(
+                    Finding::error(codes::BED_TOO_SMALL, part.span, message)
+                        .fix("make it of smaller parts, or by another machine"),
+                );
+            }
         }
     }
 }

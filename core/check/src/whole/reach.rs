@@ -1,9 +1,11 @@
 //! Screws of joints that a straight driver cannot reach when their turn comes.
 
+use std::collections::BTreeMap;
+
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::joint::{DRIVER, DrivenScrew, Joint};
-use jigless_model::plan::{Part, Plan};
+use jigless_model::plan::Part;
 use jigless_model::provenance::Source;
 
 use super::TOLERANCE;
@@ -31,12 +33,17 @@ pub(crate) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     let plan = scene.plan;
-    let turn_of = |id: &str| plan.order.iter().position(|step| step.part == id);
+    let by_id: BTreeMap<&str, usize> = plan
+        .order
+        .iter()
+        .enumerate()
+        .map(|(turn, step)| (step.part.as_str(), turn))
+        .collect();
     let turns: Vec<Option<usize>> = scene
         .assembled
         .solids
         .iter()
-        .map(|solid| turn_of(&solid.workpiece.part.id))
+        .map(|solid| by_id.get(solid.workpiece.part.id.as_str()).copied())
         .collect();
     for (turn, step) in plan.order.iter().enumerate() {
         for joint in step
@@ -44,9 +51,15 @@ fn run(scene: &Scene, report: &mut Report) {
             .iter()
             .filter_map(|number| plan.joints.get(*number))
         {
-            let Some(group) = group_of(plan, joint) else {
+            let groups =
+                [&joint.part, &joint.to].map(|id| plan.part(id).map(|p| p.group.as_deref()));
+            // Parts of two groups come together later, each with its own.
+            let [Some(group), Some(other)] = groups else {
                 continue;
             };
+            if group != other {
+                continue;
+            }
             let is_there = |solid: usize| {
                 let part = &scene.assembled.solids[solid].workpiece.part;
                 turns[solid].is_some_and(|own| own <= turn)
@@ -62,13 +75,6 @@ fn run(scene: &Scene, report: &mut Report) {
             }
         }
     }
-}
-
-/// The group in which a joint is made; nothing where its two parts are of two groups, which come together later.
-fn group_of<'a>(plan: &'a Plan, joint: &Joint) -> Option<Option<&'a str>> {
-    let group = |id: &str| Some(plan.part(id)?.group.as_deref());
-    let (one, other) = (group(&joint.part)?, group(&joint.to)?);
-    (one == other).then_some(one)
 }
 
 /// The first part that the driver runs into.

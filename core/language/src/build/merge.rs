@@ -36,8 +36,10 @@ fn change(part: &mut Entry, by: &Entry) {
         };
         match (&mut existing.value.value, &change.value.value) {
             (Value::List(features), Value::List(changed)) if change.key.value == "features" => {
+                // Two features of the plan with one label are two, so only the builder's are looked at.
+                let mut built = features.len();
                 for item in changed {
-                    change_features(features, item);
+                    change_features(features, &mut built, item);
                 }
             }
             _ => *existing = change.clone(),
@@ -45,11 +47,12 @@ fn change(part: &mut Entry, by: &Entry) {
     }
 }
 
-fn change_features(features: &mut Vec<Node>, item: &Node) {
+fn change_features(features: &mut Vec<Node>, built: &mut usize, item: &Node) {
     if let Some(left_out) = item.get("leave_out") {
         let wanted = left_out.scalar().map(|scalar| scalar.text.as_str());
         let before = features.len();
         features.retain(|feature| label(feature).is_none() || label(feature) != wanted);
+        *built -= (before - features.len()).min(*built);
         if features.len() == before {
             // It may be the feature of a joint, which comes later.
             features.push(item.clone());
@@ -57,7 +60,7 @@ fn change_features(features: &mut Vec<Node>, item: &Node) {
         return;
     }
     let own = label(item);
-    let same = features
+    let same = features[..*built]
         .iter_mut()
         .find(|feature| own.is_some() && label(feature) == own);
     match same {

@@ -52,6 +52,7 @@ pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
     for build in builds {
         let Some((kind, fields)) = kind_of(context, build) else {
             made.failed.push(build.key.value.clone());
+            context.names.lack();
             continue;
         };
         let mut built = BuildContext {
@@ -65,6 +66,7 @@ pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
         // What a builder made before it found a fault is as good as what the author wrote.
         if (kind.build)(&fields, &mut built).is_none() {
             made.failed.push(build.key.value.clone());
+            context.names.lack();
         }
         if context.budget.is_broken() {
             break;

@@ -36,6 +36,11 @@ crate::fields! {
 }
 
 impl Receives {
+    /// Whether a part is named.
+    pub(super) fn is_given(&self) -> bool {
+        self.receives.is_some()
+    }
+
     /// Notes what goes into a slot of this width and depth.
     pub(super) fn note(
         self,
@@ -84,6 +89,18 @@ crate::fields! {
 }
 
 impl HardwareScrew {
+    /// What is listed for each hole: what the plan says, or the screw that comes with the hardware.
+    pub(super) fn listed(&self, bought: Option<&Fitting>) -> Option<Fitting> {
+        let own = self
+            .screw
+            .as_ref()
+            .map(|HardwareScrewKeys { length }| Fitting {
+                length: Some(length.value),
+                ..Fitting::plain(FittingKind::Screw, 1, length.span)
+            });
+        bought.cloned().or(own)
+    }
+
     /// Notes the screw, where the plan gives it; otherwise the one that is bought for each hole, if it has a length.
     pub(super) fn note(
         &self,
@@ -182,6 +199,15 @@ crate::fields! {
 }
 
 impl ScrewKeys {
+    /// The screw as it is listed.
+    pub(super) fn bought(&self) -> Fitting {
+        Fitting {
+            length: Some(self.length.value),
+            gauge: Some(self.size.value.name()),
+            ..Fitting::plain(FittingKind::Screw, 1, self.length.span)
+        }
+    }
+
     /// The screw in a hole.
     pub(super) fn fact(
         self,

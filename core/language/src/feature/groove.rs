@@ -12,7 +12,7 @@ use super::area::{area_is_inside, open_edges, stops_fit, strip};
 use super::common::{Label, OnFace, Receives, Stop};
 use crate::codes;
 use crate::lower::Lowering;
-use crate::resolve::{EdgeDistances, Fields, KeySet, Map, Size};
+use crate::resolve::{EdgeDistances, Fields, KeySet, Map, Size, TrueFalse};
 
 jigless_model::words! {
     /// Which way a groove runs.
@@ -38,6 +38,9 @@ crate::fields! {
         /// keeps it away from the ends
         stop: Option<Map<Stop>>,
         receives: Receives,
+        /// whether the corner of another part goes into its blind corners, so that a round tool must relieve them or
+        /// they are squared by hand; always where it `receives` a part
+        mating: TrueFalse = "false",
         _label: Label,
     }
 }
@@ -54,6 +57,7 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
     let (from, distance) = one_edge(fields, &keys)?;
     let (width, depth) = (keys.width, keys.depth);
     let stop = keys.stop.unwrap_or_default();
+    let mating = keys.mating || keys.receives.is_given();
     keys.receives.note(out, Slot::Groove, width, depth, None);
     if !out.depth_fits(depth, "groove") || !stops_fit(out, from, stop) {
         return Some(());
@@ -63,6 +67,9 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
         let open = open_edges(&out.frame(), area);
         let face = keys.on.face;
         let outline = rectangle(area);
+        if mating {
+            out.takes_corners(&outline);
+        }
         out.mill(
             width.span,
             AreaKind::Groove,

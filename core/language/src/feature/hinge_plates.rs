@@ -51,6 +51,9 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
     }
     let kind = FittingKind::HingePlate;
     out.fit(Fitting::plain(kind, places.len(), keys.depth.span));
+    if let Some(screw) = keys.screw.listed(None) {
+        out.fit(screw.times(2 * places.len()));
+    }
     for at in &places {
         for side in [-1.0, 1.0] {
             let along = at.value + side * keys.spacing / 2.0;

@@ -70,6 +70,12 @@ impl BoreKeys {
             mouth_fits(fields.context(), mouth, diameter, depth)?;
         }
         let shape = mouth.map(|mouth| mouth.value);
+        // The screw is listed where nothing else is said to go into the hole.
+        let hardware = match (&self.hardware, &self.screw) {
+            (Some(fitting), _) => Some(Fitting::clone(fitting)),
+            (None, Some(screw)) => Some(screw.bought()),
+            (None, None) => None,
+        };
         match self.screw {
             Some(screw) => out.know(screw.fact(diameter, depth, shape)),
             None => note_bought(out, self.hardware.as_ref(), None, diameter.value, shape),
@@ -93,7 +99,7 @@ impl BoreKeys {
         if hole_fits && mouth_fits {
             for centre in centres {
                 out.drill(self.on.face, *centre, diameter.value, depth.value, shape);
-                if let Some(fitting) = &self.hardware {
+                if let Some(fitting) = &hardware {
                     out.fit(fitting.clone());
                 }
             }

@@ -11,7 +11,7 @@ use super::area::{area_is_inside, open_edges, stops_fit, strip};
 use super::common::{Label, OnFace, Receives, Stop};
 use crate::codes;
 use crate::lower::Lowering;
-use crate::resolve::{Edges, Fields, KeySet, Map, Size};
+use crate::resolve::{Edges, Fields, KeySet, Map, Size, TrueFalse};
 
 crate::fields! {
     struct RebateKeys {
@@ -25,6 +25,9 @@ crate::fields! {
         /// keeps it away from the ends
         stop: Option<Map<Stop>>,
         receives: Receives,
+        /// whether the corner of another part goes into its blind corners, so that a round tool must relieve them or
+        /// they are squared by hand; always where it `receives` a part
+        mating: TrueFalse = "false",
         _label: Label,
     }
 }
@@ -40,6 +43,7 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
     let keys = RebateKeys::read(fields)?;
     let (width, depth) = (keys.width, keys.depth);
     let stop = keys.stop.unwrap_or_default();
+    let mating = keys.mating || keys.receives.is_given();
     keys.receives.note(out, Slot::Rebate, width, depth, None);
     if !out.depth_fits(depth, "rebate") {
         return Some(());
@@ -63,6 +67,9 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
         let open = open_edges(&frame, area);
         let face = keys.on.face;
         let outline = rectangle(area);
+        if mating {
+            out.takes_corners(&outline);
+        }
         out.mill(
             edge.span,
             AreaKind::Rebate,

@@ -76,7 +76,7 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
             ..Fitting::plain(FittingKind::Runner, 1, keys.depth.span)
         });
     }
-    if let Some(fitting) = &keys.hardware {
+    if let Some(fitting) = keys.screw.listed(keys.hardware.as_ref()) {
         out.fit(fitting.times(offsets.len()));
     }
     for offset in &offsets {

@@ -218,6 +218,7 @@ impl Kind for RebateKeys {
             self.rest
                 .stops(joint_context.span, edge.is_upright(), cut.area, size),
         );
+        keys.push(("mating", text("true")));
         let label = format!("rebate for {}", joint_context.part.part.id);
         joint_context.add(joint_context.to, "rebate", keys, &label);
         finish(&self.cut, &self.rest, joint_context, &cut)
@@ -257,6 +258,7 @@ impl Kind for GrooveKeys {
             face_key(cut.face),
         ];
         keys.extend(self.rest.stops(span, upright, cut.area, size));
+        keys.push(("mating", text("true")));
         let label = format!("groove for {}", joint_context.part.part.id);
         joint_context.add(joint_context.to, "groove", keys, &label);
         finish(&self.cut, &self.rest, joint_context, &cut)

@@ -19,6 +19,9 @@ pub trait Names {
     /// Keeps the size of something that a builder made, for what is read after it; other names know nothing of it.
     fn know(&self, _name: String, _mm: f64) {}
 
+    /// Notes that something was not made, whose fault is told elsewhere: sizes that are not known may be its own.
+    fn lack(&self) {}
+
     /// Whether something of this name is described as stock, however badly.
     fn describes_stock(&self, _: &str) -> bool {
         false

@@ -141,6 +141,12 @@ impl Lowering {
         );
     }
 
+    /// Says that the corner of another part must go into each corner of an area.
+    pub fn takes_corners(&mut self, outline: &Path) {
+        let corners = outline.vertices.iter().map(|vertex| vertex.point);
+        self.work.mating.extend(corners);
+    }
+
     /// Shapes a corner of the part.
     pub fn shape_corner(&mut self, corner: Spanned<Corner>, shape: CornerShape) {
         self.work.shapes.push(Shaping::Corner(corner, shape));

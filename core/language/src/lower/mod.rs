@@ -143,6 +143,7 @@ impl Assembling<'_> {
             }
             self.push(Some((index, placed)), work.span, work.value.clone());
         }
+        self.mating.extend(&asked.mating);
         for shaping in &asked.shapes {
             self.shape(index, shaping);
         }

@@ -14,9 +14,10 @@ pub fn most_things(bytes: usize) -> usize {
 }
 
 /// The most different parts that a plan may have whose text is so many bytes long, both of a handed pair counted. Each
-/// of them makes files of its own in every format: a thousand take about a second.
+/// of them makes files of its own in every format: a thousand take about a second. A plan of 10,000 parts that are written
+/// out has to be checked, which takes seconds; more of them are not one piece of furniture.
 pub fn most_parts(bytes: usize) -> usize {
-    (1_000 + bytes / 300).min(20_000)
+    (1_000 + bytes / 50).min(12_000)
 }
 
 /// What a plan may still ask for. Everything that a number of the plan can multiply is charged where it is made, before

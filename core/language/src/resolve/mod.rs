@@ -107,37 +107,23 @@ fn resolve_tree(
     check_included(&bootstrap, tree, units)?;
     let mut document = Document::new(&bootstrap, tree);
     let mut names = PlanNames::new(units.value, sources, checks, findings, budget);
-    for entry in &document.values {
-        names.define(&entry.key.value, entry.key.span, &entry.value);
-    }
-    for entry in &document.stock {
-        names.define_stock(&entry.key.value, entry.value.get("thickness"));
-    }
-    for entry in &document.parts {
-        names.define_part(&entry.key.value, &entry.value);
-    }
+    define_all(
+        &mut names,
+        &document.values,
+        &document.stock,
+        &document.parts,
+    );
     names.work_out_all();
     let stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
-    let plan_keys = PlanKeys::read(&head);
-    let sold = plan_keys
-        .as_ref()
-        .and_then(|keys| keys.lengths_sold.as_ref());
-    let sold: Vec<f64> = sold.into_iter().flatten().map(|size| size.value).collect();
-    let space_span = head.key_span("space");
-    let (tools, notes, space) = plan_keys.map_or((None, None, None), |keys| {
-        (keys.tools, keys.steps, keys.space)
-    });
-    let context = names.context().with_lengths_sold(&sold);
+    let top = Top::read(&head);
+    let context = names.context().with_lengths_sold(&top.sold);
     let built = build::run(context.with_stocks(&stock), &document.builds);
     if budget.is_broken() {
         return None;
     }
-    // A part that only changes what a builder makes says nothing where that builder failed.
     let complete = built.failed.is_empty();
-    let whole = |entry: &&Entry| complete || entry.value.get("stock").is_some();
-    let own: Vec<Entry> = document.parts.iter().filter(whole).cloned().collect();
-    let mut entries = build::merge::merge(built.parts, &own);
+    let mut entries = merged(built.parts, &document.parts, complete);
     let headers = entries
         .iter()
         .map(|entry| part::read_header(&names, entry, &stock))
@@ -161,11 +147,7 @@ fn resolve_tree(
     let given = read_order(names.context(), &document.order, &parts, complete);
     let steps = order::order(&parts.iter().collect::<Vec<_>>(), &joints, &given);
     if parts.is_empty() && !findings.borrow().has_errors() {
-        let span = head.key_span("parts");
-        let finding = Finding::error(codes::NO_PARTS, span, "the plan has no parts");
-        names
-            .context()
-            .find(finding.fix("add a part under `parts:`"));
+        tell_no_parts(&names, head.key_span("parts"));
     }
     let settings = accept::read_settings(&head);
     let usage = usage::read_usage(names.context(), &document.usage);
@@ -181,16 +163,10 @@ fn resolve_tree(
 
     let expanded = document.to_text();
     Some(Plan {
-        tools: tools.unwrap_or_default(),
+        tools: top.tools,
         checks: settings,
         usage,
-        space: space.map(|keys| Space {
-            width: keys.width,
-            height: keys.height,
-            depth: keys.depth,
-            left: keys.left,
-            span: space_span,
-        }),
+        space: top.space,
         sources: sources.clone(),
         title: keys.title,
         revision: keys.revision,
@@ -200,11 +176,81 @@ fn resolve_tree(
         parts: parts.into_iter().map(Arc::new).collect(),
         joints,
         order: steps,
-        step_notes: notes.into_iter().flatten().map(step_note).collect(),
+        step_notes: top.step_notes,
         workings: built.workings,
         digest: digest(&expanded),
         expanded,
     })
+}
+
+fn tell_no_parts(names: &PlanNames, span: Span) {
+    let finding = Finding::error(codes::NO_PARTS, span, "the plan has no parts");
+    names
+        .context()
+        .find(finding.fix("add a part under `parts:`"));
+}
+
+/// The parts of a plan as they are listed, over those that builders made.
+fn merged(built: Vec<Entry>, listed: &[Entry], complete: bool) -> Vec<Entry> {
+    // A part that only changes what a builder makes says nothing where that builder failed.
+    let whole = |entry: &&Entry| complete || entry.value.get("stock").is_some();
+    let own: Vec<Entry> = listed.iter().filter(whole).cloned().collect();
+    build::merge::merge(built, &own)
+}
+
+/// Gives the names of values, of the thickness of stock and of the sizes of parts.
+fn define_all<'a>(
+    names: &mut PlanNames<'a>,
+    values: &'a [Entry],
+    stock: &'a [Entry],
+    parts: &'a [Entry],
+) {
+    for entry in values {
+        names.define(&entry.key.value, entry.key.span, &entry.value);
+    }
+    for entry in stock {
+        names.define_stock(&entry.key.value, entry.value.get("thickness"));
+    }
+    for entry in parts {
+        names.define_part(&entry.key.value, &entry.value);
+    }
+}
+
+/// What the keys at the top say, without those that are read section by section.
+struct Top {
+    tools: Vec<Spanned<f64>>,
+    /// Lengths of screws, in millimetres.
+    sold: Vec<f64>,
+    step_notes: Vec<StepNote>,
+    space: Option<Space>,
+}
+
+impl Top {
+    /// Reads them; what is wrong is reported and left out.
+    fn read(head: &Fields) -> Self {
+        let span = head.key_span("space");
+        let Some(keys) = PlanKeys::read(head) else {
+            return Self {
+                tools: Vec::new(),
+                sold: Vec::new(),
+                step_notes: Vec::new(),
+                space: None,
+            };
+        };
+        let sold = keys.lengths_sold.into_iter().flatten();
+        Self {
+            tools: keys.tools.unwrap_or_default(),
+            sold: sold.map(|size| size.value).collect(),
+            step_notes: keys.steps.into_iter().flatten().map(step_note).collect(),
+            space: keys.space.map(|keys| Space {
+                width: keys.width,
+                height: keys.height,
+                depth: keys.depth,
+                left: keys.left,
+                span,
+            }),
+        }
+    }
 }
 
 fn step_note(keys: StepKeys) -> StepNote {

@@ -1,6 +1,6 @@
 //! What names in lengths stand for: the plan's values, the thickness of its stock, the size of a part.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 
 use jigless_model::check::Catalogue;
@@ -44,6 +44,8 @@ pub(crate) struct PlanNames<'a> {
     part_sizes: BTreeMap<String, PartSize<'a>>,
     /// The sizes of what builders have made so far: `deck.width`, `drawer-1.inside_width`.
     made: RefCell<BTreeMap<String, f64>>,
+    /// Whether some of that is missing, because its builder failed.
+    lacking: Cell<bool>,
     states: RefCell<BTreeMap<String, State>>,
     /// The names that are being worked out, outermost first: the circle, when one closes.
     working: RefCell<Vec<String>>,
@@ -67,6 +69,7 @@ impl<'a> PlanNames<'a> {
             stock_ids: BTreeSet::new(),
             part_sizes: BTreeMap::new(),
             made: RefCell::default(),
+            lacking: Cell::new(false),
             states: RefCell::default(),
             working: RefCell::default(),
         }
@@ -256,6 +259,9 @@ impl Names for PlanNames<'_> {
             None if self.part_sizes.contains_key(name) => None,
             None => {
                 let made = self.made.borrow().get(name).copied();
+                if made.is_none() && self.lacking.get() && name.contains('.') {
+                    return Err(NameFault::Reported);
+                }
                 return made.map(Quantity::length).ok_or_else(|| self.unknown(name));
             }
         };
@@ -309,6 +315,10 @@ impl Names for PlanNames<'_> {
 
     fn know(&self, name: String, mm: f64) {
         self.made.borrow_mut().insert(name, mm);
+    }
+
+    fn lack(&self) {
+        self.lacking.set(true);
     }
 
     fn describes_stock(&self, id: &str) -> bool {

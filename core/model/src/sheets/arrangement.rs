@@ -14,7 +14,7 @@ use crate::workpiece::Workpiece;
 /// What is asked of an arrangement.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
-    /// Width and height in millimetres of what every sheet is taken to be, whatever the stock says.
+    /// Width and height in millimetres of the bed that sheets are worked on: no more of a sheet than fits it is used.
     pub bed: Option<(f64, f64)>,
     /// Least distance between two parts, in millimetres.
     pub spacing: f64,
@@ -189,18 +189,58 @@ impl Placed {
     }
 }
 
-/// The sizes of sheets in the order in which they are used up; the last one goes on without end. None where the plan lists
-/// none.
+/// The sizes of sheets in the order in which they are used up; the last one goes on without end. None where neither the
+/// plan lists one nor a bed is given.
+///
+/// On a bed lies what is left of a sheet that is larger: both sizes hold. It lies upright or turned, whichever leaves
+/// more, and as many blanks are cut from one sheet as go side by side.
 pub fn sizes(stock: &Stock, settings: &Settings) -> Vec<StockSheet> {
-    let Some((width, height)) = settings.bed else {
+    let Some(bed) = settings.bed else {
         return stock.sheets.clone();
     };
-    vec![StockSheet {
+    if stock.sheets.is_empty() {
+        return vec![StockSheet {
+            width: bed.0,
+            height: bed.1,
+            count: 0,
+            price: None,
+        }];
+    }
+    stock.sheets.iter().map(|sheet| blank(sheet, bed)).collect()
+}
+
+/// What of a sheet lies on a bed, and how many such blanks one sheet gives in all.
+fn blank(sheet: &StockSheet, (across, along): (f64, f64)) -> StockSheet {
+    let upright = (sheet.width.min(across), sheet.height.min(along));
+    let turned = (sheet.width.min(along), sheet.height.min(across));
+    let area = |(width, height): (f64, f64)| width * height;
+    let (width, height) = if area(turned) > area(upright) + LENGTH_TOLERANCE {
+        turned
+    } else {
+        upright
+    };
+    let times = |of: f64, part: f64| (of / part + LENGTH_TOLERANCE).floor().max(1.0) as u32;
+    let blanks = times(sheet.width, width) * times(sheet.height, height);
+    StockSheet {
         width,
         height,
-        count: 0,
-        price: None,
-    }]
+        count: sheet.count.saturating_mul(blanks),
+        price: sheet.price,
+    }
+}
+
+/// How a sheet lies on a bed: `Some(false)` upright, `Some(true)` turned by a quarter, `None` where it fits neither way.
+pub fn lies_turned(size: (f64, f64), bed: (f64, f64)) -> Option<bool> {
+    let fits = |(width, height): (f64, f64)| {
+        width <= bed.0 + LENGTH_TOLERANCE && height <= bed.1 + LENGTH_TOLERANCE
+    };
+    if fits(size) {
+        Some(false)
+    } else if fits((size.1, size.0)) {
+        Some(true)
+    } else {
+        None
+    }
 }
 
 /// The turns that the grain of a part allows, in quarters: the grain of a sheet runs upward.

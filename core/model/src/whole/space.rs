@@ -119,6 +119,22 @@ impl Box3 {
         (0..3).all(|axis| common.size(axis) > tolerance)
     }
 
+    /// Whether it runs into another one on its way out: across the way they overlap by more than `touch`, and the other
+    /// reaches further ahead. What only reaches into it from behind, in a rebate or housing, lets it go.
+    pub fn runs_into(self, other: Box3, way: Direction, touch: f64) -> bool {
+        let axis = way.axis();
+        let common = self.common(other);
+        let across = (0..3)
+            .filter(|i| *i != axis)
+            .all(|i| common.size(i) > touch);
+        let ahead = if way.sign() > 0.0 {
+            other.max[axis] - self.max[axis]
+        } else {
+            self.min[axis] - other.min[axis]
+        };
+        across && ahead > touch
+    }
+
     /// Whether a straight line runs through it, more than `tolerance` within each pair of its sides.
     pub fn is_crossed(self, from: Triple, to: Triple, tolerance: f64) -> bool {
         let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);

@@ -190,7 +190,7 @@ fn ways_out(block: &Block, blocks: &[Block], before: &[usize]) -> Vec<WayOut> {
     let is_free = |direction: &Direction| {
         let others = before.iter().flat_map(|n| &blocks[*n].boxes);
         let mut pairs = others.flat_map(|b| block.boxes.iter().map(move |a| (a, b)));
-        !pairs.any(|(a, b)| blocks_way(*a, *b, *direction))
+        !pairs.any(|(a, b)| a.runs_into(*b, *direction, TOUCH))
     };
     let mut free: Vec<WayOut> = Direction::ALL
         .into_iter()
@@ -201,22 +201,6 @@ fn ways_out(block: &Block, blocks: &[Block], before: &[usize]) -> Vec<WayOut> {
         free.push(way(Direction::Front));
     }
     free
-}
-
-/// Whether a box on its way out runs into another one: across the way they overlap, and the other reaches further ahead.
-/// What only reaches into it from behind, in a rebate or housing, lets it go.
-fn blocks_way(own: Box3, other: Box3, direction: Direction) -> bool {
-    let axis = direction.axis();
-    let common = own.common(other);
-    let across = (0..3)
-        .filter(|i| *i != axis)
-        .all(|i| common.size(i) > TOUCH);
-    let ahead = if direction.sign() > 0.0 {
-        other.max[axis] > own.max[axis] + TOUCH
-    } else {
-        other.min[axis] < own.min[axis] - TOUCH
-    };
-    across && ahead
 }
 
 /// The surface in square millimetres with which a block lies against an earlier one on the side that it would leave.

@@ -62,7 +62,11 @@ fn sample() -> LayerDrawing {
         Layer::Mark,
         &Path::line(Point::new(10.0, 10.0), Point::new(90.0, 10.0)),
     );
-    drawing.circle(Layer::DrillBlind(12.5), Point::new(22.5, 100.0), 35.0);
+    let cup = Layer::DrillBlind {
+        diameter: 35.0,
+        depth: 12.5,
+    };
+    drawing.circle(cup, Point::new(22.5, 100.0), 35.0);
     drawing.path(Layer::CutInside, &circle(Point::new(200.0, 150.0), 40.0));
     drawing.path(
         Layer::CutOutside,
@@ -199,7 +203,7 @@ fn holes_and_round_openings_are_circles_of_true_diameter() {
     let groups = read_groups(&text);
     let circles = records(&groups, "CIRCLE");
     assert_eq!(circles.len(), 2);
-    assert_eq!(values(circles[0], 8), ["DRILL_0-4921IN"]);
+    assert_eq!(values(circles[0], 8), ["DRILL_D1-378_0-4921IN"]);
     assert!((numbers(circles[0], 40)[0] * 25.4 - 17.5).abs() < 1e-6);
     assert!((numbers(circles[0], 10)[0] * 25.4 - 22.5).abs() < 1e-6);
     assert_eq!(values(circles[1], 8), ["CUT_INSIDE"]);

@@ -40,7 +40,7 @@ pub(crate) struct FileHeader {
     pub(crate) name: String,
     /// Seconds since 1970-01-01 UTC, if a date was given.
     pub(crate) date: Option<i64>,
-    /// Thickness of the board, where everything is to lie at its depth below the face instead of at 0.
+    /// How deep through cuts go, where everything is to lie at its depth below the face instead of at 0.
     pub(crate) depths: Option<f64>,
 }
 

@@ -1,0 +1,246 @@
+//! One face of a part or sheet: its jobs in the coordinates of the program, what is to be left, and what works it.
+
+use jigless_model::export::ExportInput;
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::plan::Stock;
+use jigless_model::side::Face;
+use jigless_model::workpiece::Workpiece;
+use jigless_simulate::{Cutter, Setup, Target};
+
+use super::jobs::{Job, Maker, Phase};
+use super::options::NgcRouterOptions;
+use super::order;
+use super::part_on_face::PartOnFace;
+use super::target;
+use crate::file_name;
+use crate::machine::cnc::Router;
+use crate::machine::contract::Machine;
+use crate::machine::pages::faces;
+use crate::machine::sheet_frame::SheetFrame;
+use crate::machine::sheet_list::{heading, sheet_name};
+use crate::machine::tool::ToolKind;
+use crate::machine::{beyond, hand_work, through};
+
+/// One face of a part or sheet.
+pub(super) struct FaceWork<'a> {
+    /// The path of its files without extension.
+    pub(super) stem: String,
+    /// The part; `None` for a sheet.
+    pub(super) part: Option<String>,
+    /// What it is, in words.
+    pub(super) title: String,
+    pub(super) stock: &'a Stock,
+    pub(super) face: Face,
+    /// How many faces of it are worked.
+    pub(super) faces: usize,
+    /// The box of the part or sheet.
+    pub(super) own: Bounds,
+    /// Whether its grain runs along x; `None` for a part.
+    pub(super) turned: Option<bool>,
+    /// The jobs in their order.
+    pub(super) jobs: Vec<Job>,
+    /// What is left to the hand, line by line.
+    pub(super) by_hand: Vec<String>,
+    /// What is to be left.
+    pub(super) target: Target,
+    /// What works it.
+    pub(super) setup: Setup,
+}
+
+/// All faces that are worked, of each part or each sheet.
+///
+/// # Errors
+/// What does not fit any sheet.
+pub(super) fn all<'a>(
+    input: &ExportInput<'a>,
+    options: &NgcRouterOptions,
+) -> Result<Vec<FaceWork<'a>>, String> {
+    let machine = Router(&options.router);
+    let mut all = Vec::new();
+    let Some(arrangement) = input.sheets else {
+        for workpiece in input.workpieces {
+            let part = &workpiece.part;
+            let faces = faces(&machine, &[workpiece]);
+            for &face in &faces {
+                let on_face = [PartOnFace {
+                    workpiece,
+                    placing: None,
+                }];
+                let of = Of {
+                    stem: file_name::stem_of_face(part, face),
+                    part: Some(part.id.clone()),
+                    title: format!("{} ({})", part.title, part.id),
+                    stock: &part.stock,
+                    face,
+                    faces: faces.len(),
+                    own: Bounds::of_size(part.width, part.height),
+                    turned: None,
+                };
+                all.push(of.work(&on_face, options));
+            }
+        }
+        return Ok(all);
+    };
+    if let Some(&first) = arrangement.too_large.first() {
+        let part = &input.workpieces[first].part.id;
+        return Err(format!(
+            "part `{part}` is larger than any sheet that is left"
+        ));
+    }
+    for sheet in &arrangement.sheets {
+        let on_it: Vec<&Workpiece> = sheet
+            .placed
+            .iter()
+            .map(|placed| &input.workpieces[placed.workpiece])
+            .collect();
+        let same = arrangement
+            .sheets
+            .iter()
+            .filter(|other| other.stock.id == sheet.stock.id);
+        let count = same.count();
+        let faces = faces(&machine, &on_it);
+        for &face in &faces {
+            let frame = SheetFrame::new(sheet, options.layout.bed, face);
+            let on_face: Vec<PartOnFace> = sheet
+                .placed
+                .iter()
+                .zip(&on_it)
+                .map(|(placed, workpiece)| PartOnFace {
+                    workpiece,
+                    placing: Some(frame.placing(placed, workpiece.part.width)),
+                })
+                .collect();
+            let of = Of {
+                stem: file_name::stem_of_sheet(&sheet_name(sheet), face),
+                part: None,
+                title: heading(sheet, count, input.plan.units),
+                stock: &sheet.stock,
+                face,
+                faces: faces.len(),
+                own: frame.bounds(),
+                turned: Some(frame.turned),
+            };
+            all.push(of.work(&on_face, options));
+        }
+    }
+    Ok(all)
+}
+
+/// What a face is of.
+struct Of<'a> {
+    stem: String,
+    part: Option<String>,
+    title: String,
+    stock: &'a Stock,
+    face: Face,
+    faces: usize,
+    own: Bounds,
+    turned: Option<bool>,
+}
+
+impl<'a> Of<'a> {
+    fn work(self, on_face: &[PartOnFace], options: &NgcRouterOptions) -> FaceWork<'a> {
+        let router = &options.router;
+        let maker = Maker { router };
+        let through = through::depth(router, self.stock);
+        let mut jobs = Vec::new();
+        let mut by_hand: Vec<String> = Vec::new();
+        for part in on_face {
+            let view = part.workpiece.seen_from(self.face);
+            jobs.extend(maker.of_view(&view).into_iter().map(|job| part.job(job)));
+            for line in hand_work::by_hand(&view, router) {
+                if !by_hand.contains(&line) {
+                    by_hand.push(line);
+                }
+            }
+        }
+        let pins = if self.faces > 1 && self.face == Face::Back {
+            Router(router).registers(self.own, self.turned.is_some())
+        } else {
+            (0.0, Vec::new())
+        };
+        for (number, hole) in pins.1.iter().enumerate() {
+            let name = format!("pin {}", number + 1);
+            let size = (pins.0, through);
+            jobs.extend(maker.round(name, Phase::Register, *hole, size));
+        }
+        order::sort(&mut jobs);
+        let target = target::of(&self.target_of(on_face, &pins), options);
+        let setup = self.setup(options);
+        FaceWork {
+            stem: self.stem,
+            part: self.part,
+            title: self.title,
+            stock: self.stock,
+            face: self.face,
+            faces: self.faces,
+            own: self.own,
+            turned: self.turned,
+            jobs,
+            by_hand,
+            target,
+            setup,
+        }
+    }
+
+    fn target_of<'p>(
+        &'p self,
+        parts: &'p [PartOnFace<'p>],
+        pins: &'p (f64, Vec<Point>),
+    ) -> target::Wanted<'p> {
+        target::Wanted {
+            parts,
+            face: self.face,
+            stock: self.stock,
+            sheet: self.turned.map(|_| self.own),
+            pins,
+        }
+    }
+
+    fn setup(&self, options: &NgcRouterOptions) -> Setup {
+        let router = &options.router;
+        // A part by itself is cut from a larger blank; on a sheet no middle of a tool goes over its edge.
+        let around = if self.turned.is_some() {
+            0.0
+        } else {
+            beyond::at_most(router, options.lead) + router.register + 2.0 * beyond::AROUND_REGISTER
+        };
+        Setup {
+            size: (self.own.width(), self.own.height()),
+            thickness: self.stock.thickest(),
+            below: if router.skin.is_some() {
+                0.0
+            } else {
+                router.overcut
+            },
+            room: [around; 4],
+            cutters: cutters(options),
+        }
+    }
+}
+
+/// The number by which programs call a tool of the list.
+pub(super) fn number(options: &NgcRouterOptions, index: usize) -> u32 {
+    options.router.tools[index]
+        .number
+        .unwrap_or(index as u32 + 1)
+}
+
+/// The tools as the simulation takes them.
+pub(super) fn cutters(options: &NgcRouterOptions) -> Vec<Cutter> {
+    let tools = options.router.tools.iter().enumerate();
+    tools
+        .map(|(index, tool)| Cutter {
+            number: number(options, index),
+            diameter: tool.diameter,
+            pass: tool.pass,
+            reach: tool.reach,
+            angle: match tool.kind {
+                ToolKind::Countersink => tool.angle.map(f64::to_radians),
+                ToolKind::Mill | ToolKind::Drill => None,
+            },
+            plunges: tool.plunges || tool.kind != ToolKind::Mill,
+            sideways: tool.kind == ToolKind::Mill,
+        })
+        .collect()
+}
