@@ -12,6 +12,7 @@ use super::hole_list::{self, HoleList};
 use super::in_place::FinishedPiece;
 use super::index::{self, IndexRow};
 use super::options::PdfTemplateOptions;
+use super::page_format::PageFormat;
 use super::paper_sheet::PaperSheet;
 use super::part_sheets::{self, DraftSheet, PartSheets};
 use super::print_record::{ListRecord, PrintRecord, SheetRecord};
@@ -72,16 +73,7 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     );
     let total = numbers.total;
     let mut record = record(input, &drafts, before, &lists);
-    let guide_list = ListRecord {
-        part: "guide blocks".to_owned(),
-        code: fingerprint::of_sheet(
-            format,
-            &guides
-                .iter()
-                .flat_map(|guide| guide.items.clone())
-                .collect::<Vec<_>>(),
-        ),
-    };
+    let guide_list = record_of_guides(format, &guides);
     let has_new_guides = earlier
         .as_ref()
         .is_none_or(|earlier| !earlier.has_list(&guide_list));
@@ -224,6 +216,20 @@ impl Pages {
         let labels = (1..=sheets.len()).map(|page| format!("{label} {page}"));
         self.about.labels.extend(labels);
         self.sheets.extend(sheets);
+    }
+}
+
+/// What the guides for pockets are, for a later run to compare with.
+fn record_of_guides(format: PageFormat, guides: &[Card]) -> ListRecord {
+    ListRecord {
+        part: "guide blocks".to_owned(),
+        code: fingerprint::of_sheet(
+            format,
+            &guides
+                .iter()
+                .flat_map(|guide| guide.items.clone())
+                .collect::<Vec<_>>(),
+        ),
     }
 }
 

@@ -152,17 +152,8 @@ pub(super) fn lay_out(
         items.extend(arrow);
     }
     place(&mut layout, more, near, &mut items, &mut left);
-    // The strips under the neighbours carry their own few words, if no mark is in the way.
-    let mut strips = None;
-    for (strip, words) in seams.strips {
-        let strips = strips.get_or_insert_with(|| LabelLayout::new(area, &items));
-        let request = LabelRequest::new(
-            Role::Join,
-            LabelTarget::Inside(strip),
-            vec![Block::label([words.as_str()]).inked(inks.quiet)],
-        );
-        items.extend(strips.place(&request).into_iter().flatten());
-    }
+    let strips = strip_words(seams.strips, area, &items, inks);
+    items.extend(strips);
     let (banner, name_at) = banner(template, index, whole);
     items.extend(banner);
     Slot {
@@ -179,6 +170,29 @@ pub(super) fn lay_out(
         left,
         missing,
     }
+}
+
+/// The few words of the strips under the neighbours, if no mark is in the way.
+fn strip_words(
+    strips: Vec<(Bounds, String)>,
+    area: Bounds,
+    items: &[Item],
+    inks: Inks,
+) -> Vec<Item> {
+    if strips.is_empty() {
+        return Vec::new();
+    }
+    let mut layout = LabelLayout::new(area, items);
+    let mut placed = Vec::new();
+    for (strip, words) in strips {
+        let request = LabelRequest::new(
+            Role::Join,
+            LabelTarget::Inside(strip),
+            vec![Block::label([words.as_str()]).inked(inks.quiet)],
+        );
+        placed.extend(layout.place(&request).into_iter().flatten());
+    }
+    placed
 }
 
 /// Where cards would seem to belong to something else: flaps, areas and frames.
