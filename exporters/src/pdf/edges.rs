@@ -33,7 +33,7 @@ pub(super) fn draw(view: &FaceView, items: &mut Vec<Item>, folded: &[Edge]) {
                 Some(_) => (BAND, Dash::Solid),
                 None => (SAWN, Dash::Solid),
             };
-            let off = (EDGE.width + width) / 2.0;
+            let off = f64::midpoint(EDGE.width, width);
             if let Some(path) = beside(&segment, off) {
                 let pen = Pen::new(width, Ink::BLACK).dashed(dash);
                 items.push(Item::stroke(Role::Note, path, pen));

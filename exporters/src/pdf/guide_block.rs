@@ -142,7 +142,7 @@ impl GuideBlock {
         let (entry, way) = (Point::new(self.entry, 0.0), Point::new(cos, sin));
         let line = |from: Point, to: Point, pen: Pen| Item::line(Role::HandWork, from, to, pen);
         let sawn = Pen::new(SAWN, Ink::BLACK);
-        let beyond = (SAWN + EDGE.width) / 2.0;
+        let beyond = f64::midpoint(SAWN, EDGE.width);
         let mut items = vec![Item::stroke(Role::HandWork, rectangle(block), EDGE)];
         items.push(Item::stroke(
             Role::HandWork,

@@ -131,7 +131,9 @@ impl HoleList {
             return;
         }
         self.heading(heading);
-        words.iter().for_each(|words| self.plain(words));
+        for words in words {
+            self.plain(words);
+        }
     }
 
     /// What is set out by two or three numbers, each with a sketch of the face.

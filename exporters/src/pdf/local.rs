@@ -204,7 +204,7 @@ fn repeated<'a>(view: &FaceView<'a>, repeat: Repeat, room: (f64, f64)) -> Option
         .retain(|operation| !matches!(operation.work, Work::MillArea(_)));
     group.view.from_other_face.clear();
     let mut index = view.operations.len();
-    group.view.edge_work = view.edge_work.clone();
+    group.view.edge_work.clone_from(&view.edge_work);
     group.view.edge_work.retain(|_| {
         index += 1;
         repeat.shown.contains(&(index - 1))

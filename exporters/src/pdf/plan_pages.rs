@@ -12,6 +12,7 @@ use super::hole_list::{self, HoleList};
 use super::in_place::FinishedPiece;
 use super::index::{self, IndexRow};
 use super::options::PdfTemplateOptions;
+use super::page_format::PageFormat;
 use super::paper_sheet::PaperSheet;
 use super::part_sheets::{self, DraftSheet, PartSheets};
 use super::print_record::{ListRecord, PrintRecord, SheetRecord};
@@ -43,37 +44,11 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     let correction = correction.as_deref();
     let format = options.check_sheet_format();
     let piece = FinishedPiece::new(input.plan);
-    let mut drafts: Vec<DraftSheet> = Vec::new();
-    let mut records = Vec::new();
-    let mut guides: Vec<Card> = Vec::new();
-    for workpiece in input.workpieces {
-        let found = part_sheets::lay_out(input, workpiece, &piece, options);
-        let PartSheets {
-            sheets,
-            list,
-            cards,
-            guides: own_guides,
-        } = found;
-        for guide in own_guides {
-            if !guides.contains(&guide) {
-                guides.push(guide);
-            }
-        }
-        let own = sheets.into_iter().map(|sheet| shared(&mut drafts, sheet));
-        let own: Vec<usize> = own.collect();
-        records.push(PartRecord {
-            id: workpiece.part.id.clone(),
-            sheets: own,
-            has_list: !list.is_empty(),
-            details: details::pages(
-                format,
-                &format!("DETAILS, {}", workpiece.part.title),
-                correction,
-                &cards,
-            ),
-            list,
-        });
-    }
+    let Gathered {
+        drafts,
+        records,
+        guides,
+    } = gathered(input, &piece, options);
     let earlier = PrintRecord::read(&options.since);
     let lists: Vec<&PartRecord> = records.iter().filter(|record| record.has_list).collect();
     let words: Vec<&HoleList> = lists.iter().map(|record| &record.list).collect();
@@ -98,16 +73,7 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     );
     let total = numbers.total;
     let mut record = record(input, &drafts, before, &lists);
-    let guide_list = ListRecord {
-        part: "guide blocks".to_owned(),
-        code: fingerprint::of_sheet(
-            format,
-            &guides
-                .iter()
-                .flat_map(|guide| guide.items.clone())
-                .collect::<Vec<_>>(),
-        ),
-    };
+    let guide_list = record_of_guides(format, &guides);
     let has_new_guides = earlier
         .as_ref()
         .is_none_or(|earlier| !earlier.has_list(&guide_list));
@@ -178,6 +144,56 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     }
 }
 
+/// The sheets of all parts, what is known of each part, and the guides for pockets.
+struct Gathered {
+    drafts: Vec<DraftSheet>,
+    records: Vec<PartRecord>,
+    guides: Vec<Card>,
+}
+
+/// Lays one part out after the other; sheets that are alike are one.
+fn gathered(input: &ExportInput, piece: &FinishedPiece, options: &PdfTemplateOptions) -> Gathered {
+    let correction = options.correction();
+    let correction = correction.as_deref();
+    let format = options.check_sheet_format();
+    let mut drafts: Vec<DraftSheet> = Vec::new();
+    let mut records = Vec::new();
+    let mut guides: Vec<Card> = Vec::new();
+    for workpiece in input.workpieces {
+        let found = part_sheets::lay_out(input, workpiece, piece, options);
+        let PartSheets {
+            sheets,
+            list,
+            cards,
+            guides: own_guides,
+        } = found;
+        for guide in own_guides {
+            if !guides.contains(&guide) {
+                guides.push(guide);
+            }
+        }
+        let own = sheets.into_iter().map(|sheet| shared(&mut drafts, sheet));
+        let own: Vec<usize> = own.collect();
+        records.push(PartRecord {
+            id: workpiece.part.id.clone(),
+            sheets: own,
+            has_list: !list.is_empty(),
+            details: details::pages(
+                format,
+                &format!("DETAILS, {}", workpiece.part.title),
+                correction,
+                &cards,
+            ),
+            list,
+        });
+    }
+    Gathered {
+        drafts,
+        records,
+        guides,
+    }
+}
+
 /// Pages, and the names of them.
 #[derive(Default)]
 struct Pages {
@@ -200,6 +216,20 @@ impl Pages {
         let labels = (1..=sheets.len()).map(|page| format!("{label} {page}"));
         self.about.labels.extend(labels);
         self.sheets.extend(sheets);
+    }
+}
+
+/// What the guides for pockets are, for a later run to compare with.
+fn record_of_guides(format: PageFormat, guides: &[Card]) -> ListRecord {
+    ListRecord {
+        part: "guide blocks".to_owned(),
+        code: fingerprint::of_sheet(
+            format,
+            &guides
+                .iter()
+                .flat_map(|guide| guide.items.clone())
+                .collect::<Vec<_>>(),
+        ),
     }
 }
 

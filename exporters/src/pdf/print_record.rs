@@ -77,9 +77,12 @@ impl PrintRecord {
             .filter(|sheet| self.sheet(&sheet.code).is_none());
         let words =
             |found: &mut dyn Iterator<Item = &SheetRecord>| found.map(of_then).collect::<Vec<_>>();
-        let nothing = |words: Vec<String>| match words.is_empty() {
-            true => vec!["none".to_owned()],
-            false => words,
+        let nothing = |words: Vec<String>| {
+            if words.is_empty() {
+                vec!["none".to_owned()]
+            } else {
+                words
+            }
         };
         let sections = [
             (

@@ -221,9 +221,7 @@ fn row(view: &FaceView, cluster: &Cluster, room: (f64, f64)) -> Option<Repeat> {
     if drills.len() != cluster.operations.len() || drills.len() < 4 || !alike || long <= room {
         return None;
     }
-    if near_edge(view, axis.other(), cluster.bounds).is_none() {
-        return None;
-    }
+    near_edge(view, axis.other(), cluster.bounds)?;
     let mut drills = drills;
     drills.sort_by(|a, b| axis.of(a.1.centre).total_cmp(&axis.of(b.1.centre)));
     let along: Vec<f64> = drills.iter().map(|(_, d)| axis.of(d.centre)).collect();

@@ -156,19 +156,19 @@ impl WorkRow {
         let (begin, _) = self.axis.sides();
         let name = |edge: Edge| view.physical(edge).name();
         let off = |at: &Point| lengths.bare(view_edge::distance(view, begin, *at));
-        let along = match (self.step(view), centres.as_slice()) {
-            (Some(step), [first, _, .., last]) => format!(
-                "the first {} from the {} edge, then every {}, the last {}",
-                off(first),
-                name(begin),
-                lengths.bare(step),
-                off(last)
-            ),
-            _ => {
+        let along =
+            if let (Some(step), [first, _, .., last]) = (self.step(view), centres.as_slice()) {
+                format!(
+                    "the first {} from the {} edge, then every {}, the last {}",
+                    off(first),
+                    name(begin),
+                    lengths.bare(step),
+                    off(last)
+                )
+            } else {
                 let places: Vec<String> = centres.iter().map(off).collect();
                 format!("{} from the {} edge", places.join(", "), name(begin))
-            }
-        };
+            };
         let words = format!(
             "{} ({} face), {} from the {} edge; {along}",
             self.what(view, lengths)?,

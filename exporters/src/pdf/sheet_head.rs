@@ -110,12 +110,12 @@ pub(super) fn of_plan(
     };
     items.push(Item::text(Role::Frame, line(0.0, &sheet).bold()));
     items.push(Item::text(Role::Frame, line(1.0, plan)));
-    items.extend(pieces(words, line(2.0, ""), parts));
+    items.extend(pieces(words, &line(2.0, ""), parts));
     items
 }
 
 /// The pieces that the sheet is used on, with a box for each.
-fn pieces(words: Bounds, line: TextLine, parts: &[SheetPart]) -> Vec<Item> {
+fn pieces(words: Bounds, line: &TextLine, parts: &[SheetPart]) -> Vec<Item> {
     let mut items = Vec::new();
     let mut x = words.min.x;
     let total: u32 = parts.iter().map(|part| part.count).sum();

@@ -101,7 +101,9 @@ pub(super) fn lay_out(
     if tightness != Tightness::Roomy {
         // What must not leave the template comes before its labels.
         let mut first = LabelLayout::new(seams.label_area, &items);
-        reserved.iter().for_each(|bounds| first.reserve(*bounds));
+        for bounds in &reserved {
+            first.reserve(*bounds);
+        }
         for request in &template.drawing.requests {
             if let Some((LabelTarget::Round(at, radius), _)) = on_tile(&request.target, tile) {
                 // Room for the short name at least.
@@ -139,24 +141,19 @@ pub(super) fn lay_out(
             None => {}
         }
     }
-    reserved.iter().for_each(|bounds| layout.reserve(*bounds));
+    for bounds in &reserved {
+        layout.reserve(*bounds);
+    }
     missing += place(&mut layout, needed, near, &mut items, &mut Vec::new());
     if let Some(arrow) = top_arrow(&layout, area.centre()) {
-        arrow.iter().for_each(|item| layout.take(item));
+        for item in &arrow {
+            layout.take(item);
+        }
         items.extend(arrow);
     }
     place(&mut layout, more, near, &mut items, &mut left);
-    // The strips under the neighbours carry their own few words, if no mark is in the way.
-    let mut strips = None;
-    for (strip, words) in seams.strips {
-        let strips = strips.get_or_insert_with(|| LabelLayout::new(area, &items));
-        let request = LabelRequest::new(
-            Role::Join,
-            LabelTarget::Inside(strip),
-            vec![Block::label([words.as_str()]).inked(inks.quiet)],
-        );
-        items.extend(strips.place(&request).into_iter().flatten());
-    }
+    let strips = strip_words(seams.strips, area, &items, inks);
+    items.extend(strips);
     let (banner, name_at) = banner(template, index, whole);
     items.extend(banner);
     Slot {
@@ -173,6 +170,29 @@ pub(super) fn lay_out(
         left,
         missing,
     }
+}
+
+/// The few words of the strips under the neighbours, if no mark is in the way.
+fn strip_words(
+    strips: Vec<(Bounds, String)>,
+    area: Bounds,
+    items: &[Item],
+    inks: Inks,
+) -> Vec<Item> {
+    if strips.is_empty() {
+        return Vec::new();
+    }
+    let mut layout = LabelLayout::new(area, items);
+    let mut placed = Vec::new();
+    for (strip, words) in strips {
+        let request = LabelRequest::new(
+            Role::Join,
+            LabelTarget::Inside(strip),
+            vec![Block::label([words.as_str()]).inked(inks.quiet)],
+        );
+        placed.extend(layout.place(&request).into_iter().flatten());
+    }
+    placed
 }
 
 /// Where cards would seem to belong to something else: flaps, areas and frames.
@@ -194,15 +214,12 @@ fn place(
 ) -> usize {
     let mut missing = 0;
     for card in cards {
-        match layout.free_box(card.size, near) {
-            Some(place) => {
-                layout.reserve(place.grown(1.0));
-                items.extend(card.at(place.min));
-            }
-            None => {
-                left.push(card);
-                missing += 1;
-            }
+        if let Some(place) = layout.free_box(card.size, near) {
+            layout.reserve(place.grown(1.0));
+            items.extend(card.at(place.min));
+        } else {
+            left.push(card);
+            missing += 1;
         }
     }
     missing

@@ -61,9 +61,8 @@ impl Template<'_> {
 
     /// What is to be read beside a page, its words in a size. A page of a whole face has the depths of its own holes.
     pub(super) fn beside(&self, index: usize, size: f64) -> Beside {
-        let tile = match (&self.small, self.tiles.get(index)) {
-            (None, Some(tile)) => tile,
-            _ => return self.cards(&self.view, size),
+        let (None, Some(tile)) = (&self.small, self.tiles.get(index)) else {
+            return self.cards(&self.view, size);
         };
         let mut view = self.view.clone();
         view.operations.retain(|operation| match &operation.work {
