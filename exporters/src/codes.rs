@@ -69,7 +69,7 @@ jigless_model::codes! {
         "a program for a router without a list of tools",
         "A program calls tools and their feeds. List them in a profile.",
         "";
-    ROUTER_HAS_NO_TOOLS = Warning "router-has-no-tools":
+    ROUTER_HAS_NO_TOOLS = Note "router-has-no-tools":
         "a file for a router without a list of tools",
         "Without tools nothing can be said of corners and slots that they do not reach, nor of what they sweep beside the lines. List them in a profile.",
         "";

@@ -1,5 +1,6 @@
 //! `jigless simulate`: what a program for a router leaves of a sheet.
 
+use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use jigless_core::arrange::{Arrangement, arrange};
@@ -145,10 +146,10 @@ fn in_words(file: &Path, proof: &Proof) -> String {
     );
     if let Some((low, high)) = proof.extents {
         let place = |at: [f64; 3]| at.map(|mm| decimal(mm, 4)).join(", ");
-        text.push_str(&format!("  cuts from {} to {}\n", place(low), place(high)));
+        let _ = writeln!(text, "  cuts from {} to {}", place(low), place(high));
     }
     for fault in &proof.faults {
-        text.push_str(&format!("  {fault}\n"));
+        let _ = writeln!(text, "  {fault}");
     }
     if proof.faults.is_empty() {
         text.push_str("  no faults\n");

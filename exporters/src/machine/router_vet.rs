@@ -59,13 +59,14 @@ fn stocks<'a>(input: &ExportInput<'a>) -> Vec<&'a Stock> {
     stocks
 }
 
-/// Without tools nothing is known of sweeps: sheets are refused, files of single parts hold nominal lines.
+/// Without tools nothing is known of sweeps: sheets are refused, files of single parts hold nominal lines. That is what a
+/// shop with tools of its own asks for, so it is noted and not warned of.
 fn no_tools(layout: &SheetLayout, findings: &mut Findings) {
     const FIX: &str = "list the tools in a profile: `machine: {tools: [{diameter: 6, pass: 4}]}`";
     if layout.arrange == Arrange::No {
         let message = "no tool is known, so lines are nominal: grooves and rebates end at the edge, inside corners are \
                        not relieved, and nothing is said of what a tool sweeps beside them";
-        let severity = Severity::Warning;
+        let severity = Severity::Note;
         let finding = Finding::new(codes::ROUTER_HAS_NO_TOOLS, severity, None, message);
         findings.push(finding.fix(FIX));
     } else {

@@ -162,10 +162,8 @@ mod tests {
         let levels = clearing(&square, 3.0, 2.4);
         let innermost = levels[0][0].bounds().unwrap();
         assert!(innermost.width() / 2.0 <= 3.0, "{innermost:?}");
-        assert_eq!(
-            levels.last().unwrap()[0].bounds().unwrap().width().round(),
-            34.0
-        );
+        let last = levels.last().unwrap()[0].bounds().unwrap();
+        assert!((last.width() - 34.0).abs() < 0.5);
         // A slot as wide as the tool has one loop.
         let slot = rectangle(Bounds::of_size(100.0, 6.0));
         assert_eq!(clearing(&slot, 3.0, 2.4).len(), 1);
