@@ -7,6 +7,7 @@ pub mod any_cabinet;
 pub mod cabinet;
 pub mod expectation;
 pub mod fixtures;
+pub mod formats;
 pub mod fuzz;
 pub mod manual;
 pub mod modules;

@@ -21,7 +21,7 @@ static READ: LazyLock<Vec<(&str, (Plan, Vec<Workpiece>))>> =
 /// What the reader does with a format, where its files carry cautions.
 fn medium(format: &str) -> Option<Medium> {
     Some(match format {
-        "svg-drilling" => Medium::ByHand,
+        "svg-drilling" | "svg-drawing" | "pdf-part-drawings" => Medium::ByHand,
         "cutting-pdf" | "cutting-svg" | "cutting-json" => Medium::Saw,
         "cutting-list-csv" | "cutting-list-json" | "buying-list-csv" => Medium::Parts,
         "hardware-csv" => Medium::Hardware,
@@ -32,7 +32,13 @@ fn medium(format: &str) -> Option<Medium> {
 }
 
 /// Formats whose files get their cautions in work of their own: templates, and files for machines.
-const AWAITED: [&str; 4] = ["dxf-cnc", "dxf-laser", "svg-laser", "pdf-template"];
+const AWAITED: [&str; 5] = [
+    "dxf-cnc",
+    "dxf-laser",
+    "svg-laser",
+    "ngc-router",
+    "pdf-template",
+];
 
 /// Options that make a file smaller or barer: none takes the cautions out.
 const BARE: [&str; 8] = [
@@ -96,7 +102,7 @@ fn every_file_carries_what_its_work_calls_for() {
             .map(|(name, _)| name)
             .collect();
         // The tray has no places, and so no drawings.
-        assert_eq!(pdfs.len(), if pdf { 2 * PLANS.len() - 1 } else { 0 });
+        assert_eq!(pdfs.len(), if pdf { 3 * PLANS.len() - 1 } else { 0 });
         let pages = read_with("text_of_pdf.py", &below(out.path(), &pdfs));
         let mut looked_at = 0;
         for (name, pages) in pdfs.iter().zip(pages) {

@@ -9,9 +9,9 @@ use std::sync::LazyLock;
 use jigless_core::export::{AnyExporter, Stage};
 use jigless_core::feature::FEATURES;
 use jigless_core::plan::Plan;
-use jigless_exporters::EXPORTERS;
 use jigless_tests::expectation::{Expectation, expectations};
 use jigless_tests::fixtures::{faulty_plans, fixture, sound_plans, tree, workspace};
+use jigless_tests::formats::without_a_profile;
 use jigless_tests::plans::compiled;
 use jigless_tests::program::{Run, export_all, jigless, run};
 use jigless_tests::report::printed;
@@ -24,9 +24,8 @@ static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
     for plan in sound_plans() {
         let (resolved, _) = compiled(&plan);
         // Formats of parts are made of any plan; those of the whole plan ask for joints, places or sizes of sheets.
-        let made = EXPORTERS
-            .iter()
-            .filter(|exporter| exporter.stage() == Stage::Part || suits(**exporter, &resolved));
+        let made = without_a_profile()
+            .filter(|exporter| exporter.stage() == Stage::Part || suits(*exporter, &resolved));
         let ids: Vec<&str> = made.map(|exporter| exporter.id()).collect();
         by_formats.entry(ids.join(",")).or_default().push(plan);
     }
@@ -69,9 +68,7 @@ fn every_format_makes_something_of_every_plan_that_it_suits() {
     for plan in sound_plans() {
         let files = tree(&EXPORTED.path().join(name_of(&plan)));
         let (resolved, _) = compiled(&plan);
-        let suiting = EXPORTERS
-            .iter()
-            .filter(|exporter| suits(**exporter, &resolved));
+        let suiting = without_a_profile().filter(|exporter| suits(*exporter, &resolved));
         for id in suiting.map(|exporter| exporter.id()) {
             let made = files
                 .iter()
@@ -97,7 +94,7 @@ fn every_part_comes_out_in_every_format() {
         let files = manifest["files"].as_array().expect("a list of files");
         // The same plan by hand names every part; what builders make has the same names.
         for part in parts {
-            let of_parts = EXPORTERS.iter().filter(|e| e.stage() == Stage::Part);
+            let of_parts = without_a_profile().filter(|e| e.stage() == Stage::Part);
             for exporter in of_parts {
                 let made = files
                     .iter()

@@ -17,7 +17,7 @@ fn the_trolley_takes_fewer_than_60_lines_and_exports_to_every_format() {
     assert_eq!(check.stderr, "", "{}", check.stderr);
     let out = tempfile::tempdir().unwrap();
     let folder = out.path().to_string_lossy().into_owned();
-    for exporter in jigless_exporters::EXPORTERS {
+    for exporter in jigless_tests::formats::without_a_profile() {
         let export = ran(&["export", &plan, "--to", exporter.id(), "--out", &folder]);
         let export = export.done();
         // A laser cuts right through: blind work in 18 mm plywood is for other tools, and that is all it may say.

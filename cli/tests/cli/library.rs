@@ -147,7 +147,7 @@ fn a_format_that_refuses_a_plan_is_left_out_and_the_others_are_made() {
     // A profile does not ask for the format; who sets an option on the command line does.
     place.file(
         "bed.yaml",
-        "export: {dxf-cnc: {arrange: bed, bed: [500, 900]}}\n",
+        "machine: {tools: [{diameter: 6, pass: 4}]}\nexport: {dxf-cnc: {arrange: bed, bed: [500, 900]}}\n",
     );
     let bed = ["--profile", "bed.yaml"];
     let export = |code: i32, more: &[&str]| {

@@ -79,7 +79,7 @@ fn an_option_that_spoils_one_plan_only_keeps_what_was_made_of_it() {
     // No part fits so small a bed: nobody asked for the format, and the plan is the same.
     place.file(
         "bed.yaml",
-        "export: {dxf-cnc: {arrange: bed, bed: [50, 90]}}\n",
+        "machine: {tools: [{diameter: 6, pass: 4}]}\nexport: {dxf-cnc: {arrange: bed, bed: [50, 90]}}\n",
     );
     let ran = place.expect(0, &["export", "jars", "--profile", "bed.yaml"]);
     assert!(ran.err.contains("dxf-cnc is left out"), "{}", ran.err);
@@ -98,7 +98,7 @@ fn check_tests_options_too() {
     // A plan is not at fault when a format that nobody asked for cannot express it.
     place.file(
         "bed.yaml",
-        "export: {dxf-cnc: {arrange: bed, bed: [50, 90]}}\n",
+        "machine: {tools: [{diameter: 6, pass: 4}]}\nexport: {dxf-cnc: {arrange: bed, bed: [50, 90]}}\n",
     );
     place.expect(0, &["check", "jars", "--profile", "bed.yaml"]);
 }

@@ -213,6 +213,10 @@ jigless_model::codes! {
         "rooms of one drawer builder that are not equal",
         "One builder makes equal boxes for all its rooms.",
         "drawer: {in: [cabinet-deck-1, cabinet-bottom], ...}";
+    RUNNER_ROWS_ASSUMED = Warning "runner-rows-assumed":
+        "screws of runners where no data sheet says so",
+        "Runners have their holes where their maker put them. The rows that are taken where nothing is said are those of one runner and come from no source: yours may have its holes elsewhere.",
+        "drawer: {in: cabinet, stock: birch12, bottom_stock: birch6, front_stock: birch18}";
     SCREW_THROUGH_EDGE = Error "screw-through-edge":
         "a screw that would go through a part from edge to edge",
         "Screws go through the thickness of a part.",
@@ -313,10 +317,6 @@ jigless_model::codes! {
         "a part that there is not",
         "A feature or an entry of `usage` names a part; the message names the nearest one.",
         "usage: [door: {part: dor, side: side}]";
-    RUNNER_ROWS_ASSUMED = Warning "runner-rows-assumed":
-        "screws of runners where no data sheet says so",
-        "Runners have their holes where their maker put them. The rows that are taken where nothing is said are those of one runner and come from no source: yours may have its holes elsewhere.",
-        "drawer: {in: cabinet, stock: birch12, bottom_stock: birch6, front_stock: birch18}";
     UNKNOWN_ROOM = Error "unknown-room":
         "a room or base that nothing has built yet",
         "Builders run in the order of the plan; what a door closes or a carcass stands on comes before it.",

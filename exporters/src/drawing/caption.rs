@@ -116,7 +116,7 @@ fn short(digest: &str) -> &str {
 }
 
 /// The UTC day of a moment in seconds since 1970: `2025-03-01`. `None` beyond the calendar's reach.
-fn iso_date(seconds: i64) -> Option<String> {
+pub(crate) fn iso_date(seconds: i64) -> Option<String> {
     let moment = DateTime::from_timestamp(seconds, 0)?;
     Some(moment.format("%Y-%m-%d").to_string())
 }

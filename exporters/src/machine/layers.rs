@@ -6,7 +6,7 @@
 //! | `CUT_INSIDE` | openings, right through: the tool runs inside the line |
 //! | `DRILL_THROUGH_D5` | holes of 5 right through, as circles of their true diameter |
 //! | `DRILL_D5_12-5` | holes of 5, 12.5 deep, as circles of their true diameter |
-//! | `COUNTERBORE_D12_4` | flat-bottomed mouths of 12, 4 deep, as circles of their own diameter |
+//! | `FLATBORE_D12_4` | flat-bottomed mouths of 12, 4 deep, as circles of their own diameter |
 //! | `COUNTERSINK_90DEG_5` | conical mouths with an included angle of 90 degrees, to be cut until the point of the tool is 5 deep, as circles of the diameter at the face |
 //! | `GROOVE_6`, `REBATE_9`, `RECESS_3` | areas milled 6, 9 and 3 deep, as closed borders |
 //! | `CUT_OPEN` | what is left of outlines that stand on tabs or share an edge, right through |
@@ -199,7 +199,7 @@ impl Layer {
             Layer::Area(AreaKind::Rebate, _) => (Kind::Rebate, "REBATE", Step::Blind, ORANGE),
             Layer::Area(AreaKind::Recess, _) => (Kind::Recess, "RECESS", Step::Blind, ORANGE),
             Layer::Countersink { .. } => (Kind::Countersink, "COUNTERSINK", Step::Blind, SKY_BLUE),
-            Layer::Counterbore { .. } => (Kind::Counterbore, "COUNTERBORE", Step::Blind, SKY_BLUE),
+            Layer::Counterbore { .. } => (Kind::Counterbore, "FLATBORE", Step::Blind, SKY_BLUE),
             Layer::DrillBlind { .. } => (Kind::Drill, "DRILL", Step::Blind, SKY_BLUE),
             Layer::DrillThrough(_) => (
                 Kind::DrillThrough,
@@ -360,7 +360,7 @@ mod tests {
             diameter: 12.0,
             depth: 4.0,
         };
-        assert_eq!(mm(mouth), "COUNTERBORE_D12_4");
+        assert_eq!(mm(mouth), "FLATBORE_D12_4");
         let cone = Layer::Countersink {
             angle: 90.0_f64.to_radians(),
             diameter: 10.0,

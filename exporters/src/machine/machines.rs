@@ -111,7 +111,7 @@ fn a_router_gets_every_depth_on_a_layer_of_its_own() {
             on("REFERENCE", 100.0, 250.0, 80.0),
             on("REFERENCE", 280.0, 100.0, 5.0),
             on("DRILL_D35_12-5", 280.0, 400.0, 35.0),
-            on("COUNTERBORE_D12_4", 270.0, 250.0, 12.0),
+            on("FLATBORE_D12_4", 270.0, 250.0, 12.0),
             on("DRILL_THROUGH_D8", 270.0, 250.0, 8.0),
         ]
     );

@@ -18,6 +18,7 @@ use super::part_sheets::{self, DraftSheet, PartSheets};
 use super::print_record::{ListRecord, PrintRecord, SheetRecord};
 use super::sheet_head;
 use super::slot;
+use crate::drawing::caption::iso_date;
 
 /// The pages of a plan, and what the document says of itself.
 pub(super) struct PlanPages {
@@ -398,11 +399,15 @@ fn check_sheet_pages(
     pages
 }
 
-/// The plan, its revision and its digest.
+/// The plan, its revision and its digest, and the user's date where there is one.
 fn plan_line(input: &ExportInput) -> String {
     let digest = input.plan.digest.get(..8).unwrap_or(&input.plan.digest);
-    match &input.plan.revision {
+    let mut line = match &input.plan.revision {
         Some(revision) => format!("revision {revision} · plan {digest}"),
         None => format!("plan {digest}"),
+    };
+    if let Some(day) = input.stamp.date.and_then(iso_date) {
+        line = format!("{line} · {day}");
     }
+    line
 }

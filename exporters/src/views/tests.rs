@@ -35,7 +35,7 @@ builds:
       shelves: [{name: deck, up: 700}]
       loose: [{count: 2, first: 60}]
   door:
-    door_pair: {in: c-bottom, stock: thick}
+    door_pair: {in: c-bottom, stock: thick, edge_gap: 4}
   drawer:
     drawer: {in: c-deck, count: 2, stock: side, bottom_stock: thin, front_stock: thick}
 ";
