@@ -21,7 +21,7 @@ static READ: LazyLock<Vec<(&str, (Plan, Vec<Workpiece>))>> =
 /// What the reader does with a format, where its files carry cautions.
 fn medium(format: &str) -> Option<Medium> {
     Some(match format {
-        "svg-drilling" | "svg-drawing" | "pdf-part-drawings" => Medium::ByHand,
+        "svg-drilling" => Medium::ByHand,
         "cutting-pdf" | "cutting-svg" | "cutting-json" => Medium::Saw,
         "cutting-list-csv" | "cutting-list-json" | "buying-list-csv" => Medium::Parts,
         "hardware-csv" => Medium::Hardware,
@@ -31,13 +31,15 @@ fn medium(format: &str) -> Option<Medium> {
     })
 }
 
-/// Formats whose files get their cautions in work of their own: templates, and files for machines.
-const AWAITED: [&str; 5] = [
+/// Formats that write cautions by part or by machine, page 1 or a head for all pages, and are not held here.
+const BY_PART_OR_MACHINE: [&str; 7] = [
     "dxf-cnc",
     "dxf-laser",
     "svg-laser",
     "ngc-router",
     "pdf-template",
+    "pdf-part-drawings",
+    "svg-drawing",
 ];
 
 /// Options that make a file smaller or barer: none takes the cautions out.
@@ -56,7 +58,7 @@ const BARE: [&str; 8] = [
 fn every_format_is_known_here() {
     for exporter in EXPORTERS {
         let id = exporter.id();
-        let known = medium(id).is_some() != AWAITED.contains(&id);
+        let known = medium(id).is_some() != BY_PART_OR_MACHINE.contains(&id);
         assert!(
             known,
             "say in `medium` what is done with {id}, and let its files carry cautions"
@@ -102,7 +104,7 @@ fn every_file_carries_what_its_work_calls_for() {
             .map(|(name, _)| name)
             .collect();
         // The tray has no places, and so no drawings.
-        assert_eq!(pdfs.len(), if pdf { 3 * PLANS.len() - 1 } else { 0 });
+        assert_eq!(pdfs.len(), if pdf { 2 * PLANS.len() - 1 } else { 0 });
         let pages = read_with("text_of_pdf.py", &below(out.path(), &pdfs));
         let mut looked_at = 0;
         for (name, pages) in pdfs.iter().zip(pages) {

@@ -4,6 +4,7 @@
 
 use jigless_core::compile;
 use jigless_core::feature::FEATURES;
+use jigless_core::geom::{Bounds, Path};
 use jigless_core::load::NoIncludes;
 use jigless_core::operation::{Depth, Work};
 use jigless_core::units::decimal;
@@ -34,6 +35,8 @@ const WORKED: &[(&str, &str, &str)] = &[
     ("outline", "round-top", "contour 13926.991"),
     // The middle of a line across 240 at 80.
     ("mark", "panel", "mark front 120,80 shelf"),
+    // The second of four nails from 40 to 400 - 40: 40 + 320 / 3.
+    ("fixings", "back", "mark back 10,146.6667"),
     // A quarter of an inch and half of 35: 6.35 + 17.5.
     ("hinge_cups", "door-left", "drill back 23.85,63.5 d35 12.5"),
     // 300 by 500, from the top: 500 - 80 + 16; 300 - 40.
@@ -79,8 +82,13 @@ fn said(work: &Work) -> String {
         Work::CutContour(cut) => format!("contour {}", decimal(cut.path.area().abs(), 3)),
         Work::Mark(mark) => {
             let text = mark.text.as_ref();
-            let text = text.map(|(at, text)| format!(" {} {text}", point(at.x, at.y)));
-            format!("mark {}{}", mark.face.name(), text.unwrap_or_default())
+            let text = text.map(|(at, text)| format!("{} {text}", point(at.x, at.y)));
+            let middle = || {
+                let lines = mark.lines.iter().filter_map(Path::bounds);
+                let all = lines.reduce(Bounds::union).expect("a mark has lines");
+                point(all.centre().x, all.centre().y)
+            };
+            format!("mark {} {}", mark.face.name(), text.unwrap_or_else(middle))
         }
         Work::EdgeDrill(hole) => {
             let (edge, along) = (hole.edge.name(), number(hole.along));
