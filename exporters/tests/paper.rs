@@ -171,18 +171,17 @@ fn a_hard_template_has_cuts_only() {
 #[test]
 fn a_template_asks_not_to_be_scaled() {
     let made = export("pdf-template", &[], None);
-    for template in [named(&made, "templates.pdf")] {
-        let document = Document::load_mem(&template.bytes).unwrap();
-        assert_eq!(document.version, "1.7");
-        let preferences = document
-            .catalog()
-            .unwrap()
-            .get(b"ViewerPreferences")
-            .unwrap();
-        let (_, preferences) = document.dereference(preferences).unwrap();
-        let scaling = preferences.as_dict().unwrap().get(b"PrintScaling").unwrap();
-        assert_eq!(scaling.as_name().unwrap(), b"None");
-    }
+    let template = named(&made, "templates.pdf");
+    let document = Document::load_mem(&template.bytes).unwrap();
+    assert_eq!(document.version, "1.7");
+    let preferences = document
+        .catalog()
+        .unwrap()
+        .get(b"ViewerPreferences")
+        .unwrap();
+    let (_, preferences) = document.dereference(preferences).unwrap();
+    let scaling = preferences.as_dict().unwrap().get(b"PrintScaling").unwrap();
+    assert_eq!(scaling.as_name().unwrap(), b"None");
 }
 
 /// ISO 216 and ANSI/ASME Y14.1 sizes in units of 1/72 in (ISO 32000-1, Table 30): A4 595.276 x 841.890, A3 841.890 x
@@ -197,23 +196,22 @@ fn pages_are_exactly_their_paper() {
         ("tabloid", 792.0, 1224.0),
     ] {
         let made = export("pdf-template", &[("paper", paper)], None);
-        for template in [named(&made, "templates.pdf")] {
-            let document = Document::load_mem(&template.bytes).unwrap();
-            for page in document.get_pages().into_values() {
-                let page = document.get_dictionary(page).unwrap();
-                assert!(!page.has(b"CropBox") && !page.has(b"Rotate") && !page.has(b"UserUnit"));
-                let sides: Vec<f32> = page
-                    .get(b"MediaBox")
-                    .and_then(Object::as_array)
-                    .unwrap()
-                    .iter()
-                    .map(|side| side.as_float().unwrap())
-                    .collect();
-                let (a, b) = (sides[2].min(sides[3]), sides[2].max(sides[3]));
-                assert!(sides[0].abs() < 1e-9 && sides[1].abs() < 1e-9);
-                assert!((f64::from(a) - short).abs() < 1e-3, "{paper}: {a}");
-                assert!((f64::from(b) - long).abs() < 1e-3, "{paper}: {b}");
-            }
+        let template = named(&made, "templates.pdf");
+        let document = Document::load_mem(&template.bytes).unwrap();
+        for page in document.get_pages().into_values() {
+            let page = document.get_dictionary(page).unwrap();
+            assert!(!page.has(b"CropBox") && !page.has(b"Rotate") && !page.has(b"UserUnit"));
+            let sides: Vec<f32> = page
+                .get(b"MediaBox")
+                .and_then(Object::as_array)
+                .unwrap()
+                .iter()
+                .map(|side| side.as_float().unwrap())
+                .collect();
+            let (a, b) = (sides[2].min(sides[3]), sides[2].max(sides[3]));
+            assert!(sides[0].abs() < 1e-9 && sides[1].abs() < 1e-9);
+            assert!((f64::from(a) - short).abs() < 1e-3, "{paper}: {a}");
+            assert!((f64::from(b) - long).abs() < 1e-3, "{paper}: {b}");
         }
     }
 }

@@ -14,8 +14,11 @@ use jigless_tests::readers::{below, read_with};
 /// Plans of our own scenario: a cabinet with doors and drawers, a trolley on casters, a tray from a laser.
 const PLANS: [&str; 3] = ["glaze-cabinet", "glazing-trolley", "thread-organiser"];
 
+/// A plan by name, and what it is read as.
+type Read = (&'static str, (Plan, Vec<Workpiece>));
+
 /// The plans as they are read.
-static READ: LazyLock<Vec<(&str, (Plan, Vec<Workpiece>))>> =
+static READ: LazyLock<Vec<Read>> =
     LazyLock::new(|| PLANS.iter().map(|plan| (*plan, compiled(plan))).collect());
 
 /// What the reader does with a format, where its files carry cautions.

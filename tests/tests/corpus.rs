@@ -26,7 +26,7 @@ static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
         // Formats of parts are made of any plan; those of the whole plan ask for joints, places or sizes of sheets.
         let made = without_a_profile()
             .filter(|exporter| exporter.stage() == Stage::Part || suits(*exporter, &resolved));
-        let ids: Vec<&str> = made.map(|exporter| exporter.id()).collect();
+        let ids: Vec<&str> = made.map(AnyExporter::id).collect();
         by_formats.entry(ids.join(",")).or_default().push(plan);
     }
     for (ids, plans) in by_formats {
@@ -69,7 +69,7 @@ fn every_format_makes_something_of_every_plan_that_it_suits() {
         let files = tree(&EXPORTED.path().join(name_of(&plan)));
         let (resolved, _) = compiled(&plan);
         let suiting = without_a_profile().filter(|exporter| suits(*exporter, &resolved));
-        for id in suiting.map(|exporter| exporter.id()) {
+        for id in suiting.map(AnyExporter::id) {
             let made = files
                 .iter()
                 .filter(|(path, _)| path.starts_with(&format!("{id}/")));

@@ -137,7 +137,7 @@ fn random_plan(seed: u64) -> String {
                         plan,
                         "      - hole: {{at: [{}, {y}], diameter: {}, depth: {depth}}}",
                         x + 30,
-                        random.u32(4..20) as f64 / 2.0
+                        f64::from(random.u32(4..20)) / 2.0
                     );
                 }
                 1 => {
@@ -145,7 +145,7 @@ fn random_plan(seed: u64) -> String {
                         plan,
                         "      - hole: {{at: [{}, {y}], diameter: {}, depth: through}}",
                         x + 30,
-                        random.u32(4..20) as f64 / 2.0
+                        f64::from(random.u32(4..20)) / 2.0
                     );
                 }
                 2 => {
@@ -255,9 +255,23 @@ fn with_word(line: &str, letter: char, value: f64) -> String {
     words.collect::<Vec<_>>().join(" ")
 }
 
+fn is_code(line: &&str) -> bool {
+    !line.starts_with('(')
+}
+
+/// Everything that much to the right, in the program's unit.
+fn shifted_by(lines: &[&str], by: f64) -> String {
+    lines
+        .iter()
+        .map(|line| match word(line, 'X').filter(|_| is_code(line)) {
+            Some(x) => with_word(line, 'X', x + by) + "\n",
+            None => format!("{line}\n"),
+        })
+        .collect()
+}
+
 fn spoil(text: &str) -> Vec<Spoiled> {
     let lines: Vec<&str> = text.lines().collect();
-    let is_code = |line: &&str| !line.starts_with('(');
     let changed = |index: usize, line: Option<String>| -> String {
         let all = lines
             .iter()
@@ -315,17 +329,9 @@ fn spoil(text: &str) -> Vec<Spoiled> {
             lines: vec![next],
         });
     }
-    // A wrong zero: everything 7 to the right.
-    let shifted: String = lines
-        .iter()
-        .map(|line| match word(line, 'X').filter(|_| is_code(line)) {
-            Some(x) => with_word(line, 'X', x + 7.0) + "\n",
-            None => format!("{line}\n"),
-        })
-        .collect();
     all.push(Spoiled {
         what: "a wrong zero",
-        text: shifted,
+        text: shifted_by(&lines, 7.0),
         lines: Vec::new(),
     });
     if let Some(i) = find(&|_, line| line.starts_with("G21")) {
@@ -336,11 +342,8 @@ fn spoil(text: &str) -> Vec<Spoiled> {
         });
     }
     // A tool swapped: that of the outlines, which is last, for the smallest mill.
-    let calls = lines
-        .iter()
-        .enumerate()
-        .filter(|(_, line)| line.ends_with("M6"));
-    if let Some((i, line)) = calls.last() {
+    let mut calls = lines.iter().enumerate();
+    if let Some((i, line)) = calls.rfind(|(_, line)| line.ends_with("M6")) {
         let other = if line.starts_with("T1 ") {
             "T2 M6"
         } else {
@@ -380,7 +383,7 @@ fn spoiled_programs_are_found_out() {
             continue;
         };
         for (name, text) in &made.programs {
-            if name.ends_with(".back") {
+            if name.strip_suffix(".back").is_some() {
                 continue;
             }
             assert_eq!(made.faults(name, text), [], "{seed} {name}");
@@ -508,6 +511,9 @@ fn another_reader_measures_the_same() {
     assert!(programs >= 18, "{programs}");
 }
 
+/// A plan, its thickest reading, widths, heights and counts of its parts, and depths of what is milled, in millimetres.
+type Wanted<'a> = (&'a str, f64, &'a [(f64, f64, usize)], &'a [f64]);
+
 /// Pieces that shapely leaves of the sheets of a plan are its parts: their boxes by the plan's own numbers, and none of
 /// them touched.
 #[test]
@@ -518,7 +524,7 @@ fn another_reader_measures_the_same() {
 fn what_is_left_of_the_sheets_are_the_parts() {
     let at = folder();
     // Widths, heights and counts as the plans write them, and depths of what is milled.
-    let wanted: [(&str, f64, &[(f64, f64, usize)], &[f64]); 4] = [
+    let wanted: [Wanted; 4] = [
         (
             "machining/lapped-frame",
             11.8,

@@ -342,7 +342,7 @@ fn names_hole(line: &str, hole: &str) -> bool {
     let Some(wanted) = number(hole) else {
         return false;
     };
-    let words = line.split(|c: char| c == ' ' || c == ',' || c == ':');
+    let words = line.split([' ', ',', ':']);
     words.filter(|word| word.starts_with('H')).any(|word| {
         let (from, to) = word.split_once('-').unwrap_or((word, word));
         matches!((number(from), number(to)), (Some(a), Some(b)) if (a..=b).contains(&wanted))
@@ -633,6 +633,7 @@ fn only_the_sheets_that_changed_are_printed_again() {
     not(has_pdf_readers),
     ignore = "needs qpdf and the Python readers: tests/run"
 )]
+#[expect(clippy::too_many_lines, reason = "it is the story of one printer")]
 fn a_printer_is_measured_once() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let check = |arguments: &[&str]| {

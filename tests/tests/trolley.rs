@@ -156,10 +156,11 @@ fn what_changed_is_listed_and_drawn() {
 fn new_numbers_are_no_change() {
     let work = tempfile::tempdir().unwrap();
     let plan = |name: &str, places: &[u32]| {
-        let holes: String = places
+        let holes: Vec<String> = places
             .iter()
             .map(|x| format!("      - hole: {{at: [{x}, 50], diameter: 4.5, depth: through, hardware: {{what: screw, gauge: 4, length: 16}}}}\n"))
             .collect();
+        let holes = holes.concat();
         let text = format!(
             "jigless: 1\ntitle: A panel\nunits: mm\nstock: {{ply: {{thickness: 18, label: Plywood, sheets: [{{width: 700, height: 400, price: 20}}]}}}}\nparts:\n  panel:\n    stock: ply\n    width: 600\n    height: 300\n    features:\n{holes}"
         );
