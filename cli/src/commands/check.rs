@@ -52,8 +52,10 @@ fn check(plan: &PlanAt, formats: &[Chosen]) -> Outcome {
     let mut parts = 0;
     if let Some((model, workpieces)) = &result {
         let stamp = Stamp::new(crate::TOOL, None);
-        let asked: Vec<&Chosen> = formats.iter().collect();
-        for (format, (id, found)) in formats.iter().zip(vet(&asked, model, workpieces, &stamp)) {
+        // As an export takes them: those that the user asked for, and otherwise those that suit the plan.
+        let taken = |format: &&Chosen| format.is_asked_for() || format.suits(model);
+        let asked: Vec<&Chosen> = formats.iter().filter(taken).collect();
+        for (format, (id, found)) in asked.iter().zip(vet(&asked, model, workpieces, &stamp)) {
             let found = named(id, &found);
             // A plan is not at fault when a format that nobody asked for cannot express it; its options are.
             let counts = match Verdict::of(&found, format.is_asked_for()) {
