@@ -5,6 +5,7 @@ use std::path::Path;
 
 use jigless_core::diag::{Finding, Findings, nearest};
 use jigless_core::export::{AnyExporter, Configured, OptionFault, Setting};
+use jigless_core::plan::Plan;
 use jigless_core::source::Sources;
 use jigless_exporters::{EXPORTERS, renamed};
 use serde_json::Value;
@@ -43,6 +44,11 @@ impl Chosen {
     /// Whether the user asked for this format, so that it is an error if it cannot be made.
     pub fn is_asked_for(&self) -> bool {
         self.named || self.options_from == OptionsFrom::CommandLine
+    }
+
+    /// Whether it is made of a plan: because the user asked for it, or because it suits the plan.
+    pub fn is_made_of(&self, plan: &Plan) -> bool {
+        self.is_asked_for() || self.suits(plan)
     }
 }
 

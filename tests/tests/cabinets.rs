@@ -323,8 +323,8 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
         .map(|finding| finding.code.to_string())
         .collect();
     // A room may be too low for its drawers, a stock too thin for any screw, and work may meet where all is small: that is
-    // told. What does not go together or does not hold would be a fault of the builders.
-    let told = [
+    // reported. What does not go together or does not hold would be a fault of the builders.
+    let allowed = [
         "no-room",
         "no-screw",
         "pocket-meets-work",
@@ -333,7 +333,7 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
         "holes-run-together",
         "screw-out-of-reach",
     ];
-    let own_fault = |code: &String| !told.contains(&code.as_str());
+    let own_fault = |code: &String| !allowed.contains(&code.as_str());
     let faults: Vec<String> = compiled
         .findings
         .iter()

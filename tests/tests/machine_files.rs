@@ -159,7 +159,7 @@ fn a_sheet_is_what_lies_on_the_bed() {
             std::fs::read_to_string(out.join(name).join("dxf-cnc/sheets.txt")).expect("a list");
         assert!(list.contains(size), "{list}");
     }
-    // A bed too small for a single part is told, also where nothing is arranged.
+    // A bed too small for a single part is reported, also where nothing is arranged.
     let more = ["--to", "dxf-cnc", "--set", "dxf-cnc.bed=[200, 200]"];
     let (_, said) = export(at.path(), &fixture("machining/stopped-housings"), &more);
     assert!(

@@ -229,11 +229,11 @@ fn programs_of_random_sheets_are_proved() {
     println!("{sheets} sheets of {seed} plans, {refused} plans refused by checks");
 }
 
-/// What is done to a program, and whether a fault that is told at a line, with its words, names what was done.
+/// What is done to a program, and whether a fault that is reported at a line, with its words, names what was done.
 struct Spoiled {
     what: &'static str,
     text: String,
-    /// The lines of which one must be told.
+    /// The lines of which one must be reported.
     lines: Vec<usize>,
 }
 

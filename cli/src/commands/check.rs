@@ -52,9 +52,8 @@ fn check(plan: &PlanAt, formats: &[Chosen]) -> Outcome {
     let mut parts = 0;
     if let Some((model, workpieces)) = &result {
         let stamp = Stamp::new(crate::TOOL, None);
-        // As an export takes them: those that the user asked for, and otherwise those that suit the plan.
-        let taken = |format: &&Chosen| format.is_asked_for() || format.suits(model);
-        let asked: Vec<&Chosen> = formats.iter().filter(taken).collect();
+        let made = formats.iter().filter(|format| format.is_made_of(model));
+        let asked: Vec<&Chosen> = made.collect();
         for (format, (id, found)) in asked.iter().zip(vet(&asked, model, workpieces, &stamp)) {
             let found = named(id, &found);
             // A plan is not at fault when a format that nobody asked for cannot express it; its options are.

@@ -142,7 +142,7 @@ impl Work<'_> {
             }
         }
         let mut making = ahead.to_vec();
-        making.retain(|format| format.is_asked_for() || format.suits(model));
+        making.retain(|format| format.is_made_of(model));
         (making, ids)
     }
 

@@ -56,10 +56,11 @@ impl Watching {
         }
     }
 
-    /// What comes within a second that should bring nothing.
+    /// What comes until a whole second brings nothing.
+    ///
+    /// A finding is many lines: one that comes says that more may follow it.
     fn silence(&self) -> Vec<String> {
-        let first = self.lines.recv_timeout(Duration::from_secs(1));
-        first.into_iter().chain(self.lines.try_iter()).collect()
+        std::iter::from_fn(|| self.lines.recv_timeout(Duration::from_secs(1)).ok()).collect()
     }
 }
 

@@ -76,6 +76,7 @@ pub fn driven_into<'a>(solid: &Solid<'a>, facts: &[(usize, &'a Fact)]) -> Vec<Dr
                         feature: *feature,
                         operation,
                         diameter: Some(fastener.diameter),
+                        without_hole: fastener.without_hole,
                         sunk: fastener.sunk,
                     };
                     all.extend(
@@ -93,6 +94,7 @@ pub fn driven_into<'a>(solid: &Solid<'a>, facts: &[(usize, &'a Fact)]) -> Vec<Dr
                         feature: *feature,
                         operation,
                         diameter: None,
+                        without_hole: false,
                         sunk: screw.sunk,
                     };
                     let kind = FittingKind::Screw;
@@ -123,6 +125,8 @@ struct Seat<'a> {
     operation: &'a Operation,
     /// Only holes of this diameter.
     diameter: Option<f64>,
+    /// Whether it is driven where a mark is.
+    without_hole: bool,
     sunk: f64,
 }
 
@@ -137,7 +141,7 @@ impl<'a> Seat<'a> {
         let frame = solid.workpiece.part.frame();
         let (mouth, bottom, diameter, through) = match &self.operation.work {
             // Other marks, as the outline of a caster's plate, take nothing.
-            Work::Mark(mark) if self.operation.origin.key == "fixings" => {
+            Work::Mark(mark) if self.without_hole => {
                 driven_at(mark, self.diameter?, frame.thickness)?
             }
             _ => axis_of(self.operation, &frame)?,

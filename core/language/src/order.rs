@@ -64,7 +64,8 @@ pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
     }
     let mut waits = waits(parts, joints, &numbers);
     let sequence = |waits: &[Wait]| in_sequence(parts, &joined, waits, &numbers, given);
-    let wished: Vec<usize> = sequence(&waits).into_iter().map(|(part, _)| part).collect();
+    let mut chosen = sequence(&waits);
+    let wished: Vec<usize> = chosen.iter().map(|(part, _)| *part).collect();
     let known: Vec<Before> = waits
         .iter()
         .map(|wait| Before {
@@ -73,14 +74,17 @@ pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
         })
         .collect();
     let befores = ways_in(parts, &wished, &known);
-    waits.extend(befores.into_iter().map(|Before { first, then }| Wait {
-        part: then,
-        before: first,
-        reason: format!("{} cannot come in past it", parts[first].title),
-    }));
+    if !befores.is_empty() {
+        waits.extend(befores.into_iter().map(|Before { first, then }| Wait {
+            part: then,
+            before: first,
+            reason: format!("{} cannot come in past it", parts[first].title),
+        }));
+        chosen = sequence(&waits);
+    }
     let mut placed = vec![false; parts.len()];
     let mut steps = Vec::with_capacity(parts.len());
-    for (next, reason) in sequence(&waits) {
+    for (next, reason) in chosen {
         placed[next] = true;
         let here =
             |index: &usize| ends[*index].is_some_and(|(one, other)| placed[one] && placed[other]);

@@ -1,10 +1,10 @@
 //! By which way each part comes to those that are there, and what must not be there yet.
 
+use std::collections::BTreeSet;
+
 use jigless_model::plan::Part;
 use jigless_model::whole::{Body, Box3, Direction};
 
-/// What overlaps by less, in millimetres, only touches.
-const TOUCH: f64 = 0.6;
 /// Of so many pieces the ways are looked for: each is held against each.
 const MOST: usize = 2000;
 
@@ -89,7 +89,7 @@ impl Apart {
                     let mut pairs = boxes[own]
                         .iter()
                         .flat_map(|a| boxes[other].iter().map(move |b| (a, b)));
-                    if pairs.any(|(a, b)| a.runs_into(*b, direction, TOUCH)) {
+                    if pairs.any(|(a, b)| a.runs_into(*b, direction)) {
                         apart.blockers[own][way].push(other);
                         apart.stops[other].push((own, way));
                         apart.still[own][way] += 1;
@@ -97,9 +97,10 @@ impl Apart {
                 }
             }
         }
-        for wait in waits {
+        let is_there: BTreeSet<usize> = there.iter().copied().collect();
+        for wait in waits.iter().filter(|wait| is_there.contains(&wait.then)) {
             apart.holds[wait.then].push(wait.first);
-            apart.held[wait.first] += usize::from(there.contains(&wait.then));
+            apart.held[wait.first] += 1;
         }
         apart
     }
@@ -119,7 +120,7 @@ impl Apart {
             self.still[*own][*way] -= 1;
         }
         for held in &self.holds[part] {
-            self.held[*held] = self.held[*held].saturating_sub(1);
+            self.held[*held] -= 1;
         }
     }
 }

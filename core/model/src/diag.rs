@@ -174,7 +174,7 @@ impl Findings {
 
     /// Adds a finding, unless the very same one is there already. Beyond [`MOST_FINDINGS`] they are counted and no more:
     /// nobody reads them, and a hostile file must not make the list grow without end. An error then takes the place of a
-    /// finding that is none, so that what stops the export is always among what is told.
+    /// finding that is none, so that what stops the export is always among what is reported.
     pub fn push(&mut self, finding: Finding) {
         if self.list.len() < MOST_FINDINGS {
             if !self.list.contains(&finding) {

@@ -68,8 +68,10 @@ pub struct Fastener {
     pub length: Spanned<f64>,
     /// Gauge or diameter as it is sold.
     pub gauge: Option<String>,
-    /// Diameter of the holes that it goes into.
+    /// Diameter of the holes that it goes into; its own where it is driven without one.
     pub diameter: f64,
+    /// Whether it is driven without a hole, at the marks of its feature.
+    pub without_hole: bool,
     /// How far its head lies below the face; 0 for a head on the face or flush with it.
     pub sunk: f64,
 }

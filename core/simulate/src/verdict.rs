@@ -17,7 +17,7 @@ pub(crate) const TOLERANCE: f64 = 0.02;
 /// Wood that counts for nothing, in square millimetres: what rounding to the grid leaves.
 const SPECK: f64 = 1e-4;
 
-/// The most faults that are told of one layer.
+/// The most faults that are reported of one layer.
 const MOST_OF_A_LAYER: usize = 20;
 
 /// What is wrong with a program that is run on a machine: with a target, also what it takes of parts and what it leaves.

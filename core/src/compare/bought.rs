@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use jigless_layout::arrange;
-use jigless_model::sheets::{Settings, SheetOrigin, StockGoods, StockLayout, millimetres};
+use jigless_model::sheets::{Settings, SheetOrigin, StockGoods, StockLayout};
 use jigless_model::units::{Unit, decimal};
 use jigless_model::workpiece::Workpiece;
 
@@ -83,18 +83,12 @@ fn used(workpieces: &[Workpiece], saw: &Settings, unit: Unit) -> Use {
 }
 
 fn name_of(layout: &StockLayout, size: usize, unit: Unit) -> String {
-    let show = |length| unit.show(millimetres(length));
-    let (word, length, width) = match &layout.goods {
-        StockGoods::Sheets(problem, _) => {
-            let size = &problem.sizes[size];
-            ("sheets", show(size.height), show(size.width))
-        }
-        StockGoods::Boards(problem, _) => (
-            "boards",
-            show(problem.lengths[size].length),
-            show(problem.width),
-        ),
+    let word = match &layout.goods {
+        StockGoods::Sheets(..) => "sheets",
+        StockGoods::Boards(..) => "boards",
     };
+    let (length, width) = layout.size(size);
+    let (length, width) = (unit.show(length), unit.show(width));
     format!("{}, {word} of {length} by {width}", layout.stock.label)
 }
 

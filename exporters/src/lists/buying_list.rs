@@ -5,9 +5,7 @@ use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::{Finding, Findings};
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::plan::{Part, Stock, StockKind};
-use jigless_model::sheets::{
-    Arrangement, Settings, SheetOrigin, StockGoods, StockLayout, millimetres,
-};
+use jigless_model::sheets::{Arrangement, Settings, SheetOrigin, StockGoods, StockLayout};
 use jigless_model::units::decimal;
 use jigless_model::workpiece::Workpiece;
 use schemars::JsonSchema;
@@ -148,35 +146,33 @@ fn laid_out(
     let area_of = |kind: usize| part_of(kind).width * part_of(kind).height / 1e6;
     let row = |size: usize, origin: SheetOrigin, count: u32, note: String| {
         // The pieces on sheets or boards of this size: their kinds.
-        let (word, length, width, pieces, whole) = match &layout.goods {
-            StockGoods::Sheets(problem, answer) => {
+        let (word, pieces) = match &layout.goods {
+            StockGoods::Sheets(_, answer) => {
                 let sheets = answer.sheets.iter().filter(|sheet| sheet.size == size);
                 let pieces: Vec<usize> = sheets
                     .flat_map(jigless_model::sheets::CutSheet::pieces)
                     .map(|(_, piece)| piece.kind)
                     .collect();
-                let size = &problem.sizes[size];
-                let (width, height) = (millimetres(size.width), millimetres(size.height));
-                ("sheet", height, Some(width), pieces, width * height / 1e6)
+                ("sheet", pieces)
             }
-            StockGoods::Boards(problem, answer) => {
+            StockGoods::Boards(_, answer) => {
                 let boards = answer.boards.iter().filter(|board| board.length == size);
                 let pieces: Vec<usize> = boards
                     .flat_map(|board| &board.pieces)
                     .map(|(kind, _)| *kind)
                     .collect();
-                let length = millimetres(problem.lengths[size].length);
-                let width = millimetres(problem.width);
-                ("board", length, Some(width), pieces, length * width / 1e6)
+                ("board", pieces)
             }
         };
+        let (length, width) = layout.size(size);
+        let whole = length * width / 1e6;
         let net: f64 = pieces.iter().map(|&kind| area_of(kind)).sum();
         let mut row = vec![
             Cell::text(&layout.stock.label),
             Cell::text(word),
             Cell::count(count),
         ];
-        let sizes = [Some(length), width, Some(layout.stock.thickness)];
+        let sizes = [length, width, layout.stock.thickness].map(Some);
         row.extend(length_cells(options.units, &sizes));
         let (at_hand, to_buy) = match origin {
             SheetOrigin::ToBuy => (0, count),

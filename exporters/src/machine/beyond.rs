@@ -66,7 +66,7 @@ pub(super) fn vet(
         .map(|workpiece| of(options, workpiece, lead))
         .fold(0.0, f64::max);
     let (spacing, margin) = distances(options, sweep);
-    // A tenth more, so that the number that is told is one that does.
+    // A tenth more, so that the number that is reported is one that does.
     let up = |mm: f64| (mm * 10.0).ceil() / 10.0;
     let given = [
         (

@@ -48,14 +48,14 @@ pub(super) fn bed(input: &ExportInput, layout: &SheetLayout, findings: &mut Find
     let bed = size(width, height);
     let fits = |size: (f64, f64)| lies_turned(size, (width, height)).is_some();
     if layout.arrange == Arrange::Stock {
-        let mut told: Vec<&str> = Vec::new();
+        let mut reported: Vec<&str> = Vec::new();
         for workpiece in input.workpieces {
             let stock = &workpiece.part.stock;
             let large = stock.sheets.iter().find(|s| !fits((s.width, s.height)));
-            let Some(sheet) = large.filter(|_| !told.contains(&stock.id.as_str())) else {
+            let Some(sheet) = large.filter(|_| !reported.contains(&stock.id.as_str())) else {
                 continue;
             };
-            told.push(&stock.id);
+            reported.push(&stock.id);
             let sheet = size(sheet.width, sheet.height);
             let message = format!(
                 "a sheet of `{}`, {sheet}, does not fit the bed, {bed}",

@@ -1,6 +1,5 @@
 //! The exporter: a file for each view.
 
-use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::plan::Plan;
@@ -47,12 +46,7 @@ impl Exporter for SvgViews {
         if whole.pieces.is_empty() {
             return Ok(Vec::new());
         }
-        let cautions = called_for(input.plan, input.workpieces, Medium::Whole);
-        let page = Page {
-            plan: input.plan,
-            look: &options.look,
-            cautions: &cautions,
-        };
+        let page = Page::new(input, &options.look);
         let camera = options.look.camera();
         let mut files = Vec::new();
         let mut add = |name: &str, scene: &Scene, camera: &Camera, marking: Marking| {

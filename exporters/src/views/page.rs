@@ -1,7 +1,7 @@
 //! A picture as a file: scaled to its paper, inked and marked.
 
-use jigless_model::caution::Caution;
-use jigless_model::export::Artifact;
+use jigless_model::caution::{Caution, Medium, called_for};
+use jigless_model::export::{Artifact, ExportInput};
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::plan::Plan;
 use jigless_solid::view::{Camera, LineSettings, PictureSettings};
@@ -25,10 +25,19 @@ const TALLEST: f64 = 1.4;
 pub(crate) struct Page<'a> {
     pub(crate) plan: &'a Plan,
     pub(crate) look: &'a LookOptions,
-    pub(crate) cautions: &'a [Caution],
+    pub(crate) cautions: Vec<Caution>,
 }
 
-impl Page<'_> {
+impl<'a> Page<'a> {
+    /// For files, under which stands what the work on all parts calls for.
+    pub(crate) fn new(input: &ExportInput<'a>, look: &'a LookOptions) -> Self {
+        Self {
+            plan: input.plan,
+            look,
+            cautions: called_for(input.plan, input.workpieces, Medium::Whole),
+        }
+    }
+
     /// Scenes seen by one camera, one drawn over the other; the last one is marked.
     pub(crate) fn file(
         &self,
@@ -40,8 +49,8 @@ impl Page<'_> {
     ) -> Artifact {
         let scale = self.scale(scenes, camera);
         let (mut canvas, mut items) = self.drawn(scenes, scale, camera, marking);
-        items.extend(cautions::under(&mut canvas, NARROW, self.cautions));
-        let said = cautions::description(self.cautions);
+        items.extend(cautions::under(&mut canvas, NARROW, &self.cautions));
+        let said = cautions::description(&self.cautions);
         Artifact {
             path: format!("{name}.svg"),
             media_type: "image/svg+xml",

@@ -1,6 +1,5 @@
 //! The exporter of pictures of steps: a file for each step that adds pieces.
 
-use jigless_model::caution::{Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage as ExportStage};
 use jigless_model::plan::Plan;
@@ -45,12 +44,7 @@ impl Exporter for SvgSteps {
     ) -> Result<Vec<Artifact>, ExportError> {
         let whole = Whole::new(input);
         let steps = jigless_steps::steps(input.plan, input.workpieces);
-        let cautions = called_for(input.plan, input.workpieces, Medium::Whole);
-        let page = Page {
-            plan: input.plan,
-            look: &options.look,
-            cautions: &cautions,
-        };
+        let page = Page::new(input, &options.look);
         let camera = options.look.camera();
         let stages = stages(input.plan, &whole, &steps);
         let file = stages.iter().map(|stage| {

@@ -185,7 +185,7 @@ fn what_comes_new_is_marked_and_lies_beside_the_rest() {
         let page = Page {
             plan: input.plan,
             look: &look,
-            cautions: &[],
+            cautions: Vec::new(),
         };
         let camera = look.camera();
         for stage in stages(input.plan, &whole, &steps) {

@@ -23,7 +23,7 @@ pub fn versions(before: &ExportInput, after: &ExportInput, changed: &[&str]) -> 
     let page = |plan| Page {
         plan,
         look: &look,
-        cautions: &[],
+        cautions: Vec::new(),
     };
     // One scale for both, so that growth is seen.
     let scale = wholes

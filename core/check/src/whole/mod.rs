@@ -16,6 +16,7 @@ pub(super) mod pieces;
 pub(super) mod reach;
 pub(super) mod screws;
 pub(super) mod space;
+mod turns;
 pub(super) mod ways;
 
 use jigless_model::workpiece::Workpiece;

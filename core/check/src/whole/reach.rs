@@ -1,7 +1,5 @@
 //! Screws of joints that a straight driver cannot reach when their turn comes.
 
-use std::collections::BTreeMap;
-
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::joint::{DRIVER, DrivenScrew, Joint};
@@ -9,6 +7,7 @@ use jigless_model::plan::Part;
 use jigless_model::provenance::Source;
 
 use super::TOLERANCE;
+use super::turns::turns;
 use crate::report::Owner;
 use crate::solid::distance;
 use crate::{CheckKind, Group, Limit, Report, Scene};
@@ -33,18 +32,7 @@ pub(crate) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     let plan = scene.plan;
-    let by_id: BTreeMap<&str, usize> = plan
-        .order
-        .iter()
-        .enumerate()
-        .map(|(turn, step)| (step.part.as_str(), turn))
-        .collect();
-    let turns: Vec<Option<usize>> = scene
-        .assembled
-        .solids
-        .iter()
-        .map(|solid| by_id.get(solid.workpiece.part.id.as_str()).copied())
-        .collect();
+    let turns = turns(scene);
     for (turn, step) in plan.order.iter().enumerate() {
         for joint in step
             .joints

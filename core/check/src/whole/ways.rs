@@ -7,6 +7,7 @@ use jigless_model::diag::Severity;
 use jigless_model::provenance::Source;
 use jigless_model::whole::{Box3, Direction};
 
+use super::turns::turns;
 use crate::report::Owner;
 use crate::{CheckKind, Group, Report, Scene};
 
@@ -27,9 +28,6 @@ pub(crate) static KIND: CheckKind = CheckKind {
     run,
 };
 
-/// What overlaps by less, in millimetres, only touches.
-const TOUCH: f64 = 0.6;
-
 fn run(scene: &Scene, report: &mut Report) {
     let (plan, assembled) = (scene.plan, &scene.assembled);
     let Some(whole) = assembled.bounds else {
@@ -40,21 +38,15 @@ fn run(scene: &Scene, report: &mut Report) {
         .iter()
         .flat_map(|joint| [joint.part.as_str(), joint.to.as_str()])
         .collect();
-    let turns: BTreeMap<&str, usize> = plan
-        .order
-        .iter()
-        .enumerate()
-        .map(|(turn, step)| (step.part.as_str(), turn))
-        .collect();
     // The turn of each piece of the whole that is put together.
-    let turn_of: Vec<Option<usize>> = assembled
-        .solids
-        .iter()
-        .map(|solid| {
+    let solids = assembled.solids.iter();
+    let turn_of: Vec<Option<usize>> = solids
+        .zip(turns(scene))
+        .map(|(solid, turn)| {
             let part = &solid.workpiece.part;
             let counts =
                 part.group.is_none() && part.motion.is_none() && joined.contains(part.id.as_str());
-            turns.get(part.id.as_str()).copied().filter(|_| counts)
+            turn.filter(|_| counts)
         })
         .collect();
     let mut pieces: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
@@ -69,7 +61,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 let bounds = assembled.solids[*solid].bounds;
                 let near = assembled.near(to_the_end(bounds, whole, way)).into_iter();
                 near.filter(|other| turn_of[*other].is_some_and(|other| other < *turn))
-                    .find(|other| bounds.runs_into(assembled.solids[*other].bounds, way, TOUCH))
+                    .find(|other| bounds.runs_into(assembled.solids[*other].bounds, way))
             })
         };
         let all: Option<Vec<usize>> = Direction::ALL.into_iter().map(in_the_way).collect();

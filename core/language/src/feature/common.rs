@@ -116,6 +116,7 @@ impl HardwareScrew {
                 length,
                 gauge: None,
                 diameter,
+                without_hole: false,
                 sunk: 0.0,
             })),
             None => note_bought(out, bought, Some(what), diameter, None),
@@ -150,6 +151,7 @@ pub(super) fn note_bought(
         length: Spanned::new(length, fitting.span),
         gauge: fitting.gauge.clone(),
         diameter,
+        without_hole: false,
         sunk: sunk(mouth),
     }));
 }

@@ -78,6 +78,7 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
             length: Spanned::new(length, keys.hardware.span),
             gauge: keys.hardware.gauge.clone(),
             diameter: keys.diameter,
+            without_hole: true,
             sunk: 0.0,
         }));
     }

@@ -69,6 +69,7 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
             length,
             gauge: None,
             diameter: screws.diameter,
+            without_hole: false,
             sunk: 0.0,
         }));
     }

@@ -19,7 +19,7 @@ pub trait Names {
     /// Keeps the size of something that a builder made, for what is read after it; other names know nothing of it.
     fn know(&self, _name: String, _mm: f64) {}
 
-    /// Notes that something was not made, whose fault is told elsewhere: sizes that are not known may be its own.
+    /// Notes that something was not made, whose fault is reported elsewhere: sizes that are not known may be its own.
     fn lack(&self) {}
 
     /// Whether something of this name is described as stock, however badly.

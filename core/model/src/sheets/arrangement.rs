@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::boards::{BoardAnswer, BoardProblem};
 use super::cut_list::{CutStep, cut_list};
 use super::cut_tree::{CutSheet, SheetAnswer};
+use super::micrometres::millimetres;
 use super::problem::{Effort, SheetOrigin, SheetProblem};
 
 use crate::geom::{Bounds, LENGTH_TOLERANCE, Path, Point};
@@ -111,6 +112,17 @@ pub enum StockGoods {
 }
 
 impl StockLayout {
+    /// Length and width in millimetres of a size of its problem.
+    pub fn size(&self, size: usize) -> (f64, f64) {
+        let (length, width) = match &self.goods {
+            StockGoods::Sheets(problem, _) => {
+                (problem.sizes[size].height, problem.sizes[size].width)
+            }
+            StockGoods::Boards(problem, _) => (problem.lengths[size].length, problem.width),
+        };
+        (millimetres(length), millimetres(width))
+    }
+
     /// The sheet problem and its answer, where it is sold in sheets.
     pub fn sheets(&self) -> Option<(&SheetProblem, &SheetAnswer)> {
         match &self.goods {

@@ -5,5 +5,5 @@ mod space;
 mod step;
 
 pub use motion::Motion;
-pub use space::{Body, Box3, Direction, MEETS, Placement, Side, Triple};
+pub use space::{Body, Box3, Direction, GRAZES, MEETS, Placement, Side, Triple};
 pub use step::{Step, StepNote};

@@ -89,6 +89,9 @@ pub struct Box3 {
     pub max: Triple,
 }
 
+/// Pieces on their way past each other that overlap by less, in millimetres, only graze.
+pub const GRAZES: f64 = 0.6;
+
 impl Box3 {
     /// The box of two opposite corners, in any order.
     pub fn new(a: Triple, b: Triple) -> Self {
@@ -119,20 +122,20 @@ impl Box3 {
         (0..3).all(|axis| common.size(axis) > tolerance)
     }
 
-    /// Whether it runs into another one on its way out: across the way they overlap by more than `touch`, and the other
-    /// reaches further ahead. What only reaches into it from behind, in a rebate or housing, lets it go.
-    pub fn runs_into(self, other: Box3, way: Direction, touch: f64) -> bool {
+    /// Whether it runs into another one on its way out: across the way they overlap by more than [`GRAZES`], and the
+    /// other reaches further ahead. What only reaches into it from behind, in a rebate or housing, lets it go.
+    pub fn runs_into(self, other: Box3, way: Direction) -> bool {
         let axis = way.axis();
         let common = self.common(other);
         let across = (0..3)
             .filter(|i| *i != axis)
-            .all(|i| common.size(i) > touch);
+            .all(|i| common.size(i) > GRAZES);
         let ahead = if way.sign() > 0.0 {
             other.max[axis] - self.max[axis]
         } else {
             self.min[axis] - other.min[axis]
         };
-        across && ahead > touch
+        across && ahead > GRAZES
     }
 
     /// Whether a straight line runs through it, more than `tolerance` within each pair of its sides.

@@ -1,7 +1,7 @@
 //! Pieces moved apart along the ways by which they come in.
 
 use jigless_model::geom::{Bounds, Point};
-use jigless_model::whole::{Box3, Direction, Triple};
+use jigless_model::whole::{Box3, Direction, GRAZES, Triple};
 
 use super::hull::{gap, hull, inside};
 use crate::vector::along;
@@ -41,8 +41,6 @@ pub enum Sequence {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Room(pub f64);
 
-/// What overlaps by less, in millimetres, only touches.
-const TOUCH: f64 = 0.6;
 /// Ways that lean against others by this share of the most are alike.
 const ALIKE: f64 = 0.6;
 
@@ -190,7 +188,7 @@ fn ways_out(block: &Block, blocks: &[Block], before: &[usize]) -> Vec<WayOut> {
     let is_free = |direction: &Direction| {
         let others = before.iter().flat_map(|n| &blocks[*n].boxes);
         let mut pairs = others.flat_map(|b| block.boxes.iter().map(move |a| (a, b)));
-        !pairs.any(|(a, b)| a.runs_into(*b, *direction, TOUCH))
+        !pairs.any(|(a, b)| a.runs_into(*b, *direction))
     };
     let mut free: Vec<WayOut> = Direction::ALL
         .into_iter()
@@ -216,7 +214,7 @@ fn leaning(block: &Block, other: &Block, direction: Direction) -> f64 {
             let behind = direction.sign() * (own.centre()[axis] - other.centre()[axis]) > 0.0;
             let sizes = [(axis + 1) % 3, (axis + 2) % 3].map(|i| common.size(i));
             let lies =
-                behind && common.size(axis).abs() < 25.0 && sizes.iter().all(|size| *size > TOUCH);
+                behind && common.size(axis).abs() < 25.0 && sizes.iter().all(|size| *size > GRAZES);
             if lies { sizes[0] * sizes[1] } else { 0.0 }
         })
         .sum()

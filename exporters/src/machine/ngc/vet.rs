@@ -60,15 +60,15 @@ fn holes_are_made(findings: &mut Findings) {
 /// Feeds and speeds are never guessed.
 fn feeds(input: &ExportInput, router: &RouterOptions, findings: &mut Findings) {
     let maker = Maker { router };
-    let mut told: Vec<usize> = Vec::new();
+    let mut reported: Vec<usize> = Vec::new();
     for workpiece in input.workpieces {
         for face in Face::ALL {
             for job in maker.of_view(&workpiece.seen_from(face)) {
                 let lacks = lacks(&router.tools[job.tool]);
-                if lacks.is_empty() || told.contains(&job.tool) {
+                if lacks.is_empty() || reported.contains(&job.tool) {
                     continue;
                 }
-                told.push(job.tool);
+                reported.push(job.tool);
                 let tool = &router.tools[job.tool];
                 let message = format!(
                     "the {} of {} mm, which `{}` needs, has no {}",

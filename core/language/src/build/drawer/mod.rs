@@ -44,7 +44,7 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     Some(())
 }
 
-/// A row of holes that nobody has read off a data sheet is told.
+/// A row of holes that nobody has read off a data sheet is reported.
 fn ask_for_rows(built: &BuildContext, bank: &bank::Bank) {
     let keys = [
         ("wall_offsets", bank.keys.wall_offsets.is_none()),
