@@ -33,22 +33,27 @@ const MOST_PIECES: usize = 400;
 /// More sides than these to put together for no-fit polygons take too long.
 const MOST_SIDES: usize = 8_000_000;
 
-/// Work is full where so much of the boxes around all pieces is empty, and less in proportion: there is less to gain.
-const FULL_WORK: f64 = 0.1;
+/// How long better places are looked for.
+#[derive(Debug, Clone, Copy)]
+struct Budget {
+    /// Sides of no-fit polygons that are looked at; a hundred million take about 0.7 s.
+    work: u64,
+    /// How often in a row nothing may come of it. This ends the search where there are few pieces.
+    tries: u32,
+}
 
-/// How much is done, in sides of no-fit polygons that are looked at; a hundred million take about 0.3 s.
-fn work(effort: Effort) -> u64 {
-    match effort {
-        Effort::Quick => 150_000_000,
-        Effort::Good => 2_000_000_000,
-        Effort::Best => 30_000_000_000,
-    }
+fn budget(effort: Effort) -> Budget {
+    let (work, tries) = match effort {
+        Effort::Quick => (150_000_000, 6),
+        Effort::Good => (1_000_000_000, 24),
+        Effort::Best => (6_000_000_000, 200),
+    };
+    Budget { work, tries }
 }
 
 /// Improves filled sheets. The same sheets give the same ones.
 pub(crate) fn improve(pieces: &[Piece], sheets: &mut Vec<Filled>, settings: &Settings) {
-    let empty = empty_share(pieces);
-    if pieces.len() > MOST_PIECES || sheets.is_empty() || empty <= 0.0 {
+    if pieces.len() > MOST_PIECES || sheets.is_empty() {
         return;
     }
     let (kinds, firsts) = kinds_of(pieces);
@@ -72,9 +77,8 @@ pub(crate) fn improve(pieces: &[Piece], sheets: &mut Vec<Filled>, settings: &Set
     if search.overlap() > 0.0 {
         return;
     }
-    let most = work(settings.effort) as f64 * (empty / FULL_WORK).min(1.0);
     let kept: Vec<(StockSheet, bool)> = sheets.iter().map(|sheet| (sheet.0, sheet.1)).collect();
-    let mut strip = Strip::new(&pairs, search, most as u64);
+    let mut strip = Strip::new(&pairs, search, budget(settings.effort));
     let order = strip.fewer_sheets(kept.iter().map(|(_, at_hand)| !at_hand).collect());
     strip.shorten();
     *sheets = order.iter().map(|&number| (kept[number].0, kept[number].1, Vec::new())).collect();
@@ -85,13 +89,6 @@ pub(crate) fn improve(pieces: &[Piece], sheets: &mut Vec<Filled>, settings: &Set
             at: spot.at,
         });
     }
-}
-
-/// What share of the boxes around all pieces is empty.
-fn empty_share(pieces: &[Piece]) -> f64 {
-    let of_box = |piece: &Piece| piece.outline.bounds().map_or(0.0, |b| b.width() * b.height());
-    let boxes: f64 = pieces.iter().map(of_box).sum();
-    1.0 - pieces.iter().map(|piece| piece.area).sum::<f64>() / boxes
 }
 
 /// The kind of each piece, numbered from 0, and the first piece of each.

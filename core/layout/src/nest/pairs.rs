@@ -2,7 +2,7 @@
 
 use jigless_model::geom::{Bounds, Path, Point};
 
-use super::no_fit::{NoFit, Ring};
+use super::no_fit::{NoFit, Ring, on_grid};
 use crate::piece::Piece;
 
 /// How far the straight sides that stand for an arc may lie from it, in millimetres; more where there would be too many.
@@ -12,7 +12,7 @@ const CHORD_ERROR: f64 = 0.05;
 const MOST_SIDES: usize = 90;
 
 /// Pieces may lie nearer to each other than asked by this, in millimetres: rounding, which no machine sees.
-pub(super) const TOLERANCE: f64 = 0.000_5;
+pub(super) const TOLERANCE: f64 = 0.001;
 
 /// Pieces that are alike.
 #[derive(Debug)]
@@ -79,7 +79,8 @@ impl Kind {
 fn flattened<'a>(paths: impl Iterator<Item = &'a Path>, error: f64) -> Vec<Ring> {
     let directed = paths.enumerate().map(|(number, path)| path.normalised(number == 0));
     let rings = directed.map(|path| {
-        let mut ring = path.flattened(error);
+        let points = path.flattened(error);
+        let mut ring: Ring = points.into_iter().map(on_grid).collect();
         ring.dedup_by(|a, b| a.distance(*b) < 1e-4);
         ring
     });

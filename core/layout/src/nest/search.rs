@@ -24,6 +24,9 @@ const NEAR: usize = 12;
 const ANYWHERE: usize = 24;
 const TOUCHING: usize = 24;
 
+/// How many sheets more there are where it is as many places again.
+const MORE: usize = 6;
+
 /// How many of them are improved.
 const IMPROVED: usize = 3;
 
@@ -170,8 +173,13 @@ impl<'a> Search<'a> {
         sum
     }
 
+    /// A place drawn by lot, a third of the time along an edge of the room or in a corner of it.
     fn somewhere(&mut self, range: Bounds) -> Point {
-        let (x, y) = (self.rng.f64(), self.rng.f64());
+        let mut share = || {
+            let share = self.rng.f64() * 1.5 - 0.25;
+            share.clamp(0.0, 1.0)
+        };
+        let (x, y) = (share(), share());
         Point::new(
             range.min.x + x * (range.max.x - range.min.x),
             range.min.y + y * (range.max.y - range.min.y),
@@ -194,14 +202,17 @@ impl<'a> Search<'a> {
         let mut best = Best { spots: Vec::with_capacity(IMPROVED + 1), size };
         let cost = self.cost(piece, now, f64::INFINITY);
         best.add(cost, now);
-        for number in 0..NEAR + ANYWHERE + TOUCHING {
+        // More where there are more sheets to look at.
+        let (sheets, of) = (self.rooms.len() - 1 + MORE, MORE);
+        let (anywhere, touching) = (ANYWHERE * sheets / of, TOUCHING * sheets / of);
+        for number in 0..NEAR + anywhere + touching {
             let spot = if number < NEAR {
                 let Some(range) = self.range(piece, now.sheet, now.quarters) else { continue };
                 let off = Point::new(self.rng.f64() - 0.5, self.rng.f64() - 0.5) * size;
                 Spot { at: clamped(now.at + off, range), ..now }
             } else {
                 let Some((sheet, quarters, range)) = self.drawn(piece) else { continue };
-                let at = if number < NEAR + ANYWHERE || self.members[sheet].is_empty() {
+                let at = if number < NEAR + anywhere || self.members[sheet].is_empty() {
                     self.somewhere(range)
                 } else {
                     let other = self.members[sheet][self.rng.usize(0..self.members[sheet].len())];

@@ -2,6 +2,7 @@
 
 use jigless_model::geom::{Bounds, Point};
 
+use super::Budget;
 use super::pairs::Pairs;
 use super::search::{Patience, Search, Spot};
 
@@ -27,16 +28,16 @@ pub(super) struct Strip<'a> {
     search: Search<'a>,
     /// Places without any overlap.
     best: Vec<Spot>,
-    most: u64,
+    budget: Budget,
 }
 
 impl<'a> Strip<'a> {
-    pub(super) fn new(pairs: &'a Pairs, search: Search<'a>, most: u64) -> Self {
+    pub(super) fn new(pairs: &'a Pairs, search: Search<'a>, budget: Budget) -> Self {
         Self {
             pairs,
             best: search.spots.clone(),
             search,
-            most,
+            budget,
         }
     }
 
@@ -61,7 +62,7 @@ impl<'a> Strip<'a> {
     /// that are bought go first.
     pub(super) fn fewer_sheets(&mut self, mut bought: Vec<bool>) -> Vec<usize> {
         let mut left: Vec<usize> = (0..bought.len()).collect();
-        let most = (self.most as f64 * SHEETS_PART) as u64;
+        let most = (self.budget.work as f64 * SHEETS_PART) as u64;
         let total: f64 = (0..self.best.len()).map(|piece| self.area(piece)).sum();
         loop {
             let used = self.used(&self.best);
@@ -110,11 +111,12 @@ impl<'a> Strip<'a> {
         }
         self.search.take(&spots);
         let mut done = false;
-        while !done && self.search.work < most {
+        for _ in 0..=self.budget.tries {
             done = self.search.separate(PATIENCE, most);
-            if !done {
-                self.swap_two();
+            if done || self.search.work >= most {
+                break;
             }
+            self.swap_two();
         }
         let found = done.then(|| self.search.spots.clone());
         self.search.rooms = rooms;
@@ -160,22 +162,29 @@ impl<'a> Strip<'a> {
         let total: f64 = (0..self.best.len()).filter(|&piece| self.best[piece].sheet == last).map(|piece| self.area(piece)).sum();
         let least = if last == 0 { total / if upward { room.width() } else { room.height() } } else { 0.0 };
         let mut extent = end(reach) - begin;
-        let start = self.search.work;
-        let left = self.most.saturating_sub(start);
-        let large = start + (left as f64 * LARGE_PART) as u64;
+        let (start, most) = (self.search.work, self.budget.work);
+        let large = start + (most.saturating_sub(start) as f64 * LARGE_PART) as u64;
         let mut step = LARGE_STEPS.0;
-        while self.search.work < large && extent > least {
+        let mut failed = 0;
+        while self.search.work < large && failed < self.budget.tries && extent > least {
             if self.fits(last, extent * (1.0 - step), upward, PATIENCE, SWAPS, large) {
                 extent = end(self.reach(last)) - begin;
+                failed = 0;
             } else {
                 step = (step / 2.0).max(LARGE_STEPS.1);
+                failed += 1;
             }
         }
-        while self.search.work < self.most && extent > least {
-            let done = (self.search.work - large) as f64 / (self.most - large) as f64;
-            let step = SMALL_STEPS.0 * (SMALL_STEPS.1 / SMALL_STEPS.0).powf(done);
-            if self.fits(last, extent * (1.0 - step), upward, SHORT_PATIENCE, 0, self.most) {
+        let small = self.search.work;
+        let mut failed = 0;
+        while self.search.work < most && failed < self.budget.tries && extent > least {
+            let done = (self.search.work - small) as f64 / (most - small) as f64;
+            let step = SMALL_STEPS.0 + (SMALL_STEPS.1 - SMALL_STEPS.0) * done.sqrt();
+            if self.fits(last, extent * (1.0 - step), upward, SHORT_PATIENCE, 0, most) {
                 extent = end(self.reach(last)) - begin;
+                failed = 0;
+            } else {
+                failed += 1;
             }
         }
         self.search.rooms[last] = room;
