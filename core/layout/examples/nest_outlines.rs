@@ -56,12 +56,20 @@ fn main() {
             .iter()
             .map(|(_, _, places)| {
                 let place = |place: &jigless_layout::Position| {
-                    json!([pieces[place.piece].kind, place.quarters, place.at.x, place.at.y])
+                    json!([
+                        pieces[place.piece].kind,
+                        place.quarters,
+                        place.at.x,
+                        place.at.y
+                    ])
                 };
                 places.iter().map(place).collect()
             })
             .collect();
-        println!("{}", json!({"name": name, "sheets": sheets, "left": filled.left.len(), "seconds": seconds}));
+        println!(
+            "{}",
+            json!({"name": name, "sheets": sheets, "left": filled.left.len(), "seconds": seconds})
+        );
     }
 }
 
@@ -71,7 +79,10 @@ fn rings(item: &Value) -> Vec<Path> {
     rings
         .map(|ring| {
             let points = ring.as_array().expect("points").iter();
-            Path::of_points(points.map(|p| Point::new(coordinate(&p[0]), coordinate(&p[1]))), true)
+            Path::of_points(
+                points.map(|p| Point::new(coordinate(&p[0]), coordinate(&p[1]))),
+                true,
+            )
         })
         .collect()
 }

@@ -42,13 +42,27 @@ struct Budget {
     tries: u32,
 }
 
-fn budget(effort: Effort) -> Budget {
+/// The whole budget is spent where so much of the boxes around all pieces is empty; with less there is little to gain,
+/// and it falls with the third power.
+const WHOLE: f64 = 0.08;
+
+fn budget(effort: Effort, pieces: &[Piece]) -> Budget {
     let (work, tries) = match effort {
-        Effort::Quick => (150_000_000, 6),
-        Effort::Good => (1_000_000_000, 24),
-        Effort::Best => (6_000_000_000, 200),
+        Effort::Quick => (150_000_000.0, 6),
+        Effort::Good => (1_000_000_000.0, 24),
+        Effort::Best => (6_000_000_000.0, 200),
     };
-    Budget { work, tries }
+    let of_box = |piece: &Piece| {
+        let bounds = piece.outline.bounds();
+        bounds.map_or(0.0, |bounds| bounds.width() * bounds.height())
+    };
+    let boxes: f64 = pieces.iter().map(of_box).sum();
+    let empty = 1.0 - pieces.iter().map(|piece| piece.area).sum::<f64>() / boxes;
+    let share = (empty / WHOLE).clamp(0.0, 1.0);
+    Budget {
+        work: (work * share * share * share) as u64,
+        tries,
+    }
 }
 
 /// Improves filled sheets. The same sheets give the same ones.
@@ -57,17 +71,28 @@ pub(crate) fn improve(pieces: &[Piece], sheets: &mut Vec<Filled>, settings: &Set
         return;
     }
     let (kinds, firsts) = kinds_of(pieces);
-    let made: Vec<Kind> = firsts.iter().map(|&first| Kind::new(&pieces[first])).collect();
+    let made: Vec<Kind> = firsts
+        .iter()
+        .map(|&first| Kind::new(&pieces[first]))
+        .collect();
     if Pairs::work(&made) > MOST_SIDES {
         return;
     }
     let pairs = Pairs::new(made, settings.spacing);
-    let rooms: Vec<Bounds> = sheets.iter().map(|sheet| usable(sheet.0, settings)).collect();
+    let rooms: Vec<Bounds> = sheets
+        .iter()
+        .map(|sheet| usable(sheet.0, settings))
+        .collect();
     let mut spots = vec![None; pieces.len()];
     for (sheet, (_, _, places)) in sheets.iter().enumerate() {
         for place in places {
-            let (quarters, at) = pairs.kinds[kinds[place.piece]].as_searched(place.quarters, place.at);
-            spots[place.piece] = Some(Spot { sheet, quarters, at });
+            let (quarters, at) =
+                pairs.kinds[kinds[place.piece]].as_searched(place.quarters, place.at);
+            spots[place.piece] = Some(Spot {
+                sheet,
+                quarters,
+                at,
+            });
         }
     }
     let Some(spots) = spots.into_iter().collect::<Option<Vec<Spot>>>() else {
@@ -78,10 +103,13 @@ pub(crate) fn improve(pieces: &[Piece], sheets: &mut Vec<Filled>, settings: &Set
         return;
     }
     let kept: Vec<(StockSheet, bool)> = sheets.iter().map(|sheet| (sheet.0, sheet.1)).collect();
-    let mut strip = Strip::new(&pairs, search, budget(settings.effort));
+    let mut strip = Strip::new(&pairs, search, budget(settings.effort, pieces));
     let order = strip.fewer_sheets(kept.iter().map(|(_, at_hand)| !at_hand).collect());
     strip.shorten();
-    *sheets = order.iter().map(|&number| (kept[number].0, kept[number].1, Vec::new())).collect();
+    *sheets = order
+        .iter()
+        .map(|&number| (kept[number].0, kept[number].1, Vec::new()))
+        .collect();
     for (piece, spot) in strip.spots().iter().enumerate() {
         sheets[spot.sheet].2.push(Position {
             piece,
@@ -96,7 +124,9 @@ fn kinds_of(pieces: &[Piece]) -> (Vec<usize>, Vec<usize>) {
     let mut firsts: Vec<usize> = Vec::new();
     let mut kinds = Vec::with_capacity(pieces.len());
     for (number, piece) in pieces.iter().enumerate() {
-        let known = firsts.iter().position(|&first| pieces[first].kind == piece.kind);
+        let known = firsts
+            .iter()
+            .position(|&first| pieces[first].kind == piece.kind);
         kinds.push(known.unwrap_or(firsts.len()));
         if known.is_none() {
             firsts.push(number);
@@ -119,5 +149,7 @@ fn seed(pieces: &[Piece], settings: &Settings) -> u64 {
         }
     }
     let bytes: [u8; 32] = digest.finalize().into();
-    bytes[..8].iter().fold(0, |seed, byte| seed << 8 | u64::from(*byte))
+    bytes[..8]
+        .iter()
+        .fold(0, |seed, byte| seed << 8 | u64::from(*byte))
 }

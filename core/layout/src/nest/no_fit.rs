@@ -71,7 +71,11 @@ impl NoFit {
         } else {
             sum(fixed, &mirrored)
         };
-        let sides: Vec<Side> = rings.iter().flat_map(|ring| sides(ring)).map(side).collect();
+        let sides: Vec<Side> = rings
+            .iter()
+            .flat_map(|ring| sides(ring))
+            .map(side)
+            .collect();
         let bounds = Bounds::of_points(rings.into_iter().flatten());
         Self {
             sides,
@@ -233,7 +237,8 @@ fn sum(a: &[Ring], b: &[Ring]) -> Vec<Ring> {
             (point.y * STEPS).round() as i64,
         )
     };
-    let mut overlay = Overlay::<i64>::new_custom(64, IntOverlayOptions::default(), Solver::default());
+    let mut overlay =
+        Overlay::<i64>::new_custom(64, IntOverlayOptions::default(), Solver::default());
     let mut all: Vec<Vec<IntPoint<i64>>> = Vec::new();
     let mut add = |ring: Vec<Point>| all.push(ring.into_iter().map(node).collect());
     let mut moved = |rings: &[Ring], by: Point| {
@@ -248,9 +253,14 @@ fn sum(a: &[Ring], b: &[Ring]) -> Vec<Ring> {
     for ring in a {
         moved(b, ring[0]);
     }
-    let overlap: Ring = [(-GROWN, -GROWN), (GROWN, -GROWN), (GROWN, GROWN), (-GROWN, GROWN)]
-        .map(|(x, y)| Point::new(x, y))
-        .to_vec();
+    let overlap: Ring = [
+        (-GROWN, -GROWN),
+        (GROWN, -GROWN),
+        (GROWN, GROWN),
+        (-GROWN, GROWN),
+    ]
+    .map(|(x, y)| Point::new(x, y))
+    .to_vec();
     for (p, q) in a.iter().flat_map(|ring| sides(ring)) {
         for (s, t) in b.iter().flat_map(|ring| sides(ring)) {
             let turn = (q - p).cross(t - s);
@@ -268,7 +278,10 @@ fn sum(a: &[Ring], b: &[Ring]) -> Vec<Ring> {
     let point = |node: &IntPoint<i64>| Point::new(node.x as f64, node.y as f64) * (1.0 / STEPS);
     let rings = shapes.iter().flatten();
     let rings = rings.map(|ring| ring.iter().map(point).collect());
-    rings.map(simplified).filter(|ring| !is_sliver(ring)).collect()
+    rings
+        .map(simplified)
+        .filter(|ring| !is_sliver(ring))
+        .collect()
 }
 
 /// A ring without corners that are there by growing or rounding alone.
@@ -301,7 +314,9 @@ fn simplified(mut ring: Ring) -> Ring {
 /// Whether a ring is so narrow that it is there by rounding alone: nothing may lie in it.
 fn is_sliver(ring: &Ring) -> bool {
     let double: f64 = sides(ring).map(|(from, to)| from.cross(to)).sum();
-    let length: f64 = sides(ring).map(|(from, to)| (to - from).dot(to - from).sqrt()).sum();
+    let length: f64 = sides(ring)
+        .map(|(from, to)| (to - from).dot(to - from).sqrt())
+        .sum();
     double.abs() < length * NARROW
 }
 

@@ -25,6 +25,7 @@ pub(super) struct Kind {
     pub(super) turns: Vec<u8>,
     /// The box around it for each number of quarters.
     pub(super) bounds: [Bounds; 4],
+    /// Of the material, in square millimetres.
     pub(super) area: f64,
 }
 
@@ -47,17 +48,19 @@ impl Kind {
         let mut turns: Vec<u8> = Vec::new();
         for &quarters in piece.turns {
             // A rectangle looks the same after half a turn.
-            let half = turns.contains(&((quarters + 2) % 4)) && looks_the_same(&rings, exact.centre());
+            let half =
+                turns.contains(&((quarters + 2) % 4)) && looks_the_same(&rings, exact.centre());
             if !half {
                 turns.push(quarters);
             }
         }
+        let openings: f64 = piece.openings.iter().map(|path| path.area().abs()).sum();
         Self {
             rings,
             error: if has_arcs { error } else { 0.0 },
             turns,
             bounds: [0, 1, 2, 3].map(turned),
-            area: piece.area,
+            area: piece.area - openings,
         }
     }
 
@@ -77,7 +80,9 @@ impl Kind {
 }
 
 fn flattened<'a>(paths: impl Iterator<Item = &'a Path>, error: f64) -> Vec<Ring> {
-    let directed = paths.enumerate().map(|(number, path)| path.normalised(number == 0));
+    let directed = paths
+        .enumerate()
+        .map(|(number, path)| path.normalised(number == 0));
     let rings = directed.map(|path| {
         let points = path.flattened(error);
         let mut ring: Ring = points.into_iter().map(on_grid).collect();
@@ -127,11 +132,16 @@ impl Pairs {
                         .iter()
                         .map(|ring| ring.iter().map(|point| point.turned(quarters)).collect())
                         .collect();
-                    no_fits[(a * count + b) * 4 + usize::from(quarters)] = Some(NoFit::new(&first.rings, &turned));
+                    no_fits[(a * count + b) * 4 + usize::from(quarters)] =
+                        Some(NoFit::new(&first.rings, &turned));
                 }
             }
         }
-        Self { kinds, no_fits, spacing }
+        Self {
+            kinds,
+            no_fits,
+            spacing,
+        }
     }
 
     /// The no-fit polygon of two kinds as they are turned, how a vector from the first to the second one is seen by it:

@@ -61,7 +61,13 @@ pub(super) struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    pub(super) fn new(pairs: &'a Pairs, kinds: &'a [usize], rooms: Vec<Bounds>, spots: Vec<Spot>, seed: u64) -> Self {
+    pub(super) fn new(
+        pairs: &'a Pairs,
+        kinds: &'a [usize],
+        rooms: Vec<Bounds>,
+        spots: Vec<Spot>,
+        seed: u64,
+    ) -> Self {
         let count = kinds.len();
         let mut search = Self {
             pairs,
@@ -121,8 +127,12 @@ impl<'a> Search<'a> {
         if from.sheet != to.sheet {
             return 0.0;
         }
-        let (no_fit, view, distance) = self.pairs.of((self.kinds[a], from.quarters), (self.kinds[b], to.quarters));
-        no_fit.map_or(0.0, |no_fit| no_fit.depth(view.seen(to.at - from.at), distance))
+        let (no_fit, view, distance) = self
+            .pairs
+            .of((self.kinds[a], from.quarters), (self.kinds[b], to.quarters));
+        no_fit.map_or(0.0, |no_fit| {
+            no_fit.depth(view.seen(to.at - from.at), distance)
+        })
     }
 
     /// Works out anew what a piece overlaps.
@@ -199,7 +209,10 @@ impl<'a> Search<'a> {
         let now = self.spots[piece];
         let own = self.pairs.kinds[self.kinds[piece]].bounds[usize::from(now.quarters)];
         let size = own.width().min(own.height());
-        let mut best = Best { spots: Vec::with_capacity(IMPROVED + 1), size };
+        let mut best = Best {
+            spots: Vec::with_capacity(IMPROVED + 1),
+            size,
+        };
         let cost = self.cost(piece, now, f64::INFINITY);
         best.add(cost, now);
         // More where there are more sheets to look at.
@@ -207,11 +220,18 @@ impl<'a> Search<'a> {
         let (anywhere, touching) = (ANYWHERE * sheets / of, TOUCHING * sheets / of);
         for number in 0..NEAR + anywhere + touching {
             let spot = if number < NEAR {
-                let Some(range) = self.range(piece, now.sheet, now.quarters) else { continue };
+                let Some(range) = self.range(piece, now.sheet, now.quarters) else {
+                    continue;
+                };
                 let off = Point::new(self.rng.f64() - 0.5, self.rng.f64() - 0.5) * size;
-                Spot { at: clamped(now.at + off, range), ..now }
+                Spot {
+                    at: clamped(now.at + off, range),
+                    ..now
+                }
             } else {
-                let Some((sheet, quarters, range)) = self.drawn(piece) else { continue };
+                let Some((sheet, quarters, range)) = self.drawn(piece) else {
+                    continue;
+                };
                 let at = if number < NEAR + anywhere || self.members[sheet].is_empty() {
                     self.somewhere(range)
                 } else {
@@ -221,7 +241,11 @@ impl<'a> Search<'a> {
                     }
                     clamped(self.touching(piece, quarters, other), range)
                 };
-                Spot { sheet, quarters, at }
+                Spot {
+                    sheet,
+                    quarters,
+                    at,
+                }
             };
             let cost = self.cost(piece, spot, best.limit());
             best.add(cost, spot);
@@ -240,7 +264,10 @@ impl<'a> Search<'a> {
     /// A place at which a corner of a piece touches a side of another one, or the other way round.
     fn touching(&mut self, piece: usize, quarters: u8, other: usize) -> Point {
         let to = self.spots[other];
-        let (no_fit, view, _) = self.pairs.of((self.kinds[other], to.quarters), (self.kinds[piece], quarters));
+        let (no_fit, view, _) = self.pairs.of(
+            (self.kinds[other], to.quarters),
+            (self.kinds[piece], quarters),
+        );
         let Some(no_fit) = no_fit else { return to.at };
         let corner = no_fit.corner(self.rng.usize(0..no_fit.len()));
         to.at + view.on_sheet(corner)
@@ -249,7 +276,9 @@ impl<'a> Search<'a> {
     /// Small moves along four lines, as long as they gain anything.
     fn improved(&mut self, piece: usize, from: (f64, Spot), first: f64, least: f64) -> (f64, Spot) {
         let (mut cost, mut spot) = from;
-        let Some(range) = self.range(piece, spot.sheet, spot.quarters) else { return from };
+        let Some(range) = self.range(piece, spot.sheet, spot.quarters) else {
+            return from;
+        };
         let mut step = first;
         while step > least && cost > 0.0 {
             let along = match self.rng.u8(0..4) {
@@ -274,7 +303,9 @@ impl<'a> Search<'a> {
     /// Moves a piece out of what it overlaps most, some times over, where that gains anything.
     fn pushed_out(&mut self, piece: usize, from: (f64, Spot)) -> (f64, Spot) {
         let (mut best, mut spot) = (from, from.1);
-        let Some(range) = self.range(piece, spot.sheet, spot.quarters) else { return from };
+        let Some(range) = self.range(piece, spot.sheet, spot.quarters) else {
+            return from;
+        };
         let count = self.spots.len();
         for _ in 0..PUSHES {
             if best.0 <= 0.0 {
@@ -285,7 +316,9 @@ impl<'a> Search<'a> {
             for &other in &self.members[spot.sheet] {
                 let to = self.spots[other];
                 let (no_fit, view, distance) = self.pairs.of((self.kinds[other], to.quarters), own);
-                let Some(no_fit) = no_fit.filter(|_| other != piece) else { continue };
+                let Some(no_fit) = no_fit.filter(|_| other != piece) else {
+                    continue;
+                };
                 let at = view.seen(spot.at - to.at);
                 let depth = no_fit.depth(at, distance) * self.weights[piece * count + other];
                 if depth > most.0 {
@@ -375,7 +408,10 @@ const PUSHES: usize = 6;
 const TINY: f64 = 1e-6;
 
 fn clamped(at: Point, range: Bounds) -> Point {
-    Point::new(at.x.clamp(range.min.x, range.max.x), at.y.clamp(range.min.y, range.max.y))
+    Point::new(
+        at.x.clamp(range.min.x, range.max.x),
+        at.y.clamp(range.min.y, range.max.y),
+    )
 }
 
 /// The best places so far, none of them near a better one.
@@ -399,7 +435,10 @@ impl Best {
         let near = |other: &Spot| {
             other.sheet == spot.sheet
                 && other.quarters == spot.quarters
-                && (other.at.x - spot.at.x).abs().max((other.at.y - spot.at.y).abs()) < self.size / 20.0
+                && (other.at.x - spot.at.x)
+                    .abs()
+                    .max((other.at.y - spot.at.y).abs())
+                    < self.size / 20.0
         };
         if let Some(same) = self.spots.iter().position(|(_, other)| near(other)) {
             if self.spots[same].0 <= cost {

@@ -17,8 +17,17 @@ const LARGE_STEPS: (f64, f64) = (0.02, 0.001);
 const SMALL_STEPS: (f64, f64) = (0.001, 0.000_02);
 
 /// How long overlaps are fought before other things are tried.
-const PATIENCE: Patience = Patience { rounds: 60, strikes: 2 };
-const SHORT_PATIENCE: Patience = Patience { rounds: 40, strikes: 1 };
+const PATIENCE: Patience = Patience {
+    rounds: 60,
+    strikes: 2,
+};
+const SHORT_PATIENCE: Patience = Patience {
+    rounds: 40,
+    strikes: 1,
+};
+
+/// How many times as often one sheet fewer is tried as a shorter strip.
+const SHEET_TRIES: u32 = 8;
 
 /// How often two large pieces change places before a smaller step is tried.
 const SWAPS: u32 = 3;
@@ -66,7 +75,11 @@ impl<'a> Strip<'a> {
         let total: f64 = (0..self.best.len()).map(|piece| self.area(piece)).sum();
         loop {
             let used = self.used(&self.best);
-            let emptiest = |a: &usize, b: &usize| bought[*b].cmp(&bought[*a]).then(used[*a].total_cmp(&used[*b]));
+            let emptiest = |a: &usize, b: &usize| {
+                bought[*b]
+                    .cmp(&bought[*a])
+                    .then(used[*a].total_cmp(&used[*b]))
+            };
             let Some(victim) = (0..left.len()).min_by(emptiest) else {
                 return left;
             };
@@ -111,7 +124,7 @@ impl<'a> Strip<'a> {
         }
         self.search.take(&spots);
         let mut done = false;
-        for _ in 0..=self.budget.tries {
+        for _ in 0..=self.budget.tries * SHEET_TRIES {
             done = self.search.separate(PATIENCE, most);
             if done || self.search.work >= most {
                 break;
@@ -130,14 +143,18 @@ impl<'a> Strip<'a> {
         order.sort_by(|&a, &b| self.area(b).total_cmp(&self.area(a)));
         order.truncate((count / 2).max(2));
         let a = order[self.search.rng.usize(0..order.len())];
-        let others: Vec<usize> = order.into_iter().filter(|&b| self.search.kinds[b] != self.search.kinds[a]).collect();
+        let others: Vec<usize> = order
+            .into_iter()
+            .filter(|&b| self.search.kinds[b] != self.search.kinds[a])
+            .collect();
         if others.is_empty() {
             return;
         }
         let b = others[self.search.rng.usize(0..others.len())];
         let mut spots = self.search.spots.clone();
         let centre = |piece: usize, spot: Spot| {
-            let bounds = self.pairs.kinds[self.search.kinds[piece]].bounds[usize::from(spot.quarters)];
+            let bounds =
+                self.pairs.kinds[self.search.kinds[piece]].bounds[usize::from(spot.quarters)];
             bounds.centre() + spot.at
         };
         let (at_a, at_b) = (centre(a, spots[a]), centre(b, spots[b]));
@@ -159,8 +176,15 @@ impl<'a> Strip<'a> {
         let upward = above >= beside;
         let end = |reach: Point| if upward { reach.y } else { reach.x };
         let begin = end(room.min);
-        let total: f64 = (0..self.best.len()).filter(|&piece| self.best[piece].sheet == last).map(|piece| self.area(piece)).sum();
-        let least = if last == 0 { total / if upward { room.width() } else { room.height() } } else { 0.0 };
+        let total: f64 = (0..self.best.len())
+            .filter(|&piece| self.best[piece].sheet == last)
+            .map(|piece| self.area(piece))
+            .sum();
+        let least = if last == 0 {
+            total / if upward { room.width() } else { room.height() }
+        } else {
+            0.0
+        };
         let mut extent = end(reach) - begin;
         let (start, most) = (self.search.work, self.budget.work);
         let large = start + (most.saturating_sub(start) as f64 * LARGE_PART) as u64;
@@ -191,7 +215,15 @@ impl<'a> Strip<'a> {
     }
 
     /// Whether all pieces are found places where the last sheet has but some extent.
-    fn fits(&mut self, last: usize, extent: f64, upward: bool, patience: Patience, swaps: u32, most: u64) -> bool {
+    fn fits(
+        &mut self,
+        last: usize,
+        extent: f64,
+        upward: bool,
+        patience: Patience,
+        swaps: u32,
+        most: u64,
+    ) -> bool {
         let room = &mut self.search.rooms[last];
         if upward {
             room.max.y = room.min.y + extent;
@@ -213,10 +245,18 @@ impl<'a> Strip<'a> {
 
     /// How far the pieces on a sheet reach.
     fn reach(&self, sheet: usize) -> Point {
-        let ends = self.best.iter().enumerate().filter(|(_, spot)| spot.sheet == sheet).map(|(piece, spot)| {
-            self.pairs.kinds[self.search.kinds[piece]].bounds[usize::from(spot.quarters)].max + spot.at
-        });
-        ends.fold(self.search.rooms[sheet].min, |a, b| Point::new(a.x.max(b.x), a.y.max(b.y)))
+        let ends = self
+            .best
+            .iter()
+            .enumerate()
+            .filter(|(_, spot)| spot.sheet == sheet)
+            .map(|(piece, spot)| {
+                self.pairs.kinds[self.search.kinds[piece]].bounds[usize::from(spot.quarters)].max
+                    + spot.at
+            });
+        ends.fold(self.search.rooms[sheet].min, |a, b| {
+            Point::new(a.x.max(b.x), a.y.max(b.y))
+        })
     }
 }
 
