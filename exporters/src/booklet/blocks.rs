@@ -82,12 +82,14 @@ impl Setter<'_> {
         head.anchors.push(section.id.to_owned());
         head.bookmark = Some((section.title.to_owned(), false));
         let mut slabs = vec![head];
-        slabs.extend(
-            section
-                .blocks
-                .iter()
-                .flat_map(|block| self.block(&place, block)),
-        );
+        for (index, block) in section.blocks.iter().enumerate() {
+            let mut own = self.block(&place, block);
+            let stays = stays(block, section.blocks.get(index + 1));
+            if let (true, Some(last)) = (stays, own.last_mut()) {
+                last.with_next = true;
+            }
+            slabs.extend(own);
+        }
         slabs
     }
 
@@ -249,6 +251,17 @@ impl Setter<'_> {
             ..Slab::default()
         }
     }
+}
+
+/// Whether a block stays with the one after it: what is said of a picture or table, and a picture with the list under it.
+fn stays(block: &Block, next: Option<&Block>) -> bool {
+    matches!(
+        (block, next),
+        (
+            Block::Paragraph(_),
+            Some(Block::Figure(_) | Block::Table(_) | Block::Checks(_))
+        ) | (Block::Figure(_), Some(Block::List(_)))
+    )
 }
 
 /// A drawing whose lower left corner is 0,0, and its size: as it is, or smaller where there is less room.

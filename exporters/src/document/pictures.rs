@@ -1,7 +1,7 @@
 //! Figures, by the code that draws for the other formats. What is worked out for one of them is never worked out anew
 //! here.
 
-use jigless_model::geom::{Bounds, Point};
+use jigless_model::geom::Bounds;
 use jigless_model::workpiece::Workpiece;
 use jigless_solid::view::Camera;
 use jigless_steps::WorkStep;
@@ -15,12 +15,15 @@ use crate::views::{LookOptions, Marking, Page, Scene, stages};
 
 /// Width of the text on paper, in millimetres; pictures are drawn for it.
 pub(crate) const TEXT_WIDTH: f64 = 170.0;
-/// Height of the picture on the cover at most, in millimetres.
-const COVER: f64 = 118.0;
+/// Width of the picture on the cover at most, in millimetres.
+const COVER: f64 = 150.0;
 /// Width of the picture of a step, in millimetres.
 const STEP: f64 = 104.0;
 /// Height of a picture of a part at most, in millimetres.
 const PART: f64 = 96.0;
+/// The same where it would be reduced more than this otherwise.
+const TALL_PART: f64 = 170.0;
+const MOST_REDUCED: f64 = 10.0;
 
 /// The whole, closed.
 pub(crate) fn cover(context: &Context) -> Option<Figure> {
@@ -79,7 +82,11 @@ pub(crate) fn steps(context: &Context, wanted: &[WorkStep]) -> Vec<(usize, Figur
 /// A part by itself, with what is said of its work.
 pub(crate) fn part(context: &Context, workpiece: &Workpiece) -> (Figure, Vec<String>) {
     let part = &workpiece.part;
-    let drawn = part_picture(workpiece, context.lengths, (TEXT_WIDTH, PART));
+    let lengths = context.lengths;
+    let mut drawn = part_picture(workpiece, lengths, (TEXT_WIDTH, PART));
+    if drawn.one_to > MOST_REDUCED {
+        drawn = part_picture(workpiece, lengths, (TEXT_WIDTH, TALL_PART));
+    }
     let named = format!("{} {}", context.mark(part), part.title);
     let figure = Figure {
         image: cropped(drawn.items),
@@ -136,11 +143,4 @@ fn figure(
         caption: String::new(),
         part: None,
     }
-}
-
-/// The box of a picture, moved to 0,0.
-pub(crate) fn at_origin(items: &[Item], canvas: Bounds) -> (Vec<Item>, Point) {
-    let by = Point::default() - canvas.min;
-    let moved = items.iter().map(|item| item.moved(by)).collect();
-    (moved, Point::new(canvas.width(), canvas.height()))
 }
