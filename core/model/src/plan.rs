@@ -28,8 +28,8 @@ pub struct Plan {
     pub licence: Option<String>,
     /// Who made it, as written.
     pub author: Option<String>,
-    /// What the author says before everything else, in Markdown.
-    pub introduction: Option<String>,
+    /// What the author says before everything else, in Markdown: a heading, paragraph or entry of a list each.
+    pub introduction: Vec<String>,
     /// The revisions so far, as the author lists them.
     pub revisions: Vec<Revision>,
     /// The unit of bare numbers, and the author's own unit.

@@ -14,6 +14,9 @@ use crate::document::{Block, Check, Document, Figure, Image, Inline, Section};
 use crate::drawing::{BookFace, Ink, Item, Role};
 use crate::pdf::book_page::{BookInk, Node, Target};
 
+/// A list of so many entries stays with the picture over it.
+const FEW: usize = 12;
+
 /// What blocks are set with.
 pub(super) struct Setter<'a> {
     pub(super) document: &'a Document,
@@ -87,6 +90,16 @@ impl Setter<'_> {
             let stays = stays(block, section.blocks.get(index + 1));
             if let (true, Some(last)) = (stays, own.last_mut()) {
                 last.with_next = true;
+            }
+            // A few words under a picture stay with it.
+            let before = index.checked_sub(1).map(|index| &section.blocks[index]);
+            if matches!((before, block), (Some(Block::Figure(_)), Block::List(_)))
+                && own.len() <= FEW
+            {
+                let all_but_last = own.len() - 1;
+                for slab in &mut own[..all_but_last] {
+                    slab.with_next = true;
+                }
             }
             slabs.extend(own);
         }

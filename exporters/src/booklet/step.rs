@@ -80,13 +80,17 @@ fn head(setter: &Setter, place: &[Node], step: &StepBlock) -> Slab {
         .indented(NUMBER);
     head.height = head.height.max(title.height);
     head.inks.extend(title.inks);
-    head.inks.push(unread(vec![rule(
-        Point::new(0.0, 0.8),
-        WIDTH,
-        0.35,
-        Ink::BLACK,
-    )]));
-    let mut all = vec![head];
+    let over = Slab {
+        height: 1.0,
+        inks: vec![unread(vec![rule(
+            Point::default(),
+            WIDTH,
+            0.35,
+            Ink::BLACK,
+        )])],
+        ..Slab::default()
+    };
+    let mut all = vec![over, head];
     if !step.reason.is_empty() {
         let reason = setter.numbers.inside(place, "P");
         let words = format!("{}: {}.", setter.document.words.why_now, step.reason);

@@ -10,7 +10,7 @@ use super::slab::{Setting, Slab, rule, set, tick, unread};
 use super::typeset::{Run, lines, natural, widest_word};
 use crate::document::{Align, Row, Table};
 use crate::drawing::{BookFace, Ink};
-use crate::pdf::book_page::Node;
+use crate::pdf::book_page::{BookInk, Node};
 
 /// Between two columns, in millimetres.
 const GAP: f64 = 4.0;
@@ -100,6 +100,13 @@ fn line(
             ..Setting::black(size)
         };
         let cell = set(setter.numbers, &place, runs, &lines, setting).indented(x);
+        if cell.inks.is_empty() {
+            // A cell to write in is a cell.
+            slab.inks.push(BookInk {
+                place: place.clone(),
+                ..unread(Vec::new())
+            });
+        }
         slab.height = slab.height.max(cell.height);
         slab.inks.extend(cell.inks);
         x += width + GAP;

@@ -2,6 +2,7 @@
 //! no type is too small, and nothing of the document is lost.
 
 use std::path::PathBuf;
+use std::sync::LazyLock;
 
 use jigless_core::arrange::arrange;
 use jigless_core::load::IncludeReader;
@@ -36,10 +37,14 @@ impl IncludeReader for Beside {
     }
 }
 
-/// Looks at the document of a plan and its booklets.
-fn with(plan: &str, look: impl Fn(&Document, &Booklet, (f64, f64))) {
+/// A plan's name, its document, and its booklets with the sizes of their pages.
+type Made = (&'static str, Document, Vec<(Booklet, (f64, f64))>);
+
+static MADE: LazyLock<Vec<Made>> = LazyLock::new(|| PLANS.iter().map(|plan| made(plan)).collect());
+
+fn made(name: &'static str) -> Made {
     let fixtures = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../fixtures");
-    let folder = fixtures.join(plan);
+    let folder = fixtures.join(name);
     let text = std::fs::read(folder.join("plan.yaml")).expect("a plan");
     let compiled = jigless_core::compile("plan.yaml", &text, &Beside(folder));
     let (plan, workpieces) = compiled.result.expect("the plan has no errors");
@@ -48,8 +53,18 @@ fn with(plan: &str, look: impl Fn(&Document, &Booklet, (f64, f64))) {
     let arrangement = arrange(&workpieces, &options.saw.settings());
     let input = ExportInput::new(&plan, &workpieces, &stamp).on_sheets(&arrangement);
     let document = document(&input, &options);
-    for size in SIZES {
-        look(&document, &booklet(&document, size), size);
+    let booklets = SIZES.map(|size| (booklet(&document, size), size));
+    (name, document, booklets.into())
+}
+
+/// Looks at the document of a plan and its booklets.
+fn with(plan: &str, look: impl Fn(&Document, &Booklet, (f64, f64))) {
+    let (_, document, booklets) = MADE
+        .iter()
+        .find(|(name, ..)| *name == plan)
+        .expect("a plan");
+    for (booklet, size) in booklets {
+        look(document, booklet, *size);
     }
 }
 

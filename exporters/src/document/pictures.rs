@@ -20,29 +20,29 @@ const COVER: f64 = 150.0;
 /// Width of the picture of a step, in millimetres.
 const STEP: f64 = 104.0;
 /// Height of a picture of a part at most, in millimetres.
-const PART: f64 = 96.0;
+const PART: f64 = 80.0;
 /// The same where it would be reduced more than this otherwise.
 const TALL_PART: f64 = 170.0;
 const MOST_REDUCED: f64 = 10.0;
 
-/// The whole, closed.
+/// The whole, open where something opens; where pieces have no places, the part with the most work on it.
 pub(crate) fn cover(context: &Context) -> Option<Figure> {
-    (!context.whole.pieces.is_empty()).then(|| {
-        let title = &context.input.plan.title;
-        let open = context.whole.open();
-        let (scene, template) = match &open {
-            Some(open) => (open, context.words.open_picture_of),
-            None => (&context.whole.closed(), context.words.picture_of),
-        };
-        let look = look(context, COVER, false);
-        figure(
-            context,
-            scene,
-            &look,
-            Marking::Parts,
-            &said(template, &[title]),
-        )
-    })
+    if context.whole.pieces.is_empty() {
+        let workpieces = context.input.workpieces.iter();
+        let busiest = workpieces
+            .rev()
+            .max_by_key(|workpiece| workpiece.operations.len())?;
+        return Some(part(context, busiest).0);
+    }
+    let title = &context.input.plan.title;
+    let open = context.whole.open();
+    let (scene, template) = match &open {
+        Some(open) => (open, context.words.open_picture_of),
+        None => (&context.whole.closed(), context.words.picture_of),
+    };
+    let look = look(context, COVER, false);
+    let alternative = said(template, &[title]);
+    Some(figure(context, scene, &look, Marking::Parts, &alternative))
 }
 
 /// The whole with its pieces moved apart and marked.

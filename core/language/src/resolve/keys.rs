@@ -65,8 +65,9 @@ crate::fields! {
         _order as "order": Option<Unread<Texts>>,
         /// what is said of the steps of the work: other titles, more to do, another place, steps of your own
         steps: Lenient<Maps<StepKeys>>,
-        /// what the author says before everything else, in Markdown: headings, paragraphs, lists, emphasis, links
-        introduction: Lenient<String>,
+        /// what the author says before everything else, in Markdown: a heading, paragraph or entry of a list each, with
+        /// emphasis and links
+        introduction: Lenient<Texts>,
         /// the revisions so far, the latest first, each with what changed
         revisions: Lenient<Maps<RevisionKeys>>,
     }

@@ -225,7 +225,7 @@ struct Top {
     /// Lengths of screws, in millimetres.
     sold: Vec<f64>,
     step_notes: Vec<StepNote>,
-    introduction: Option<String>,
+    introduction: Vec<String>,
     revisions: Vec<Revision>,
     space: Option<Space>,
 }
@@ -239,7 +239,7 @@ impl Top {
                 tools: Vec::new(),
                 sold: Vec::new(),
                 step_notes: Vec::new(),
-                introduction: None,
+                introduction: Vec::new(),
                 revisions: Vec::new(),
                 space: None,
             };
@@ -249,7 +249,7 @@ impl Top {
             tools: keys.tools.unwrap_or_default(),
             sold: sold.map(|size| size.value).collect(),
             step_notes: keys.steps.into_iter().flatten().map(step_note).collect(),
-            introduction: keys.introduction,
+            introduction: lines(keys.introduction),
             revisions: keys.revisions.into_iter().flatten().map(revision).collect(),
             space: keys.space.map(|keys| Space {
                 width: keys.width,
@@ -265,16 +265,20 @@ impl Top {
 fn revision(keys: RevisionKeys) -> Revision {
     Revision {
         revision: keys.revision,
-        changed: keys.changed.into_iter().map(|line| line.value).collect(),
+        changed: lines(Some(keys.changed)),
     }
 }
 
+fn lines(texts: Option<Vec<Spanned<String>>>) -> Vec<String> {
+    let texts = texts.into_iter().flatten();
+    texts.map(|line| line.value).collect()
+}
+
 fn step_note(keys: StepKeys) -> StepNote {
-    let text = keys.text.into_iter().flatten();
     StepNote {
         step: keys.step,
         title: keys.title,
-        text: text.map(|line| line.value).collect(),
+        text: lines(keys.text),
         after: keys.after,
     }
 }

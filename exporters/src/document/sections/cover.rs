@@ -33,7 +33,7 @@ fn facts(context: &Context) -> Vec<(String, String)> {
     let materials: Vec<String> = context
         .stocks()
         .map(|stock| {
-            let thickness = context.full(stock.thickness);
+            let thickness = context.thickness(stock.thickness);
             format!("{} ({thickness})", stock.label)
         })
         .collect();

@@ -6,8 +6,8 @@ use crate::document::model::Section;
 
 /// The section.
 pub(super) fn section(context: &Context) -> Option<Section> {
-    let text = context.input.plan.introduction.as_ref()?;
-    let blocks = blocks(text, "introduction");
+    let text = context.input.plan.introduction.join("\n\n");
+    let blocks = blocks(&text, "introduction");
     (!blocks.is_empty()).then_some(Section {
         id: "introduction",
         title: context.words.introduction,
