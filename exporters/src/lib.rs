@@ -2,9 +2,11 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_model::export::Exporter) and a line in [`EXPORTERS`].
 
+mod booklet;
 mod cautions;
 mod codes;
 mod cutting;
+mod document;
 mod drawing;
 mod drawings;
 mod file_name;
@@ -15,6 +17,7 @@ mod lists;
 mod machine;
 mod option_check;
 mod overlay;
+mod page;
 mod pdf;
 mod placed;
 mod saw_options;
@@ -25,10 +28,12 @@ mod svg;
 mod view_edge;
 mod views;
 
+pub use booklet::{BookletOptions, BookletPaper, BookletPdf};
 pub use codes::CODES;
 pub use cutting::{
     CuttingJson, CuttingJsonOptions, CuttingPdf, CuttingPdfOptions, CuttingSvg, CuttingSvgOptions,
 };
+pub use document::DocumentOptions;
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
 pub use drawings::{
@@ -48,6 +53,7 @@ pub use machine::{
 };
 pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;
+pub use page::PageHtml;
 pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection,
     Readings, Scope, print_check,
@@ -86,6 +92,8 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &PdfPartDrawings,
     &SvgDrawing,
     &Glb,
+    &BookletPdf,
+    &PageHtml,
 ];
 
 /// Former ids of exporters, each with today's.
