@@ -20,6 +20,7 @@ mod overlay;
 mod page;
 mod pdf;
 mod placed;
+mod raster;
 mod saw_options;
 mod shades;
 mod steps;
@@ -62,8 +63,8 @@ pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 pub use views::{
-    LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
-    versions,
+    LookOptions, PngViews, PngViewsOptions, Projection, Section, SvgSteps, SvgStepsOptions,
+    SvgViews, SvgViewsOptions, versions,
 };
 
 use jigless_model::export::AnyExporter;
@@ -87,6 +88,7 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &StepsText,
     &StepsJson,
     &SvgViews,
+    &PngViews,
     &SvgSteps,
     &PdfDrawings,
     &PdfPartDrawings,

@@ -34,8 +34,8 @@ fn medium(format: &str) -> Option<Medium> {
     })
 }
 
-/// Formats that write cautions by part or by machine, page 1 or a head for all pages, and are not held here.
-const BY_PART_OR_MACHINE: [&str; 7] = [
+/// Formats that write cautions by part or by machine, page 1 or a head for all pages, or as dots, and are not held here.
+const BY_PART_OR_MACHINE: [&str; 8] = [
     "dxf-cnc",
     "dxf-laser",
     "svg-laser",
@@ -43,6 +43,8 @@ const BY_PART_OR_MACHINE: [&str; 7] = [
     "pdf-template",
     "pdf-part-drawings",
     "svg-drawing",
+    // The same drawing as `svg-views`.
+    "png-views",
 ];
 
 /// Options that make a file smaller or barer: none takes the cautions out.
