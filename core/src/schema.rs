@@ -289,6 +289,8 @@ fn of_shape(shape: &Shape) -> Value {
             "minimum": 1,
             "not": {"const": ""},
         }),
+        Shape::Counts => one_or_list(&of_shape(&Shape::Count)),
+        Shape::Words(words) => one_or_list(&of_shape(&Shape::Word(words))),
         Shape::Place => reference("place"),
         Shape::Step => reference("point"),
         Shape::Triple => reference("triple"),

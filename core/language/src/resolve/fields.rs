@@ -247,6 +247,19 @@ impl<'a> Fields<'a> {
         None
     }
 
+    /// A whole number from 1, or a list of them.
+    pub fn counts(&self, key: &'static str) -> Option<Vec<Spanned<u32>>> {
+        self.one_or_more(key, |scalar, span| {
+            let number = self.context.number(scalar, span, true)?;
+            let whole = number.value.round();
+            if (number.value - whole).abs() < 1e-6 && (1.0..=1e9).contains(&whole) {
+                return Some(Spanned::new(whole as u32, span));
+            }
+            self.out_of_range(self.field(key), span, &scalar.text);
+            None
+        })
+    }
+
     /// A depth.
     pub fn depth(&self, key: &'static str) -> Option<Spanned<Depth>> {
         let field = self.field(key);
