@@ -37,7 +37,7 @@ pub use drawings::{
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
-    ListOptions, ListUnits,
+    ListOptions, ListUnits, SummaryOptions, SummaryText,
 };
 pub use machine::coupon;
 pub use machine::{
@@ -76,6 +76,7 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &CuttingListJson,
     &HardwareCsv,
     &BuyingListCsv,
+    &SummaryText,
     &Checklist,
     &StepsText,
     &StepsJson,

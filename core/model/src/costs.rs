@@ -7,9 +7,24 @@ use crate::sheets::{Arrangement, SheetOrigin, StockGoods, StockLayout};
 use crate::units::Unit;
 use crate::workpiece::Workpiece;
 
+crate::words! {
+    /// What a thing that is bought belongs to.
+    #[derive(PartialOrd, Ord)]
+    pub enum CostGroup {
+        /// Sheets and boards.
+        Material = "sheets and boards",
+        /// Screws, hinges and the like.
+        Hardware = "hardware",
+        /// What is put on the wood, and what it is sanded with.
+        Finish = "finish and abrasive",
+    }
+}
+
 /// What is bought of one thing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CostLine {
+    /// What it belongs to.
+    pub group: CostGroup,
     /// What it is, with its sizes.
     pub what: String,
     /// How much of it is bought.
@@ -41,6 +56,13 @@ impl Costs {
         (!costs.is_empty()).then(|| costs.iter().sum())
     }
 
+    /// The sum of what has a price in one group.
+    pub fn total_of(&self, group: CostGroup) -> Option<f64> {
+        let lines = self.lines.iter().filter(|line| line.group == group);
+        let lines = lines.cloned().collect();
+        Costs { lines }.total()
+    }
+
     /// What has no price.
     pub fn without_price(&self) -> Vec<&CostLine> {
         self.lines.iter().filter(|line| line.each.is_none()).collect()
@@ -66,6 +88,7 @@ pub fn costs(
     for line in count(workpieces) {
         let fitting = &line.fitting;
         lines.push(CostLine {
+            group: CostGroup::Hardware,
             what: fitting.in_words(plan.units),
             count: f64::from(fitting.count),
             unit: "pieces",
@@ -79,9 +102,9 @@ pub fn costs(
 }
 
 fn material(layout: &StockLayout, size: usize, count: u32, units: Unit) -> CostLine {
-    let (unit, each) = match &layout.goods {
-        StockGoods::Sheets(problem, _) => ("sheets", problem.sizes[size].price),
-        StockGoods::Boards(problem, _) => ("boards", problem.lengths[size].price),
+    let unit = match &layout.goods {
+        StockGoods::Sheets(..) => "sheets",
+        StockGoods::Boards(..) => "boards",
     };
     let (length, width) = layout.size(size);
     CostLine {
@@ -91,9 +114,10 @@ fn material(layout: &StockLayout, size: usize, count: u32, units: Unit) -> CostL
             units.show(length),
             units.show(width)
         ),
+        group: CostGroup::Material,
         count: f64::from(count),
         unit,
-        each,
+        each: layout.price(size),
     }
 }
 
@@ -101,6 +125,7 @@ fn material(layout: &StockLayout, size: usize, count: u32, units: Unit) -> CostL
 fn finish(plan: &Plan, used: &FinishUse) -> Vec<CostLine> {
     let entry = &plan.finish[used.entry];
     let litres = entry.litres(used.area()).map(|litres| CostLine {
+        group: CostGroup::Finish,
         what: entry.title.clone(),
         count: litres,
         unit: "litres",
@@ -108,6 +133,7 @@ fn finish(plan: &Plan, used: &FinishUse) -> Vec<CostLine> {
     });
     let sheets = entry.sandings().into_iter().filter_map(|(grit, times)| {
         Some(CostLine {
+            group: CostGroup::Finish,
             what: format!("abrasive {grit}"),
             count: f64::from(entry.sheets(used.area(), times)?),
             unit: "sheets",

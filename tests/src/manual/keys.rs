@@ -114,6 +114,7 @@ fn value(shape: &Shape) -> String {
         Shape::Degrees(least, most) => format!("degrees, {least} to {most}"),
         Shape::Number => "number above 0".to_owned(),
         Shape::Count => "whole number".to_owned(),
+        Shape::AtHand => "whole number, 0 or more".to_owned(),
         Shape::Counts => "whole number, or a list".to_owned(),
         Shape::Words(words) => format!("{}, or a list", value(&Shape::Word(words))),
         Shape::Place => "point on the part".to_owned(),

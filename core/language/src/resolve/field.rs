@@ -53,6 +53,8 @@ pub enum Shape {
     Count,
     /// A whole number from 1, or a list of them.
     Counts,
+    /// A whole number from 0: how many there are already.
+    AtHand,
     /// A point: `[x, y]` from left and bottom, or a distance from each of two edges.
     Place,
     /// A vector: `[dx, dy]`.
@@ -169,6 +171,7 @@ impl Shape {
             Shape::Degrees(low, high) => format!("an angle from {low} to {high} degrees"),
             Shape::Number => "a number above 0".to_owned(),
             Shape::Count => "a whole number from 1".to_owned(),
+            Shape::AtHand => "a whole number from 0".to_owned(),
             Shape::Counts => "a whole number from 1, or a list of them".to_owned(),
             Shape::Place => {
                 "a place: `[x, y]` from left and bottom, or `{right: 37, top: 80}`".to_owned()

@@ -7,7 +7,7 @@ use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
 use super::fields::Fields;
 use super::key_set::KeySet;
-use super::key_types::{Lenient, Map, Maps, Number, Repeats, Size, Sizes};
+use super::key_types::{AtHand, Lenient, Map, Maps, Number, Repeats, Size, Sizes};
 use crate::load::Node;
 use jigless_model::diag::Finding;
 use jigless_model::plan::{CutBy, Movement, Stock, StockBoard, StockKind, StockSheet};
@@ -64,8 +64,8 @@ crate::fields! {
         width: Size,
         /// size along the grain
         height: Size,
-        /// how many are at hand
-        count: Repeats = "1",
+        /// how many are at hand; 0 where all of them are bought
+        count: AtHand = "1",
         /// what one costs, in any currency; sizes with a price can be bought, or the largest where none has one
         price: Option<Number>,
     }
