@@ -53,19 +53,29 @@ pub fn one_plan_read(path: &Path, console: &mut Console) -> Result<(Plan, Exit),
 /// The plan and its parts where it is sound, the plan where checks alone refuse it, and how the program ends.
 type One = (Option<(Plan, Vec<Workpiece>)>, Option<Plan>, Exit);
 
-fn one(path: &Path, console: &mut Console) -> Result<One, Exit> {
+/// The one plan that a path means.
+///
+/// # Errors
+/// How the program ends where there is none or several.
+pub fn the_one(path: &Path, console: &mut Console) -> Result<PlanAt, Exit> {
     let mut tally = Tally::default();
-    let plans = plans_of(find(&[path.to_owned()], None), &mut tally, console);
-    let [plan] = plans.as_slice() else {
-        if tally.exit == Exit::Done {
-            let message = format!("{} holds {} plans; give one", shown(path), plans.len());
-            let problem = Problem::usage(message).fix("name a plan file");
-            tally.report(&Outcome::of_problem(&problem), console);
-        }
-        tally.print(console);
-        return Err(tally.exit);
-    };
-    let outcome = match compile(plan) {
+    let mut plans = plans_of(find(&[path.to_owned()], None), &mut tally, console);
+    if plans.len() == 1 {
+        return Ok(plans.swap_remove(0));
+    }
+    if tally.exit == Exit::Done {
+        let message = format!("{} holds {} plans; give one", shown(path), plans.len());
+        let problem = Problem::usage(message).fix("name a plan file");
+        tally.report(&Outcome::of_problem(&problem), console);
+    }
+    tally.print(console);
+    Err(tally.exit)
+}
+
+fn one(path: &Path, console: &mut Console) -> Result<One, Exit> {
+    let plan = the_one(path, console)?;
+    let mut tally = Tally::default();
+    let outcome = match compile(&plan) {
         Ok(Compiled {
             sources,
             findings,

@@ -37,7 +37,7 @@ pub use drawings::{
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
-    ListOptions, ListUnits, SummaryOptions, SummaryText,
+    ListOptions, ListUnits, SummaryOptions, SummaryText, summary,
 };
 pub use machine::coupon;
 pub use machine::{

@@ -15,4 +15,4 @@ pub use checklist::Checklist;
 pub use cutting_list::{CuttingListCsv, CuttingListJson};
 pub use hardware::HardwareCsv;
 pub use options::{ListOptions, ListUnits};
-pub use summary::{SummaryOptions, SummaryText};
+pub use summary::{SummaryOptions, SummaryText, summary};

@@ -57,6 +57,17 @@ impl Exporter for SummaryText {
         input: &ExportInput,
         _: &SummaryOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
+        Ok(vec![Artifact {
+            path: "summary.txt".to_owned(),
+            media_type: "text/plain",
+            part: None,
+            bytes: summary(input).into_bytes(),
+        }])
+    }
+}
+
+/// The whole text, of parts on sheets where they are arranged.
+pub fn summary(input: &ExportInput) -> String {
         let plan = input.plan;
         let mut lines = vec![plan.title.clone(), "What it costs and what it weighs".to_owned()];
         lines.push(String::new());
@@ -70,13 +81,7 @@ impl Exporter for SummaryText {
         lines.extend(rest_lines(plan, arrangement));
         lines.extend(weight_lines(input, &weights(input.workpieces)));
         lines.push(String::new());
-        Ok(vec![Artifact {
-            path: "summary.txt".to_owned(),
-            media_type: "text/plain",
-            part: None,
-            bytes: lines.join("\n").into_bytes(),
-        }])
-    }
+        lines.join("\n")
 }
 
 /// A line for each thing that is bought, by group, and the sums.
