@@ -313,6 +313,10 @@ pub struct CostArgs {
     /// Another stock of the plan in place of one of its stocks, with its thickness, prices and density: `birch18=poplar18`.
     #[arg(long, value_name = "STOCK=OTHER")]
     pub compare_stock: Option<StockSwap>,
+
+    /// Take prices that the plan does not give from a profile: `plan: {prices: ...}`.
+    #[arg(long, value_name = "FILE")]
+    pub profile: Option<PathBuf>,
 }
 
 /// Arguments of `adapt`.

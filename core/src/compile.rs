@@ -40,7 +40,7 @@ pub fn compile_with(
     includes: &dyn IncludeReader,
     registry: &Registry,
 ) -> Compiled {
-    let Ok(compiled) = compile_tree(name, bytes, includes, registry, |_| Ok::<(), Infallible>(()));
+    let Ok(compiled) = compile_tree(name, bytes, includes, registry, |_, _| Ok::<(), Infallible>(()));
     compiled
 }
 
@@ -52,7 +52,7 @@ pub fn compile_changed<E>(
     name: &str,
     bytes: &[u8],
     includes: &dyn IncludeReader,
-    change: impl FnOnce(&mut Tree) -> Result<(), E>,
+    change: impl FnOnce(&mut Sources, &mut Tree) -> Result<(), E>,
 ) -> Result<Compiled, E> {
     compile_tree(name, bytes, includes, &Registry::new(), change)
 }
@@ -62,11 +62,11 @@ fn compile_tree<E>(
     bytes: &[u8],
     includes: &dyn IncludeReader,
     registry: &Registry,
-    change: impl FnOnce(&mut Tree) -> Result<(), E>,
+    change: impl FnOnce(&mut Sources, &mut Tree) -> Result<(), E>,
 ) -> Result<Compiled, E> {
-    let (sources, mut tree, mut findings) = load(name, bytes, includes);
+    let (mut sources, mut tree, mut findings) = load(name, bytes, includes);
     if let Some(tree) = &mut tree {
-        change(tree)?;
+        change(&mut sources, tree)?;
     }
     let (mut result, mut readable) = (None, false);
     if let (Some(tree), false) = (tree, findings.has_errors()) {

@@ -8,7 +8,7 @@ use jigless_core::adapt::{AdaptFault, Adapted, adapt};
 use jigless_core::compare::{ChangeKind, Comparison, compare};
 use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::load::IncludeReader;
-use jigless_core::{Compiled, compile};
+use jigless_core::Compiled;
 use jigless_exporters::{EXPORTERS, SawOptions};
 
 use super::{export, faults};
@@ -20,7 +20,8 @@ use crate::disk::{FolderIncludes, read_yaml};
 use crate::exit::{Exit, Problem};
 use crate::find::PlanAt;
 use crate::keep::write_all;
-use crate::plans::the_one;
+use crate::plan_defaults::PlanDefaults;
+use crate::plans::{compiled, the_one};
 use crate::printers;
 use crate::report::counted;
 use crate::styled::shown;
@@ -53,8 +54,9 @@ fn adapt_plan(args: &AdaptArgs, plan: &PlanAt, console: &mut Console) -> Result<
     let adapted = adapt(&name, &bytes, &includes, &args.set).map_err(refused)?;
     let own = own_file(&args.out, plan);
     let files = Files(&adapted);
-    let after = compile(&own.to_string_lossy(), files.main(), &files);
-    let before = compile(&name, &bytes, &includes);
+    let defaults = PlanDefaults::read(args.profile.as_deref())?;
+    let after = compiled(&own.to_string_lossy(), files.main(), &files, &defaults);
+    let before = compiled(&name, &bytes, &includes, &defaults);
     let said = said(args, plan, &adapted, &before, &after);
 
     let mut tally = Tally::default();
@@ -171,7 +173,7 @@ fn gave(changed: &Comparison) -> String {
     }
     let mut text = "What had to give:\n".to_owned();
     for part in &changed.parts {
-        let lines = part.lines.join("; ");
+        let lines = sizes(&part.lines);
         let kind = match part.kind {
             ChangeKind::Added => "new, ",
             ChangeKind::Removed => "gone, ",
@@ -189,6 +191,17 @@ fn gave(changed: &Comparison) -> String {
         }
     }
     text
+}
+
+/// What changed in the sizes of a part; its work, which moves along, is only named: `jigless diff` lists it.
+fn sizes(lines: &[String]) -> String {
+    const SIZES: [&str; 5] = ["width ", "height ", "thickness ", "stock ", "count "];
+    let is_size = |line: &&String| SIZES.iter().any(|word| line.starts_with(word));
+    let mut said: Vec<&str> = lines.iter().filter(is_size).map(String::as_str).collect();
+    if said.len() < lines.len() {
+        said.push(if said.is_empty() { "its work moves" } else { "its work moves along" });
+    }
+    said.join("; ")
 }
 
 /// Findings of the adapted plan: those that it had before, and those that are new.

@@ -3,7 +3,9 @@
 use jigless_core::compare::compare;
 use jigless_core::compile_changed;
 use jigless_core::export::{ExportInput, Stamp};
+use jigless_core::load::Tree;
 use jigless_core::plan::Plan;
+use jigless_core::source::Sources;
 use jigless_core::swap::swap_stock;
 use jigless_core::workpiece::Workpiece;
 use jigless_exporters::{SawOptions, summary as in_words};
@@ -13,16 +15,18 @@ use crate::batch::{Outcome, Tally};
 use crate::console::Console;
 use crate::disk::{FolderIncludes, read_yaml};
 use crate::exit::{Exit, Problem};
-use crate::plans::{one_plan, the_one};
+use crate::plan_defaults::PlanDefaults;
+use crate::plans::{one_plan_with, the_one};
 
 /// Prints what the format `summary-text` writes, and what is other in the plan or stock that it is held against.
 pub fn run(args: &CostArgs, console: &mut Console) -> Exit {
-    let first = match one_plan(&args.plan, console) {
+    let profile = args.profile.as_deref();
+    let first = match one_plan_with(&args.plan, profile, console) {
         Ok(first) => first,
         Err(exit) => return exit,
     };
     let other = match (&args.compare, &args.compare_stock) {
-        (Some(path), _) => one_plan(path, console).map(Some),
+        (Some(path), _) => one_plan_with(path, profile, console).map(Some),
         (None, Some(swap)) => of_other_stock(args, swap, console).map(Some),
         (None, None) => Ok(None),
     };
@@ -46,11 +50,19 @@ fn of_other_stock(
     let plan = the_one(&args.plan, console)?;
     let name = plan.file.to_string_lossy();
     let mut tally = Tally::default();
-    let compiled = read_yaml(&plan.file)
-        .map_err(|reason| Problem::disk(format!("{name} cannot be read: {reason}")))
-        .and_then(|bytes| {
+    let read = PlanDefaults::read(args.profile.as_deref()).and_then(|defaults| {
+        let bytes = read_yaml(&plan.file)
+            .map_err(|reason| Problem::disk(format!("{name} cannot be read: {reason}")))?;
+        Ok((defaults, bytes))
+    });
+    let compiled = read
+        .and_then(|(defaults, bytes)| {
             let includes = FolderIncludes::of_plan(&plan.file);
-            let change = |tree: &mut _| swap_stock(tree, &swap.stock, &swap.other);
+            let change = |sources: &mut Sources, tree: &mut Tree| {
+                // A profile that is no YAML was refused above.
+                let _ = defaults.give(sources, tree);
+                swap_stock(tree, &swap.stock, &swap.other)
+            };
             compile_changed(&name, &bytes, &includes, change)
                 .map_err(|(message, fix)| Problem::usage(format!("--compare-stock: {message}")).fix(fix))
         });
