@@ -31,7 +31,8 @@ impl PlanDefaults {
             let bytes = profile::read_bytes(file)?;
             let name = file.to_string_lossy().into_owned();
             let mut sources = Sources::default();
-            let says = parse(&mut sources, &name, &bytes).is_ok_and(|root| root.get(PLAN).is_some());
+            let says =
+                parse(&mut sources, &name, &bytes).is_ok_and(|root| root.get(PLAN).is_some());
             if says {
                 texts.push((name, bytes));
             }
@@ -41,7 +42,11 @@ impl PlanDefaults {
 
     /// SHA-256 of all of it; nothing where no profile says anything.
     pub fn digest(&self) -> Option<String> {
-        let all: Vec<u8> = self.texts.iter().flat_map(|(_, bytes)| bytes.clone()).collect();
+        let all: Vec<u8> = self
+            .texts
+            .iter()
+            .flat_map(|(_, bytes)| bytes.clone())
+            .collect();
         (!self.texts.is_empty()).then(|| sha256(&all))
     }
 
@@ -60,7 +65,10 @@ impl PlanDefaults {
                 let finding = Finding::error(codes::NOT_A_MAP, section.span, message);
                 return Err(finding.fix("write `lengths_sold: [...]` below it").into());
             };
-            for entry in entries.iter().filter(|entry| FOR_PLANS.contains(&entry.key.value.as_str())) {
+            for entry in entries
+                .iter()
+                .filter(|entry| FOR_PLANS.contains(&entry.key.value.as_str()))
+            {
                 add(&mut tree.main, entry);
             }
         }

@@ -40,7 +40,9 @@ pub fn compile_with(
     includes: &dyn IncludeReader,
     registry: &Registry,
 ) -> Compiled {
-    let Ok(compiled) = compile_tree(name, bytes, includes, registry, |_, _| Ok::<(), Infallible>(()));
+    let Ok(compiled) = compile_tree(name, bytes, includes, registry, |_, _| {
+        Ok::<(), Infallible>(())
+    });
     compiled
 }
 

@@ -261,9 +261,12 @@ fn unit_of(shape: &Shape) -> Option<&'static str> {
 /// Defaults are texts that the same reader reads; a plain number is shown as one.
 fn default_of(shape: &Shape, text: &str) -> Value {
     match shape {
-        Shape::Count | Shape::AtHand | Shape::Number | Shape::Degrees(..) | Shape::Distance | Shape::Length => {
-            serde_json::from_str(text).unwrap_or_else(|_| text.into())
-        }
+        Shape::Count
+        | Shape::AtHand
+        | Shape::Number
+        | Shape::Degrees(..)
+        | Shape::Distance
+        | Shape::Length => serde_json::from_str(text).unwrap_or_else(|_| text.into()),
         _ => text.into(),
     }
 }

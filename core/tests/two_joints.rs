@@ -32,7 +32,9 @@ fn each_side_has_its_screws() {
     let drilled = |id: &str| {
         let of_part = workpieces.iter().find(|workpiece| workpiece.part.id == id);
         let operations = &of_part.expect(id).operations;
-        let drills = operations.iter().filter(|operation| matches!(operation.work, Work::Drill(_)));
+        let drills = operations
+            .iter()
+            .filter(|operation| matches!(operation.work, Work::Drill(_)));
         drills.count()
     };
     assert_eq!((drilled("side-left"), drilled("side-right")), (3, 3));

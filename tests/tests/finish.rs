@@ -14,14 +14,25 @@ const PLAN: &str = "features/finish";
 /// The lists of the plan: its buying list, its list of hardware, its summary.
 fn lists() -> [String; 3] {
     let out = tempfile::tempdir().expect("a temporary folder");
-    let to = ["--to", "buying-list-csv,hardware-csv,summary-text", "--quiet"];
+    let to = [
+        "--to",
+        "buying-list-csv,hardware-csv,summary-text",
+        "--quiet",
+    ];
     export_all(&[PLAN], out.path(), &to);
     let read = |end: &str, extension: &str| {
         let files = files_of(out.path(), extension);
-        let (_, bytes) = files.into_iter().find(|(name, _)| name.ends_with(end)).expect(end);
+        let (_, bytes) = files
+            .into_iter()
+            .find(|(name, _)| name.ends_with(end))
+            .expect(end);
         String::from_utf8(bytes).expect("UTF-8")
     };
-    [read("buying-list.csv", "csv"), read("hardware.csv", "csv"), read("summary.txt", "txt")]
+    [
+        read("buying-list.csv", "csv"),
+        read("hardware.csv", "csv"),
+        read("summary.txt", "txt"),
+    ]
 }
 
 /// The arithmetic stands at the head of the plan.
@@ -34,7 +45,9 @@ fn areas_litres_and_sheets_are_those_worked_by_hand() {
     assert!((used.area() - 687_504.0).abs() < 0.1, "{}", used.area());
     assert!((used.covered - 21_600.0).abs() < 0.1, "{}", used.covered);
     let entry = &plan.finish[0];
-    let litres = entry.litres(used.area()).expect("coats and coverage are given");
+    let litres = entry
+        .litres(used.area())
+        .expect("coats and coverage are given");
     assert!((litres - 0.160_074).abs() < 1e-6, "{litres}");
     assert_eq!(entry.sandings(), [(120, 1), (180, 1), (320, 1)]);
     assert_eq!(entry.sheets(used.area(), 1), Some(2));
@@ -54,9 +67,15 @@ fn lists_say_how_much_and_what_it_costs() {
     let abrasive = row(&buying, "\"Abrasive, grit 320\",sheet,2,");
     assert!(abrasive.contains(",0.8,1.6,"), "{abrasive}");
     // 18.50 + 0.160074 x 24 + 6 x 0.80.
-    assert!(row(&buying, "in all,").contains(",27.14,in EUR;"), "{buying}");
+    assert!(
+        row(&buying, "in all,").contains(",27.14,in EUR;"),
+        "{buying}"
+    );
     // Three screws a side at 0.06.
-    assert!(row(&hardware, "screw,").contains(",6,,0.06,0.36,"), "{hardware}");
+    assert!(
+        row(&hardware, "screw,").contains(",6,,0.06,0.36,"),
+        "{hardware}"
+    );
     for line in [
         "  hardware: 0.36",
         "    0.16 litres of Hard oil, each 24: 3.84",
@@ -72,7 +91,11 @@ fn lists_say_how_much_and_what_it_costs() {
 
 fn of(text: &str) -> (Plan, Vec<Workpiece>) {
     let compiled = compile("plan.yaml", text.as_bytes(), &NoIncludes);
-    let said: Vec<&str> = compiled.findings.iter().map(|f| f.message.as_str()).collect();
+    let said: Vec<&str> = compiled
+        .findings
+        .iter()
+        .map(|f| f.message.as_str())
+        .collect();
     compiled.result.unwrap_or_else(|| panic!("{said:?}"))
 }
 
@@ -95,7 +118,11 @@ fn what_a_housing_covers_is_not_finished() {
     // Of the side: the floor of 18 (the shelf covers no more of it) by 300, and two walls of 6 by 300. Of the shelf: its
     // end, and 6 mm of both faces.
     let covered = 2.0 * (18.0 * 300.0 + 2.0 * 6.0 * 300.0);
-    assert!((used.covered - covered).abs() < 1.0, "{} {covered}", used.covered);
+    assert!(
+        (used.covered - covered).abs() < 1.0,
+        "{} {covered}",
+        used.covered
+    );
 }
 
 #[test]
@@ -104,8 +131,15 @@ fn the_last_entry_of_a_side_counts() {
     let (plan, workpieces) = of(&housed(finish));
     let uses = finishing(&plan, &workpieces);
     let area = |entry: usize, part: &str| -> f64 {
-        let used = uses.iter().find(|used| used.entry == entry).expect("an entry");
-        used.parts.iter().filter(|(id, ..)| id == part).map(|(.., area)| area).sum()
+        let used = uses
+            .iter()
+            .find(|used| used.entry == entry)
+            .expect("an entry");
+        used.parts
+            .iter()
+            .filter(|(id, ..)| id == part)
+            .map(|(.., area)| area)
+            .sum()
     };
     // 6 mm of each face of the shelf are in the housing.
     assert!((area(1, "shelf") - 200.0 * 300.0).abs() < 1.0);
@@ -126,7 +160,10 @@ fn a_weight_for_each_square_metre_is_a_density() {
     assert!(side < 1.4688 && side > 1.46, "{side}");
     let side = weights(&of_density).pieces[0].expect("a weight");
     let housing = 0.3 * 0.0182 * 0.006;
-    assert!((side - (0.3 * 0.4 * 0.018 - housing) * 600.0).abs() < 1e-3, "{side}");
+    assert!(
+        (side - (0.3 * 0.4 * 0.018 - housing) * 600.0).abs() < 1e-3,
+        "{side}"
+    );
 }
 
 #[test]
@@ -143,12 +180,24 @@ fn each_coat_is_a_step() {
     let (plan, workpieces) = compiled(PLAN);
     let steps = jigless_core::steps::steps(&plan, &workpieces);
     let names: Vec<&str> = steps.iter().map(|step| step.name.as_str()).collect();
-    let begun = names.iter().position(|name| *name == "sand").expect("sanding");
+    let begun = names
+        .iter()
+        .position(|name| *name == "sand")
+        .expect("sanding");
     assert_eq!(
         names[begun..begun + 4],
-        ["sand", "finish-oil-1", "finish-oil-between-1", "finish-oil-2"]
+        [
+            "sand",
+            "finish-oil-1",
+            "finish-oil-between-1",
+            "finish-oil-2"
+        ]
     );
     let coat = &steps[begun + 1];
-    assert!(coat.cautions.iter().any(|caution| caution.name() == "finish"));
+    assert!(
+        coat.cautions
+            .iter()
+            .any(|caution| caution.name() == "finish")
+    );
     assert!(coat.acts.iter().any(|act| act.contains("rags")));
 }

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
+use jigless_core::Compiled;
 use jigless_core::adapt::{AdaptFault, Adapted, adapt};
 use jigless_core::compare::{ChangeKind, Comparison, compare};
 use jigless_core::diag::{Finding, Findings, Severity};
 use jigless_core::load::IncludeReader;
-use jigless_core::Compiled;
 use jigless_exporters::{EXPORTERS, SawOptions};
 
 use super::{export, faults};
@@ -112,7 +112,9 @@ impl Files<'_> {
     fn written(&self, own: &Path, said: &str) -> Vec<(PathBuf, Vec<u8>)> {
         let folder = own.parent().unwrap_or(Path::new(""));
         let texts = self.0.files.iter().map(|(include, bytes)| {
-            let path = include.as_ref().map_or_else(|| own.to_owned(), |path| folder.join(path));
+            let path = include
+                .as_ref()
+                .map_or_else(|| own.to_owned(), |path| folder.join(path));
             (path, bytes.clone())
         });
         let report = (folder.join(REPORT), said.as_bytes().to_vec());
@@ -122,7 +124,11 @@ impl Files<'_> {
 
 impl IncludeReader for Files<'_> {
     fn read(&self, path: &str) -> Result<Vec<u8>, String> {
-        let found = self.0.files.iter().find(|(include, _)| include.as_deref() == Some(path));
+        let found = self
+            .0
+            .files
+            .iter()
+            .find(|(include, _)| include.as_deref() == Some(path));
         let found = found.map(|(_, bytes)| bytes.clone());
         found.ok_or_else(|| "there is no such file".to_owned())
     }
@@ -143,7 +149,13 @@ fn refused(fault: AdaptFault) -> Outcome {
 }
 
 /// What was set, what had to give, and what is still in question.
-fn said(args: &AdaptArgs, plan: &PlanAt, adapted: &Adapted, before: &Compiled, after: &Compiled) -> String {
+fn said(
+    args: &AdaptArgs,
+    plan: &PlanAt,
+    adapted: &Adapted,
+    before: &Compiled,
+    after: &Compiled,
+) -> String {
     let mut text = format!("{} adapted\n", plan.name);
     for (set, asked) in adapted.set.iter().zip(&args.set) {
         let instead = if set.path == asked.path {
@@ -159,7 +171,9 @@ fn said(args: &AdaptArgs, plan: &PlanAt, adapted: &Adapted, before: &Compiled, a
             let saw = SawOptions::default().settings();
             text.push_str(&gave(&compare((&old.0, &old.1), (&new.0, &new.1), &saw)));
         }
-        (None, Some(_)) => text.push_str("The plan had errors before, so what had to give is not known.\n"),
+        (None, Some(_)) => {
+            text.push_str("The plan had errors before, so what had to give is not known.\n")
+        }
         (_, None) => {}
     }
     text.push_str(&in_question(&before.findings, &after.findings));
@@ -199,7 +213,11 @@ fn sizes(lines: &[String]) -> String {
     let is_size = |line: &&String| SIZES.iter().any(|word| line.starts_with(word));
     let mut said: Vec<&str> = lines.iter().filter(is_size).map(String::as_str).collect();
     if said.len() < lines.len() {
-        said.push(if said.is_empty() { "its work moves" } else { "its work moves along" });
+        said.push(if said.is_empty() {
+            "its work moves"
+        } else {
+            "its work moves along"
+        });
     }
     said.join("; ")
 }
@@ -222,7 +240,10 @@ fn in_question(before: &Findings, after: &Findings) -> String {
             Severity::Note => "note",
         };
         let new = if is_new { ", not before" } else { "" };
-        lines.push(format!("  {severity}{new}: {} ({})", finding.message, finding.code));
+        lines.push(format!(
+            "  {severity}{new}: {} ({})",
+            finding.message, finding.code
+        ));
         if let Some(fix) = &finding.fix {
             lines.push(format!("    To mend: {fix}"));
         }
@@ -279,9 +300,12 @@ fn paper_settings(args: &AdaptArgs) -> Vec<SetArg> {
     let Some(paper) = args.paper else {
         return Vec::new();
     };
-    let with_paper = EXPORTERS
-        .iter()
-        .filter(|exporter| exporter.options().iter().any(|option| option.key == "paper"));
+    let with_paper = EXPORTERS.iter().filter(|exporter| {
+        exporter
+            .options()
+            .iter()
+            .any(|option| option.key == "paper")
+    });
     with_paper
         .map(|exporter| SetArg {
             format: exporter.id().to_owned(),

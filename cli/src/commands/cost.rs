@@ -55,24 +55,27 @@ fn of_other_stock(
             .map_err(|reason| Problem::disk(format!("{name} cannot be read: {reason}")))?;
         Ok((defaults, bytes))
     });
-    let compiled = read
-        .and_then(|(defaults, bytes)| {
-            let includes = FolderIncludes::of_plan(&plan.file);
-            let change = |sources: &mut Sources, tree: &mut Tree| {
-                // A profile that is no YAML was refused above.
-                let _ = defaults.give(sources, tree);
-                swap_stock(tree, &swap.stock, &swap.other)
-            };
-            compile_changed(&name, &bytes, &includes, change)
-                .map_err(|(message, fix)| Problem::usage(format!("--compare-stock: {message}")).fix(fix))
-        });
+    let compiled = read.and_then(|(defaults, bytes)| {
+        let includes = FolderIncludes::of_plan(&plan.file);
+        let change = |sources: &mut Sources, tree: &mut Tree| {
+            // A profile that is no YAML was refused above.
+            let _ = defaults.give(sources, tree);
+            swap_stock(tree, &swap.stock, &swap.other)
+        };
+        compile_changed(&name, &bytes, &includes, change).map_err(|(message, fix)| {
+            Problem::usage(format!("--compare-stock: {message}")).fix(fix)
+        })
+    });
     let outcome = match compiled {
         Ok(compiled) => match compiled.result {
             Some(result) => return Ok(result),
             None => {
                 let mut outcome = Outcome::default();
                 outcome.add_findings(compiled.findings, &compiled.sources);
-                let message = format!("of `{}` in place of `{}` the plan has errors", swap.other, swap.stock);
+                let message = format!(
+                    "of `{}` in place of `{}` the plan has errors",
+                    swap.other, swap.stock
+                );
                 outcome.add_note(&message, "compare with a stock that it can be made of");
                 outcome
             }
@@ -102,7 +105,10 @@ fn held_against(first: &(Plan, Vec<Workpiece>), other: &(Plan, Vec<Workpiece>)) 
     }
     let resized = changed.parts.len();
     if resized > 0 {
-        text.push_str(&format!("  {} changed\n", crate::report::counted(resized, "part")));
+        text.push_str(&format!(
+            "  {} changed\n",
+            crate::report::counted(resized, "part")
+        ));
     }
     if changed.is_empty() {
         text.push_str("  nothing is other\n");

@@ -99,7 +99,10 @@ pub fn adapt(
         }
         if !is_there {
             let message = format!("`{path}` cannot be replaced where it is written");
-            return Err(fault((message, "write it out in the plan instead of using an alias or a block".to_owned())));
+            return Err(fault((
+                message,
+                "write it out in the plan instead of using an alias or a block".to_owned(),
+            )));
         }
         set.push(Set { path, was, now });
     }
@@ -130,7 +133,10 @@ fn place<'a>(tree: &'a Tree, path: &str) -> Result<(String, &'a Node), Wrong> {
         };
         path = format!("values.{value}");
     }
-    Err((format!("`{path}` names itself"), "mend the circle in `values`".to_owned()))
+    Err((
+        format!("`{path}` names itself"),
+        "mend the circle in `values`".to_owned(),
+    ))
 }
 
 fn roots(tree: &Tree) -> impl Iterator<Item = &Node> {
@@ -180,7 +186,10 @@ fn no_key(node: &Node, key: &str, path: &str) -> Wrong {
     let message = format!("the plan has no `{path}`: there is no `{key}`");
     let fix = match &node.value {
         Value::Map(entries) => {
-            let keys: Vec<&str> = entries.iter().map(|entry| entry.key.value.as_str()).collect();
+            let keys: Vec<&str> = entries
+                .iter()
+                .map(|entry| entry.key.value.as_str())
+                .collect();
             match nearest(key, keys.iter().copied()) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None => format!("there is {}", keys.join(", ")),
@@ -195,12 +204,18 @@ fn no_key(node: &Node, key: &str, path: &str) -> Wrong {
 fn no_single(path: &str, node: &Node) -> Wrong {
     let fix = match &node.value {
         Value::Map(entries) => {
-            let keys: Vec<&str> = entries.iter().map(|entry| entry.key.value.as_str()).collect();
+            let keys: Vec<&str> = entries
+                .iter()
+                .map(|entry| entry.key.value.as_str())
+                .collect();
             format!("set one of {} below it", keys.join(", "))
         }
         _ => format!("set one entry: `{path}.1`"),
     };
-    (format!("`{path}` is {}, and a single value is set", node.kind()), fix)
+    (
+        format!("`{path}` is {}, and a single value is set", node.kind()),
+        fix,
+    )
 }
 
 /// Where a single value is written, or a list of readings in brackets that one value stands for.
@@ -213,8 +228,14 @@ fn whole_span(sources: &Sources, node: &Node) -> Option<Span> {
             let after = text.get(node.span.end as usize..)?;
             let skipped = after.trim_start_matches([' ', '\n', '\r', '\t', ',']);
             let end = node.span.end + (after.len() - skipped.len()) as u32;
-            (begun && (skipped.starts_with(']') || text.get(..node.span.end as usize)?.ends_with(']'))).then(|| Span {
-                end: if skipped.starts_with(']') { end + 1 } else { node.span.end },
+            (begun
+                && (skipped.starts_with(']') || text.get(..node.span.end as usize)?.ends_with(']')))
+            .then(|| Span {
+                end: if skipped.starts_with(']') {
+                    end + 1
+                } else {
+                    node.span.end
+                },
                 ..node.span
             })
         }
@@ -226,14 +247,20 @@ fn whole_span(sources: &Sources, node: &Node) -> Option<Span> {
 fn written(value: &str) -> Result<String, Wrong> {
     if value.trim().is_empty() || value.trim() != value || value.chars().any(char::is_control) {
         let message = format!("`{}` is no single value", value.escape_debug());
-        return Err((message, "write one value in one line: `values.width=840`".to_owned()));
+        return Err((
+            message,
+            "write one value in one line: `values.width=840`".to_owned(),
+        ));
     }
     let bare = |c: char| c.is_ascii_alphanumeric() || "._/ -+*()".contains(c);
     let begins = value.starts_with(|c: char| c.is_ascii_alphanumeric());
     if begins && value.chars().all(bare) {
         return Ok(value.to_owned());
     }
-    Ok(format!("\"{}\"", value.replace('\\', "\\\\").replace('"', "\\\"")))
+    Ok(format!(
+        "\"{}\"",
+        value.replace('\\', "\\\\").replace('"', "\\\"")
+    ))
 }
 
 #[cfg(test)]
@@ -264,7 +291,9 @@ mod tests {
     #[test]
     fn everything_else_stays_byte_for_byte() {
         let text = set(&[("values.wide", "840"), ("stock.pine.thickness", "6.1")]).unwrap();
-        let expected = PLAN.replace("wide: 800", "wide: 840").replace("[5.9, 6.0, 5.8]", "6.1");
+        let expected = PLAN
+            .replace("wide: 800", "wide: 840")
+            .replace("[5.9, 6.0, 5.8]", "6.1");
         assert_eq!(text, expected);
     }
 
@@ -276,11 +305,22 @@ mod tests {
 
     #[test]
     fn a_value_that_yaml_would_read_otherwise_is_quoted() {
-        for value in ["max(ply, 18)", "3/4 in", "a: b # c", "- 3", "\"x\"", "back\\slash"] {
+        for value in [
+            "max(ply, 18)",
+            "3/4 in",
+            "a: b # c",
+            "- 3",
+            "\"x\"",
+            "back\\slash",
+        ] {
             let text = set(&[("values.wide", value)]).expect(value);
             assert!(text.contains("parts:\n  deck:"), "{text}");
         }
-        assert!(set(&[("values.wide", "1\n2")]).unwrap_err().contains("no single value"));
+        assert!(
+            set(&[("values.wide", "1\n2")])
+                .unwrap_err()
+                .contains("no single value")
+        );
     }
 
     #[test]

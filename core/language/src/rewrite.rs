@@ -102,7 +102,9 @@ impl<'a> Texts<'a> {
     pub(crate) fn all(&self) -> Vec<(Option<String>, Vec<u8>)> {
         let files = self.files.borrow();
         let texts = files.iter();
-        texts.map(|(include, text)| (include.clone(), text.after.clone())).collect()
+        texts
+            .map(|(include, text)| (include.clone(), text.after.clone()))
+            .collect()
     }
 
     /// The files that changed.

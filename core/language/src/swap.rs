@@ -10,14 +10,21 @@ use crate::load::{Entry, Node, Tree, Value};
 /// # Errors
 /// What is wrong and how to mend it, where there is no such stock, or a value would have to be several readings.
 pub fn swap_stock(tree: &mut Tree, stock: &str, other: &str) -> Result<(), (String, String)> {
-    let source = find(tree, "stock", other).ok_or_else(|| unknown(tree, other))?.clone();
+    let source = find(tree, "stock", other)
+        .ok_or_else(|| unknown(tree, other))?
+        .clone();
     let target = find(tree, "stock", stock).ok_or_else(|| unknown(tree, stock))?;
-    let named = target.get("thickness").and_then(Node::scalar).map(|scalar| scalar.text.clone());
+    let named = target
+        .get("thickness")
+        .and_then(Node::scalar)
+        .map(|scalar| scalar.text.clone());
     let value = named.filter(|name| find(tree, "values", name).is_some());
     if let Some(name) = value {
         let thickness = source.get("thickness");
         let Some(thickness) = thickness.filter(|node| node.scalar().is_some()) else {
-            let message = format!("`{other}` has several readings of its thickness, and `{name}` is one value");
+            let message = format!(
+                "`{other}` has several readings of its thickness, and `{name}` is one value"
+            );
             return Err((message, format!("give `{other}` a single thickness")));
         };
         // The other stock may name a value that is named itself; what it is called stays true.
@@ -60,7 +67,9 @@ fn unknown(tree: &Tree, name: &str) -> (String, String) {
         Value::Map(entries) => entries.as_slice(),
         _ => &[],
     });
-    let known: Vec<&str> = entries.map(|entry: &Entry| entry.key.value.as_str()).collect();
+    let known: Vec<&str> = entries
+        .map(|entry: &Entry| entry.key.value.as_str())
+        .collect();
     let fix = match nearest(name, known.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("the stocks of this plan are {}", known.join(", ")),

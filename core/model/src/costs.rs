@@ -65,7 +65,10 @@ impl Costs {
 
     /// What has no price.
     pub fn without_price(&self) -> Vec<&CostLine> {
-        self.lines.iter().filter(|line| line.each.is_none()).collect()
+        self.lines
+            .iter()
+            .filter(|line| line.each.is_none())
+            .collect()
     }
 }
 

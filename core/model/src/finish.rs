@@ -91,7 +91,9 @@ impl Finish {
     /// Every sanding by its grit: each grit once, and the one between coats once for each coat after the first.
     pub fn sandings(&self) -> Vec<(u32, u32)> {
         let mut all: Vec<(u32, u32)> = Vec::new();
-        let between = self.between.map(|grit| (grit.value, self.coats.unwrap_or(1) - 1));
+        let between = self
+            .between
+            .map(|grit| (grit.value, self.coats.unwrap_or(1) - 1));
         let first = self.grits.iter().map(|grit| (grit.value, 1));
         for (grit, times) in first.chain(between).filter(|(_, times)| *times > 0) {
             match all.iter_mut().find(|(own, _)| *own == grit) {

@@ -70,7 +70,9 @@ impl Plan {
 
     /// Number of the entry of `finish` that says what a side of a part gets: of several the last one.
     pub fn finish_of(&self, part: &str, side: PartSide) -> Option<usize> {
-        self.finish.iter().rposition(|entry| entry.is_of(part, side))
+        self.finish
+            .iter()
+            .rposition(|entry| entry.is_of(part, side))
     }
 
     /// The parts of which some side gets an entry of `finish`.

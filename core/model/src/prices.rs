@@ -32,7 +32,10 @@ impl Prices {
     pub fn of(&self, fitting: &Fitting) -> Option<f64> {
         let of_it = self.hardware.iter().filter(|line| line.is_of(fitting));
         let says = |line: &&HardwarePrice| {
-            (u8::from(line.length.is_some()) + u8::from(line.gauge.is_some()), line.span)
+            (
+                u8::from(line.length.is_some()) + u8::from(line.gauge.is_some()),
+                line.span,
+            )
         };
         of_it.max_by_key(says).map(|line| line.price)
     }

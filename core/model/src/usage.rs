@@ -138,7 +138,9 @@ impl Usage {
             Usage::Doors(doors) => doors.parts.iter().collect(),
             Usage::Shelf(shelf) => vec![&shelf.part],
             Usage::Panel(panel) => vec![&panel.part],
-            Usage::Drawer(_) | Usage::Casters(_) | Usage::Freestanding(_) | Usage::Lifting(_) => Vec::new(),
+            Usage::Drawer(_) | Usage::Casters(_) | Usage::Freestanding(_) | Usage::Lifting(_) => {
+                Vec::new()
+            }
         }
     }
 }

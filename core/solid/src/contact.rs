@@ -33,7 +33,11 @@ impl Covered {
 
     /// Adds what another body covers; both stand in their places.
     pub(crate) fn add(&mut self, mesh: &Mesh, other: &Mesh) {
-        let boxes: Vec<Option<Box3>> = other.facets.iter().map(|facet| around(other, facet)).collect();
+        let boxes: Vec<Option<Box3>> = other
+            .facets
+            .iter()
+            .map(|facet| around(other, facet))
+            .collect();
         for (number, facet) in mesh.facets.iter().enumerate() {
             let Some(own) = around(mesh, facet) else {
                 continue;
@@ -88,17 +92,22 @@ impl Plane {
             node(Point::new(dot(self.axes.0, from), dot(self.axes.1, from)))
         };
         let borders = facet.loops.iter();
-        borders.map(|border| mesh.border(border).map(flat).collect()).collect()
+        borders
+            .map(|border| mesh.border(border).map(flat).collect())
+            .collect()
     }
 }
 
 fn around(mesh: &Mesh, facet: &Facet) -> Option<Box3> {
     let corners = facet.loops.iter().flat_map(|border| mesh.border(border));
-    corners.map(|corner| Box3::new(corner, corner)).reduce(Box3::union)
+    corners
+        .map(|corner| Box3::new(corner, corner))
+        .reduce(Box3::union)
 }
 
 fn reaches(one: Box3, other: Box3) -> bool {
     (0..3).all(|axis| {
-        one.min[axis] <= other.max[axis] + COVERED_GAP && other.min[axis] <= one.max[axis] + COVERED_GAP
+        one.min[axis] <= other.max[axis] + COVERED_GAP
+            && other.min[axis] <= one.max[axis] + COVERED_GAP
     })
 }

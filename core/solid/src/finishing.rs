@@ -37,12 +37,18 @@ pub fn finishing(plan: &Plan, workpieces: &[Workpiece]) -> Vec<FinishUse> {
         let mesh = solid(workpiece).mesh;
         let none = BTreeMap::new();
         let hidden = covered.get(part.id.as_str()).unwrap_or(&none);
-        let joined = plan.joints.iter().any(|joint| joint.part == part.id || joint.to == part.id);
+        let joined = plan
+            .joints
+            .iter()
+            .any(|joint| joint.part == part.id || joint.to == part.id);
         for side in PartSide::ALL {
             let Some(entry) = plan.finish_of(&part.id, side) else {
                 continue;
             };
-            let facets = mesh.facets.iter().filter(|facet| side_of(facet.normal) == side);
+            let facets = mesh
+                .facets
+                .iter()
+                .filter(|facet| side_of(facet.normal) == side);
             let one: f64 = facets.map(|facet| mesh.area(facet)).sum();
             let hidden = hidden.get(&side).copied().unwrap_or(0.0);
             let area = (one * f64::from(part.count) - hidden).max(0.0);
@@ -62,7 +68,10 @@ pub fn finishing(plan: &Plan, workpieces: &[Workpiece]) -> Vec<FinishUse> {
 }
 
 /// What joints cover of all pieces of each part, by side, in square millimetres.
-fn covered_sides(plan: &Plan, workpieces: &[Workpiece]) -> BTreeMap<String, BTreeMap<PartSide, f64>> {
+fn covered_sides(
+    plan: &Plan,
+    workpieces: &[Workpiece],
+) -> BTreeMap<String, BTreeMap<PartSide, f64>> {
     let pieces = pieces(plan, workpieces);
     let meshes: Vec<Mesh> = pieces.iter().map(crate::piece::Piece::placed).collect();
     let mut covered: Vec<Covered> = meshes.iter().map(Covered::none_of).collect();
@@ -96,9 +105,17 @@ fn side_of(normal: Triple) -> PartSide {
     let [x, y, z] = normal;
     let most = x.abs().max(y.abs()).max(z.abs()) - 1e-9;
     if z.abs() >= most {
-        if z > 0.0 { PartSide::Front } else { PartSide::Back }
+        if z > 0.0 {
+            PartSide::Front
+        } else {
+            PartSide::Back
+        }
     } else if x.abs() >= most {
-        if x > 0.0 { PartSide::Right } else { PartSide::Left }
+        if x > 0.0 {
+            PartSide::Right
+        } else {
+            PartSide::Left
+        }
     } else if y > 0.0 {
         PartSide::Top
     } else {
@@ -110,7 +127,10 @@ fn side_of(normal: Triple) -> PartSide {
 fn without_holes(workpiece: &Workpiece) -> Workpiece {
     let mut whole = workpiece.clone();
     whole.operations.retain(|operation| {
-        !matches!(operation.work, Work::Drill(_) | Work::EdgeDrill(_) | Work::AngledBore(_))
+        !matches!(
+            operation.work,
+            Work::Drill(_) | Work::EdgeDrill(_) | Work::AngledBore(_)
+        )
     });
     whole
 }

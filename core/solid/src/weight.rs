@@ -24,7 +24,10 @@ pub fn weights(workpieces: &[Workpiece]) -> Weights {
     };
     for workpiece in workpieces {
         let part = &workpiece.part;
-        let one = part.stock.density.map(|density| solid(workpiece).mesh.measures().volume * density * 1e-9);
+        let one = part
+            .stock
+            .density
+            .map(|density| solid(workpiece).mesh.measures().volume * density * 1e-9);
         match one {
             Some(one) => weights.whole += one * f64::from(part.count),
             None if weights.unknown.contains(&part.stock.label) => {}

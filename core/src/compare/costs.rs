@@ -47,7 +47,12 @@ pub(super) fn cost_changes(before: &Reckoned, after: &Reckoned) -> Vec<String> {
     }
     let (was, is) = (sum(&before.costs), sum(&after.costs));
     if was != is {
-        let in_words = |reckoned: &Reckoned| reckoned.currency.as_ref().map_or_else(String::new, |c| format!(" {c}"));
+        let in_words = |reckoned: &Reckoned| {
+            reckoned
+                .currency
+                .as_ref()
+                .map_or_else(String::new, |c| format!(" {c}"))
+        };
         let (old, new) = (in_words(before), in_words(after));
         lines.push(if old == new {
             format!("in all: {was} to {is}{new}")

@@ -20,7 +20,11 @@ pub(crate) fn steps(plan: &Plan, marks: &Marks) -> Vec<WorkStep> {
         return vec![sand(), finish()];
     }
     let mut all = vec![sand_by_grits(plan, marks, &entries)];
-    for (number, (entry, finish)) in entries.iter().filter(|(_, finish)| !finish.is_bare()).enumerate() {
+    for (number, (entry, finish)) in entries
+        .iter()
+        .filter(|(_, finish)| !finish.is_bare())
+        .enumerate()
+    {
         all.extend(coats(plan, marks, *entry, finish, number));
     }
     all
@@ -30,7 +34,8 @@ fn sand() -> WorkStep {
     let mut step = break_edges();
     step.tools
         .push("abrasive of two or three grits, block".to_owned());
-    step.acts.push("Sand faces along the grain, from coarse to fine, through no veneer.".to_owned());
+    step.acts
+        .push("Sand faces along the grain, from coarse to fine, through no veneer.".to_owned());
     clean(&mut step);
     step
 }
@@ -71,17 +76,25 @@ fn sand_by_grits(plan: &Plan, marks: &Marks, entries: &[(usize, &Finish)]) -> Wo
                 grits.push(grit.value);
             }
             let then = if number == 0 { "Sand" } else { "Then" };
-            let way = if number == 0 { ", along the grain and through no veneer" } else { "" };
-            step.acts.push(format!("{then} {what} with grit {}{way}.", grit.value));
+            let way = if number == 0 {
+                ", along the grain and through no veneer"
+            } else {
+                ""
+            };
+            step.acts
+                .push(format!("{then} {what} with grit {}{way}.", grit.value));
         }
     }
     if grits.is_empty() {
-        step.tools.push("abrasive of two or three grits, block".to_owned());
-        step.acts.push("Sand faces along the grain, from coarse to fine, through no veneer.".to_owned());
+        step.tools
+            .push("abrasive of two or three grits, block".to_owned());
+        step.acts
+            .push("Sand faces along the grain, from coarse to fine, through no veneer.".to_owned());
     } else {
         grits.sort_unstable();
         let grits: Vec<String> = grits.iter().map(u32::to_string).collect();
-        step.tools.push(format!("abrasive of grit {}, block", listed(&grits)));
+        step.tools
+            .push(format!("abrasive of grit {}, block", listed(&grits)));
     }
     clean(&mut step);
     for (entry, finish) in entries.iter().filter(|(_, finish)| finish.is_bare()) {
@@ -92,10 +105,19 @@ fn sand_by_grits(plan: &Plan, marks: &Marks, entries: &[(usize, &Finish)]) -> Wo
 }
 
 /// A step for each coat, with the sanding between two; one step where the plan does not say how many.
-fn coats(plan: &Plan, marks: &Marks, entry: usize, finish: &Finish, number: usize) -> Vec<WorkStep> {
+fn coats(
+    plan: &Plan,
+    marks: &Marks,
+    entry: usize,
+    finish: &Finish,
+    number: usize,
+) -> Vec<WorkStep> {
     // The first of several keeps the plain name, so that it stays when others come in.
     let mut name = format!("finish-{}", finish.kind.name());
-    let before = plan.finish[..entry].iter().filter(|other| other.kind == finish.kind).count();
+    let before = plan.finish[..entry]
+        .iter()
+        .filter(|other| other.kind == finish.kind)
+        .count();
     if before > 0 {
         name = format!("{name}-{}", before + 1);
     }
@@ -113,9 +135,15 @@ fn coats(plan: &Plan, marks: &Marks, entry: usize, finish: &Finish, number: usiz
     let mut steps = Vec::new();
     for coat in 1..=all {
         if let (Some(grit), true) = (finish.between, coat > 1) {
-            let title = format!("{}: sand between coats {} and {coat}", finish.title, coat - 1);
+            let title = format!(
+                "{}: sand between coats {} and {coat}",
+                finish.title,
+                coat - 1
+            );
             let mut between = step(format!("{name}-between-{}", coat - 1), title);
-            between.tools.push(format!("abrasive of grit {}", grit.value));
+            between
+                .tools
+                .push(format!("abrasive of grit {}", grit.value));
             between.acts.push(format!(
                 "When the coat is dry, rub {what} down lightly with grit {}, and wipe off all dust.",
                 grit.value
@@ -125,11 +153,15 @@ fn coats(plan: &Plan, marks: &Marks, entry: usize, finish: &Finish, number: usiz
         }
         let (own, title) = match finish.coats {
             Some(1) | None => (name.clone(), format!("Finish: {}", finish.title)),
-            Some(_) => (format!("{name}-{coat}"), format!("{}: coat {coat} of {all}", finish.title)),
+            Some(_) => (
+                format!("{name}-{coat}"),
+                format!("{}: coat {coat} of {all}", finish.title),
+            ),
         };
         let mut wet = step(own, title);
         if coat == 1 {
-            wet.acts.push("Try it on a scrap of each sheet first.".to_owned());
+            wet.acts
+                .push("Try it on a scrap of each sheet first.".to_owned());
             if number == 0 {
                 wet.reason = Some(REASON.to_owned());
             }
@@ -137,9 +169,11 @@ fn coats(plan: &Plan, marks: &Marks, entry: usize, finish: &Finish, number: usiz
         let label = "thin, as its label says, and let it dry as long as that says";
         wet.acts.push(format!("Put it on {what}: {label}."));
         if finish.coats.is_none() {
-            wet.acts.push("Rub each coat down lightly before the next.".to_owned());
+            wet.acts
+                .push("Rub each coat down lightly before the next.".to_owned());
         }
-        wet.acts.push("Spread out all rags flat to dry, outside, before you leave.".to_owned());
+        wet.acts
+            .push("Spread out all rags flat to dry, outside, before you leave.".to_owned());
         steps.push(wet);
     }
     steps
@@ -149,17 +183,24 @@ fn coats(plan: &Plan, marks: &Marks, entry: usize, finish: &Finish, number: usiz
 fn sides_in_words(plan: &Plan, marks: &Marks, entry: usize, finish: &Finish) -> String {
     let all_sides = |part: &Part| -> Vec<PartSide> {
         let sides = PartSide::ALL.into_iter();
-        sides.filter(|side| plan.finish_of(&part.id, *side) == Some(entry)).collect()
+        sides
+            .filter(|side| plan.finish_of(&part.id, *side) == Some(entry))
+            .collect()
     };
     let parts: Vec<(&Part, Vec<PartSide>)> = plan
         .finished_parts(entry)
         .map(|part| (&**part, all_sides(part)))
         .collect();
-    let whole = parts.iter().all(|(_, sides)| sides.len() == PartSide::ALL.len());
+    let whole = parts
+        .iter()
+        .all(|(_, sides)| sides.len() == PartSide::ALL.len());
     if whole && parts.len() == plan.parts.len() {
         return "all parts".to_owned();
     }
-    if finish.parts.is_empty() && parts.len() == plan.parts.len() && parts.iter().all(|(_, sides)| *sides == parts[0].1) {
+    if finish.parts.is_empty()
+        && parts.len() == plan.parts.len()
+        && parts.iter().all(|(_, sides)| *sides == parts[0].1)
+    {
         return format!("of all parts the {}", in_words(&parts[0].1));
     }
     let each: Vec<String> = parts

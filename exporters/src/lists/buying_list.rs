@@ -148,7 +148,13 @@ impl Exporter for BuyingListCsv {
 }
 
 /// Cells of what is neither at hand nor bought by the piece, and has no price.
-const NOTHING: [Cell; 5] = [Cell::Empty, Cell::Empty, Cell::Empty, Cell::Empty, Cell::Empty];
+const NOTHING: [Cell; 5] = [
+    Cell::Empty,
+    Cell::Empty,
+    Cell::Empty,
+    Cell::Empty,
+    Cell::Empty,
+];
 
 /// The sum of all that has a price; none where nothing has one. Hardware has a list of its own and is not in it.
 fn total(
@@ -161,9 +167,21 @@ fn total(
     let total = costs.total()?;
     let mut row = vec![Cell::text("in all"), Cell::Empty, Cell::Empty];
     row.extend(length_cells(units, &[None, None, None]));
-    row.extend([Cell::Empty, Cell::Empty, Cell::Empty, Cell::Empty, Cell::Empty, Cell::Empty]);
+    row.extend([
+        Cell::Empty,
+        Cell::Empty,
+        Cell::Empty,
+        Cell::Empty,
+        Cell::Empty,
+        Cell::Empty,
+    ]);
     row.push(Cell::Number(total, 2));
-    let currency = input.plan.prices.currency.iter().map(|currency| format!("in {currency}"));
+    let currency = input
+        .plan
+        .prices
+        .currency
+        .iter()
+        .map(|currency| format!("in {currency}"));
     let without = costs.without_price().len();
     let without = (without > 0).then(|| format!("without {without} that have no price"));
     let hardware = "hardware is in its own list".to_owned();

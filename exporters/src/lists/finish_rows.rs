@@ -16,9 +16,15 @@ const LITRES_IN_A_QUART: f64 = 0.946_352_946;
 pub(super) fn finish_rows(plan: &Plan, used: &FinishUse, units: ListUnits) -> Vec<Vec<Cell>> {
     let entry = &plan.finish[used.entry];
     let row = |bought: Bought| {
-        let mut row = vec![Cell::Text(bought.what), Cell::text(bought.sold_as), bought.count.clone()];
+        let mut row = vec![
+            Cell::Text(bought.what),
+            Cell::text(bought.sold_as),
+            bought.count.clone(),
+        ];
         row.extend(length_cells(units, &[None, None, None]));
-        row.push(Cell::count(used.parts.iter().map(|(_, count, _)| count).sum()));
+        row.push(Cell::count(
+            used.parts.iter().map(|(_, count, _)| count).sum(),
+        ));
         row.push(Cell::Number(used.area() / 1e6, 3));
         row.extend([Cell::Empty, bought.count, Cell::Empty]);
         row.extend(price_cells(bought.number, bought.price));
@@ -53,7 +59,11 @@ pub(super) fn finish_rows(plan: &Plan, used: &FinishUse, units: ListUnits) -> Ve
             count: sheets.map_or(Cell::Empty, Cell::count),
             number: sheets.map_or(0.0, f64::from),
             price: sheets.and(entry.sheet_price),
-            note: if times > 1 { format!("sanded {times} times; {covers}") } else { covers },
+            note: if times > 1 {
+                format!("sanded {times} times; {covers}")
+            } else {
+                covers
+            },
             cautions: &[Caution::Sanding],
         }));
     }
@@ -76,17 +86,30 @@ fn note(plan: &Plan, entry: &Finish, used: &FinishUse, litres: Option<f64>) -> S
     let mut said = Vec::new();
     match (entry.coats, entry.coverage) {
         (Some(coats), Some(coverage)) => {
-            let coats = if coats == 1 { "1 coat".to_owned() } else { format!("{coats} coats") };
-            said.push(format!("{coats}, a litre covers {} m2", decimal(coverage.value, 1)));
+            let coats = if coats == 1 {
+                "1 coat".to_owned()
+            } else {
+                format!("{coats} coats")
+            };
+            said.push(format!(
+                "{coats}, a litre covers {} m2",
+                decimal(coverage.value, 1)
+            ));
         }
         (_, None) => said.push("the plan gives no coverage, so litres are not known".to_owned()),
         (None, _) => said.push("the plan gives no coats, so litres are not known".to_owned()),
     }
     if let (Unit::Inch, Some(litres)) = (plan.units, litres) {
-        said.push(format!("{} US quarts", decimal(litres / LITRES_IN_A_QUART, 2)));
+        said.push(format!(
+            "{} US quarts",
+            decimal(litres / LITRES_IN_A_QUART, 2)
+        ));
     }
     if used.covered > 0.0 {
-        said.push(format!("joints cover {} m2 that is not counted", decimal(used.covered / 1e6, 3)));
+        said.push(format!(
+            "joints cover {} m2 that is not counted",
+            decimal(used.covered / 1e6, 3)
+        ));
     }
     if !used.unplaced.is_empty() {
         said.push(format!(

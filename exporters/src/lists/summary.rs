@@ -5,7 +5,7 @@ use jigless_model::costs::{CostGroup, CostLine, Costs, costs};
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::mark::Marks;
 use jigless_model::plan::Plan;
-use jigless_model::sheets::{Arrangement, Settings};
+use jigless_model::sheets::{Arrangement, Settings, SheetOrigin};
 use jigless_model::units::decimal;
 use jigless_model::usage::Usage;
 use jigless_solid::{Weights, finishing, weights};
@@ -68,35 +68,52 @@ impl Exporter for SummaryText {
 
 /// The whole text, of parts on sheets where they are arranged.
 pub fn summary(input: &ExportInput) -> String {
-        let plan = input.plan;
-        let mut lines = vec![plan.title.clone(), "What it costs and what it weighs".to_owned()];
-        lines.push(String::new());
-        let cautions = called_for(plan, input.workpieces, Medium::Whole);
-        lines.extend(sentences(&cautions).iter().map(|words| format!("! {words}")));
-        let nothing = Arrangement::default();
-        let arrangement = input.sheets.unwrap_or(&nothing);
-        let finishing = finishing(plan, input.workpieces);
-        let costs = costs(plan, input.workpieces, arrangement, &finishing);
-        lines.extend(cost_lines(plan, &costs));
-        lines.extend(rest_lines(plan, arrangement));
-        lines.extend(weight_lines(input, &weights(input.workpieces)));
-        lines.push(String::new());
-        lines.join("\n")
+    let plan = input.plan;
+    let mut lines = vec![
+        plan.title.clone(),
+        "What it costs and what it weighs".to_owned(),
+    ];
+    lines.push(String::new());
+    let cautions = called_for(plan, input.workpieces, Medium::Whole);
+    lines.extend(
+        sentences(&cautions)
+            .iter()
+            .map(|words| format!("! {words}")),
+    );
+    let nothing = Arrangement::default();
+    let arrangement = input.sheets.unwrap_or(&nothing);
+    let finishing = finishing(plan, input.workpieces);
+    let costs = costs(plan, input.workpieces, arrangement, &finishing);
+    lines.extend(cost_lines(plan, &costs));
+    lines.extend(at_hand_lines(plan, arrangement));
+    lines.extend(rest_lines(plan, arrangement));
+    lines.extend(weight_lines(input, &weights(input.workpieces)));
+    lines.push(String::new());
+    lines.join("\n")
 }
 
 /// A line for each thing that is bought, by group, and the sums.
 fn cost_lines(plan: &Plan, costs: &Costs) -> Vec<String> {
     let currency = plan.prices.currency.as_ref();
-    let mut lines = vec![String::new(), match currency {
-        Some(currency) => format!("What is bought, in {currency}"),
-        None => "What is bought".to_owned(),
-    }];
+    let mut lines = vec![
+        String::new(),
+        match currency {
+            Some(currency) => format!("What is bought, in {currency}"),
+            None => "What is bought".to_owned(),
+        },
+    ];
     for group in CostGroup::ALL {
-        let own: Vec<&CostLine> = costs.lines.iter().filter(|line| line.group == group).collect();
+        let own: Vec<&CostLine> = costs
+            .lines
+            .iter()
+            .filter(|line| line.group == group)
+            .collect();
         if own.is_empty() {
             continue;
         }
-        let sum = costs.total_of(group).map_or_else(String::new, |sum| format!(": {}", money(sum)));
+        let sum = costs
+            .total_of(group)
+            .map_or_else(String::new, |sum| format!(": {}", money(sum)));
         lines.push(format!("  {}{sum}", group.name()));
         lines.extend(own.iter().map(|line| format!("    {}", bought(line))));
     }
@@ -106,10 +123,15 @@ fn cost_lines(plan: &Plan, costs: &Costs) -> Vec<String> {
     let without = costs.without_price().len();
     lines.extend(costs.total().map(|total| match without {
         0 => format!("  in all {}", money(total)),
-        _ => format!("  in all {}, without {without} that have no price", money(total)),
+        _ => format!(
+            "  in all {}, without {without} that have no price",
+            money(total)
+        ),
     }));
     for stock in unlisted(plan) {
-        lines.push(format!("  {stock}: the plan lists no sheets or lengths, so it is not counted"));
+        lines.push(format!(
+            "  {stock}: the plan lists no sheets or lengths, so it is not counted"
+        ));
     }
     lines
 }
@@ -119,7 +141,11 @@ fn bought(line: &CostLine) -> String {
     let of = match line.unit {
         "pieces" => format!("{} x {}", decimal(line.count, 0), line.what),
         unit => {
-            let unit = if (line.count - 1.0).abs() < 1e-9 { unit.trim_end_matches('s') } else { unit };
+            let unit = if (line.count - 1.0).abs() < 1e-9 {
+                unit.trim_end_matches('s')
+            } else {
+                unit
+            };
             format!("{} {unit} of {}", decimal(line.count, 2), line.what)
         }
     };
@@ -143,6 +169,33 @@ fn unlisted(plan: &Plan) -> Vec<&str> {
     without.map(|stock| stock.label.as_str()).collect()
 }
 
+/// What is taken of sheets and boards that are there already, and costs nothing.
+fn at_hand_lines(plan: &Plan, arrangement: &Arrangement) -> Vec<String> {
+    let mut lines = Vec::new();
+    for layout in &arrangement.stocks {
+        let word = if layout.sheets().is_some() {
+            "sheet"
+        } else {
+            "board"
+        };
+        for (size, _, count) in layout
+            .taken()
+            .into_iter()
+            .filter(|(_, origin, _)| *origin != SheetOrigin::ToBuy)
+        {
+            let (length, width) = layout.size(size);
+            let ending = if count == 1 { "" } else { "s" };
+            lines.push(format!(
+                "  at hand: {count} {word}{ending} of {}, {} by {}",
+                layout.stock.label,
+                plan.units.show(length),
+                plan.units.show(width)
+            ));
+        }
+    }
+    lines
+}
+
 /// Rests that are kept, those of one size together.
 fn rest_lines(plan: &Plan, arrangement: &Arrangement) -> Vec<String> {
     let mut lines = vec![String::new(), "What is left and worth keeping".to_owned()];
@@ -158,7 +211,13 @@ fn rest_lines(plan: &Plan, arrangement: &Arrangement) -> Vec<String> {
         }
         let rests: Vec<String> = rests
             .into_iter()
-            .map(|(size, count)| if count == 1 { size } else { format!("{count} of {size}") })
+            .map(|(size, count)| {
+                if count == 1 {
+                    size
+                } else {
+                    format!("{count} of {size}")
+                }
+            })
             .collect();
         if !rests.is_empty() {
             lines.push(format!("  {}: {}", layout.stock.label, rests.join("; ")));
@@ -173,7 +232,11 @@ fn rest_lines(plan: &Plan, arrangement: &Arrangement) -> Vec<String> {
 /// The whole, and each part, the heaviest first.
 fn weight_lines(input: &ExportInput, weights: &Weights) -> Vec<String> {
     let mut lines = vec![String::new(), "What it weighs".to_owned()];
-    lines.extend(whole_weight(input.plan, weights).into_iter().map(|line| format!("  {line}")));
+    lines.extend(
+        whole_weight(input.plan, weights)
+            .into_iter()
+            .map(|line| format!("  {line}")),
+    );
     let marks = Marks::of(input.plan);
     let mut parts: Vec<(f64, String)> = input
         .workpieces
@@ -181,11 +244,20 @@ fn weight_lines(input: &ExportInput, weights: &Weights) -> Vec<String> {
         .zip(&weights.pieces)
         .filter_map(|(workpiece, weight)| {
             let part = &workpiece.part;
-            let each = if part.count > 1 { format!(", each of {}", part.count) } else { String::new() };
+            let each = if part.count > 1 {
+                format!(", each of {}", part.count)
+            } else {
+                String::new()
+            };
             let weight = (*weight)?;
             Some((
                 weight,
-                format!("  {} {}: {} kg{each}", marks.mark(&part.id), part.title, decimal(weight, 2)),
+                format!(
+                    "  {} {}: {} kg{each}",
+                    marks.mark(&part.id),
+                    part.title,
+                    decimal(weight, 2)
+                ),
             ))
         })
         .collect();
@@ -200,9 +272,14 @@ pub(super) fn whole_weight(plan: &Plan, weights: &Weights) -> Vec<String> {
         return vec!["The plan does not say what its stock weighs.".to_owned()];
     }
     let whole = decimal(weights.whole, 1);
-    let mut lines = vec![format!("All parts together weigh {whole} kg, without hardware, glue and finish.")];
+    let mut lines = vec![format!(
+        "All parts together weigh {whole} kg, without hardware, glue and finish."
+    )];
     if !weights.unknown.is_empty() {
-        lines.push(format!("What {} weighs is not known and not in it.", weights.unknown.join(", ")));
+        lines.push(format!(
+            "What {} weighs is not known and not in it.",
+            weights.unknown.join(", ")
+        ));
     }
     let limits = plan.usage.iter().filter_map(|entry| match &entry.what {
         Usage::Lifting(lifting) => Some(lifting.alone.value),

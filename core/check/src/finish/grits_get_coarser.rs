@@ -25,16 +25,29 @@ pub(crate) static KIND: CheckKind = CheckKind {
 
 fn run(scene: &Scene, report: &mut Report) {
     for entry in &scene.plan.finish {
-        let falls = entry.grits.windows(2).find(|pair| pair[1].value <= pair[0].value);
+        let falls = entry
+            .grits
+            .windows(2)
+            .find(|pair| pair[1].value <= pair[0].value);
         if let Some([before, after]) = falls {
             let mut sorted: Vec<u32> = entry.grits.iter().map(|grit| grit.value).collect();
             sorted.sort_unstable();
             sorted.dedup();
             let sorted: Vec<String> = sorted.iter().map(u32::to_string).collect();
-            let how = if after.value == before.value { "the same as" } else { "coarser than" };
-            let message = format!("`{}`: grit {} comes after {} and is {how} it", entry.title, after.value, before.value);
+            let how = if after.value == before.value {
+                "the same as"
+            } else {
+                "coarser than"
+            };
+            let message = format!(
+                "`{}`: grit {} comes after {} and is {how} it",
+                entry.title, after.value, before.value
+            );
             let fix = format!("go from coarse to fine: [{}]", sorted.join(", "));
-            let finding = report.finding(after.span, message).label(before.span, "the one before").fix(fix);
+            let finding = report
+                .finding(after.span, message)
+                .label(before.span, "the one before")
+                .fix(fix);
             report.add(&[], finding);
             continue;
         }

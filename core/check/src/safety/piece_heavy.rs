@@ -54,7 +54,10 @@ fn run(scene: &Scene, report: &mut Report) {
             let finding = report
                 .finding(part.span, message)
                 .label(lifting.alone.span, "the limit")
-                .fix(format!("lift it with {} people, and clear the way first", decimal(people, 0)));
+                .fix(format!(
+                    "lift it with {} people, and clear the way first",
+                    decimal(people, 0)
+                ));
             report.add(&[Owner::Usage(&entry.accepted), Owner::Part(part)], finding);
         }
     }

@@ -241,7 +241,11 @@ impl<'a> Fields<'a> {
         let number = self.number(key)?;
         let whole = number.value.round();
         let field = self.field(key);
-        let least = if matches!(field.shape, Shape::AtHand) { 0.0 } else { 1.0 };
+        let least = if matches!(field.shape, Shape::AtHand) {
+            0.0
+        } else {
+            1.0
+        };
         if (number.value - whole).abs() < 1e-6 && (least..=1e9).contains(&whole) {
             return Some(Spanned::new(whole as u32, number.span));
         }

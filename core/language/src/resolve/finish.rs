@@ -85,7 +85,9 @@ fn finish(context: Context, keys: FinishKeys) -> Finish {
         parts: keys.parts.unwrap_or_default(),
         faces: keys.faces.unwrap_or_default(),
         coats: keys.coats,
-        coverage: keys.coverage.or(feet.map(|feet| feet.map(|area| area * METRES_PER_LITRE))),
+        coverage: keys
+            .coverage
+            .or(feet.map(|feet| feet.map(|area| area * METRES_PER_LITRE))),
         grits: keys.grits.unwrap_or_default(),
         between: keys.between,
         sheet_covers: keys.sheet_covers,
@@ -99,7 +101,10 @@ fn finish(context: Context, keys: FinishKeys) -> Finish {
 fn tell_of_bare(context: Context, keys: &FinishKeys) {
     let wet = [
         ("coats", keys.coats.is_some()),
-        ("coverage", keys.coverage.is_some() || keys.coverage_in_feet.is_some()),
+        (
+            "coverage",
+            keys.coverage.is_some() || keys.coverage_in_feet.is_some(),
+        ),
         ("between", keys.between.is_some()),
         ("price", keys.price.is_some()),
     ];
@@ -116,8 +121,10 @@ fn tell_of_bare(context: Context, keys: &FinishKeys) {
 pub(super) fn check_names(context: Context, parts: &[Part], finish: &[Finish]) {
     for name in finish.iter().flat_map(|entry| &entry.parts) {
         if !parts.iter().any(|part| part.id == name.value) {
-            context.find(unknown_part(name, parts.iter().map(|part| part.id.as_str())));
+            context.find(unknown_part(
+                name,
+                parts.iter().map(|part| part.id.as_str()),
+            ));
         }
     }
 }
-

@@ -78,8 +78,13 @@ impl Fitting {
     /// What it is bought as: `screw #8, 32 mm`.
     pub fn in_words(&self, units: Unit) -> String {
         let gauge = self.gauge.iter().map(|gauge| format!(" {gauge}"));
-        let length = self.length.iter().map(|length| format!(", {}", units.show(*length)));
-        gauge.chain(length).fold(self.kind.name().to_owned(), |words, more| words + &more)
+        let length = self
+            .length
+            .iter()
+            .map(|length| format!(", {}", units.show(*length)));
+        gauge
+            .chain(length)
+            .fold(self.kind.name().to_owned(), |words, more| words + &more)
     }
 
     /// Whether both are bought under one name.

@@ -145,7 +145,8 @@ impl StockLayout {
             StockGoods::Boards(problem, answer) => {
                 let rests = answer.boards.iter().map(|board| millimetres(board.rest));
                 let kept = rests.filter(|rest| *rest >= LEAST_REST);
-                kept.map(|rest| (rest, millimetres(problem.width))).collect()
+                kept.map(|rest| (rest, millimetres(problem.width)))
+                    .collect()
             }
         }
     }
