@@ -41,9 +41,10 @@ pub use lists::{
 };
 pub use machine::coupon;
 pub use machine::{
-    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
-    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions, PartIds,
-    Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind, Version,
+    Arrange, CutOrder, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin,
+    FileUnits, Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions,
+    PartIds, Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind,
+    Version,
 };
 pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;

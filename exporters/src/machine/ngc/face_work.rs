@@ -1,7 +1,7 @@
 //! One face of a part or sheet: its jobs in the coordinates of the program, what is to be left, and what works it.
 
 use jigless_model::export::ExportInput;
-use jigless_model::geom::{Bounds, Point};
+use jigless_model::geom::{Bounds, Path, Point};
 use jigless_model::plan::Stock;
 use jigless_model::side::Face;
 use jigless_model::workpiece::Workpiece;
@@ -25,6 +25,8 @@ use crate::machine::{beyond, hand_work, through};
 pub(super) struct FaceWork<'a> {
     /// The path of its files without extension.
     pub(super) stem: String,
+    /// The same for what is of all its faces.
+    pub(super) name: String,
     /// The part; `None` for a sheet.
     pub(super) part: Option<String>,
     /// What it is, in words.
@@ -37,6 +39,8 @@ pub(super) struct FaceWork<'a> {
     pub(super) own: Bounds,
     /// Whether its grain runs along x; `None` for a part.
     pub(super) turned: Option<bool>,
+    /// The parts on it, as they lie.
+    pub(super) parts: Vec<PartOutline>,
     /// The jobs in their order.
     pub(super) jobs: Vec<Job>,
     /// What is left to the hand, line by line.
@@ -45,6 +49,13 @@ pub(super) struct FaceWork<'a> {
     pub(super) target: Target,
     /// What works it.
     pub(super) setup: Setup,
+}
+
+/// A part as it lies under the machine.
+pub(super) struct PartOutline {
+    pub(super) id: String,
+    /// Its outline and openings.
+    pub(super) contours: Vec<Path>,
 }
 
 /// All faces that are worked, of each part or each sheet.
@@ -68,6 +79,7 @@ pub(super) fn all<'a>(
                 }];
                 let of = Of {
                     stem: file_name::stem_of_face(part, face),
+                    name: file_name::stem_of_face(part, Face::Front),
                     part: Some(part.id.clone()),
                     title: format!("{} ({})", part.title, part.id),
                     stock: &part.stock,
@@ -112,6 +124,7 @@ pub(super) fn all<'a>(
                 .collect();
             let of = Of {
                 stem: file_name::stem_of_sheet(&sheet_name(sheet), face),
+                name: file_name::stem_of_sheet(&sheet_name(sheet), Face::Front),
                 part: None,
                 title: heading(sheet, count, input.plan.units),
                 stock: &sheet.stock,
@@ -129,6 +142,7 @@ pub(super) fn all<'a>(
 /// What a face is of.
 struct Of<'a> {
     stem: String,
+    name: String,
     part: Option<String>,
     title: String,
     stock: &'a Stock,
@@ -145,8 +159,14 @@ impl<'a> Of<'a> {
         let through = through::depth(router, self.stock);
         let mut jobs = Vec::new();
         let mut by_hand: Vec<String> = Vec::new();
+        let mut parts = Vec::new();
         for part in on_face {
             let view = part.workpiece.seen_from(self.face);
+            let contours = view.contours.iter();
+            parts.push(PartOutline {
+                id: part.workpiece.part.id.clone(),
+                contours: contours.map(|cut| part.path(&cut.path)).collect(),
+            });
             jobs.extend(maker.of_view(&view).into_iter().map(|job| part.job(job)));
             for line in hand_work::by_hand(&view, router) {
                 if !by_hand.contains(&line) {
@@ -169,6 +189,7 @@ impl<'a> Of<'a> {
         let setup = self.setup(options);
         FaceWork {
             stem: self.stem,
+            name: self.name,
             part: self.part,
             title: self.title,
             stock: self.stock,
@@ -176,6 +197,7 @@ impl<'a> Of<'a> {
             faces: self.faces,
             own: self.own,
             turned: self.turned,
+            parts,
             jobs,
             by_hand,
             target,
