@@ -43,7 +43,7 @@ pub use drawings::{
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
-    ListOptions, ListUnits,
+    ListOptions, ListUnits, SummaryOptions, SummaryText, summary,
 };
 pub use machine::coupon;
 pub use machine::{
@@ -84,6 +84,7 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &CuttingListJson,
     &HardwareCsv,
     &BuyingListCsv,
+    &SummaryText,
     &Checklist,
     &StepsText,
     &StepsJson,

@@ -28,8 +28,8 @@ fn medium(format: &str) -> Option<Medium> {
         "cutting-pdf" | "cutting-svg" | "cutting-json" => Medium::Saw,
         "cutting-list-csv" | "cutting-list-json" | "buying-list-csv" => Medium::Parts,
         "hardware-csv" => Medium::Hardware,
-        "checklist" | "steps-text" | "steps-json" | "svg-views" | "svg-steps" | "pdf-drawings"
-        | "glb" | "booklet-pdf" | "page-html" => Medium::Whole,
+        "checklist" | "summary-text" | "steps-text" | "steps-json" | "svg-views" | "svg-steps"
+        | "pdf-drawings" | "glb" | "booklet-pdf" | "page-html" => Medium::Whole,
         _ => return None,
     })
 }
