@@ -52,8 +52,9 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         (None, None) => {
             let message = format!("divider_tray needs `{key}`, or `in`");
             built.find(
-                Finding::error(codes::MISSING_KEY, built.span, message)
-                    .fix(format!("add `{key}:`, or name the room that it stands in with `in:`")),
+                Finding::error(codes::MISSING_KEY, built.span, message).fix(format!(
+                    "add `{key}:`, or name the room that it stands in with `in:`"
+                )),
             );
             None
         }
@@ -115,22 +116,29 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
 }
 
 /// Where a tray stands in a room: at its front, in the middle of its width.
-fn seat(
-    built: &BuildContext,
-    spec: &Spec,
-    span: Span,
-    room: Interior,
-    gap: f64,
-) -> Option<Seat> {
+fn seat(built: &BuildContext, spec: &Spec, span: Span, room: Interior, gap: f64) -> Option<Seat> {
     let inside = room.inside;
-    let sizes = [(spec.width.value, inside.size(0)), (spec.depth.value, inside.size(2))];
+    let sizes = [
+        (spec.width.value, inside.size(0)),
+        (spec.depth.value, inside.size(2)),
+    ];
     if let Some((own, free)) = sizes.into_iter().find(|(own, free)| own > &(free + 1e-6)) {
-        let message = format!("a tray of {} does not go into a room of {}", built.show(own), built.show(free));
-        let fix = format!("make it {} or less, or leave its size to the room", built.show(free - 2.0 * gap));
+        let message = format!(
+            "a tray of {} does not go into a room of {}",
+            built.show(own),
+            built.show(free)
+        );
+        let fix = format!(
+            "make it {} or less, or leave its size to the room",
+            built.show(free - 2.0 * gap)
+        );
         built.find(Finding::error(codes::BAD_TRAY, span, message).fix(fix));
         return None;
     }
-    let (wide, deep) = (inside.size(0) - spec.width.value, inside.size(2) - spec.depth.value);
+    let (wide, deep) = (
+        inside.size(0) - spec.width.value,
+        inside.size(2) - spec.depth.value,
+    );
     Some(Seat {
         corner: [
             inside.min[0] + wide / 2.0,

@@ -62,13 +62,22 @@ fn wall(
     let mut features = Vec::new();
     let (lines, middles) = crossing(layout, which);
     let takes_dividers = !spec.doubled;
-    let blind = spec.base == BaseFit::Groove || (spec.corners == Corners::Rebate && which == Which::Front);
+    let blind =
+        spec.base == BaseFit::Groove || (spec.corners == Corners::Rebate && which == Which::Front);
     let handed = blind && takes_dividers && is_uneven(lines, from, run);
     // A front wall of a pair is drawn as it is seen from inside, from right to left.
     let seen = |places: &[f64]| -> Vec<f64> {
         let flip = handed && which == Which::Front;
         let places = places.iter();
-        places.map(|place| if flip { run + 2.0 * from - place } else { *place }).collect()
+        places
+            .map(|place| {
+                if flip {
+                    run + 2.0 * from - place
+                } else {
+                    *place
+                }
+            })
+            .collect()
     };
     let (lines, middles) = (&seen(lines)[..], &seen(middles)[..]);
     if takes_dividers {

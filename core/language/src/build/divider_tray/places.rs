@@ -16,7 +16,12 @@ pub(super) struct Seat {
 }
 
 /// Gives every part its place, by its role.
-pub(super) fn place(drafts: &mut [(&'static str, PartDraft)], spec: &Spec, layout: &Layout, seat: &Seat) {
+pub(super) fn place(
+    drafts: &mut [(&'static str, PartDraft)],
+    spec: &Spec,
+    layout: &Layout,
+    seat: &Seat,
+) {
     let base = layout.thickness.base;
     let foot = match spec.base {
         BaseFit::Glued => base,
@@ -35,13 +40,21 @@ pub(super) fn place(drafts: &mut [(&'static str, PartDraft)], spec: &Spec, layou
         draft.loose = true;
         match *role {
             "front" | "front-back" | "lining-front-back" => {
-                let (in_from, up) = if *role == "lining-front-back" { (t, floor) } else { (0.0, foot) };
+                let (in_from, up) = if *role == "lining-front-back" {
+                    (t, floor)
+                } else {
+                    (0.0, foot)
+                };
                 let front = tray.along_width(draft, (w - run) / 2.0, up, in_from, true);
                 let back = tray.along_width(draft, (w - run) / 2.0, up, d - in_from - t, false);
                 put(draft, front, back);
             }
             "left" | "sides" | "lining-sides" => {
-                let (in_from, up) = if *role == "lining-sides" { (t, floor) } else { (0.0, foot) };
+                let (in_from, up) = if *role == "lining-sides" {
+                    (t, floor)
+                } else {
+                    (0.0, foot)
+                };
                 let left = tray.along_depth(draft, in_from, up, (d - run) / 2.0, true);
                 let right = tray.along_depth(draft, w - in_from - t, up, (d - run) / 2.0, false);
                 put(draft, left, right);
@@ -49,13 +62,17 @@ pub(super) fn place(drafts: &mut [(&'static str, PartDraft)], spec: &Spec, layou
             "divider-rows" => {
                 let lines = layout.row_lines.iter();
                 draft.places = lines
-                    .map(|line| tray.along_width(draft, (w - run) / 2.0, floor, line - t / 2.0, false))
+                    .map(|line| {
+                        tray.along_width(draft, (w - run) / 2.0, floor, line - t / 2.0, false)
+                    })
                     .collect();
             }
             "divider-columns" => {
                 let lines = layout.column_lines.iter();
                 draft.places = lines
-                    .map(|line| tray.along_depth(draft, line - t / 2.0, floor, (d - run) / 2.0, true))
+                    .map(|line| {
+                        tray.along_depth(draft, line - t / 2.0, floor, (d - run) / 2.0, true)
+                    })
                     .collect();
             }
             _ => {
@@ -65,7 +82,11 @@ pub(super) fn place(drafts: &mut [(&'static str, PartDraft)], spec: &Spec, layou
                 };
                 let [x, y, z] = seat.corner;
                 // Its front face is the underside.
-                let at = [x + (w - run) / 2.0, y + up, z - d / 2.0 - draft.height / 2.0];
+                let at = [
+                    x + (w - run) / 2.0,
+                    y + up,
+                    z - d / 2.0 - draft.height / 2.0,
+                ];
                 draft.places = vec![placed(at, Direction::Right, Direction::Front)];
             }
         }
@@ -93,8 +114,14 @@ impl Tray<'_> {
     /// turned so: two walls that are alike and not the same from both ends are not.
     fn along_width(&self, draft: &PartDraft, x: f64, up: f64, y: f64, at_front: bool) -> Placement {
         let [left, low, front] = self.seat.corner;
-        let turned = at_front && (draft.mirror_as.is_some() || self.is_even(&self.layout.column_lines, self.layout.width));
-        let width = if turned { Direction::Left } else { Direction::Right };
+        let turned = at_front
+            && (draft.mirror_as.is_some()
+                || self.is_even(&self.layout.column_lines, self.layout.width));
+        let width = if turned {
+            Direction::Left
+        } else {
+            Direction::Right
+        };
         let at = [left + x, low + up, front - y - self.layout.thickness.wall];
         placed(at, width, Direction::Up)
     }
@@ -102,8 +129,14 @@ impl Tray<'_> {
     /// A part that runs from front to back, `y` its end at the front.
     fn along_depth(&self, draft: &PartDraft, x: f64, up: f64, y: f64, at_left: bool) -> Placement {
         let [left, low, front] = self.seat.corner;
-        let turned = !at_left && (draft.mirror_as.is_some() || self.is_even(&self.layout.row_lines, self.layout.depth));
-        let width = if turned { Direction::Front } else { Direction::Back };
+        let turned = !at_left
+            && (draft.mirror_as.is_some()
+                || self.is_even(&self.layout.row_lines, self.layout.depth));
+        let width = if turned {
+            Direction::Front
+        } else {
+            Direction::Back
+        };
         let at = [left + x, low + up, front - y - draft.width];
         placed(at, width, Direction::Up)
     }
@@ -111,7 +144,10 @@ impl Tray<'_> {
     /// Whether dividers stand the same from both ends, as far as their slots show in the walls.
     fn is_even(&self, lines: &[f64], size: f64) -> bool {
         let image = lines.iter().rev().map(|line| size - line);
-        let same = lines.iter().zip(image).all(|(line, image)| (line - image).abs() <= 1e-6);
+        let same = lines
+            .iter()
+            .zip(image)
+            .all(|(line, image)| (line - image).abs() <= 1e-6);
         same || self.spec.doubled
     }
 }
