@@ -82,9 +82,7 @@ fn job_sheet(
     options: &NgcRouterOptions,
     faces: &[FaceWork],
 ) -> Result<Option<Artifact>, String> {
-    let mut cut: Vec<&FaceWork> = faces.iter().filter(|work| !work.jobs.is_empty()).collect();
-    // The back comes first: the front frees the parts.
-    cut.sort_by_key(|work| work.face == Face::Front);
+    let cut: Vec<&FaceWork> = faces.iter().filter(|work| !work.jobs.is_empty()).collect();
     let Some(first) = cut.first() else {
         return Ok(None);
     };

@@ -94,19 +94,6 @@ pub(super) fn draw(
         &items,
     );
     items.extend(grain(work, &frame, &mut labels));
-    for part in &work.parts {
-        let boxes = part.contours.iter().filter_map(Path::bounds);
-        let Some(outer) = boxes.reduce(Bounds::union) else {
-            continue;
-        };
-        let target = LabelTarget::Box(frame.bounds(outer));
-        let blocks = [MARK, SMALLEST].map(|size| Block {
-            size,
-            ..Block::label([marks.mark(&part.id)])
-        });
-        let request = LabelRequest::new(Role::Note, target, blocks.to_vec());
-        items.extend(labels.place(&request).into_iter().flatten());
-    }
     let mut unplaced = Vec::new();
     for operation in operations {
         let mut shown = false;
@@ -121,6 +108,19 @@ pub(super) fn draw(
         if !shown {
             unplaced.push(operation.number);
         }
+    }
+    for part in &work.parts {
+        let boxes = part.contours.iter().filter_map(Path::bounds);
+        let Some(outer) = boxes.reduce(Bounds::union) else {
+            continue;
+        };
+        let target = LabelTarget::Box(frame.bounds(outer));
+        let blocks = [MARK, SMALLEST].map(|size| Block {
+            size,
+            ..Block::label([marks.mark(&part.id)])
+        });
+        let request = LabelRequest::new(Role::Note, target, blocks.to_vec());
+        items.extend(labels.place(&request).into_iter().flatten());
     }
     JobPicture {
         items,

@@ -10,7 +10,7 @@ use jigless_model::units::{Unit, decimal};
 use super::cost::cost;
 use super::face_work::{FaceWork, number};
 use super::job_picture;
-use super::operation::{self, Operation};
+use super::operation::{self, Operation, long_way};
 use super::options::NgcRouterOptions;
 use super::tool_words::tool_words;
 use crate::cutting::flow::{Entry, READING, fill, over_pages};
@@ -89,12 +89,15 @@ impl JobSheet<'_> {
             Entry::plain(self.stock_words(work)).small(),
         ];
         let (mut items, _) = fill(self.area, &about);
-        let below = items.iter().filter_map(Item::bounds).map(|b| b.min.y);
-        let top = below.fold(self.area.max.y, f64::min) - 0.6 * READING;
-        let room = Bounds::new(self.area.min, Point::new(self.area.max.x, top));
+        let top = self.area.max.y - height(&about, self.area) - 0.6 * READING;
+        let key_height = height(&self.key(work, &[]), self.area) + 0.6 * READING;
+        let room = Bounds::new(
+            self.area.min + Point::new(0.0, key_height),
+            Point::new(self.area.max.x, top),
+        );
         let picture = job_picture::draw(work, &operations, self.options, self.marks, room);
         items.extend(picture.items);
-        let key = Bounds::new(room.min, Point::new(room.max.x, picture.bottom));
+        let key = Bounds::new(self.area.min, Point::new(room.max.x, picture.bottom));
         let entries = self.key(work, &picture.unplaced);
         let (shown, rest) = fill(key, &entries);
         items.extend(shown);
@@ -107,9 +110,9 @@ impl JobSheet<'_> {
         let mut entries = rest.to_vec();
         entries.extend(self.before(work, &operations));
         entries.extend(self.run(work, &operations));
-        entries.extend(after(work));
+        entries.extend(after(&work.by_hand));
         for mut items in over_pages(self.area, &entries) {
-            items.extend(title(self.format, &heading, &work.title));
+            items.extend(title(self.format, &heading, &work.stem));
             pages.push(items);
         }
     }
@@ -240,7 +243,7 @@ impl JobSheet<'_> {
                 "T{}: {}; cut of {}, {} min",
                 number(self.options, operation.tool),
                 operation.words(tool, through, self.unit),
-                self.unit.show(cost.cut.round()),
+                long_way(cost.cut, self.unit),
                 decimal((cost.seconds / 60.0).max(0.1), 1)
             );
             let number = u32::try_from(operation.number).unwrap_or(u32::MAX);
@@ -250,7 +253,7 @@ impl JobSheet<'_> {
         entries.push(Entry::bold(format!(
             "About {} min in all, cut of {}, at {} mm/s2 and rapids of {} mm a minute, without changes of tools.",
             decimal((all.seconds / 60.0).max(0.1), 1),
-            self.unit.show(all.cut.round()),
+            long_way(all.cut, self.unit),
             decimal(self.options.acceleration, 0),
             decimal(self.options.rapid, 0)
         )));
@@ -270,13 +273,20 @@ impl JobSheet<'_> {
     }
 }
 
+/// How high entries are that fit an area, in millimetres.
+fn height(entries: &[Entry], area: Bounds) -> f64 {
+    let (items, _) = fill(area, entries);
+    let lowest = items.iter().filter_map(Item::bounds).map(|b| b.min.y);
+    area.max.y - lowest.fold(area.max.y, f64::min)
+}
+
 /// What is left to the hand.
-fn after(work: &FaceWork) -> Vec<Entry> {
-    if work.by_hand.is_empty() {
+fn after(by_hand: &[String]) -> Vec<Entry> {
+    if by_hand.is_empty() {
         return Vec::new();
     }
     let mut entries = vec![Entry::heading("By hand after")];
-    let lines = work.by_hand.iter();
+    let lines = by_hand.iter();
     entries.extend(lines.map(|words| Entry::plain(words.clone()).indented_tick()));
     entries
 }

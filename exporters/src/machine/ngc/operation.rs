@@ -1,7 +1,7 @@
 //! The work of a face as numbered operations: what one tool does before the work goes on otherwise. The numbers are the
 //! same in the program, on the job sheet and in its picture.
 
-use jigless_model::units::Unit;
+use jigless_model::units::{Unit, decimal};
 
 use super::jobs::{Job, Phase};
 use crate::machine::tool::{Tool, ToolKind};
@@ -32,6 +32,14 @@ pub(super) fn numbered(jobs: &[Job]) -> Vec<Operation<'_>> {
         .collect()
 }
 
+/// A long way in words: `12.4 m`, `40.7 ft`.
+pub(super) fn long_way(mm: f64, unit: Unit) -> String {
+    match unit {
+        Unit::Millimetre => format!("{} m", decimal(mm / 1000.0, 1)),
+        Unit::Inch => format!("{} ft", decimal(mm / 304.8, 1)),
+    }
+}
+
 impl Operation<'_> {
     /// `24 holes, 13 mm deep`. What is as deep as `through` is a through cut.
     pub(super) fn words(&self, tool: &Tool, through: f64, unit: Unit) -> String {
@@ -48,7 +56,7 @@ impl Operation<'_> {
         let deep = match depths.as_slice() {
             [all] => one(*all),
             [least, most] => format!("{} or {}", one(*least), one(*most)),
-            [least, .., most] => format!("{} to {}", unit.show(*least), one(*most)),
+            [least, .., most] => format!("from {} to {}", one(*least), one(*most)),
             [] => String::new(),
         };
         let count = self.jobs.len();
