@@ -2,9 +2,9 @@
 
 use std::path::Path;
 
-use jigless_core::mark::Marks;
 use jigless_core::plan::{Part, Plan};
 use jigless_model::hardware::count;
+use jigless_model::mark::Marks;
 use jigless_model::units::{Unit, decimal};
 use jigless_tests::fixtures::files_of;
 use jigless_tests::plans::compiled;

@@ -17,12 +17,23 @@ use crate::pdf::book_page::{BookInk, Node, Target};
 /// A list of so many entries stays with the picture over it.
 const FEW: usize = 12;
 
+/// Whether it is only about where things come to lie, for which pictures need not be drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Draft {
+    /// Pictures are left out.
+    Yes,
+    /// Pictures are drawn.
+    No,
+}
+
 /// What blocks are set with.
 pub(super) struct Setter<'a> {
     pub(super) document: &'a Document,
     pub(super) numbers: &'a Numbers,
     /// On which page each anchor is, from 1, as far as it is known.
     pub(super) pages: &'a BTreeMap<String, usize>,
+    /// Whether pictures are left out.
+    pub(super) draft: Draft,
     /// Height of the text on a page, in millimetres.
     pub(super) height: f64,
 }
@@ -188,12 +199,14 @@ impl Setter<'_> {
     pub(super) fn figure(&self, place: &[Node], figure: &Figure, room: (f64, f64)) -> Slab {
         let inside = self.numbers.inside(place, "Figure");
         let (items, size) = match &figure.image {
+            Image::Drawn(_, canvas) if self.draft == Draft::Yes => fitted(&[], *canvas, room),
             Image::Drawn(items, canvas) => fitted(items, *canvas, room),
         };
         let left = Point::new((room.0 - size.x) / 2.0, -size.y);
         let ink = BookInk {
             place: inside,
-            items: items.iter().map(|item| item.moved(left)).collect(),
+            items,
+            offset: left,
             link: None,
             alternative: Some(figure.alternative.clone()),
         };

@@ -20,10 +20,7 @@ const COVER: f64 = 150.0;
 /// Width of the picture of a step, in millimetres.
 const STEP: f64 = 104.0;
 /// Height of a picture of a part at most, in millimetres.
-const PART: f64 = 80.0;
-/// The same where it would be reduced more than this otherwise.
-const TALL_PART: f64 = 170.0;
-const MOST_REDUCED: f64 = 10.0;
+const PART: f64 = 110.0;
 
 /// The whole, open where something opens; where pieces have no places, the part with the most work on it.
 pub(crate) fn cover(context: &Context) -> Option<Figure> {
@@ -82,11 +79,7 @@ pub(crate) fn steps(context: &Context, wanted: &[WorkStep]) -> Vec<(usize, Figur
 /// A part by itself, with what is said of its work.
 pub(crate) fn part(context: &Context, workpiece: &Workpiece) -> (Figure, Vec<String>) {
     let part = &workpiece.part;
-    let lengths = context.lengths;
-    let mut drawn = part_picture(workpiece, lengths, (TEXT_WIDTH, PART));
-    if drawn.one_to > MOST_REDUCED {
-        drawn = part_picture(workpiece, lengths, (TEXT_WIDTH, TALL_PART));
-    }
+    let drawn = part_picture(workpiece, context.lengths, (TEXT_WIDTH, PART));
     let named = format!("{} {}", context.mark(part), part.title);
     let figure = Figure {
         image: cropped(drawn.items),
