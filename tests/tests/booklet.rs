@@ -228,8 +228,14 @@ fn a_hostile_plan_stays_text_on_the_page() {
     let pages = files_of(&folder.path().join("out"), "html");
     let page = String::from_utf8(pages[0].1.clone()).expect("text");
     let lower = page.to_lowercase();
-    for bad in ["<script>alert", "<img", "href=\"javascript:", "\" onload="] {
+    for bad in ["<script>alert", "<img", "href=\"javascript:"] {
         assert!(!lower.contains(bad), "{bad}");
+    }
+    for piece in lower.split('<').skip(1) {
+        let tag = piece.split('>').next().unwrap_or_default();
+        // What is left without the values of attributes: their names.
+        let names: String = tag.split('"').step_by(2).collect();
+        assert!(!names.contains(" on"), "{tag}");
     }
     assert_eq!(lower.matches("</style>").count(), 1);
     assert!(lower.matches("&lt;script&gt;alert(1)").count() >= 8);

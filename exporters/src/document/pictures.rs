@@ -20,7 +20,10 @@ const COVER: f64 = 150.0;
 /// Width of the picture of a step, in millimetres.
 const STEP: f64 = 104.0;
 /// Height of a picture of a part at most, in millimetres.
-const PART: f64 = 110.0;
+const PART: f64 = 105.0;
+/// The same for parts that would be reduced more than one to so many in it.
+const TALL_PART: f64 = 165.0;
+const MOST_REDUCED: f64 = 10.0;
 
 /// The whole, open where something opens; where pieces have no places, the part with the most work on it.
 pub(crate) fn cover(context: &Context) -> Option<Figure> {
@@ -79,7 +82,13 @@ pub(crate) fn steps(context: &Context, wanted: &[WorkStep]) -> Vec<(usize, Figur
 /// A part by itself, with what is said of its work.
 pub(crate) fn part(context: &Context, workpiece: &Workpiece) -> (Figure, Vec<String>) {
     let part = &workpiece.part;
-    let drawn = part_picture(workpiece, context.lengths, (TEXT_WIDTH, PART));
+    let drawn = |height| part_picture(workpiece, context.lengths, (TEXT_WIDTH, height));
+    let low = drawn(PART);
+    let drawn = if low.one_to > MOST_REDUCED {
+        drawn(TALL_PART)
+    } else {
+        low
+    };
     let named = format!("{} {}", context.mark(part), part.title);
     let figure = Figure {
         image: cropped(drawn.items),
