@@ -20,6 +20,7 @@ mod overlay;
 mod page;
 mod pdf;
 mod placed;
+mod raster;
 mod saw_options;
 mod shades;
 mod steps;
@@ -42,13 +43,14 @@ pub use drawings::{
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
-    ListOptions, ListUnits,
+    ListOptions, ListUnits, SummaryOptions, SummaryText, summary,
 };
 pub use machine::coupon;
 pub use machine::{
-    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
-    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions, PartIds,
-    Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind, Version,
+    Arrange, CutOrder, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin,
+    FileUnits, Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions,
+    PartIds, Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind,
+    Version,
 };
 pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;
@@ -61,8 +63,8 @@ pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 pub use views::{
-    LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
-    versions,
+    LookOptions, PngViews, PngViewsOptions, Projection, Section, SvgSteps, SvgStepsOptions,
+    SvgViews, SvgViewsOptions, versions,
 };
 
 use jigless_model::export::AnyExporter;
@@ -82,10 +84,12 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &CuttingListJson,
     &HardwareCsv,
     &BuyingListCsv,
+    &SummaryText,
     &Checklist,
     &StepsText,
     &StepsJson,
     &SvgViews,
+    &PngViews,
     &SvgSteps,
     &PdfDrawings,
     &PdfPartDrawings,
