@@ -2,9 +2,11 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_model::export::Exporter) and a line in [`EXPORTERS`].
 
+mod booklet;
 mod cautions;
 mod codes;
 mod cutting;
+mod document;
 mod drawing;
 mod drawings;
 mod file_name;
@@ -15,8 +17,10 @@ mod lists;
 mod machine;
 mod option_check;
 mod overlay;
+mod page;
 mod pdf;
 mod placed;
+mod raster;
 mod saw_options;
 mod shades;
 mod steps;
@@ -25,10 +29,12 @@ mod svg;
 mod view_edge;
 mod views;
 
+pub use booklet::{BookletOptions, BookletPaper, BookletPdf};
 pub use codes::CODES;
 pub use cutting::{
     CuttingJson, CuttingJsonOptions, CuttingPdf, CuttingPdfOptions, CuttingSvg, CuttingSvgOptions,
 };
+pub use document::DocumentOptions;
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
 pub use drawings::{
@@ -37,16 +43,18 @@ pub use drawings::{
 pub use glb::{Glb, GlbOptions};
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
-    ListOptions, ListUnits,
+    ListOptions, ListUnits, SummaryOptions, SummaryText, summary,
 };
 pub use machine::coupon;
 pub use machine::{
-    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
-    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions, PartIds,
-    Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind, Version,
+    Arrange, CutOrder, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin,
+    FileUnits, Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions,
+    PartIds, Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind,
+    Version,
 };
 pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;
+pub use page::PageHtml;
 pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection,
     Readings, Scope, print_check,
@@ -55,8 +63,8 @@ pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
 pub use views::{
-    LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
-    versions,
+    LookOptions, PngViews, PngViewsOptions, Projection, Section, SvgSteps, SvgStepsOptions,
+    SvgViews, SvgViewsOptions, versions,
 };
 
 use jigless_model::export::AnyExporter;
@@ -76,15 +84,19 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &CuttingListJson,
     &HardwareCsv,
     &BuyingListCsv,
+    &SummaryText,
     &Checklist,
     &StepsText,
     &StepsJson,
     &SvgViews,
+    &PngViews,
     &SvgSteps,
     &PdfDrawings,
     &PdfPartDrawings,
     &SvgDrawing,
     &Glb,
+    &BookletPdf,
+    &PageHtml,
 ];
 
 /// Former ids of exporters, each with today's.

@@ -28,14 +28,14 @@ fn medium(format: &str) -> Option<Medium> {
         "cutting-pdf" | "cutting-svg" | "cutting-json" => Medium::Saw,
         "cutting-list-csv" | "cutting-list-json" | "buying-list-csv" => Medium::Parts,
         "hardware-csv" => Medium::Hardware,
-        "checklist" | "steps-text" | "steps-json" | "svg-views" | "svg-steps" | "pdf-drawings"
-        | "glb" => Medium::Whole,
+        "checklist" | "summary-text" | "steps-text" | "steps-json" | "svg-views" | "svg-steps"
+        | "pdf-drawings" | "glb" | "booklet-pdf" | "page-html" => Medium::Whole,
         _ => return None,
     })
 }
 
-/// Formats that write cautions by part or by machine, page 1 or a head for all pages, and are not held here.
-const BY_PART_OR_MACHINE: [&str; 7] = [
+/// Formats that write cautions by part or by machine, page 1 or a head for all pages, or as dots, and are not held here.
+const BY_PART_OR_MACHINE: [&str; 8] = [
     "dxf-cnc",
     "dxf-laser",
     "svg-laser",
@@ -43,6 +43,8 @@ const BY_PART_OR_MACHINE: [&str; 7] = [
     "pdf-template",
     "pdf-part-drawings",
     "svg-drawing",
+    // The same drawing as `svg-views`.
+    "png-views",
 ];
 
 /// Options that make a file smaller or barer: none takes the cautions out.
@@ -107,7 +109,7 @@ fn every_file_carries_what_its_work_calls_for() {
             .map(|(name, _)| name)
             .collect();
         // The tray has no places, and so no drawings.
-        assert_eq!(pdfs.len(), if pdf { 2 * PLANS.len() - 1 } else { 0 });
+        assert_eq!(pdfs.len(), if pdf { 3 * PLANS.len() - 1 } else { 0 });
         let pages = read_with("text_of_pdf.py", &below(out.path(), &pdfs));
         let mut looked_at = 0;
         for (name, pages) in pdfs.iter().zip(pages) {
@@ -119,7 +121,7 @@ fn every_file_carries_what_its_work_calls_for() {
             holds(name, &pages.join(" "));
             looked_at += 1;
         }
-        for extension in ["svg", "csv", "json", "txt", "glb"] {
+        for extension in ["svg", "csv", "json", "txt", "glb", "html"] {
             for (name, bytes) in files_of(out.path(), extension) {
                 if name.ends_with("manifest.json") {
                     continue;

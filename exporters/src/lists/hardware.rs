@@ -5,7 +5,7 @@ use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage}
 use jigless_model::hardware::count;
 
 use super::options::{ListOptions, ListUnits};
-use super::table::{Cell, artifact, length_cells, length_heads};
+use super::table::{Cell, artifact, length_cells, length_heads, price_cells};
 use crate::cautions;
 
 /// Screws, hinges, runners and the like, and the glue lines.
@@ -34,7 +34,7 @@ impl Exporter for HardwareCsv {
     ) -> Result<Vec<Artifact>, ExportError> {
         let mut heads: Vec<Cell> = ["what", "gauge"].map(Cell::text).into();
         heads.extend(length_heads(options.units, &["length"]));
-        heads.extend(["count", "area_cm2", "parts", "cautions"].map(Cell::text));
+        heads.extend(["count", "area_cm2", "price", "cost", "parts", "cautions"].map(Cell::text));
         let mut rows = vec![heads];
         for line in count(input.workpieces) {
             let fitting = &line.fitting;
@@ -45,7 +45,7 @@ impl Exporter for HardwareCsv {
                 fitting.kind.name(),
                 fitting.gauge.as_deref().unwrap_or_default(),
                 fitting.length,
-                (fitting.count, None),
+                (fitting.count, None, input.plan.prices.of(fitting)),
                 &parts.collect::<Vec<_>>(),
                 of_fitting(fitting.kind),
             ));
@@ -59,7 +59,7 @@ impl Exporter for HardwareCsv {
                 "glue line",
                 "",
                 Some(glue.length),
-                (joint.count, Some(glue.area)),
+                (joint.count, Some(glue.area), None),
                 &[format!("{} to {}", joint.part, joint.to)],
                 &[Caution::Glue],
             ));
@@ -68,12 +68,13 @@ impl Exporter for HardwareCsv {
     }
 }
 
+/// A row; `count` pieces or lines, the area of all of them in square millimetres, and the price of one.
 fn row(
     units: ListUnits,
     what: &str,
     gauge: &str,
     length: Option<f64>,
-    (count, area): (u32, Option<f64>),
+    (count, area, price): (u32, Option<f64>, Option<f64>),
     parts: &[String],
     cautions: &[Caution],
 ) -> Vec<Cell> {
@@ -81,6 +82,7 @@ fn row(
     row.extend(length_cells(units, &[length]));
     row.push(Cell::count(count));
     row.push(area.map_or(Cell::Empty, |area| Cell::Number(area / 100.0, 1)));
+    row.extend(price_cells(f64::from(count), price));
     row.push(Cell::Text(parts.join("; ")));
     let mut all = vec![Caution::Work];
     all.extend(cautions);

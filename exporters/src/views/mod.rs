@@ -13,11 +13,15 @@ mod step_pictures;
 mod tests;
 mod versions;
 
-pub use exporter::SvgViews;
-pub use options::{LookOptions, Projection, Section, SvgStepsOptions, SvgViewsOptions};
+pub use exporter::{PngViews, SvgViews};
+pub use options::{
+    LookOptions, PngViewsOptions, Projection, Section, SvgStepsOptions, SvgViewsOptions,
+};
 pub use step_pictures::SvgSteps;
 pub use versions::versions;
 
 pub(crate) use balloons::balloons;
 pub(crate) use ink::{Look, inked};
+pub(crate) use page::Page;
 pub(crate) use scene::{Marking, Scene, Whole};
+pub(crate) use stages::stages;

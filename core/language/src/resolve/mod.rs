@@ -7,6 +7,7 @@ mod document;
 mod features;
 mod field;
 mod fields;
+mod finish;
 mod id;
 mod key_set;
 mod key_types;
@@ -25,6 +26,7 @@ pub use context::{Context, MAX_LENGTH, MIN_SIZE};
 pub use features::PairKeys;
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
+pub use finish::FinishKeys;
 pub use jigless_model::frame::Frame;
 pub use jigless_model::provenance::Source;
 pub use jigless_model::source::Spanned;
@@ -35,7 +37,7 @@ pub use key_types::{
     Corners, Count, Degrees, Distance, Edges, Here, Length, Lenient, MAX_REPEATS, Map, Maps,
     Number, Repeats, Size, Sizes, Texts, TrueFalse, Unread, Written, YesNo, checked_repeats,
 };
-pub use keys::{HeadKeys, IncludeKeys, PlanKeys, StepKeys, UnitKeys};
+pub use keys::{HeadKeys, IncludeKeys, PlanKeys, PriceKeys, RevisionKeys, StepKeys, UnitKeys};
 pub(crate) use part::Header;
 pub use part::{Labels, PartKeys};
 pub use place::{EdgeDistances, Place, Step};
@@ -49,7 +51,9 @@ use std::sync::Arc;
 
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
-use jigless_model::plan::{Part, Plan, Stock};
+use jigless_model::finish::Finish;
+use jigless_model::plan::{Part, Plan, Revision, Stock};
+use jigless_model::prices::Prices;
 use jigless_model::source::{Sources, Span};
 use jigless_model::space::Space;
 use jigless_model::units::Unit;
@@ -153,6 +157,7 @@ fn resolve_tree(
     let usage = usage::read_usage(names.context(), &document.usage);
     if complete {
         usage::check_references(names.context(), &parts, &usage);
+        finish::check_names(names.context(), &parts, &top.finish);
     }
 
     drop(names);
@@ -167,10 +172,15 @@ fn resolve_tree(
         checks: settings,
         usage,
         space: top.space,
+        finish: top.finish,
+        prices: top.prices,
         sources: sources.clone(),
         title: keys.title,
         revision: keys.revision,
         licence: keys.licence,
+        author: keys.author,
+        introduction: top.introduction,
+        revisions: top.revisions,
         units: units.value,
         stock,
         parts: parts.into_iter().map(Arc::new).collect(),
@@ -222,7 +232,11 @@ struct Top {
     /// Lengths of screws, in millimetres.
     sold: Vec<f64>,
     step_notes: Vec<StepNote>,
+    introduction: Vec<String>,
+    revisions: Vec<Revision>,
     space: Option<Space>,
+    finish: Vec<Finish>,
+    prices: Prices,
 }
 
 impl Top {
@@ -234,7 +248,11 @@ impl Top {
                 tools: Vec::new(),
                 sold: Vec::new(),
                 step_notes: Vec::new(),
+                introduction: Vec::new(),
+                revisions: Vec::new(),
                 space: None,
+                finish: Vec::new(),
+                prices: Prices::default(),
             };
         };
         let sold = keys.lengths_sold.into_iter().flatten();
@@ -242,6 +260,8 @@ impl Top {
             tools: keys.tools.unwrap_or_default(),
             sold: sold.map(|size| size.value).collect(),
             step_notes: keys.steps.into_iter().flatten().map(step_note).collect(),
+            introduction: lines(keys.introduction),
+            revisions: keys.revisions.into_iter().flatten().map(revision).collect(),
             space: keys.space.map(|keys| Space {
                 width: keys.width,
                 height: keys.height,
@@ -249,16 +269,32 @@ impl Top {
                 left: keys.left,
                 span,
             }),
+            finish: finish::read_finish(head.context(), keys.finish.unwrap_or_default()),
+            prices: keys.prices.map_or_else(Prices::default, |keys| Prices {
+                currency: keys.currency,
+                hardware: keys.hardware,
+            }),
         }
     }
 }
 
+fn revision(keys: RevisionKeys) -> Revision {
+    Revision {
+        revision: keys.revision,
+        changed: lines(Some(keys.changed)),
+    }
+}
+
+fn lines(texts: Option<Vec<Spanned<String>>>) -> Vec<String> {
+    let texts = texts.into_iter().flatten();
+    texts.map(|line| line.value).collect()
+}
+
 fn step_note(keys: StepKeys) -> StepNote {
-    let text = keys.text.into_iter().flatten();
     StepNote {
         step: keys.step,
         title: keys.title,
-        text: text.map(|line| line.value).collect(),
+        text: lines(keys.text),
         after: keys.after,
     }
 }
