@@ -33,7 +33,7 @@ fn path(points: &[(f64, f64)]) -> Path {
     Path::of_points(points.iter().map(|&(x, y)| Point::new(x, y)), true)
 }
 
-fn pieces<'a>(shapes: &'a [(Path, Vec<Path>)], each: usize) -> Vec<Piece<'a>> {
+fn pieces(shapes: &[(Path, Vec<Path>)], each: usize) -> Vec<Piece<'_>> {
     let kinds = shapes.iter().enumerate();
     kinds
         .flat_map(|(kind, (outline, openings))| {
@@ -112,7 +112,7 @@ fn star() -> impl Strategy<Value = (Path, Vec<Path>)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(3))]
+    #![proptest_config(ProptestConfig::with_cases(2))]
 
     #[test]
     fn stars_keep_their_distance(stars in prop::collection::vec(star(), 2..5), spacing in 0.0..9.0_f64) {

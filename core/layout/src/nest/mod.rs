@@ -98,7 +98,7 @@ pub(crate) fn improve(pieces: &[Piece], sheets: &mut Vec<Filled>, settings: &Set
     let Some(spots) = spots.into_iter().collect::<Option<Vec<Spot>>>() else {
         return;
     };
-    let search = Search::new(&pairs, &kinds, rooms, spots, seed(pieces, settings));
+    let search = Search::new(&pairs, &kinds, rooms, &spots, seed(pieces, settings));
     if search.overlap() > 0.0 {
         return;
     }

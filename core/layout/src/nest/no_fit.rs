@@ -71,11 +71,7 @@ impl NoFit {
         } else {
             sum(fixed, &mirrored)
         };
-        let sides: Vec<Side> = rings
-            .iter()
-            .flat_map(|ring| sides(ring))
-            .map(side)
-            .collect();
+        let sides: Vec<Side> = rings.iter().flat_map(sides).map(side).collect();
         let bounds = Bounds::of_points(rings.into_iter().flatten());
         Self {
             sides,
@@ -132,7 +128,7 @@ impl NoFit {
         for side in &self.sides {
             let crosses = (at.y >= side.from.y) != (at.y >= side.end);
             let is_left = side.along.cross(at - side.from) > 0.0;
-            inside ^= crosses & (is_left == (side.along.y > 0.0));
+            inside ^= crosses && (is_left == (side.along.y > 0.0));
         }
         inside
     }
@@ -261,8 +257,8 @@ fn sum(a: &[Ring], b: &[Ring]) -> Vec<Ring> {
     ]
     .map(|(x, y)| Point::new(x, y))
     .to_vec();
-    for (p, q) in a.iter().flat_map(|ring| sides(ring)) {
-        for (s, t) in b.iter().flat_map(|ring| sides(ring)) {
+    for (p, q) in a.iter().flat_map(sides) {
+        for (s, t) in b.iter().flat_map(sides) {
             let turn = (q - p).cross(t - s);
             if turn > 0.0 {
                 add(convex_sum(&vec![p + s, q + s, q + t, p + t], &overlap));

@@ -55,6 +55,8 @@ pub(super) struct Search<'a> {
     members: Vec<Vec<usize>>,
     weights: Vec<f64>,
     depths: Vec<f64>,
+    /// Whether every piece is in its room; one that no sheet holds in any turn is not.
+    all_fit: bool,
     pub(super) rng: Rng,
     /// How much has been done, in sides that were looked at.
     pub(super) work: u64,
@@ -65,7 +67,7 @@ impl<'a> Search<'a> {
         pairs: &'a Pairs,
         kinds: &'a [usize],
         rooms: Vec<Bounds>,
-        spots: Vec<Spot>,
+        spots: &[Spot],
         seed: u64,
     ) -> Self {
         let count = kinds.len();
@@ -77,23 +79,25 @@ impl<'a> Search<'a> {
             members: Vec::new(),
             weights: vec![1.0; count * count],
             depths: vec![0.0; count * count],
+            all_fit: true,
             rng: Rng::with_seed(seed),
             work: 0,
         };
-        search.take(&spots);
+        search.take(spots);
         search
     }
 
-    /// Goes on from other places. Pieces that reach over the edge of their room are moved into it.
+    /// Goes on from other places. Pieces that reach over the edge of their room are moved into it, or go where they fit.
     pub(super) fn take(&mut self, spots: &[Spot]) {
         self.spots = spots.to_vec();
         self.members = vec![Vec::new(); self.rooms.len()];
+        self.all_fit = true;
         for piece in 0..self.spots.len() {
-            let spot = self.spots[piece];
-            self.members[spot.sheet].push(piece);
-            if let Some(range) = self.range(piece, spot.sheet, spot.quarters) {
-                self.spots[piece].at = clamped(spot.at, range);
+            match self.nearest_fit(piece) {
+                Some(spot) => self.spots[piece] = spot,
+                None => self.all_fit = false,
             }
+            self.members[self.spots[piece].sheet].push(piece);
         }
         self.depths.fill(0.0);
         for piece in 0..self.spots.len() {
@@ -119,6 +123,26 @@ impl<'a> Search<'a> {
         fits.then(|| Bounds {
             min,
             max: Point::new(max.x.max(min.x), max.y.max(min.y)),
+        })
+    }
+
+    /// The piece where it is, moved into its room; else turned, else on the first sheet that holds it.
+    fn nearest_fit(&self, piece: usize) -> Option<Spot> {
+        let spot = self.spots[piece];
+        let sheets = std::iter::once(spot.sheet).chain(0..self.rooms.len());
+        let turns = &self.pairs.kinds[self.kinds[piece]].turns;
+        let mut places = sheets.flat_map(|sheet| {
+            let turns = std::iter::once(spot.quarters).chain(turns.iter().copied());
+            turns.map(move |quarters| (sheet, quarters))
+        });
+        places.find_map(|(sheet, quarters)| {
+            let range = self.range(piece, sheet, quarters)?;
+            let at = clamped(spot.at, range);
+            Some(Spot {
+                sheet,
+                quarters,
+                at,
+            })
         })
     }
 
@@ -372,6 +396,9 @@ impl<'a> Search<'a> {
 
     /// Takes rounds until nothing overlaps, patience or work is at its end; whether nothing overlaps.
     pub(super) fn separate(&mut self, patience: Patience, most: u64) -> bool {
+        if !self.all_fit {
+            return false;
+        }
         self.forget_weights();
         let mut least = self.overlap();
         let mut best = self.spots.clone();
