@@ -2,11 +2,11 @@
 
 use jigless_model::geom::Point;
 
-use super::blocks::Setter;
+use super::setter::Setter;
 use super::sheet::{BODY, HEADING, READING, SMALL, WIDTH};
 use super::slab::{Slab, rule, tick, unread};
 use super::typeset::Run;
-use crate::document::StepBlock;
+use crate::document::{StepBlock, said};
 use crate::drawing::{BookFace, Ink};
 use crate::pdf::book_page::{Node, Target};
 
@@ -16,6 +16,8 @@ const PICTURE: f64 = 108.0;
 const HIGHEST: f64 = 110.0;
 /// Between a picture and what is beside it, in millimetres.
 const GAP: f64 = 5.0;
+/// The drawings of so many pieces are named by their pages.
+const FEW: usize = 3;
 /// Where words beside boxes to tick begin, in millimetres.
 const INDENT: f64 = 6.0;
 
@@ -123,6 +125,7 @@ fn takes(setter: &Setter, place: &[Node], step: &StepBlock, width: f64) -> Vec<S
         (words.pieces, pieces),
         (words.fixings, fixings),
         (words.tools, tools),
+        (words.drawing, drawings(setter, step)),
     ] {
         if runs.is_empty() {
             continue;
@@ -151,6 +154,25 @@ fn takes(setter: &Setter, place: &[Node], step: &StepBlock, width: f64) -> Vec<S
         }
     }
     slabs
+}
+
+/// The pages of the drawings of a few pieces that have no picture beside them.
+fn drawings(setter: &Setter, step: &StepBlock) -> Vec<Run> {
+    if step.figure.is_some() || step.pieces.len() > FEW {
+        return Vec::new();
+    }
+    let mut seen = Vec::new();
+    let mut runs = Vec::new();
+    for (_, part) in &step.pieces {
+        let anchor = format!("part-{part}");
+        let page = setter.pages.get(&anchor).copied().unwrap_or(0);
+        if !seen.contains(&page) {
+            seen.push(page);
+            let words = said(setter.document.words.on_page, &[&page.to_string()]);
+            runs.push(Run::new(&words, BookFace::Regular).to(Target::Anchor(anchor)));
+        }
+    }
+    runs
 }
 
 /// Something to do, with its box.

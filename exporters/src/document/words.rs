@@ -26,6 +26,7 @@ pub(crate) struct Words {
     pub(crate) index: &'static str,
     // Pages.
     pub(crate) page_of: &'static str,
+    pub(crate) on_page: &'static str,
     pub(crate) revision_of: &'static str,
     pub(crate) plan_of: &'static str,
     // The cover.
@@ -189,6 +190,7 @@ pub(crate) static ENGLISH: Words = Words {
     about: "About this plan",
     index: "Marks",
     page_of: "{} of {}",
+    on_page: "page {}",
     revision_of: "revision {}",
     plan_of: "plan {}",
     picture_of: "{}, closed",

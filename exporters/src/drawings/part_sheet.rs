@@ -123,13 +123,19 @@ fn drawn(views: &[PartView], most: Bounds) -> (Vec<Item>, f64) {
 }
 
 /// The faces of a part that have work on them, its front in any case.
+pub(crate) fn worked_faces(workpiece: &Workpiece) -> Vec<Face> {
+    let shown = |face: &Face| *face == Face::Front || workpiece.has_work_on(*face);
+    Face::ALL.into_iter().filter(shown).collect()
+}
+
 fn faces(workpiece: &Workpiece, lengths: Lengths) -> Vec<PartView<'_>> {
-    Face::ALL
-        .into_iter()
-        .filter(|face| *face == Face::Front || workpiece.has_work_on(*face))
-        .map(|face| PartView::new(workpiece, face, lengths))
+    let all = worked_faces(workpiece).into_iter();
+    all.map(|face| PartView::new(workpiece, face, lengths))
         .collect()
 }
+
+/// No part is reduced more than this in a document.
+const SMALLEST: f64 = 500.0;
 
 /// A part without a page around it.
 pub(crate) struct PartPicture {
@@ -141,10 +147,45 @@ pub(crate) struct PartPicture {
     pub(crate) words: Vec<String>,
 }
 
-/// A part in a box of some millimetres.
-pub(crate) fn picture(workpiece: &Workpiece, lengths: Lengths, room: (f64, f64)) -> PartPicture {
-    let views = faces(workpiece, lengths);
-    let (items, one_to) = drawn(&views, Bounds::of_size(room.0, room.1));
+/// Some faces of a part in a box of some millimetres: as near to each other as their dimensions let them, at the largest
+/// scale of the series at which they have room.
+pub(crate) fn picture(
+    workpiece: &Workpiece,
+    faces: &[Face],
+    lengths: Lengths,
+    room: (f64, f64),
+) -> PartPicture {
+    let views: Vec<PartView> = faces
+        .iter()
+        .map(|face| PartView::new(workpiece, *face, lengths))
+        .collect();
+    let mut one_to = reduction(1.0);
+    let (extents, beside) = loop {
+        let extents: Vec<(f64, f64)> = views.iter().map(|view| view.extent(1.0 / one_to)).collect();
+        let sum = |of: fn(&(f64, f64)) -> f64| extents.iter().map(of).sum::<f64>();
+        let most = |of: fn(&(f64, f64)) -> f64| extents.iter().map(of).fold(0.0, f64::max);
+        let beside = sum(|e| e.0) <= room.0 && most(|e| e.1) <= room.1;
+        let stacked = most(|e| e.0) <= room.0 && sum(|e| e.1) <= room.1;
+        // Dimensions do not shrink: at some scale a face is as good as nothing, and stays as it is.
+        if beside || stacked || one_to >= SMALLEST {
+            break (extents, beside);
+        }
+        one_to = reduction(one_to * 1.01);
+    };
+    let mut corner = Point::default();
+    let mut items = Vec::new();
+    for (view, (width, height)) in views.iter().zip(extents) {
+        if !beside {
+            corner.y -= height;
+        }
+        let inside = Bounds::new(corner, corner + Point::new(width, height));
+        let lift = Point::new(0.0, if beside { -height } else { 0.0 });
+        let drawn = view.draw(inside, 1.0 / one_to);
+        items.extend(drawn.iter().map(|item| item.moved(lift)));
+        if beside {
+            corner.x += width;
+        }
+    }
     PartPicture {
         items,
         one_to,
@@ -268,6 +309,15 @@ impl<'a> PartView<'a> {
     fn shares_a_row(&self, low: usize, size: f64) -> bool {
         let longest = |row: usize| self.ordinates[row].last().copied().unwrap_or(0.0);
         longest(low) + longest(low + 1) < 0.85 * size
+    }
+
+    /// Width and height of the face at a scale with its dimensions, in millimetres.
+    fn extent(&self, scale: f64) -> (f64, f64) {
+        let (left, below) = self.beside();
+        (
+            left + self.view.width * scale + 8.0,
+            below + self.view.height * scale + 12.0,
+        )
     }
 
     /// How many times too large the face is for some room.
