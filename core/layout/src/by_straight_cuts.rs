@@ -1,10 +1,10 @@
 //! Boxes on sheets by straight cuts, for machines that could cut otherwise: where that takes fewer sheets.
 
 use jigless_model::geom::Point;
-use jigless_model::plan::{Stock, StockSheet};
+use jigless_model::plan::StockSheet;
 use jigless_model::sheets::{
     CutPiece, CutRectangle, CutSheet, PieceKind, Saw, Settings, SheetOrigin, SheetProblem,
-    SheetSize, Trims, micrometres, millimetres, sizes,
+    SheetSize, Trims, micrometres, millimetres,
 };
 
 use crate::piece::{Piece, Position};
@@ -16,12 +16,11 @@ type Filled = (StockSheet, bool, Vec<Position>);
 /// Sheets for all pieces, fewer than so many; `None` where there are none.
 pub(super) fn fewer(
     pieces: &[Piece],
-    stock: &Stock,
+    sizes: &[StockSheet],
     settings: &Settings,
     than: usize,
 ) -> Option<Vec<Filled>> {
-    let listed = sizes(stock, settings);
-    let largest = listed
+    let largest = sizes
         .iter()
         .max_by(|a, b| (a.width * a.height).total_cmp(&(b.width * b.height)))?;
     let at_hand = settings.bed.is_none();
@@ -42,7 +41,7 @@ pub(super) fn fewer(
         },
         ..SheetProblem::default()
     };
-    for sheet in listed.iter().filter(|_| at_hand) {
+    for sheet in sizes.iter().filter(|_| at_hand) {
         offered.push(*sheet);
         problem.sizes.push(size(sheet, SheetOrigin::AtHand));
     }

@@ -9,6 +9,7 @@ mod boards;
 mod boxes;
 mod by_straight_cuts;
 mod costs;
+mod nest;
 mod orders;
 mod outlines;
 mod piece;
@@ -23,7 +24,7 @@ pub use straight::cut_sheets;
 
 use std::sync::Arc;
 
-use jigless_model::geom::Point;
+use jigless_model::geom::{Path, Point};
 use jigless_model::plan::{Stock, StockSheet};
 use jigless_model::sheets::{
     ArrangedSheet, Arrangement, Placed, Settings, fits_some_sheet, sizes, turns, usable,
@@ -67,12 +68,17 @@ fn arrange_stock(
     settings: &Settings,
     arrangement: &mut Arrangement,
 ) {
+    let numbers: Vec<usize> = (0..workpieces.len())
+        .filter(|&index| workpieces[index].part.stock.id == stock.id)
+        .collect();
+    let openings: Vec<Vec<Path>> = numbers
+        .iter()
+        .map(|&index| workpieces[index].region().inner)
+        .collect();
     let mut pieces = Vec::new();
     let mut copies = Vec::new();
-    for (index, workpiece) in workpieces.iter().enumerate() {
-        if workpiece.part.stock.id != stock.id {
-            continue;
-        }
+    for (&index, openings) in numbers.iter().zip(&openings) {
+        let workpiece = &workpieces[index];
         if !fits_some_sheet(workpiece, settings) {
             arrangement.too_large.push(index);
             continue;
@@ -81,33 +87,16 @@ fn arrange_stock(
             copies.push((index, copy));
             pieces.push(Piece {
                 outline: workpiece.outline(),
+                openings,
                 area: workpiece.outline().area(),
                 turns: turns(workpiece.part.grain),
                 kind: index,
             });
         }
     }
-    let suitable = ARRANGERS.iter().enumerate().filter(|(index, arranger)| {
-        *index == 0 || (!settings.boxes_only && arranger.suits(&pieces))
-    });
-    let orders = orders::of(&pieces);
-    // Of equals the first one stays.
-    let best = suitable
-        .flat_map(|(_, arranger)| orders.iter().map(move |order| (*arranger, order)))
-        .map(|(arranger, order)| fill_sheets(arranger, &pieces, order, stock, settings))
-        .min_by(|a, b| {
-            let counts = (a.left.len(), a.sheets.len()).cmp(&(b.left.len(), b.sheets.len()));
-            counts.then(b.offcut.total_cmp(&a.offcut))
-        });
-    let Some(mut best) = best else { return };
-    let outlines = ARRANGERS[1..]
-        .iter()
-        .any(|arranger| arranger.suits(&pieces));
-    if best.left.is_empty() && (settings.boxes_only || !outlines) {
-        // Of sheets that straight cuts take apart there may be fewer, for they are looked for with more care.
-        let fewer = by_straight_cuts::fewer(&pieces, stock, settings, best.sheets.len());
-        best.sheets = fewer.unwrap_or(best.sheets);
-    }
+    let Some(best) = arrange_pieces(&pieces, &sizes(stock, settings), settings) else {
+        return;
+    };
     for index in best.left.iter().map(|&i| copies[i].0) {
         if !arrangement.too_large.contains(&index) {
             arrangement.too_large.push(index);
@@ -140,25 +129,59 @@ fn arrange_stock(
     }
 }
 
+/// Sheets with pieces on them: the best of what the arrangers make, improved. Sizes are used up in their order, and the
+/// largest one is bought on; pieces that are alike follow one another. `None` where there are none.
+pub fn arrange_pieces(
+    pieces: &[Piece],
+    sizes: &[StockSheet],
+    settings: &Settings,
+) -> Option<Filled> {
+    let suitable = ARRANGERS.iter().enumerate().filter(|(index, arranger)| {
+        *index == 0 || (!settings.boxes_only && arranger.suits(pieces))
+    });
+    let orders = orders::of(pieces);
+    // Of equals the first one stays.
+    let mut best = suitable
+        .flat_map(|(_, arranger)| orders.iter().map(move |order| (*arranger, order)))
+        .map(|(arranger, order)| fill_sheets(arranger, pieces, order, sizes, settings))
+        .min_by(|a, b| {
+            let counts = (a.left.len(), a.sheets.len()).cmp(&(b.left.len(), b.sheets.len()));
+            counts.then(b.offcut.total_cmp(&a.offcut))
+        })?;
+    let outlines = ARRANGERS[1..].iter().any(|arranger| arranger.suits(pieces));
+    if !best.left.is_empty() {
+        return Some(best);
+    }
+    if settings.boxes_only || !outlines {
+        // Of sheets that straight cuts take apart there may be fewer, for they are looked for with more care.
+        let fewer = by_straight_cuts::fewer(pieces, sizes, settings, best.sheets.len());
+        best.sheets = fewer.unwrap_or(best.sheets);
+    } else {
+        nest::improve(pieces, &mut best.sheets, settings);
+    }
+    Some(best)
+}
+
 /// What one arranger makes of all pieces.
-struct Filled {
-    sheets: Vec<(StockSheet, bool, Vec<Position>)>,
+#[derive(Debug)]
+pub struct Filled {
+    /// Each sheet, whether it is at hand, and where pieces lie on it.
+    pub sheets: Vec<(StockSheet, bool, Vec<Position>)>,
     /// Area of the largest rest of the last sheet that one straight cut frees, in square millimetres.
     offcut: f64,
     /// Pieces that only a size of sheet could hold of which there are no more.
-    left: Vec<usize>,
+    pub left: Vec<usize>,
 }
 
 fn fill_sheets(
     arranger: &dyn Arranger,
     pieces: &[Piece],
     order: &[usize],
-    stock: &Stock,
+    sizes: &[StockSheet],
     settings: &Settings,
 ) -> Filled {
     let mut left: Vec<usize> = order.to_vec();
-    let sizes = sizes(stock, settings);
-    let known = settings.bed.is_none() && !stock.sheets.is_empty();
+    let known = settings.bed.is_none() && !sizes.is_empty();
     let listed = sizes
         .iter()
         .flat_map(|sheet| std::iter::repeat_n((*sheet, true), sheet.count as usize));

@@ -301,6 +301,7 @@ mod tests {
         let pieces: Vec<Piece> = (0..count)
             .map(|_| Piece {
                 outline,
+                openings: &[],
                 area: outline.area(),
                 turns: &[0, 1, 2, 3],
                 kind: 0,

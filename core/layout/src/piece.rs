@@ -7,6 +7,8 @@ use jigless_model::geom::{Bounds, Path, Point};
 pub struct Piece<'a> {
     /// Its outline.
     pub outline: &'a Path,
+    /// The openings in it.
+    pub openings: &'a [Path],
     /// Area inside the outline.
     pub area: f64,
     /// The turns that its grain allows, in quarters.
@@ -52,6 +54,7 @@ pub(crate) fn pieces_of<'a>(outlines: &'a [Path], turns: &'static [u8]) -> Vec<P
     pieces
         .map(|(kind, outline)| Piece {
             outline,
+            openings: &[],
             area: outline.area(),
             turns,
             kind,

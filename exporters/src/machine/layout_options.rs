@@ -25,6 +25,8 @@ pub struct SheetLayout {
     /// Distance of parts from the edge of a sheet. When not given: what the largest tool of a router sweeps, the strip for
     /// clamps and 1 mm, or 5 mm for a laser.
     pub margin: Option<f64>,
+    /// How long a layout is looked for: `quick`, `good` or `best`. Each finds the same layout on every machine.
+    pub effort: sheets::Effort,
     /// The point of the part or sheet that is 0,0 in the file, whatever runs past its edges.
     pub origin: FileOrigin,
 }
@@ -36,6 +38,7 @@ impl Default for SheetLayout {
             bed: None,
             spacing: None,
             margin: None,
+            effort: sheets::Effort::Good,
             origin: FileOrigin::LowerLeft,
         }
     }
@@ -91,7 +94,7 @@ impl SheetLayout {
             spacing: self.spacing.unwrap_or(spacing),
             margin: self.margin.unwrap_or(margin),
             boxes_only,
-            effort: sheets::Effort::default(),
+            effort: self.effort,
             saw: None,
         })
     }

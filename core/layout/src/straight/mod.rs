@@ -33,6 +33,9 @@ const NEAREST_PART: u64 = 10;
 /// What part goes into groups of sheets where the list is long.
 const GROUPS_PART: (u64, u64) = (4, 5);
 
+/// After so much work in vain the search begins again from the best layout.
+const ROUND: u64 = 150_000_000;
+
 /// Lays out the pieces of a problem. The same problem gives the same answer.
 pub fn cut_sheets(problem: &SheetProblem) -> SheetAnswer {
     answer(&Prepared::new(problem))
@@ -124,27 +127,31 @@ fn improved(prepared: &Prepared, work: u64) -> Option<(Layout, Option<Layout>)> 
         groups::improve(prepared, &mut best, part);
         left -= part;
     }
-    let mut nearest = None;
+    let mut nearest: Option<Layout> = None;
     while left > 0 {
         // Nothing is cheaper, but what is nearest to it leaves the largest rest of the last sheet.
         let proved = best.cost <= prepared.least_cost;
         let most = if proved {
             left.min(work / NEAREST_PART)
         } else {
-            left
+            left.min(ROUND)
         };
         search.take(&best);
         search.budget = best.cost - 1;
         search.close_down();
-        let taken = search.run(most, |better| nearest = Some(better.layout()));
+        let mut found = search.layout();
+        let taken = search.run(most, |better| found = better.layout());
+        left -= taken.clamp(1, left);
+        if found.out.is_empty() {
+            best = found;
+            nearest = None;
+        } else if nearest.as_ref().is_none_or(|nearest| {
+            area_of(&found.out, &task.items) < area_of(&nearest.out, &task.items)
+        }) {
+            nearest = Some(found);
+        }
         if proved {
             break;
-        }
-        left -= taken.clamp(1, left);
-        let layout = search.layout();
-        if layout.out.is_empty() {
-            best = layout;
-            nearest = None;
         }
     }
     Some((best, nearest))
