@@ -21,8 +21,10 @@ mod saw_options;
 mod shades;
 mod steps;
 mod stock_sizes;
+mod surface;
 mod svg;
 mod view_edge;
+mod viewer;
 mod views;
 
 pub use codes::CODES;
@@ -54,6 +56,7 @@ pub use pdf::{
 pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
+pub use viewer::{VIEWER_SCRIPT, VIEWER_STYLE, ViewerWords, viewer_data, viewer_markup};
 pub use views::{
     LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
     versions,

@@ -21,3 +21,4 @@ pub use versions::versions;
 pub(crate) use balloons::balloons;
 pub(crate) use ink::{Look, inked};
 pub(crate) use scene::{Marking, Scene, Whole};
+pub(crate) use stages::stages;

@@ -1,0 +1,110 @@
+//! What the 3-D view shows, as JSON: bodies of parts, where each piece is, closed, open and moved apart, and the steps.
+
+use std::collections::BTreeMap;
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use jigless_model::export::ExportInput;
+use jigless_model::plan::Part;
+use jigless_model::units::Unit;
+use jigless_model::whole::Triple;
+use jigless_solid::arrange::{Sequence, apart, opened};
+use jigless_solid::{Piece, Pose, Solid};
+use serde_json::{Value, json};
+
+use crate::shades::base_of;
+use crate::surface::Surface;
+use crate::views::{LookOptions, Whole, stages};
+
+/// The data of the view, as JSON that can stand in a page as it is; none where no part has a place.
+///
+/// # Errors
+/// When a body cannot be cut into triangles.
+pub fn viewer_data(input: &ExportInput) -> Result<Option<String>, String> {
+    let plan = input.plan;
+    let whole = Whole::new(input);
+    let Some(bounds) = whole.bounds() else {
+        return Ok(None);
+    };
+    let camera = LookOptions::default().camera();
+    let offsets = apart(
+        plan,
+        &whole.pieces,
+        &whole.units,
+        Sequence::Smaller,
+        &camera,
+    )
+    .offsets;
+    let open = opened(plan, &whole.pieces, &whole.units);
+    let mut parts: Vec<Value> = Vec::new();
+    let mut numbers: BTreeMap<usize, usize> = BTreeMap::new();
+    let mut pieces = Vec::new();
+    for (number, piece) in whole.pieces.iter().enumerate() {
+        if !numbers.contains_key(&piece.part) {
+            numbers.insert(piece.part, parts.len());
+            let part = &plan.parts[piece.part];
+            let stock = plan.stock.iter().position(|s| s.id == part.stock.id);
+            let colour = base_of(part.stock.kind, stock.unwrap_or(0));
+            parts.push(of_part(part, piece, colour, plan.units)?);
+        }
+        let mut data = json!({
+            "part": numbers[&piece.part],
+            "pose": rounded(&piece.pose),
+            "apart": short(offsets[number]),
+        });
+        if let Some(open) = open.as_ref().filter(|open| open[number] != piece.pose) {
+            data["open"] = json!(rounded(&open[number]));
+        }
+        pieces.push(data);
+    }
+    let work = jigless_steps::steps(plan, input.workpieces);
+    let steps = stages(plan, &whole, &work).into_iter().map(|stage| {
+        let new: Vec<usize> = stage.new.iter().flat_map(|unit| &unit.pieces).copied().collect();
+        json!({"number": stage.step.number, "title": stage.step.title, "there": stage.there, "new": new})
+    });
+    let data = json!({
+        "box": [short(bounds.min), short(bounds.max)],
+        "toward": camera.toward,
+        "parts": parts,
+        "pieces": pieces,
+        "steps": steps.collect::<Vec<_>>(),
+    });
+    // Within a page, no text can end the element that the data stands in.
+    Ok(Some(data.to_string().replace('<', "\\u003c")))
+}
+
+fn of_part(part: &Part, piece: &Piece, colour: Triple, unit: Unit) -> Result<Value, String> {
+    let Solid { mesh, .. } = &*piece.solid;
+    let surface = Surface::of(mesh, &part.title)?;
+    let places = surface.places.iter().flatten();
+    let normals = surface.normals.iter().flatten();
+    let size = [part.width, part.height, part.thickness()].map(|x| unit.show(x));
+    Ok(json!({
+        "id": part.id,
+        "mark": piece.mark,
+        "title": part.title,
+        "size": size.join(" × "),
+        "stock": part.stock.label,
+        "count": piece.of,
+        "colour": colour,
+        "places": base64(places.flat_map(|x| (*x as f32).to_le_bytes())),
+        // A normal is a byte for each axis, 127 for one.
+        "normals": base64(normals.map(|x| (x * 127.0).round() as i8 as u8)),
+        "triangles": base64(surface.triangles.iter().flat_map(|n| n.to_le_bytes())),
+        "edges": base64(surface.edges(&piece.solid).iter().flat_map(|n| n.to_le_bytes())),
+    }))
+}
+
+fn base64(bytes: impl Iterator<Item = u8>) -> String {
+    STANDARD.encode(bytes.collect::<Vec<u8>>())
+}
+
+/// Origin and axes, as many numbers as a screen can show.
+fn rounded(pose: &Pose) -> [Triple; 4] {
+    let [x, y, z] = pose.axes.map(|axis| axis.map(|v| (v * 1e6).round() / 1e6));
+    [short(pose.origin), x, y, z]
+}
+
+fn short(place: Triple) -> Triple {
+    place.map(|x| (x * 1e3).round() / 1e3)
+}
