@@ -18,6 +18,7 @@ mod find;
 mod furniture;
 mod inputs;
 mod keep;
+mod live;
 mod lock;
 mod make;
 pub mod manifest;

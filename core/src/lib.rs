@@ -26,8 +26,8 @@ pub use jigless_language::{
     build, feature, fields, length, load, lower, migrate, renamed, resolve,
 };
 pub use jigless_model::{
-    caution, code, codes, diag, export, fact, frame, geom, hardware, operation, plan, provenance,
-    side, source, units, view, whole, words, workpiece,
+    caution, code, codes, diag, export, fact, frame, geom, hardware, mark, operation, plan,
+    provenance, side, source, units, view, whole, words, workpiece,
 };
 
 /// Parts on sheets: what is asked for, what comes of it, and what arranges them.

@@ -35,6 +35,34 @@ pub struct ViewerWords {
     pub unable: &'static str,
 }
 
+/// In English.
+pub const ENGLISH_VIEWER: ViewerWords = ViewerWords {
+    heading: "Look around it",
+    picture: "The whole in three dimensions",
+    keys: "Drag to turn, with two fingers or Shift to move. Keys: arrows turn, Shift and arrows move, + and - come nearer \
+           and go farther, Home is as at first, Page Up and Page Down choose a part, Escape chooses none.",
+    open: "Doors and drawers open",
+    apart: "Moved apart",
+    step: "How far the work has come",
+    finished: "finished",
+    part: "Part",
+    none: "none chosen",
+    buttons: [
+        "turn left",
+        "turn right",
+        "turn up",
+        "turn down",
+        "nearer",
+        "farther",
+        "as at first",
+    ],
+    shift: "move instead of turn",
+    drawing: "its drawing",
+    to_step: "to this step",
+    template: "Its templates",
+    unable: "This browser cannot draw in three dimensions (WebGL 2); the pictures on this page show the same.",
+};
+
 /// The view with its controls. It is hidden until the script finds that it can draw, so that without scripts nothing is
 /// there that does nothing.
 pub fn viewer_markup(words: &ViewerWords) -> String {
