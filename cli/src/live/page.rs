@@ -22,7 +22,7 @@ pub(super) fn page() -> (String, String) {
         texts.iter().map(digest).collect::<Vec<_>>().join(" ")
     };
     let policy = format!(
-        "default-src 'none'; script-src {}; style-src {}; connect-src 'self'; base-uri 'none'; form-action 'none'; \
+        "default-src 'none'; script-src {}; style-src {}; img-src data:; connect-src 'self'; base-uri 'none'; form-action 'none'; \
          frame-ancestors 'none'",
         digests(&scripts),
         digests(&styles)

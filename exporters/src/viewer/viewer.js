@@ -172,7 +172,14 @@
     }
     return part.corners;
   };
+  // Until somebody moves or zooms, what opens or comes apart stays in the picture.
+  let by_hand = false;
+  const fit_unless_moved = () => {
+    if (!by_hand) fit();
+    draw_soon();
+  };
   const as_at_first = () => {
+    by_hand = false;
     camera.azimuth = Math.atan2(data.toward[0], data.toward[2]);
     camera.elevation = Math.asin(clamp(data.toward[1], -1, 1));
     fit();
@@ -327,11 +334,13 @@
     draw_soon();
   };
   const move_by = (right, up) => {
+    by_hand = true;
     const [across, upward] = axes();
     camera.centre = plus(plus(camera.centre, across, -right * camera.scale), upward, -up * camera.scale);
     draw_soon();
   };
   const zoom_by = (by) => {
+    by_hand = true;
     camera.scale = clamp(camera.scale * by, 5, 20 * size());
     draw_soon();
   };
@@ -410,11 +419,8 @@
   byId("view3d-shift").addEventListener("click", (event) => {
     event.currentTarget.setAttribute("aria-pressed", String(!moves_only()));
   });
-  byId("view3d-open").addEventListener("input", draw_soon);
-  byId("view3d-apart").addEventListener("input", () => {
-    fit();
-    draw_soon();
-  });
+  byId("view3d-open").addEventListener("input", fit_unless_moved);
+  byId("view3d-apart").addEventListener("input", fit_unless_moved);
   const say_step = () => {
     const step = steps_shown();
     const slider = byId("view3d-step");
