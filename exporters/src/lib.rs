@@ -5,6 +5,7 @@
 mod cautions;
 mod codes;
 mod cutting;
+mod document;
 mod drawing;
 mod drawings;
 mod file_name;
@@ -15,6 +16,7 @@ mod lists;
 mod machine;
 mod option_check;
 mod overlay;
+mod page;
 mod pdf;
 mod placed;
 mod saw_options;
@@ -31,6 +33,7 @@ pub use codes::CODES;
 pub use cutting::{
     CuttingJson, CuttingJsonOptions, CuttingPdf, CuttingPdfOptions, CuttingSvg, CuttingSvgOptions,
 };
+pub use document::DocumentOptions;
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
 pub use drawings::{
@@ -49,6 +52,7 @@ pub use machine::{
 };
 pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;
+pub use page::PageHtml;
 pub use pdf::{
     CorrectionFault, Orientation, Paper, PdfTemplate, PdfTemplateOptions, PrinterCorrection,
     Readings, Scope, print_check,
@@ -88,6 +92,7 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &PdfPartDrawings,
     &SvgDrawing,
     &Glb,
+    &PageHtml,
 ];
 
 /// Former ids of exporters, each with today's.

@@ -29,7 +29,7 @@ fn medium(format: &str) -> Option<Medium> {
         "cutting-list-csv" | "cutting-list-json" | "buying-list-csv" => Medium::Parts,
         "hardware-csv" => Medium::Hardware,
         "checklist" | "steps-text" | "steps-json" | "svg-views" | "svg-steps" | "pdf-drawings"
-        | "glb" => Medium::Whole,
+        | "glb" | "booklet-pdf" | "page-html" => Medium::Whole,
         _ => return None,
     })
 }
@@ -119,7 +119,7 @@ fn every_file_carries_what_its_work_calls_for() {
             holds(name, &pages.join(" "));
             looked_at += 1;
         }
-        for extension in ["svg", "csv", "json", "txt", "glb"] {
+        for extension in ["svg", "csv", "json", "txt", "glb", "html"] {
             for (name, bytes) in files_of(out.path(), extension) {
                 if name.ends_with("manifest.json") {
                     continue;

@@ -41,7 +41,32 @@ pub(super) struct Entry {
     goes_on: Option<String>,
 }
 
+/// What an entry says, for who sets it otherwise.
+pub(crate) enum Told {
+    /// Words.
+    Note(String),
+    /// What holds for all that follows.
+    Setting(String),
+    /// A number and its words.
+    Numbered(String, String),
+}
+
 impl Entry {
+    /// What it says.
+    pub(super) fn told(&self) -> Told {
+        let words = |index: usize| {
+            let column = self.columns.get(index);
+            column.map_or_else(String::new, |column| column.words.clone())
+        };
+        if self.tick {
+            Told::Numbered(words(0), words(1))
+        } else if self.goes_on.is_some() {
+            Told::Setting(words(0))
+        } else {
+            Told::Note(words(0))
+        }
+    }
+
     /// Plain words over the whole width.
     pub(super) fn plain(words: impl Into<String>) -> Self {
         Self {

@@ -10,6 +10,7 @@
 //! | `sheet_picture`, `board_picture` | pictures to scale |
 //! | `flow` | entries one under the other, over as many pages as it takes |
 //! | `pages` | all pages |
+//! | `laid` | layouts and cuts for a document, which has pages of its own |
 //! | `pdf`, `svg`, `json` | the formats |
 //! | `suits` | which plans they are for |
 
@@ -19,6 +20,7 @@ mod cut_words;
 mod flow;
 mod job;
 mod json;
+mod laid;
 mod overview;
 mod pages;
 mod pdf;
@@ -28,6 +30,10 @@ mod suits;
 mod svg;
 #[cfg(test)]
 mod tests;
+
+pub(crate) use flow::Told;
+pub(crate) use laid::{Laid, laid, reading, summaries};
+pub(crate) use suits::saw as is_for_saw;
 
 pub use json::{CuttingJson, CuttingJsonOptions};
 pub use pdf::{CuttingPdf, CuttingPdfOptions};

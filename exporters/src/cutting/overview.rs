@@ -117,6 +117,14 @@ fn size_of(layout: &StockLayout, kind: usize) -> ((Micrometres, Micrometres), Mi
 
 /// What a stock takes, whether that is the least, and what is left of it.
 fn stock(job: &Job, layout: &StockLayout) -> Vec<Entry> {
+    let mut words = stock_words(job, layout);
+    let last = words.pop();
+    let bold = words.into_iter().map(Entry::bold);
+    bold.chain(last.map(Entry::plain)).collect()
+}
+
+/// The same as paragraphs: what it takes, what there is nothing for, and last what is left over.
+pub(super) fn stock_words(job: &Job, layout: &StockLayout) -> Vec<String> {
     let (word, needed, bound, proved, left) = match &layout.goods {
         StockGoods::Sheets(_, answer) => (
             "sheet",
@@ -170,14 +178,14 @@ fn stock(job: &Job, layout: &StockLayout) -> Vec<Entry> {
             counted(needed, word)
         ),
     };
-    let mut entries = vec![Entry::bold(heading)];
+    let mut paragraphs = vec![heading];
     for (kind, count) in left {
         let part = job.part(layout, *kind);
         let piece = with_title(job.marks.mark(&part.id), &part.title);
-        entries.push(Entry::bold(format!(
+        paragraphs.push(format!(
             "NO {} FOR {count} of {piece}.",
             word.to_uppercase()
-        )));
+        ));
     }
     let mut over: Vec<String> = Vec::new();
     for sheet in sheet_jobs(layout) {
@@ -203,8 +211,8 @@ fn stock(job: &Job, layout: &StockLayout) -> Vec<Entry> {
         [] => "Left over: nothing worth keeping.".to_owned(),
         over => format!("Left over: {}.", over.join("; ")),
     };
-    entries.push(Entry::plain(over));
-    entries
+    paragraphs.push(over);
+    paragraphs
 }
 
 /// `1 sheet`, `2 sheets`.
@@ -224,7 +232,7 @@ pub(super) fn origin_words(origin: SheetOrigin) -> &'static str {
     }
 }
 
-fn reading(job: &Job) -> Vec<String> {
+pub(super) fn reading(job: &Job) -> Vec<String> {
     let mut words = vec![
         "Along is up and down in the picture, across is from side to side. Left, right, bottom and top are those of the picture, however a board lies on the bench: write its name on each as it falls off, and an arrow to its top.".to_owned(),
         "Measure each line anew from the edge that is named, of the very board that is cut. Blade beyond it: what is between edge and line is to size, and the blade runs on the other side of the line. Blade before it: the other way round.".to_owned(),

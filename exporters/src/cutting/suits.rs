@@ -4,7 +4,7 @@ use jigless_model::plan::{CutBy, Plan, Stock, StockKind};
 
 /// Whether a plan is for a saw: some stock that its parts are of is to be sawn, or nothing is said of it and it is wood or
 /// board; and what is to be bought is known of every stock, so that all of it can be laid out.
-pub(super) fn saw(plan: &Plan) -> bool {
+pub(crate) fn saw(plan: &Plan) -> bool {
     let stocks = || plan.parts.iter().map(|part| &*part.stock);
     stocks().any(is_sawn) && stocks().all(has_sizes)
 }

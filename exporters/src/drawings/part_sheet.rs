@@ -49,14 +49,7 @@ pub(super) fn sheet(
     let lengths = Lengths::on_paper(input.plan.units, options.units, options.fractions);
     let frame = format.printable();
     let room = Bounds::new(frame.min + Point::new(0.0, HEIGHT), frame.max).grown(-5.0);
-    let faces: Vec<Face> = Face::ALL
-        .into_iter()
-        .filter(|face| *face == Face::Front || workpiece.has_work_on(*face))
-        .collect();
-    let views: Vec<PartView> = faces
-        .iter()
-        .map(|face| PartView::new(workpiece, *face, lengths))
-        .collect();
+    let views = faces(workpiece, lengths);
     let words: Vec<String> = views.iter().flat_map(PartView::words).collect();
     let columns = if words.len() > 12 { 2 } else { 1 };
     let lines = wrapped(&words, room.width() / columns as f64 - 4.0);
@@ -69,28 +62,8 @@ pub(super) fn sheet(
         room.max,
     );
 
-    // One scale for all views of a part, one over the other or side by side.
     let most = Bounds::new(room.min + Point::new(0.0, notes), room.max);
-    let count = views.len() as f64;
-    let scale_in = |cell: (f64, f64)| {
-        let needed = views.iter().map(|view| view.needed(cell));
-        reduction(needed.fold(0.0, f64::max))
-    };
-    let stacked = (most.width(), most.height() / count);
-    let beside = (most.width() / count, most.height());
-    let (cell, step) = if scale_in(beside) < scale_in(stacked) {
-        (beside, Point::new(beside.0, 0.0))
-    } else {
-        (stacked, Point::new(0.0, -stacked.1))
-    };
-    let one_to = scale_in(cell);
-    let first = Point::new(most.min.x, most.max.y - cell.1);
-    let mut items = Vec::new();
-    for (index, view) in views.iter().enumerate() {
-        let corner = first + step * index as f64;
-        let inside = Bounds::new(corner, corner + Point::new(cell.0, cell.1));
-        items.extend(view.draw(inside, 1.0 / one_to));
-    }
+    let (mut items, one_to) = drawn(&views, most);
     for (index, line) in lines.iter().enumerate() {
         let at = Point::new(
             room.min.x + room.width() / columns as f64 * (index / rows.max(1)) as f64,
@@ -121,6 +94,61 @@ pub(super) fn sheet(
         format,
         items,
         viewports: Vec::new(),
+    }
+}
+
+/// All views of a part at one scale, one over the other or side by side, in a box; and one to what they are.
+fn drawn(views: &[PartView], most: Bounds) -> (Vec<Item>, f64) {
+    let count = views.len() as f64;
+    let scale_in = |cell: (f64, f64)| {
+        let needed = views.iter().map(|view| view.needed(cell));
+        reduction(needed.fold(0.0, f64::max))
+    };
+    let stacked = (most.width(), most.height() / count);
+    let beside = (most.width() / count, most.height());
+    let (cell, step) = if scale_in(beside) < scale_in(stacked) {
+        (beside, Point::new(beside.0, 0.0))
+    } else {
+        (stacked, Point::new(0.0, -stacked.1))
+    };
+    let one_to = scale_in(cell);
+    let first = Point::new(most.min.x, most.max.y - cell.1);
+    let mut items = Vec::new();
+    for (index, view) in views.iter().enumerate() {
+        let corner = first + step * index as f64;
+        let inside = Bounds::new(corner, corner + Point::new(cell.0, cell.1));
+        items.extend(view.draw(inside, 1.0 / one_to));
+    }
+    (items, one_to)
+}
+
+/// The faces of a part that have work on them, its front in any case.
+fn faces(workpiece: &Workpiece, lengths: Lengths) -> Vec<PartView<'_>> {
+    Face::ALL
+        .into_iter()
+        .filter(|face| *face == Face::Front || workpiece.has_work_on(*face))
+        .map(|face| PartView::new(workpiece, face, lengths))
+        .collect()
+}
+
+/// A part without a page around it.
+pub(crate) struct PartPicture {
+    /// Its faces.
+    pub(crate) items: Vec<Item>,
+    /// They are drawn at one to this.
+    pub(crate) one_to: f64,
+    /// Holes and areas in words.
+    pub(crate) words: Vec<String>,
+}
+
+/// A part in a box of some millimetres.
+pub(crate) fn picture(workpiece: &Workpiece, lengths: Lengths, room: (f64, f64)) -> PartPicture {
+    let views = faces(workpiece, lengths);
+    let (items, one_to) = drawn(&views, Bounds::of_size(room.0, room.1));
+    PartPicture {
+        items,
+        one_to,
+        words: views.iter().flat_map(PartView::words).collect(),
     }
 }
 

@@ -61,6 +61,50 @@ pub(crate) fn document(canvas: Bounds, title: &str, description: &str, items: &[
     text
 }
 
+/// A picture within a page of HTML, where several stand: groups have classes in place of ids, and its words for who does
+/// not see it are its label.
+pub(crate) fn inline(canvas: Bounds, alternative: &str, items: &[Item]) -> String {
+    let width = Decimal::new(canvas.width(), DECIMALS);
+    let height = Decimal::new(canvas.height(), DECIMALS);
+    let label = escaped(&crate::drawing::font::showable(alternative)).replace('"', "&quot;");
+    let mut text =
+        format!("<svg viewBox=\"0 0 {width} {height}\" role=\"img\" aria-label=\"{label}\">\n");
+    for role in Role::ALL {
+        let mut sheet = SvgElements {
+            canvas,
+            text: String::new(),
+        };
+        for item in items.iter().filter(|item| item.role == role) {
+            sheet.add(&item.shape);
+        }
+        if sheet.text.is_empty() {
+            continue;
+        }
+        let round = if role.is_round() {
+            " stroke-linecap=\"round\" stroke-linejoin=\"round\""
+        } else {
+            ""
+        };
+        // Writing to a text cannot fail.
+        let _ = writeln!(
+            text,
+            "<g class=\"{}\"{round}>\n{}\n</g>",
+            role.name(),
+            sheet.text
+        );
+    }
+    text.push_str("</svg>");
+    text
+}
+
+/// Words in which nothing is taken for markup.
+fn escaped(words: &str) -> String {
+    words
+        .replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+}
+
 /// The elements of a group, and the paper, by which it is known where a point of the drawing lies.
 struct SvgElements {
     canvas: Bounds,

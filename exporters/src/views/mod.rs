@@ -20,5 +20,6 @@ pub use versions::versions;
 
 pub(crate) use balloons::balloons;
 pub(crate) use ink::{Look, inked};
+pub(crate) use page::Page;
 pub(crate) use scene::{Marking, Scene, Whole};
 pub(crate) use stages::stages;

@@ -1,0 +1,84 @@
+//! What sections are filled from.
+
+use jigless_model::caution::{Caution, Medium, called_for};
+use jigless_model::export::ExportInput;
+use jigless_model::mark::Marks;
+use jigless_model::plan::{Part, Stock};
+use jigless_steps::WorkStep;
+
+use super::options::DocumentOptions;
+use super::words::{ENGLISH, Words};
+use crate::drawing::measure::Lengths;
+use crate::views::Whole;
+
+/// A plan with everything that is worked out of it once.
+pub(crate) struct Context<'a> {
+    pub(crate) input: ExportInput<'a>,
+    pub(crate) options: &'a DocumentOptions,
+    pub(crate) words: &'static Words,
+    pub(crate) marks: Marks,
+    pub(crate) whole: Whole<'a>,
+    pub(crate) steps: Vec<WorkStep>,
+    pub(crate) lengths: Lengths,
+    pub(crate) cautions: Vec<Caution>,
+}
+
+impl<'a> Context<'a> {
+    /// What is worked out of a plan.
+    pub(crate) fn new(input: &ExportInput<'a>, options: &'a DocumentOptions) -> Self {
+        let plan = input.plan;
+        Self {
+            input: *input,
+            options,
+            words: &ENGLISH,
+            marks: Marks::of(plan),
+            whole: Whole::new(input),
+            steps: jigless_steps::steps(plan, input.workpieces),
+            lengths: Lengths::on_paper(plan.units, options.units, options.fractions),
+            cautions: called_for(plan, input.workpieces, Medium::Whole),
+        }
+    }
+
+    /// The stocks that parts are made of, in the order of the plan.
+    pub(crate) fn stocks(&self) -> impl Iterator<Item = &'a Stock> + '_ {
+        let used = |stock: &&Stock| self.parts().any(|part| part.stock.id == stock.id);
+        self.input.plan.stock.iter().map(AsRef::as_ref).filter(used)
+    }
+
+    /// The parts that were asked for.
+    pub(crate) fn parts(&self) -> impl Iterator<Item = &'a Part> + '_ {
+        self.input
+            .workpieces
+            .iter()
+            .map(|workpiece| &*workpiece.part)
+    }
+
+    /// The parts by their marks.
+    pub(crate) fn parts_by_mark(&self) -> Vec<&'a Part> {
+        let mut parts: Vec<&Part> = self.parts().collect();
+        parts.sort_by_key(|part| {
+            let mark = self.marks.mark(&part.id);
+            (mark.len(), mark)
+        });
+        parts
+    }
+
+    /// The mark of a part.
+    pub(crate) fn mark(&self, part: &Part) -> &str {
+        self.marks.mark(&part.id)
+    }
+
+    /// A length with its unit.
+    pub(crate) fn full(&self, mm: f64) -> String {
+        self.lengths.full(mm)
+    }
+
+    /// `800 × 900`, in the unit that the document says once.
+    pub(crate) fn size(&self, width: f64, height: f64) -> String {
+        format!(
+            "{} × {}",
+            self.lengths.bare(width),
+            self.lengths.bare(height)
+        )
+    }
+}

@@ -1,0 +1,50 @@
+//! The document of a plan as plain data: what a reader gets, filled once from plan, workpieces, steps, lists and sheets.
+//!
+//! `booklet-pdf` and `page-html` show it and hold no content of their own. A section is one file of [`sections`] and one
+//! line in its list; every word that is not the plan's stands in [`words`].
+//!
+//! | file | does |
+//! |---|---|
+//! | `model` | the data: sections, paragraphs, tables, figures, steps, boxes to tick |
+//! | `words` | the words of a language |
+//! | `context` | what sections are filled from |
+//! | `pictures` | figures from the drawing code of the other formats |
+//! | `sections` | a section each, and the list of them |
+//! | `options` | what the user can choose of both formats |
+
+mod context;
+mod model;
+mod options;
+mod pictures;
+mod sections;
+mod words;
+
+pub use options::DocumentOptions;
+
+pub(crate) use model::{
+    Align, Block, Check, CutLine, Cuts, Document, Figure, Image, Inline, Row, Section, StepBlock,
+    Table,
+};
+
+use jigless_model::export::ExportInput;
+
+use context::Context;
+
+/// The document of a plan.
+pub(crate) fn document(input: &ExportInput, options: &DocumentOptions) -> Document {
+    let context = Context::new(input, options);
+    let plan = input.plan;
+    Document {
+        title: plan.title.clone(),
+        revision: plan.revision.clone(),
+        licence: plan.licence.clone(),
+        digest: plan.digest.clone(),
+        words: context.words,
+        cautions: context.cautions.clone(),
+        cover: sections::cover(&context),
+        sections: sections::SECTIONS
+            .iter()
+            .filter_map(|section| section(&context))
+            .collect(),
+    }
+}

@@ -1,0 +1,146 @@
+//! Figures, by the code that draws for the other formats. What is worked out for one of them is never worked out anew
+//! here.
+
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::workpiece::Workpiece;
+use jigless_solid::view::Camera;
+use jigless_steps::WorkStep;
+
+use super::context::Context;
+use super::model::{Figure, Image};
+use super::words::said;
+use crate::drawing::Item;
+use crate::drawings::part_picture;
+use crate::views::{LookOptions, Marking, Page, Scene, stages};
+
+/// Width of the text on paper, in millimetres; pictures are drawn for it.
+pub(crate) const TEXT_WIDTH: f64 = 170.0;
+/// Height of the picture on the cover at most, in millimetres.
+const COVER: f64 = 118.0;
+/// Width of the picture of a step, in millimetres.
+const STEP: f64 = 104.0;
+/// Height of a picture of a part at most, in millimetres.
+const PART: f64 = 96.0;
+
+/// The whole, closed.
+pub(crate) fn cover(context: &Context) -> Option<Figure> {
+    (!context.whole.pieces.is_empty()).then(|| {
+        let title = &context.input.plan.title;
+        let open = context.whole.open();
+        let (scene, template) = match &open {
+            Some(open) => (open, context.words.open_picture_of),
+            None => (&context.whole.closed(), context.words.picture_of),
+        };
+        let look = look(context, COVER, false);
+        figure(
+            context,
+            scene,
+            &look,
+            Marking::Parts,
+            &said(template, &[title]),
+        )
+    })
+}
+
+/// The whole with its pieces moved apart and marked.
+pub(crate) fn exploded(context: &Context) -> Option<Figure> {
+    let look = look(context, TEXT_WIDTH - 10.0, true);
+    let scene = context.whole.apart(&look.camera())?;
+    let title = &context.input.plan.title;
+    let alternative = said(context.words.exploded_picture_of, &[title]);
+    let figure = figure(context, &scene, &look, Marking::Units, &alternative);
+    Some(Figure {
+        caption: context.words.exploded_caption.to_owned(),
+        ..figure
+    })
+}
+
+/// The pictures of those of some steps that add pieces, with the numbers of their steps.
+pub(crate) fn steps(context: &Context, wanted: &[WorkStep]) -> Vec<(usize, Figure)> {
+    let look = look(context, STEP, true);
+    let camera = look.camera();
+    let all = stages(context.input.plan, &context.whole, &context.steps);
+    let is_wanted = |number: usize| wanted.iter().any(|step| step.number == number);
+    let some = all.iter().filter(|stage| is_wanted(stage.step.number));
+    let drawn = some.map(|stage| {
+        let scene = context.whole.coming_in(&stage.there, &stage.new, &camera);
+        let step = stage.step;
+        let titles: Vec<&str> = step.pieces.iter().map(|p| p.title.as_str()).collect();
+        let words = [step.number.to_string(), titles.join(", ")];
+        let alternative = said(context.words.step_picture, &[&words[0], &words[1]]);
+        (
+            step.number,
+            figure(context, &scene, &look, Marking::Accents, &alternative),
+        )
+    });
+    drawn.collect()
+}
+
+/// A part by itself, with what is said of its work.
+pub(crate) fn part(context: &Context, workpiece: &Workpiece) -> (Figure, Vec<String>) {
+    let part = &workpiece.part;
+    let drawn = part_picture(workpiece, context.lengths, (TEXT_WIDTH, PART));
+    let named = format!("{} {}", context.mark(part), part.title);
+    let figure = Figure {
+        image: cropped(drawn.items),
+        alternative: said(context.words.drawing_of, &[&named]),
+        caption: said(context.words.drawing_scale, &[&one_to(drawn.one_to)]),
+        part: Some(part.id.clone()),
+    };
+    (figure, drawn.words)
+}
+
+/// `2.5`, `10`.
+pub(crate) fn one_to(scale: f64) -> String {
+    jigless_model::units::decimal(scale, 2)
+}
+
+/// What is drawn, on just the paper that it takes.
+pub(crate) fn cropped(items: Vec<Item>) -> Image {
+    let boxes = items.iter().filter_map(Item::bounds);
+    let canvas = boxes.reduce(Bounds::union);
+    Image::Drawn(
+        items,
+        canvas.unwrap_or(Bounds::of_size(1.0, 1.0)).grown(0.5),
+    )
+}
+
+fn look(context: &Context, width: f64, marks: bool) -> LookOptions {
+    LookOptions {
+        width,
+        marks,
+        inks: context.options.inks,
+        ..LookOptions::default()
+    }
+}
+
+fn figure(
+    context: &Context,
+    scene: &Scene,
+    look: &LookOptions,
+    marking: Marking,
+    alternative: &str,
+) -> Figure {
+    let page = Page {
+        plan: context.input.plan,
+        look,
+        cautions: Vec::new(),
+    };
+    let camera: Camera = look.camera();
+    let scenes = [scene];
+    let scale = page.scale(&scenes, &camera);
+    let (_, items) = page.drawn(&scenes, scale, &camera, marking);
+    Figure {
+        image: cropped(items),
+        alternative: alternative.to_owned(),
+        caption: String::new(),
+        part: None,
+    }
+}
+
+/// The box of a picture, moved to 0,0.
+pub(crate) fn at_origin(items: &[Item], canvas: Bounds) -> (Vec<Item>, Point) {
+    let by = Point::default() - canvas.min;
+    let moved = items.iter().map(|item| item.moved(by)).collect();
+    (moved, Point::new(canvas.width(), canvas.height()))
+}

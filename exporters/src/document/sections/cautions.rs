@@ -1,0 +1,19 @@
+//! What the work can do to people, before all work.
+
+use jigless_model::caution::sentences;
+
+use crate::document::context::Context;
+use crate::document::model::{Block, Section};
+
+/// The section.
+pub(super) fn section(context: &Context) -> Option<Section> {
+    let said = sentences(&context.cautions);
+    Some(Section {
+        id: "cautions",
+        title: context.words.cautions,
+        on_new_page: false,
+        blocks: vec![Block::Caution(
+            said.into_iter().map(str::to_owned).collect(),
+        )],
+    })
+}

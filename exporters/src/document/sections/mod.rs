@@ -1,0 +1,37 @@
+//! The sections of a document. Adding one means a file with a function and a line in [`SECTIONS`].
+
+mod about;
+mod cautions;
+mod cover;
+mod cutting;
+mod maintenance;
+mod marks;
+mod needs;
+mod parts;
+mod square;
+mod steps;
+mod true_size;
+
+pub(super) use cover::cover;
+
+use super::context::Context;
+use super::model::Section;
+
+/// Fills a section; `None` where the plan has nothing for it.
+type Fill = fn(&Context) -> Option<Section>;
+
+/// Every section, in the order in which it is read.
+pub(super) const SECTIONS: &[Fill] = &[
+    cautions::section,
+    needs::section,
+    true_size::section,
+    cutting::section,
+    parts::section,
+    steps::making,
+    square::section,
+    steps::finish,
+    steps::fitting_out,
+    maintenance::section,
+    about::section,
+    marks::section,
+];
