@@ -6,12 +6,12 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use jigless_model::export::ExportInput;
 use jigless_model::plan::Part;
-use jigless_model::units::Unit;
 use jigless_model::whole::Triple;
 use jigless_solid::arrange::{Sequence, apart, opened};
 use jigless_solid::{Piece, Pose, Solid};
 use serde_json::{Value, json};
 
+use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::shades::base_of;
 use crate::surface::Surface;
 use crate::views::{LookOptions, Whole, stages};
@@ -27,6 +27,7 @@ pub fn viewer_data(input: &ExportInput) -> Result<Option<String>, String> {
         return Ok(None);
     };
     let camera = LookOptions::default().camera();
+    let lengths = Lengths::on_paper(plan.units, PaperUnits::Plan, 64);
     let offsets = apart(
         plan,
         &whole.pieces,
@@ -45,7 +46,7 @@ pub fn viewer_data(input: &ExportInput) -> Result<Option<String>, String> {
             let part = &plan.parts[piece.part];
             let stock = plan.stock.iter().position(|s| s.id == part.stock.id);
             let colour = base_of(part.stock.kind, stock.unwrap_or(0));
-            parts.push(of_part(part, piece, colour, plan.units)?);
+            parts.push(of_part(part, piece, colour, &lengths)?);
         }
         let mut data = json!({
             "part": numbers[&piece.part],
@@ -73,12 +74,12 @@ pub fn viewer_data(input: &ExportInput) -> Result<Option<String>, String> {
     Ok(Some(data.to_string().replace('<', "\\u003c")))
 }
 
-fn of_part(part: &Part, piece: &Piece, colour: Triple, unit: Unit) -> Result<Value, String> {
+fn of_part(part: &Part, piece: &Piece, colour: Triple, lengths: &Lengths) -> Result<Value, String> {
     let Solid { mesh, .. } = &*piece.solid;
     let surface = Surface::of(mesh, &part.title)?;
     let places = surface.places.iter().flatten();
     let normals = surface.normals.iter().flatten();
-    let size = [part.width, part.height, part.thickness()].map(|x| unit.show(x));
+    let size = [part.width, part.height, part.thickness()].map(|x| lengths.full(x));
     Ok(json!({
         "id": part.id,
         "mark": piece.mark,

@@ -310,16 +310,14 @@
       about.append(paragraph(strong), paragraph(`${part.count} × ${part.size}, ${part.stock}`));
       const own = [...document.querySelectorAll("[data-part]")].filter((e) => e.dataset.part === id);
       for (const element of own) element.classList.add("is-chosen");
-      const drawing = byId("part-" + id);
-      if (drawing) {
-        about.append(paragraph(link(drawing.id, view.dataset.drawing)));
-        const picture = drawing.querySelector("svg, img");
-        if (picture) {
-          const copy = picture.cloneNode(true);
-          for (const inner of [copy, ...copy.querySelectorAll("[id]")]) inner.removeAttribute("id");
-          copy.setAttribute("aria-hidden", "true");
-          about.append(copy);
-        }
+      if (byId("part-" + id)) about.append(paragraph(link("part-" + id, view.dataset.drawing)));
+      const drawing = own.find((element) => element.tagName === "FIGURE");
+      const picture = drawing && drawing.querySelector("svg, img");
+      if (picture) {
+        const copy = picture.cloneNode(true);
+        for (const inner of [copy, ...copy.querySelectorAll("[id]")]) inner.removeAttribute("id");
+        copy.setAttribute("aria-hidden", "true");
+        about.append(copy);
       }
       if (part.templates) about.append(paragraph(`${view.dataset.template}: ${part.templates}`));
     }
