@@ -32,6 +32,7 @@ mod plans;
 mod printers;
 pub mod profile;
 mod progress;
+mod publish;
 mod report;
 mod sarif;
 mod shard;
