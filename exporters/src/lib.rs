@@ -2,6 +2,7 @@
 //!
 //! Adding one means a module that implements [`Exporter`](jigless_model::export::Exporter) and a line in [`EXPORTERS`].
 
+mod booklet;
 mod cautions;
 mod codes;
 mod cutting;
@@ -29,6 +30,7 @@ mod view_edge;
 mod viewer;
 mod views;
 
+pub use booklet::{BookletOptions, BookletPaper, BookletPdf};
 pub use codes::CODES;
 pub use cutting::{
     CuttingJson, CuttingJsonOptions, CuttingPdf, CuttingPdfOptions, CuttingSvg, CuttingSvgOptions,
@@ -92,6 +94,7 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &PdfPartDrawings,
     &SvgDrawing,
     &Glb,
+    &BookletPdf,
     &PageHtml,
 ];
 

@@ -26,6 +26,9 @@ pub(crate) use model::{
     Table,
 };
 
+pub(crate) use pictures::TEXT_WIDTH;
+pub(crate) use words::said;
+
 use jigless_model::export::ExportInput;
 
 use context::Context;

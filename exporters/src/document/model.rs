@@ -76,6 +76,8 @@ pub(crate) enum Inline {
     Emphasis(String),
     /// Words that lead to an anchor of the document.
     Anchor(String, String),
+    /// The page of an anchor; on a screen, words that lead to it.
+    Page(String),
     /// Words that lead to a page of the web; the address is `http` or `https`.
     Link(String, String),
 }
@@ -89,6 +91,7 @@ impl Inline {
             | Inline::Emphasis(words)
             | Inline::Anchor(words, _)
             | Inline::Link(words, _) => words,
+            Inline::Page(_) => "",
         }
     }
 }

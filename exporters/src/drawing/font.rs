@@ -8,6 +8,7 @@ use std::sync::OnceLock;
 
 use printpdf::ParsedFont;
 
+use super::book_face::{BookFace, RISE_AND_FALL};
 use super::helvetica;
 
 /// A typeface.
@@ -26,6 +27,8 @@ pub(crate) enum Weight {
     Regular,
     /// Heavier.
     Bold,
+    /// In the typeface of running text.
+    Book(BookFace),
 }
 
 /// Top of the highest letters above the baseline, in ems: `FontBBox` of the Helvetica metrics is 0.931, `Ascender`
@@ -36,6 +39,14 @@ pub(crate) const DESCENT: f64 = 0.207;
 
 /// The same two of `DejaVu` Sans, whose letters are taller: `hhea` ascender 1901 and descender -483 of 2048.
 const EMBEDDED: (f64, f64) = (0.928_3, 0.235_9);
+
+/// Top above and depth under the baseline of a text of some weight, in ems.
+pub(crate) fn rise_and_fall_in(text: &str, weight: Weight) -> (f64, f64) {
+    match weight {
+        Weight::Regular | Weight::Bold => rise_and_fall(text),
+        Weight::Book(_) => RISE_AND_FALL,
+    }
+}
 
 /// Top above and depth under the baseline of a text, in ems.
 pub(crate) fn rise_and_fall(text: &str) -> (f64, f64) {
@@ -113,6 +124,7 @@ pub(crate) fn width(text: &str, weight: Weight) -> f64 {
     let widths = match weight {
         Weight::Regular => &helvetica::REGULAR,
         Weight::Bold => &helvetica::BOLD,
+        Weight::Book(face) => return face.width(text),
     };
     let of_code = |code: u8| u32::from(widths[usize::from(code) - 32]);
     let built_in: Option<u32> = if is_printable_ascii(text) {

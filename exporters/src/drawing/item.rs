@@ -1,6 +1,6 @@
 //! Things on the paper: what they stand for and what they look like.
 
-use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Path, Point, Vertex};
 
 use super::style::{Ink, Pen};
 use super::text::TextLine;
@@ -165,6 +165,18 @@ impl Ellipse {
     }
 }
 
+/// A path with everything about it so many times as large.
+fn scaled(path: &Path, by: f64) -> Path {
+    let vertex = |vertex: &Vertex| Vertex {
+        point: vertex.point * by,
+        bulge: vertex.bulge,
+    };
+    Path {
+        vertices: path.vertices.iter().map(vertex).collect(),
+        closed: path.closed,
+    }
+}
+
 impl Item {
     /// A line along a path.
     pub(crate) fn stroke(role: Role, path: Path, pen: Pen) -> Self {
@@ -202,6 +214,37 @@ impl Item {
             ItemShape::Fill(path, _) => path.bounds(),
             ItemShape::Ellipse(ellipse, pen) => Some(ellipse.bounds().grown(pen.width / 2.0)),
             ItemShape::Text(text) => Some(text.bounds()),
+        }
+    }
+
+    /// The item with everything about it so many times as large, pens too.
+    #[must_use]
+    pub(crate) fn scaled(&self, by: f64) -> Self {
+        let pen = |pen: &Pen| Pen {
+            width: pen.width * by,
+            ..*pen
+        };
+        let shape = match &self.shape {
+            ItemShape::Stroke(path, own) => ItemShape::Stroke(scaled(path, by), pen(own)),
+            ItemShape::Fill(path, ink) => ItemShape::Fill(scaled(path, by), *ink),
+            ItemShape::Ellipse(ellipse, own) => ItemShape::Ellipse(
+                Ellipse {
+                    centre: ellipse.centre * by,
+                    half_length: ellipse.half_length * by,
+                    half_width: ellipse.half_width * by,
+                    angle: ellipse.angle,
+                },
+                pen(own),
+            ),
+            ItemShape::Text(text) => ItemShape::Text(TextLine {
+                at: text.at * by,
+                size: text.size * by,
+                ..text.clone()
+            }),
+        };
+        Self {
+            role: self.role,
+            shape,
         }
     }
 

@@ -5,6 +5,7 @@
 //! file only paint the [`Item`]s.
 
 mod arrow;
+pub(crate) mod book_face;
 pub(crate) mod caption;
 pub(crate) mod clip;
 pub(crate) mod face;
@@ -27,6 +28,7 @@ pub(crate) mod vet;
 
 pub use style::Tint;
 
+pub(crate) use book_face::BookFace;
 pub(crate) use font::Weight;
 pub(crate) use item::{Ellipse, Item, ItemShape, Role};
 pub(crate) use style::{Dash, Ink, Inks, Pen};

@@ -121,7 +121,7 @@ impl TextLine {
     /// The box around the words, from the lowest descender to the highest letter.
     pub(crate) fn bounds(&self) -> Bounds {
         let start = self.start();
-        let (rise, fall) = font::rise_and_fall(&self.words);
+        let (rise, fall) = font::rise_and_fall_in(&self.words, self.weight);
         let (down, up) = (fall * self.size, rise * self.size);
         match self.turn {
             Turn::Level => Bounds::new(

@@ -29,14 +29,14 @@ fn block(document: &Document, block: &Block) -> String {
         Block::Heading(id, words) => {
             format!("<h3 id=\"{}\">{}</h3>\n", escaped(id), escaped(words))
         }
-        Block::Paragraph(runs) => format!("<p>{}</p>\n", inline(runs)),
+        Block::Paragraph(runs) => format!("<p>{}</p>\n", inline(document, runs)),
         Block::List(entries) => {
             let entries = entries
                 .iter()
-                .map(|runs| format!("<li>{}</li>\n", inline(runs)));
+                .map(|runs| format!("<li>{}</li>\n", inline(document, runs)));
             format!("<ul>\n{}</ul>\n", entries.collect::<String>())
         }
-        Block::Table(of) => table(of),
+        Block::Table(of) => table(document, of),
         Block::Figure(of) => figure(of),
         Block::Step(of) => step(document, of),
         Block::Facts(facts) => {
@@ -51,7 +51,7 @@ fn block(document: &Document, block: &Block) -> String {
     }
 }
 
-fn inline(runs: &[Inline]) -> String {
+fn inline(document: &Document, runs: &[Inline]) -> String {
     let run = |run: &Inline| {
         let words = escaped(run.words());
         match run {
@@ -59,6 +59,11 @@ fn inline(runs: &[Inline]) -> String {
             Inline::Strong(_) => format!("<strong>{words}</strong>"),
             Inline::Emphasis(_) => format!("<em>{words}</em>"),
             Inline::Anchor(_, anchor) => format!("<a href=\"#{}\">{words}</a>", escaped(anchor)),
+            Inline::Page(anchor) => format!(
+                "<a href=\"#{}\">{}</a>",
+                escaped(anchor),
+                escaped(document.words.drawing)
+            ),
             Inline::Link(_, to) => {
                 format!("<a href=\"{}\" rel=\"noreferrer\">{words}</a>", escaped(to))
             }
@@ -78,7 +83,7 @@ fn of_part(part: Option<&String>) -> String {
     })
 }
 
-fn table(table: &Table) -> String {
+fn table(document: &Document, table: &Table) -> String {
     let class = |index: usize| match table.columns.get(index).map(|column| column.align) {
         Some(Align::Right) => " class=\"number\"",
         Some(Align::Left) | None => "",
@@ -97,7 +102,7 @@ fn table(table: &Table) -> String {
     );
     for Row { cells, part, tick } in &table.rows {
         let cells = cells.iter().enumerate().map(|(index, runs)| {
-            let words = inline(runs);
+            let words = inline(document, runs);
             let words = if *tick && index == 0 {
                 ticked(&words)
             } else {

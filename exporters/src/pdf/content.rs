@@ -11,7 +11,7 @@ use jigless_model::units::{Decimal, mm_to_points};
 
 use super::page_format::PageFormat;
 use crate::drawing::font::{self, Typeface};
-use crate::drawing::{Ellipse, Ink, Item, ItemShape, Pen, TextLine, Turn, Weight};
+use crate::drawing::{BookFace, Ellipse, Ink, Item, ItemShape, Pen, TextLine, Turn, Weight};
 
 /// Arcs up to this radius, in millimetres, are drawn in quarter circles; larger ones in eighths. A quarter circle as a
 /// cubic strays 0.00027 of its radius, an eighth 0.000004.
@@ -27,18 +27,49 @@ pub(super) struct Fonts {
     pub(super) embedded: &'static str,
     /// The number in the embedded typeface of each of its characters, sorted by character.
     pub(super) glyphs: Vec<(char, u16)>,
+    /// The cuts of the typeface of running text, where a document has nothing but that. Words that were given room by
+    /// another typeface's widths are set as wide as that room.
+    pub(super) book: Option<[BookFont; 3]>,
+}
+
+/// A cut of the typeface of running text, as pages know it.
+pub(super) struct BookFont {
+    /// Its name.
+    pub(super) name: &'static str,
+    /// The number in it of each of its characters, sorted by character.
+    pub(super) glyphs: Vec<(char, u16)>,
+}
+
+/// Some of what a page draws, with what it is in the order of reading.
+pub(super) struct Marked<'a> {
+    /// Its tag, and its number on the page; `None` for what is not read, such as a running head.
+    pub(super) tag: Option<(&'static str, usize)>,
+    /// What is drawn.
+    pub(super) items: &'a [Item],
+}
+
+/// The content stream of a page whose content is marked (ISO 32000-1, 14.6).
+pub(super) fn marked_stream(format: PageFormat, groups: &[Marked], fonts: &Fonts) -> Vec<u8> {
+    let mut writer = ContentWriter::new(format, fonts, 0);
+    for group in groups {
+        match group.tag {
+            Some((tag, number)) => {
+                let opening = format!("/{tag} <</MCID {number}>> BDC\n1 J 1 j\n");
+                writer.out.extend_from_slice(opening.as_bytes());
+            }
+            None => writer.out.extend_from_slice(b"/Artifact BMC\n"),
+        }
+        for item in group.items {
+            writer.paint(item);
+        }
+        writer.out.extend_from_slice(b"EMC\n");
+    }
+    writer.out
 }
 
 /// The content stream of a page.
 pub(super) fn stream(format: PageFormat, items: &[Item], fonts: &Fonts) -> Vec<u8> {
-    let mut writer = ContentWriter {
-        format,
-        fonts,
-        out: Vec::with_capacity(64 * items.len()),
-        pen: None,
-        fill: None,
-        font: None,
-    };
+    let mut writer = ContentWriter::new(format, fonts, 64 * items.len());
     if items.iter().any(|item| item.role.is_round()) {
         writer.out.extend_from_slice(b"1 J 1 j\n");
     }
@@ -56,9 +87,23 @@ struct ContentWriter<'a> {
     pen: Option<Pen>,
     fill: Option<Ink>,
     font: Option<(&'static str, f64)>,
+    /// Per cent of their own width that letters are set to.
+    stretch: f64,
 }
 
-impl ContentWriter<'_> {
+impl<'a> ContentWriter<'a> {
+    fn new(format: PageFormat, fonts: &'a Fonts, room: usize) -> Self {
+        Self {
+            format,
+            fonts,
+            out: Vec::with_capacity(room),
+            pen: None,
+            fill: None,
+            font: None,
+            stretch: 100.0,
+        }
+    }
+
     fn paint(&mut self, item: &Item) {
         match &item.shape {
             ItemShape::Stroke(path, pen) => {
@@ -122,12 +167,24 @@ impl ContentWriter<'_> {
         }
         self.set_fill(text.ink);
         let typeface = font::typeface(&text.words);
-        let font = match (typeface, text.weight) {
-            (Typeface::Embedded, _) => self.fonts.embedded,
-            (Typeface::BuiltIn, Weight::Regular) => self.fonts.regular,
-            (Typeface::BuiltIn, Weight::Bold) => self.fonts.bold,
+        let book = self.fonts.book.as_ref().map(|book| {
+            let face = match text.weight {
+                Weight::Regular => BookFace::Regular,
+                Weight::Bold => BookFace::Bold,
+                Weight::Book(face) => face,
+            };
+            (face, &book[face.index()])
+        });
+        let font = match (book, typeface, text.weight) {
+            (Some((_, book)), ..) => book.name,
+            (None, Typeface::Embedded, _) => self.fonts.embedded,
+            (None, Typeface::BuiltIn, Weight::Bold) => self.fonts.bold,
+            (None, Typeface::BuiltIn, Weight::Regular | Weight::Book(_)) => self.fonts.regular,
         };
         self.out.extend_from_slice(b"BT\n");
+        if let Some((face, _)) = book {
+            self.stretch(face, text);
+        }
         let (name, size) = (font, mm_to_points(text.size));
         if self.font.replace((name, size)) != Some((name, size)) {
             self.out.push(b'/');
@@ -148,11 +205,29 @@ impl ContentWriter<'_> {
                 self.operator(b"Tm");
             }
         }
-        match typeface {
-            Typeface::BuiltIn => self.plain_words(&text.words),
-            Typeface::Embedded => self.wide_words(&text.words),
+        match (book, typeface) {
+            (Some((_, book)), _) => self.wide_words(&text.words, &book.glyphs),
+            (None, Typeface::BuiltIn) => self.plain_words(&text.words),
+            (None, Typeface::Embedded) => self.wide_words(&text.words, &self.fonts.glyphs),
         }
         self.out.extend_from_slice(b"Tj\nET\n");
+    }
+
+    /// Makes words as wide as the room that was found for them.
+    fn stretch(&mut self, face: BookFace, text: &TextLine) {
+        let own = face.width(&text.words) * text.size;
+        let wanted = match text.weight {
+            Weight::Book(_) => 100.0,
+            Weight::Regular | Weight::Bold if own > 0.0 => {
+                (text.width() / own * 1000.0).round() / 10.0
+            }
+            Weight::Regular | Weight::Bold => 100.0,
+        };
+        if (wanted - self.stretch).abs() > 0.05 {
+            self.stretch = wanted;
+            self.number(wanted);
+            self.operator(b"Tz");
+        }
     }
 
     /// Words in `WinAnsi` codes as a literal string (ISO 32000-1, 7.3.4.2).
@@ -173,10 +248,9 @@ impl ContentWriter<'_> {
     }
 
     /// Words as the numbers of their glyphs, two bytes each.
-    fn wide_words(&mut self, words: &str) {
+    fn wide_words(&mut self, words: &str, glyphs: &[(char, u16)]) {
         self.out.push(b'<');
         for letter in words.chars() {
-            let glyphs = &self.fonts.glyphs;
             let found = glyphs.binary_search_by_key(&letter, |(known, _)| *known);
             let glyph = found.map_or(0, |index| glyphs[index].1);
             for nibble in [glyph >> 12, glyph >> 8 & 15, glyph >> 4 & 15, glyph & 15] {
@@ -290,6 +364,7 @@ mod tests {
             bold: "F2",
             embedded: "Wide",
             glyphs: vec![('Ж', 0x0102)],
+            book: None,
         };
         String::from_utf8(stream(PLAIN, &[item], &fonts)).unwrap()
     }

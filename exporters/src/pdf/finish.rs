@@ -99,10 +99,10 @@ pub(super) fn finish(
 }
 
 /// Bytes of an identifier: as many as an MD5 digest has, which is what ISO 32000-1, 14.4 recommends.
-const ID_BYTES: usize = 16;
+pub(super) const ID_BYTES: usize = 16;
 
 /// Writes a digest of the file into the two blank identifiers of its trailer.
-fn fill_in_identifier(bytes: &mut [u8]) -> Option<()> {
+pub(super) fn fill_in_identifier(bytes: &mut [u8]) -> Option<()> {
     let digest = Sha256::digest(&*bytes);
     let mut id = String::with_capacity(2 * ID_BYTES);
     for byte in &digest[..ID_BYTES] {
@@ -119,7 +119,7 @@ fn fill_in_identifier(bytes: &mut [u8]) -> Option<()> {
 
 /// Compresses what the pages draw. The library's own way takes the highest level, which for drawings of this kind takes
 /// many times as long as [`LEVEL`].
-fn compress(document: &mut Document) -> Result<(), CompressError> {
+pub(super) fn compress(document: &mut Document) -> Result<(), CompressError> {
     // Making one takes longer than what it does for a page.
     let mut packer = Compress::new(Compression::new(LEVEL), true);
     for object in document.objects.values_mut() {
@@ -185,7 +185,7 @@ fn measured(viewport: &Viewport, format: PageFormat) -> Dictionary {
 }
 
 /// A text string in UTF-16 (ISO 32000-1, 7.9.2.2).
-fn text(words: &str) -> Object {
+pub(super) fn text(words: &str) -> Object {
     let units = words.encode_utf16().flat_map(u16::to_be_bytes);
     let bytes: Vec<u8> = [0xfe, 0xff].into_iter().chain(units).collect();
     Object::String(bytes, StringFormat::Hexadecimal)
@@ -233,7 +233,7 @@ fn outline(document: &mut Document, pages: &[ObjectId], about: &DocumentFacts) -
     root
 }
 
-fn information(title: &str, stamp: &Stamp) -> Dictionary {
+pub(super) fn information(title: &str, stamp: &Stamp) -> Dictionary {
     let mut information = dictionary! {
         "Title" => text(title),
         "Creator" => text(&stamp.tool),

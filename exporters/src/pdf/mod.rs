@@ -4,8 +4,15 @@
 //! [`part_sheets`] stacks those of a face on sheets; [`plan_pages`] puts the [`check_sheet`] with the [`index`] before the
 //! sheets of all parts, and the [`hole_list`] after them, as [`paper_sheet`]s; [`paint`] turns sheets into a PDF and knows nothing of
 //! parts, with [`content`] for what a page draws; [`finish`] adds what the library that writes PDF has no words for.
+//!
+//! A document to read is written by [`book`] from [`book_page`]s: everything in embedded fonts ([`book_fonts`]), with links,
+//! bookmarks and the tree of what is read in which order ([`book_tree`]).
 
 mod beside;
+mod book;
+mod book_fonts;
+pub(crate) mod book_page;
+mod book_tree;
 pub(crate) mod card;
 mod check_sheet;
 mod content;
@@ -56,6 +63,7 @@ pub use options::PdfTemplateOptions;
 pub use paper::{Orientation, Paper, Scope};
 pub use print_check::print_check;
 
+pub(crate) use book::{BookFacts, book};
 pub(crate) use page_format::PageFormat;
 pub(crate) use paint::document;
 pub(crate) use paper_sheet::PaperSheet;

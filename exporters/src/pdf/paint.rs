@@ -34,6 +34,7 @@ pub(crate) fn document(
         bold: BuiltinFont::HelveticaBold.get_pdf_id(),
         embedded: EMBEDDED,
         glyphs: Vec::new(),
+        book: None,
     };
     let items = sheets.iter().flat_map(|sheet| &sheet.items);
     let wide: Vec<&str> = items

@@ -1,0 +1,162 @@
+//! A step: its picture beside what it takes, then what is done, a box to tick each.
+
+use jigless_model::geom::Point;
+
+use super::blocks::Setter;
+use super::sheet::{BODY, HEADING, READING, SMALL, WIDTH};
+use super::slab::{Slab, rule, tick, unread};
+use super::typeset::Run;
+use crate::document::StepBlock;
+use crate::drawing::{BookFace, Ink};
+use crate::pdf::book_page::{Node, Target};
+
+/// Width of the picture, in millimetres.
+const PICTURE: f64 = 108.0;
+/// Highest picture, in millimetres.
+const HIGHEST: f64 = 110.0;
+/// Between a picture and what is beside it, in millimetres.
+const GAP: f64 = 5.0;
+/// Where words beside boxes to tick begin, in millimetres.
+const INDENT: f64 = 6.0;
+
+/// A step as one slab; as several where it is higher than a page.
+pub(super) fn step(setter: &Setter, place: &[Node], step: &StepBlock) -> Vec<Slab> {
+    let mut slabs = vec![head(setter, place, step)];
+    let (beside, under) = match &step.figure {
+        Some(figure) => {
+            let picture = setter.figure(place, figure, (PICTURE, HIGHEST));
+            let takes = takes(setter, place, step, WIDTH - PICTURE - GAP);
+            let mut both = picture;
+            let moved = Slab::stacked(takes).indented(PICTURE + GAP);
+            both.height = both.height.max(moved.height);
+            both.inks.extend(moved.inks);
+            both.above = 2.0;
+            (vec![both], Vec::new())
+        }
+        None => (Vec::new(), takes(setter, place, step, READING)),
+    };
+    slabs.extend(beside);
+    slabs.extend(under);
+    if !step.cautions.is_empty() {
+        let mut slab = setter.caution(place, &step.cautions, SMALL);
+        slab.above = 2.5;
+        slabs.push(slab);
+    }
+    let list = setter.numbers.inside(place, "L");
+    for act in &step.acts {
+        slabs.push(act_line(setter, &list, act, BookFace::Regular));
+    }
+    for check in &step.checks {
+        let words = format!("{}: {check}", setter.document.words.check);
+        slabs.push(act_line(setter, &list, &words, BookFace::Oblique));
+    }
+    let height: f64 = slabs.iter().map(|slab| slab.above + slab.height).sum();
+    if height <= setter.height {
+        return vec![Slab {
+            above: 9.0,
+            ..Slab::stacked(slabs)
+        }];
+    }
+    // Its head, picture and first act stay together.
+    let acts = step.acts.len() + step.checks.len();
+    let first = slabs.len() - acts;
+    for slab in &mut slabs[..first] {
+        slab.with_next = true;
+    }
+    slabs
+}
+
+fn head(setter: &Setter, place: &[Node], step: &StepBlock) -> Slab {
+    const NUMBER: f64 = 11.0;
+    let title = setter.numbers.inside(place, "H3");
+    let number = step.number.to_string();
+    let mut words = step.title.clone();
+    if !step.times.is_empty() {
+        words = format!("{words} ({})", step.times);
+    }
+    let mut head = setter.words(&title, &number, BookFace::Bold, HEADING, NUMBER);
+    let title = setter
+        .words(&title, &words, BookFace::Bold, HEADING, WIDTH - NUMBER)
+        .indented(NUMBER);
+    head.height = head.height.max(title.height);
+    head.inks.extend(title.inks);
+    head.inks.push(unread(vec![rule(
+        Point::new(0.0, 0.8),
+        WIDTH,
+        0.35,
+        Ink::BLACK,
+    )]));
+    let mut all = vec![head];
+    if !step.reason.is_empty() {
+        let reason = setter.numbers.inside(place, "P");
+        let words = format!("{}: {}.", setter.document.words.why_now, step.reason);
+        let mut slab = setter.words(&reason, &words, BookFace::Oblique, BODY, READING);
+        slab.above = 0.6;
+        all.push(slab);
+    }
+    Slab {
+        above: 9.0,
+        anchors: vec![step.anchor()],
+        bookmark: Some((format!("{}. {}", step.number, step.title), true)),
+        ..Slab::stacked(all)
+    }
+}
+
+/// Pieces, fixings and tools.
+fn takes(setter: &Setter, place: &[Node], step: &StepBlock, width: f64) -> Vec<Slab> {
+    let words = setter.document.words;
+    let regular = |words: &str| Run::new(words, BookFace::Regular);
+    let pieces: Vec<Run> = step
+        .pieces
+        .iter()
+        .map(|(words, part)| regular(words).to(Target::Anchor(format!("part-{part}"))))
+        .collect();
+    let fixings: Vec<Run> = step.fixings.iter().map(|words| regular(words)).collect();
+    let tools: Vec<Run> = step.tools.iter().map(|words| regular(words)).collect();
+    let mut slabs = Vec::new();
+    let narrow = width < READING;
+    for (name, runs) in [
+        (words.pieces, pieces),
+        (words.fixings, fixings),
+        (words.tools, tools),
+    ] {
+        if runs.is_empty() {
+            continue;
+        }
+        let paragraph = setter.numbers.inside(place, "P");
+        let label = Run::new(name, BookFace::Bold);
+        if narrow {
+            let mut slab = setter.set(&paragraph, &[label], BODY, width);
+            slab.above = 2.0;
+            slabs.push(slab);
+            for run in runs {
+                let line = setter.numbers.inside(place, "P");
+                slabs.push(setter.set(&line, &[run], BODY, width));
+            }
+        } else {
+            let mut all = vec![label, Run::new(":  ", BookFace::Bold)];
+            for (index, run) in runs.into_iter().enumerate() {
+                if index > 0 {
+                    all.push(regular("; "));
+                }
+                all.push(run);
+            }
+            let mut slab = setter.set(&paragraph, &all, BODY, width);
+            slab.above = 1.2;
+            slabs.push(slab);
+        }
+    }
+    slabs
+}
+
+/// Something to do, with its box.
+pub(super) fn act_line(setter: &Setter, list: &[Node], words: &str, face: BookFace) -> Slab {
+    let item = setter.numbers.inside(list, "LI");
+    let body = setter.numbers.inside(&item, "LBody");
+    let mut slab = setter
+        .words(&body, words, face, BODY, READING - INDENT)
+        .indented(INDENT);
+    slab.inks.push(unread(vec![tick(0.0, BODY)]));
+    slab.above = 1.5;
+    slab
+}
