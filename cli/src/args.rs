@@ -260,7 +260,9 @@ pub struct PublishArgs {
 }
 
 fn parse_address(text: &str) -> Result<String, String> {
-    let rest = text.strip_prefix("https://").or_else(|| text.strip_prefix("http://"));
+    let rest = text
+        .strip_prefix("https://")
+        .or_else(|| text.strip_prefix("http://"));
     let sound = rest.is_some_and(|rest| !rest.is_empty() && !rest.contains(char::is_whitespace));
     if sound {
         Ok(format!("{}/", text.trim_end_matches('/')))

@@ -62,7 +62,9 @@ pub use pdf::{
 pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
-pub use viewer::{ENGLISH_VIEWER, VIEWER_SCRIPT, VIEWER_STYLE, ViewerWords, viewer_data, viewer_markup};
+pub use viewer::{
+    ENGLISH_VIEWER, VIEWER_SCRIPT, VIEWER_STYLE, ViewerWords, viewer_data, viewer_markup,
+};
 pub use views::{
     LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
     versions,

@@ -25,11 +25,17 @@ struct Live {
 impl Live {
     fn start(plan: &Path) -> Self {
         let mut command = jigless(plan);
-        command.arg("live").arg(plan).stdout(Stdio::piped()).stderr(Stdio::inherit());
+        command
+            .arg("live")
+            .arg(plan)
+            .stdout(Stdio::piped())
+            .stderr(Stdio::inherit());
         let mut child = command.spawn().expect("the program starts");
         let out = BufReader::new(child.stdout.take().expect("its output"));
         let mut lines = out.lines().map_while(Result::ok);
-        let url = lines.find(|line| line.starts_with("http://")).expect("an address");
+        let url = lines
+            .find(|line| line.starts_with("http://"))
+            .expect("an address");
         // What it prints later is read, so that it never waits for us.
         std::thread::spawn(move || lines.for_each(drop));
         Self { child, url }
@@ -47,12 +53,16 @@ impl Live {
         let mut answer = String::new();
         stream.read_to_string(&mut answer).expect("an answer");
         let status = answer.split(' ').nth(1).and_then(|code| code.parse().ok());
-        let content = answer.split_once("\r\n\r\n").map_or("", |(_, content)| content);
+        let content = answer
+            .split_once("\r\n\r\n")
+            .map_or("", |(_, content)| content);
         (status.expect("a status"), content.to_owned())
     }
 
     fn get(&self, path: &str, host: &str) -> (u16, String) {
-        self.send(&format!("GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"))
+        self.send(&format!(
+            "GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"
+        ))
     }
 
     /// States after one, until one is as wanted.
@@ -97,7 +107,9 @@ fn every_save_is_shown_and_nothing_grows() {
     let text = fs::read_to_string(&file).expect("the plan");
     let live = Live::start(place.path());
     let mut known = 0;
-    live.until(&mut known, |state| state["good"] == true && state["view"].is_object());
+    live.until(&mut known, |state| {
+        state["good"] == true && state["view"].is_object()
+    });
     let mut before = None;
     let mut slowest = Duration::ZERO;
     for save in 1..=saves {
@@ -118,7 +130,13 @@ fn every_save_is_shown_and_nothing_grows() {
             if save % 10 == 0 {
                 let mut none = 0;
                 let state = live.until(&mut none, |_| true);
-                assert_eq!((&state["good"], &state["title"]), (&Value::Bool(false), &Value::from(format!("Save {}", save - 1))));
+                assert_eq!(
+                    (&state["good"], &state["title"]),
+                    (
+                        &Value::Bool(false),
+                        &Value::from(format!("Save {}", save - 1))
+                    )
+                );
                 assert!(state["view"].is_object());
             }
         } else {
@@ -135,10 +153,15 @@ fn every_save_is_shown_and_nothing_grows() {
         }
     }
     let after = live.memory();
-    println!("{saves} saves, the slowest shown after {slowest:?}; memory in kB: {before:?}, then {after:?}");
+    println!(
+        "{saves} saves, the slowest shown after {slowest:?}; memory in kB: {before:?}, then {after:?}"
+    );
     if let (Some(before), Some(after)) = (before, after) {
         // What two thirds of the saves add: less than 16 MB and an eighth, as an allocator comes to rest.
-        assert!(after < before + before / 8 + 16_000, "{before} kB, then {after} kB");
+        assert!(
+            after < before + before / 8 + 16_000,
+            "{before} kB, then {after} kB"
+        );
     }
 }
 
@@ -152,27 +175,47 @@ fn nobody_else_gets_anything() {
     let port = own.rsplit(':').next().expect("a port").to_owned();
     assert_eq!(live.get("/", &own).0, 200);
     assert_eq!(live.get("/", &format!("localhost:{port}")).0, 200);
-    for host in ["plans.example", &format!("plans.example:{port}"), "127.0.0.1", "127.0.0.1:1", &format!("127.0.0.1.plans.example:{port}"), ""] {
+    for host in [
+        "plans.example",
+        &format!("plans.example:{port}"),
+        "127.0.0.1",
+        "127.0.0.1:1",
+        &format!("127.0.0.1.plans.example:{port}"),
+        "",
+    ] {
         let (status, content) = live.get("/state?after=0", host);
         assert!(matches!(status, 400 | 403), "{host}: {status}");
         assert!(!content.contains("view"), "{host}");
     }
-    let foreign = format!("GET /state?after=0 HTTP/1.1\r\nHost: {own}\r\nOrigin: http://plans.example\r\nConnection: close\r\n\r\n");
+    let foreign = format!(
+        "GET /state?after=0 HTTP/1.1\r\nHost: {own}\r\nOrigin: http://plans.example\r\nConnection: close\r\n\r\n"
+    );
     assert_eq!(live.send(&foreign).0, 403);
     let without = "GET / HTTP/1.1\r\nConnection: close\r\n\r\n";
     assert!(matches!(live.send(without).0, 400 | 403));
-    for path in ["/secret.txt", "/plan.yaml", "/../secret.txt", "/%2e%2e/secret.txt", "/state/../secret.txt", "//etc/passwd", "/..%2f..%2fetc%2fpasswd"] {
+    for path in [
+        "/secret.txt",
+        "/plan.yaml",
+        "/../secret.txt",
+        "/%2e%2e/secret.txt",
+        "/state/../secret.txt",
+        "//etc/passwd",
+        "/..%2f..%2fetc%2fpasswd",
+    ] {
         let (status, content) = live.get(path, &own);
         assert!(matches!(status, 400 | 404), "{path}: {status}");
         assert!(!content.contains("secret"), "{path}");
     }
     for method in ["POST", "PUT", "DELETE", "OPTIONS"] {
-        let request = format!("{method} / HTTP/1.1\r\nHost: {own}\r\nContent-Length: 0\r\nConnection: close\r\n\r\n");
+        let request = format!(
+            "{method} / HTTP/1.1\r\nHost: {own}\r\nContent-Length: 0\r\nConnection: close\r\n\r\n"
+        );
         assert_eq!(live.send(&request).0, 405, "{method}");
     }
     assert_eq!(live.get("/state?after=x", &own).0, 400);
     // Only this machine: the port is not open at other addresses.
-    let others = TcpStream::connect_timeout(&format!("[::1]:{port}").parse().expect("an address"), SOON);
+    let others =
+        TcpStream::connect_timeout(&format!("[::1]:{port}").parse().expect("an address"), SOON);
     assert!(others.is_err(), "it listens elsewhere, too");
 }
 
@@ -186,12 +229,26 @@ fn the_page_follows_without_losing_the_camera() {
     copy_tree(&fixture("features/steps"), place.path());
     let live = Live::start(place.path());
     let file = place.path().join("plan.yaml");
-    let reports = read_with_node("browse.cjs", &[OsStr::new("live"), OsStr::new(&live.url), file.as_os_str()]);
+    let reports = read_with_node(
+        "browse.cjs",
+        &[OsStr::new("live"), OsStr::new(&live.url), file.as_os_str()],
+    );
     let report = &reports[0];
     for key in ["complaints", "violations"] {
-        assert_eq!(report[key].as_array().map(Vec::len), Some(0), "{:#}", report[key]);
+        assert_eq!(
+            report[key].as_array().map(Vec::len),
+            Some(0),
+            "{:#}",
+            report[key]
+        );
     }
-    assert!(report["too_wide"].as_i64().is_some_and(|by| by <= 0), "{report:#}");
+    assert!(
+        report["too_wide"].as_i64().is_some_and(|by| by <= 0),
+        "{report:#}"
+    );
     let seen = report["seen"].as_object().expect("what was seen");
-    assert!(seen.len() >= 7 && seen.values().all(|worked| *worked == true), "{seen:#?}");
+    assert!(
+        seen.len() >= 7 && seen.values().all(|worked| *worked == true),
+        "{seen:#?}"
+    );
 }

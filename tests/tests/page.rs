@@ -12,7 +12,11 @@ use serde_json::Value;
 
 /// The page of a plan.
 fn page_of(plan: &Path, out: &Path) -> PathBuf {
-    run(jigless(out).args(["export", "--to", "page-html", "--out"]).arg(out).arg(plan)).done();
+    run(jigless(out)
+        .args(["export", "--to", "page-html", "--out"])
+        .arg(out)
+        .arg(plan))
+    .done();
     let name = plan.file_name().expect("a plan's folder");
     out.join(name).join("page-html/index.html")
 }
@@ -31,7 +35,10 @@ fn assert_sound(report: &Value) {
         let found = report[key].as_array().map_or(0, Vec::len);
         assert_eq!(found, 0, "{key}: {:#}", report[key]);
     }
-    assert!(report["too_wide"].as_i64().is_some_and(|by| by <= 0), "wider than a phone");
+    assert!(
+        report["too_wide"].as_i64().is_some_and(|by| by <= 0),
+        "wider than a phone"
+    );
 }
 
 #[test]
@@ -48,9 +55,17 @@ fn a_page_can_be_worked_with_by_everyone() {
         // Ground, line, and three sides of two stocks at the least.
         assert!(seen["colours"].as_u64() >= Some(6), "{:#}", report["seen"]);
         // Its row in the cutting list, its drawing, and a step.
-        assert!(seen["chosen is marked"].as_u64() >= Some(3), "{:#}", report["seen"]);
+        assert!(
+            seen["chosen is marked"].as_u64() >= Some(3),
+            "{:#}",
+            report["seen"]
+        );
         for (what, worked) in seen {
-            assert!(*worked == true || worked.as_u64() > Some(0), "{what}: {:#}", report["seen"]);
+            assert!(
+                *worked == true || worked.as_u64() > Some(0),
+                "{what}: {:#}",
+                report["seen"]
+            );
         }
         assert!(seen.len() > 25, "{seen:#?}");
     }
@@ -93,14 +108,24 @@ steps:
 
 fn assert_only_text(report: &Value) {
     let text = report["text"].as_str().expect("the text of the page");
-    for words in ["<script>alert(1)</script>", "onerror=alert(2)", "<b onclick=alert(4)>"] {
+    for words in [
+        "<script>alert(1)</script>",
+        "onerror=alert(2)",
+        "<b onclick=alert(4)>",
+    ] {
         assert!(text.contains(words), "{words} is not there as text");
     }
-    assert!(!text.contains('\u{202e}'), "a mark that turns the page is there");
+    assert!(
+        !text.contains('\u{202e}'),
+        "a mark that turns the page is there"
+    );
     let links = report["links"].as_array().expect("the links of the page");
     for link in links {
         let link = link.as_str().unwrap_or_default();
-        assert!(!link.trim_start().starts_with("javascript:") && link != "x", "{link}");
+        assert!(
+            !link.trim_start().starts_with("javascript:") && link != "x",
+            "{link}"
+        );
     }
 }
 
@@ -115,12 +140,22 @@ fn texts_of_a_plan_and_of_a_site_stay_texts() {
     attack(&library);
     let site = place.path().join("site");
     let mut publish = jigless(place.path());
-    publish.args(["publish", "library", "--out", "site", "--to", "page-html,svg-views,pdf-template"]);
+    publish.args([
+        "publish",
+        "library",
+        "--out",
+        "site",
+        "--to",
+        "page-html,svg-views,pdf-template",
+    ]);
     publish.args(["--title", ATTACKS[0], "--date", "2026-03-31"]);
     run(&mut publish).done();
     let plan = site.join("plans/attack");
     let files = ["index.html", "page-html/index.html"].map(|name| plan.join(name));
-    let reports = browse("plain", &[site.join("index.html"), files[0].clone(), files[1].clone()]);
+    let reports = browse(
+        "plain",
+        &[site.join("index.html"), files[0].clone(), files[1].clone()],
+    );
     for report in &reports {
         assert_sound(report);
     }
@@ -128,5 +163,8 @@ fn texts_of_a_plan_and_of_a_site_stay_texts() {
         assert_only_text(report);
     }
     let feed = fs::read_to_string(site.join("feed.xml")).expect("a feed");
-    assert!(!feed.contains("<script>") && feed.contains("&lt;script&gt;"), "{feed}");
+    assert!(
+        !feed.contains("<script>") && feed.contains("&lt;script&gt;"),
+        "{feed}"
+    );
 }

@@ -17,8 +17,8 @@ const FORMATS: &str = "cutting-list-csv,svg-drilling,pdf-template";
 fn plan(title: &str, width: u32) -> String {
     format!(
         "jigless: 1\ntitle: {title}\nrevision: 2026-02-01\nunits: mm\nstock: {{ply: {{label: Birch plywood, thickness: 12, kind: plywood}}}}\n\
-         parts:\n  front: {{stock: ply, width: {width}, height: 200, features: [{{hole: {{at: [60, 80], diameter: 6}}}}]}}\n  \
-         back: {{stock: ply, width: 300, height: 180, features: [{{hole: {{at: [40, 50], diameter: 5}}}}]}}\n"
+         parts:\n  lid: {{stock: ply, width: {width}, height: 200, features: [{{hole: {{at: [60, 80], diameter: 6}}}}]}}\n  \
+         base: {{stock: ply, width: 300, height: 180, features: [{{hole: {{at: [40, 50], diameter: 5}}}}]}}\n"
     )
 }
 
@@ -34,7 +34,16 @@ fn library(folder: &Path, width: u32) {
 
 fn publish(place: &Path, library: &str, site: &str) -> Command {
     let mut command = jigless(place);
-    command.args(["publish", library, "--out", site, "--to", FORMATS, "--url", "https://plans.example"]);
+    command.args([
+        "publish",
+        library,
+        "--out",
+        site,
+        "--to",
+        FORMATS,
+        "--url",
+        "https://plans.example",
+    ]);
     command
 }
 
@@ -61,7 +70,12 @@ fn a_killed_run_leaves_the_old_or_the_new_site() {
     for (number, width) in [300, 320].into_iter().enumerate() {
         library(&place.join(format!("library-{number}")), width);
         let start = Instant::now();
-        run(&mut publish(place, &format!("library-{number}"), &format!("clean-{number}"))).done();
+        run(&mut publish(
+            place,
+            &format!("library-{number}"),
+            &format!("clean-{number}"),
+        ))
+        .done();
         whole = start.elapsed();
         clean.push(tree(&place.join(format!("clean-{number}"))));
     }
@@ -97,19 +111,35 @@ fn only_what_changed_is_made_again() {
     library(&place.join("library"), 300);
     let said = |run: &Run| run.stdout.lines().last().unwrap_or_default().to_owned();
     let first = run(&mut publish(place, "library", "site")).done();
-    assert!(said(&first).starts_with("3 plans, 3 made anew"), "{}", first.stdout);
+    assert!(
+        said(&first).starts_with("3 plans, 3 made anew"),
+        "{}",
+        first.stdout
+    );
     let before = tree(&place.join("site"));
     let again = run(&mut publish(place, "library", "site")).done();
-    assert!(said(&again).starts_with("3 plans, 0 made anew"), "{}", again.stdout);
+    assert!(
+        said(&again).starts_with("3 plans, 0 made anew"),
+        "{}",
+        again.stdout
+    );
     assert_same(&tree(&place.join("site")), &before);
     let file = place.join("library/box-1/plan.yaml");
     fs::write(&file, plan("Kiln shelf", 310)).expect("a plan");
     let changed = run(&mut publish(place, "library", "site")).done();
-    assert!(said(&changed).starts_with("3 plans, 1 made anew"), "{}", changed.stdout);
+    assert!(
+        said(&changed).starts_with("3 plans, 1 made anew"),
+        "{}",
+        changed.stdout
+    );
     let after = tree(&place.join("site"));
     let differ = before.iter().zip(&after).filter(|(a, b)| a != b);
     for ((name, _), _) in differ {
-        assert!(name.starts_with("plans/box-1/") || ["index.html", "feed.xml", "SHA256SUMS"].contains(&name.as_str()), "{name}");
+        assert!(
+            name.starts_with("plans/box-1/")
+                || ["index.html", "feed.xml", "SHA256SUMS"].contains(&name.as_str()),
+            "{name}"
+        );
     }
     // What is made in pieces is what is made at once.
     run(&mut publish(place, "library", "clean")).done();
@@ -131,14 +161,25 @@ fn a_faulty_plan_leaves_the_site_and_a_foreign_folder_is_refused() {
     fs::write(place.join("library/box-1/plan.yaml"), faulty).expect("a plan");
     let refused = run(&mut publish(place, "library", "site"));
     assert_eq!(refused.code, Some(1), "{}", refused.stderr);
-    assert!(refused.stderr.contains("box-1/plan.yaml:"), "{}", refused.stderr);
-    assert!(refused.stderr.contains("the site stays as it was"), "{}", refused.stderr);
+    assert!(
+        refused.stderr.contains("box-1/plan.yaml:"),
+        "{}",
+        refused.stderr
+    );
+    assert!(
+        refused.stderr.contains("the site stays as it was"),
+        "{}",
+        refused.stderr
+    );
     assert_same(&tree(&place.join("site")), &before);
     fs::create_dir(place.join("mine")).expect("a folder");
     fs::write(place.join("mine/notes.txt"), "mine").expect("a file");
     let refused = run(&mut publish(place, "library", "mine"));
     assert_eq!(refused.code, Some(3), "{}", refused.stderr);
-    assert_eq!(tree(&place.join("mine")), [("notes.txt".to_owned(), b"mine".to_vec())]);
+    assert_eq!(
+        tree(&place.join("mine")),
+        [("notes.txt".to_owned(), b"mine".to_vec())]
+    );
 }
 
 #[test]
@@ -148,25 +189,38 @@ fn earlier_revisions_stay_with_what_changed_and_sheets_that_are_good() {
     library(&place.join("library"), 300);
     run(&mut publish(place, "library", "site")).done();
     let folder = place.join("site/plans/box-0");
-    assert!(folder.join("revisions/2026-01-15/pdf-template/templates.pdf").is_file());
+    assert!(
+        folder
+            .join("revisions/2026-01-15/pdf-template/templates.pdf")
+            .is_file()
+    );
     assert!(folder.join("revisions/2026-01-15/index.html").is_file());
     let about = fs::read(folder.join("about.json")).expect("a record");
     let about: Value = serde_json::from_slice(&about).expect("JSON");
     let earlier = &about["earlier"][0];
     assert_eq!(earlier["revision"], "2026-01-15");
     let changes = earlier["changes"].to_string();
-    assert!(changes.contains("front: ") && changes.contains("280") && changes.contains("300"), "{changes}");
-    assert!(!changes.contains("\"back: "), "{changes}");
+    assert!(
+        changes.contains("lid: ") && changes.contains("280") && changes.contains("300"),
+        "{changes}"
+    );
+    assert!(!changes.contains("\"base: "), "{changes}");
     // The part that is as it was keeps its sheets.
     let (good, bad) = (earlier["good"].to_string(), earlier["bad"].to_string());
-    assert!(good.contains("back ") && !good.contains("front "), "{good}");
-    assert!(bad.contains(": front ") && !bad.contains(": back "), "{bad}");
+    assert!(good.contains("base ") && !good.contains("lid "), "{good}");
+    assert!(bad.contains(": lid ") && !bad.contains(": base "), "{bad}");
     let page = fs::read_to_string(folder.join("index.html")).expect("a page");
     assert!(page.contains("Templates still good: 1 of 2."), "{page}");
     let feed = fs::read_to_string(place.join("site/feed.xml")).expect("a feed");
     assert_eq!(feed.matches("<entry>").count(), 4, "{feed}");
-    assert!(feed.contains("<updated>2026-01-15T00:00:00Z</updated>"), "{feed}");
-    assert!(feed.contains("https://plans.example/plans/box-0/revisions/2026-01-15/index.html"), "{feed}");
+    assert!(
+        feed.contains("<updated>2026-01-15T00:00:00Z</updated>"),
+        "{feed}"
+    );
+    assert!(
+        feed.contains("https://plans.example/plans/box-0/revisions/2026-01-15/index.html"),
+        "{feed}"
+    );
 }
 
 /// Outside readers: `unzip -t` of Python, and SHA-256 of it.
@@ -178,10 +232,17 @@ fn zips_are_whole_and_their_checksums_hold() {
     library(&place.join("library"), 300);
     run(&mut publish(place, "library", "site")).done();
     let script = workspace().join("tests/readers/check_zips.py");
-    let output = Command::new("python3").arg(script).arg(place.join("site")).output();
+    let output = Command::new("python3")
+        .arg(script)
+        .arg(place.join("site"))
+        .output();
     let output = output.expect("Python starts");
     let said = String::from_utf8_lossy(&output.stdout);
-    assert!(output.status.success(), "{said}{}", String::from_utf8_lossy(&output.stderr));
+    assert!(
+        output.status.success(),
+        "{said}{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
     assert_eq!(said.trim(), "3 zips");
 }
 

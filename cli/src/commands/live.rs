@@ -36,8 +36,7 @@ pub fn run(args: &LiveArgs, console: &mut Console) -> Exit {
         out: None,
         quiet: QUIET,
     };
-    let started =
-        Watch::start(&watched).and_then(|watch| Ok((watch, serve(args.port, &live)?)));
+    let started = Watch::start(&watched).and_then(|watch| Ok((watch, serve(args.port, &live)?)));
     let (mut watch, address) = match started {
         Ok(started) => started,
         Err(problem) => {
@@ -46,7 +45,11 @@ pub fn run(args: &LiveArgs, console: &mut Console) -> Exit {
         }
     };
     say(&plan, &live.look(&plan), console);
-    console.out(&format!("{}\nfollows {}; Ctrl-C ends it\n", address.url(), shown(&plan.file)));
+    console.out(&format!(
+        "{}\nfollows {}; Ctrl-C ends it\n",
+        address.url(),
+        shown(&plan.file)
+    ));
     if args.open {
         open(&address.url());
     }
@@ -68,7 +71,11 @@ fn only_plan(args: &LiveArgs, console: &mut Console) -> Result<PlanAt, Exit> {
         return Ok(plan.clone());
     }
     if tally.exit == Exit::Done {
-        let message = format!("{} holds {} plans; give one", shown(&args.plan), plans.len());
+        let message = format!(
+            "{} holds {} plans; give one",
+            shown(&args.plan),
+            plans.len()
+        );
         let problem = Problem::usage(message).fix("name a plan file");
         tally.report(&Outcome::of_problem(&problem), console);
     }
@@ -107,7 +114,11 @@ fn open(url: &str) {
         "xdg-open"
     };
     let mut command = Command::new(program);
-    command.arg(url).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
+    command
+        .arg(url)
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null());
     if command.spawn().is_err() {
         let problem = Problem::disk(format!("{program} cannot be started"));
         console::problem(&problem.fix(format!("open {url} yourself")));

@@ -77,7 +77,8 @@ fn publish(args: &PublishArgs, console: &mut Console) -> Result<Exit, Problem> {
     if tally.failed + tally.in_part > 0 {
         let message = "the site stays as it was, since not all plans could be made";
         let problem = Problem::new(Exit::Faulty, message);
-        let problem = problem.fix("mend them and publish again; what is made already is kept for that");
+        let problem =
+            problem.fix("mend them and publish again; what is made already is kept for that");
         tally.report(&Outcome::of_problem(&problem), console);
         tally.print(console);
         return Ok(tally.exit);
@@ -85,7 +86,10 @@ fn publish(args: &PublishArgs, console: &mut Console) -> Result<Exit, Problem> {
     tally.report(&run.counted_warnings(), console);
     let anew = made.into_inner();
     if args.shard.is_some() {
-        console.out(&format!("{} prepared, {anew} anew\n", counted(own.len(), "plan")));
+        console.out(&format!(
+            "{} prepared, {anew} anew\n",
+            counted(own.len(), "plan")
+        ));
         tally.print(console);
         return Ok(tally.exit);
     }
@@ -165,7 +169,11 @@ fn finish(
     let mut sums = String::new();
     for plan in &about {
         // Writing to a String cannot fail.
-        let _ = writeln!(sums, "{}  {PLANS}/{}/{}", plan.zip.sha256, plan.name, plan.zip.name);
+        let _ = writeln!(
+            sums,
+            "{}  {PLANS}/{}/{}",
+            plan.zip.sha256, plan.name, plan.zip.name
+        );
     }
     let feed = feed(&args.title, args.url.as_deref(), &about, date);
     let write = |name: &str, text: &str| put(&place.next().join(name), text);

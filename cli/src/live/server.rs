@@ -76,7 +76,11 @@ pub fn serve(port: Option<u16>, live: &Arc<Live>) -> Result<Address, Problem> {
 type Answer = (StatusCode, &'static str, Vec<u8>);
 
 fn plain(status: StatusCode, words: &str) -> Answer {
-    (status, "text/plain; charset=utf-8", format!("{words}\n").into_bytes())
+    (
+        status,
+        "text/plain; charset=utf-8",
+        format!("{words}\n").into_bytes(),
+    )
 }
 
 fn answer(request: &Request<Body>, address: Address, page: &str, live: &Live) -> Answer {
@@ -93,16 +97,29 @@ fn answer(request: &Request<Body>, address: Address, page: &str, live: &Live) ->
         host.is_some_and(|host| address.is_named_by(host))
     };
     if !header(ORIGIN).is_none_or(own) {
-        return plain(StatusCode::FORBIDDEN, "Pages from elsewhere get nothing here.");
+        return plain(
+            StatusCode::FORBIDDEN,
+            "Pages from elsewhere get nothing here.",
+        );
     }
     if request.method() != Method::GET {
-        return plain(StatusCode::METHOD_NOT_ALLOWED, "Nothing can be changed here; it is only read.");
+        return plain(
+            StatusCode::METHOD_NOT_ALLOWED,
+            "Nothing can be changed here; it is only read.",
+        );
     }
     match (request.uri().path(), request.uri().query()) {
-        ("/", None) => (StatusCode::OK, "text/html; charset=utf-8", page.as_bytes().to_vec()),
+        ("/", None) => (
+            StatusCode::OK,
+            "text/html; charset=utf-8",
+            page.as_bytes().to_vec(),
+        ),
         ("/state", Some(query)) => {
             let Some(known) = query.strip_prefix("after=").and_then(|n| n.parse().ok()) else {
-                return plain(StatusCode::BAD_REQUEST, "after= takes the number of a state.");
+                return plain(
+                    StatusCode::BAD_REQUEST,
+                    "after= takes the number of a state.",
+                );
             };
             match live.after(known, PATIENCE) {
                 Some(state) => (StatusCode::OK, "application/json", state.into_bytes()),

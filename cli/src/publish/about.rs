@@ -201,14 +201,29 @@ fn facts(at: &PlanAt, (plan, _): &Sound, manifest: &Manifest, zip: Zip) -> About
     let whole = bodies.map(|body| body.bounds()).reduce(Box3::union);
     let size = |axis| whole.map(|whole| whole.size(axis));
     let words = whole.map(|whole| [0, 1, 2].map(|axis| plan.units.show(whole.size(axis))));
-    let used: BTreeSet<&str> = plan.parts.iter().map(|part| part.stock.id.as_str()).collect();
-    let materials = plan.stock.iter().filter(|stock| used.contains(stock.id.as_str()));
+    let used: BTreeSet<&str> = plan
+        .parts
+        .iter()
+        .map(|part| part.stock.id.as_str())
+        .collect();
+    let materials = plan
+        .stock
+        .iter()
+        .filter(|stock| used.contains(stock.id.as_str()));
     let first = |format: &str, extension: &str| {
         let mut files = manifest.files.iter();
         let found = files.find(|f| f.exporter == format && f.path.ends_with(extension));
         found.map(|file| address(&file.path))
     };
-    let pictured = manifest.files.iter().find(|file| file.path == "svg-views/closed.svg");
+    // The whole, or the first part where no part has a place.
+    let pictures = ["svg-views/closed.svg", "svg-drawing/"].into_iter();
+    let pictured = pictures.filter_map(|path| {
+        manifest
+            .files
+            .iter()
+            .find(|file| file.path.starts_with(path))
+    });
+    let picture = pictured.map(|file| address(&file.path)).next();
     About {
         key: String::new(),
         name: at.name.clone(),
@@ -220,7 +235,7 @@ fn facts(at: &PlanAt, (plan, _): &Sound, manifest: &Manifest, zip: Zip) -> About
         width_mm: size(0),
         pieces: plan.parts.iter().map(|part| part.count).sum(),
         materials: materials.map(|stock| stock.label.clone()).collect(),
-        picture: pictured.map(|file| file.path.clone()),
+        picture,
         page: first("page-html", ".html"),
         booklet: first("booklet-pdf", ".pdf"),
         zip,
@@ -233,9 +248,19 @@ fn zip_of(folder: &Path, plan: &PlanAt, manifest: &Manifest) -> Result<(Zip, Vec
     let beside = folder_of(&plan.file);
     let includes = manifest.inputs.includes.iter();
     let includes: Vec<_> = includes
-        .filter_map(|include| Some((&include.path, include.sha256.clone()?, beside.join(&include.path))))
+        .filter_map(|include| {
+            Some((
+                &include.path,
+                include.sha256.clone()?,
+                beside.join(&include.path),
+            ))
+        })
         .collect();
-    let files: Vec<_> = manifest.files.iter().map(|file| (file, folder.join(&file.path))).collect();
+    let files: Vec<_> = manifest
+        .files
+        .iter()
+        .map(|file| (file, folder.join(&file.path)))
+        .collect();
     let mut entries = vec![(
         "plan/plan.yaml".to_owned(),
         plan.file.as_path(),
@@ -306,7 +331,11 @@ fn sheets(plans: &Path, plan: &PlanAt) -> Vec<(String, String)> {
     let sheets = record["sheets"].as_array().into_iter().flatten();
     let sheet = |sheet: &Value| {
         let code = sheet["code"].as_str()?;
-        let words = format!("sheet {} ({code}): {}", sheet["number"], sheet["shows"].as_str()?);
+        let words = format!(
+            "sheet {} ({code}): {}",
+            sheet["number"],
+            sheet["shows"].as_str()?
+        );
         Some((code.to_owned(), words))
     };
     sheets.filter_map(sheet).collect()

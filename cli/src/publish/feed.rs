@@ -65,7 +65,8 @@ fn entries(plan: &About, date: Option<i64>) -> Vec<Entry> {
         Some(before) if before.changes.is_empty() => "Nothing that is made has changed.".to_owned(),
         Some(before) => before.changes.join("\n"),
     };
-    let digest = |digest: &str, name: &str| crate::digest::sha256(format!("{name} {digest}").as_bytes());
+    let digest =
+        |digest: &str, name: &str| crate::digest::sha256(format!("{name} {digest}").as_bytes());
     let mut all = Vec::new();
     if let Some(date) = plan.date().or(date) {
         all.push(Entry {

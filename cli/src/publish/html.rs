@@ -53,6 +53,9 @@ mod tests {
             "&lt;script&gt;&#39;&quot;&amp;x&lt;/script&gt;"
         );
         assert_eq!(address("a b/ü#?.svg"), "a%20b/%C3%BC%23%3F.svg");
-        assert_eq!([bytes(999), bytes(1_001), bytes(2_000_000)], ["999 bytes", "2 kB", "2.0 MB"]);
+        assert_eq!(
+            [bytes(999), bytes(1_001), bytes(2_000_000)],
+            ["999 bytes", "2 kB", "2.0 MB"]
+        );
     }
 }

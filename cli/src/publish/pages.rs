@@ -12,6 +12,7 @@ use sha2::{Digest, Sha256};
 use super::PLANS;
 use super::about::{About, Earlier};
 use super::html::{address, bytes, escaped};
+use crate::export::job;
 use crate::find::PlanAt;
 use crate::manifest::{FileRecord, Manifest};
 use crate::report::counted;
@@ -26,7 +27,9 @@ fn page(title: &str, head: &str, body: &str, script: Option<&str>) -> String {
         format!("'sha256-{digest}'")
     };
     let run = script.map_or("'none'".to_owned(), digest);
-    let script = script.map_or(String::new(), |script| format!("<script>{script}</script>\n"));
+    let script = script.map_or(String::new(), |script| {
+        format!("<script>{script}</script>\n")
+    });
     // Pictures come from the site itself, also where it is opened from a stick.
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
@@ -82,13 +85,22 @@ fn card(plan: &About) -> String {
     let picture = plan.picture.as_ref().map_or(String::new(), |picture| {
         format!("<img src=\"{folder}/{picture}\" alt=\"\" loading=\"lazy\">\n")
     });
-    let width = plan.width_mm.map_or(String::new(), |width| format!(" data-width=\"{width:.1}\""));
+    let width = plan
+        .width_mm
+        .map_or(String::new(), |width| format!(" data-width=\"{width:.1}\""));
     let mut lines = Vec::new();
     lines.extend(plan.size.clone());
     lines.push(counted(plan.pieces as usize, "piece"));
     lines.push(plan.materials.join(", "));
-    lines.extend(plan.revision.as_ref().map(|revision| format!("revision {revision}")));
-    let lines: String = lines.iter().map(|line| format!("<p>{}</p>\n", escaped(line))).collect();
+    lines.extend(
+        plan.revision
+            .as_ref()
+            .map(|revision| format!("revision {revision}")),
+    );
+    let lines: String = lines
+        .iter()
+        .map(|line| format!("<p>{}</p>\n", escaped(line)))
+        .collect();
     format!(
         "<li class=\"card\"{width} data-materials=\"{}\">\n{picture}<h2><a href=\"{folder}/index.html\">{}</a></h2>\n{lines}</li>\n",
         escaped(&plan.materials.join("\n")),
@@ -107,10 +119,16 @@ pub(super) fn plan_page(plan: &About, manifest: &Manifest, of: Option<&PlanAt>) 
             .to_owned();
     }
     let picture = plan.picture.as_ref().map_or(String::new(), |picture| {
-        format!("<img class=\"large\" src=\"{picture}\" alt=\"{} as it stands, its parts marked\">\n", escaped(&plan.title))
+        format!(
+            "<img class=\"large\" src=\"{picture}\" alt=\"{} as it stands, its parts marked\">\n",
+            escaped(&plan.title)
+        )
     });
     let mut facts = String::new();
-    let licence = plan.licence.as_deref().unwrap_or("none is given: ask the author before you copy it");
+    let licence = plan
+        .licence
+        .as_deref()
+        .unwrap_or("none is given: ask the author before you copy it");
     let pieces = plan.pieces.to_string();
     for (name, value) in [
         ("Size", plan.size.as_deref()),
@@ -136,7 +154,7 @@ pub(super) fn plan_page(plan: &About, manifest: &Manifest, of: Option<&PlanAt>) 
     let zip = &plan.zip;
     let _ = writeln!(
         read,
-        "<li><a href=\"{}\" download>Everything in one file (zip)</a>, {}<br><span class=\"sum\">SHA-256 {}</span></li>",
+        "<li><a href=\"{}\" download>Everything in one file (zip)</a>, {} <span class=\"sum\">SHA-256 {}</span></li>",
         address(&zip.name),
         bytes(zip.bytes),
         zip.sha256
@@ -157,7 +175,8 @@ fn files(manifest: &Manifest) -> String {
     for file in &manifest.files {
         formats.entry(&file.exporter).or_default().push(file);
     }
-    let mut text = "<section aria-labelledby=\"files\">\n<h2 id=\"files\">Files, one by one</h2>\n".to_owned();
+    let mut text =
+        "<section aria-labelledby=\"files\">\n<h2 id=\"files\">Files, one by one</h2>\n".to_owned();
     for (id, files) in formats {
         let summary = exporter(id).map_or("", |exporter| exporter.summary());
         let rows: String = files
@@ -166,16 +185,21 @@ fn files(manifest: &Manifest) -> String {
                 format!(
                     "<li><a href=\"{}\">{}</a> {}</li>\n",
                     address(&file.path),
-                    escaped(file.path.split_once('/').map_or(&*file.path, |(_, name)| name)),
+                    escaped(
+                        file.path
+                            .split_once('/')
+                            .map_or(&*file.path, |(_, name)| name)
+                    ),
                     bytes(file.bytes)
                 )
             })
             .collect();
         let _ = write!(
             text,
-            "<details>\n<summary>{} ({})</summary>\n<p>{}</p>\n<ul>\n{rows}</ul>\n</details>\n",
-            escaped(id),
+            "<details>\n<summary>{} ({})</summary>\n<p>{}: {}</p>\n<ul>\n{rows}</ul>\n</details>\n",
+            escaped(if summary.is_empty() { id } else { job(summary) }),
             counted(files.len(), "file"),
+            escaped(id),
             escaped(summary)
         );
     }
@@ -189,9 +213,14 @@ fn earlier(all: &[Earlier]) -> String {
         return String::new();
     }
     let list = |lines: &[String]| -> String {
-        lines.iter().map(|line| format!("<li>{}</li>\n", escaped(line))).collect()
+        lines
+            .iter()
+            .map(|line| format!("<li>{}</li>\n", escaped(line)))
+            .collect()
     };
-    let mut text = "<section aria-labelledby=\"earlier\">\n<h2 id=\"earlier\">Earlier revisions</h2>\n".to_owned();
+    let mut text =
+        "<section aria-labelledby=\"earlier\">\n<h2 id=\"earlier\">Earlier revisions</h2>\n"
+            .to_owned();
     for revision in all {
         let title = escaped(revision.title());
         let _ = write!(

@@ -141,7 +141,11 @@ impl Place {
                 if formats.contains(&name) {
                     continue;
                 }
-                let below = if at.is_empty() { name } else { format!("{at}/{name}") };
+                let below = if at.is_empty() {
+                    name
+                } else {
+                    format!("{at}/{name}")
+                };
                 let is_folder = entry.file_type().is_ok_and(|kind| kind.is_dir());
                 let above = format!("{below}/");
                 let leads = plans.contains(&below) || plans.iter().any(|p| p.starts_with(&above));

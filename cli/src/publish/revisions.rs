@@ -21,9 +21,19 @@ pub fn revisions_of(plan: &PlanAt) -> Vec<PlanAt> {
     let mut found: Vec<(String, PlanAt)> = Vec::new();
     for entry in entries.into_iter().flatten().flatten() {
         let path = entry.path();
-        let file = if path.is_dir() { path.join(PLAN_FILE) } else { path.clone() };
-        let is_yaml = file.extension().is_some_and(|it| it == "yaml" || it == "yml");
-        let named = if path.is_dir() { path.file_name() } else { path.file_stem() };
+        let file = if path.is_dir() {
+            path.join(PLAN_FILE)
+        } else {
+            path.clone()
+        };
+        let is_yaml = file
+            .extension()
+            .is_some_and(|it| it == "yaml" || it == "yml");
+        let named = if path.is_dir() {
+            path.file_name()
+        } else {
+            path.file_stem()
+        };
         let Some(name) = named.and_then(|name| name.to_str()) else {
             continue;
         };
@@ -51,10 +61,15 @@ fn by_number(one: &str, other: &str) -> Ordering {
         let mut pieces: Vec<(String, u64)> = Vec::new();
         let mut rest = text;
         while !rest.is_empty() {
-            let words = rest.find(|c: char| c.is_ascii_digit()).unwrap_or(rest.len());
+            let words = rest
+                .find(|c: char| c.is_ascii_digit())
+                .unwrap_or(rest.len());
             let digits = rest[words..].find(|c: char| !c.is_ascii_digit());
             let end = digits.map_or(rest.len(), |digits| words + digits);
-            pieces.push((rest[..words].to_owned(), rest[words..end].parse().unwrap_or(0)));
+            pieces.push((
+                rest[..words].to_owned(),
+                rest[words..end].parse().unwrap_or(0),
+            ));
             rest = &rest[end..];
         }
         pieces

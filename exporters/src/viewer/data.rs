@@ -6,12 +6,15 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use jigless_model::export::ExportInput;
 use jigless_model::plan::Part;
+use jigless_model::side::Face;
 use jigless_model::whole::Triple;
 use jigless_solid::arrange::{Sequence, apart, opened};
 use jigless_solid::{Piece, Pose, Solid};
 use serde_json::{Value, json};
 
 use crate::drawing::measure::{Lengths, PaperUnits};
+use crate::file_name::stem_of_face;
+use crate::pdf::TEMPLATES;
 use crate::shades::base_of;
 use crate::surface::Surface;
 use crate::views::{LookOptions, Whole, stages};
@@ -87,6 +90,7 @@ fn of_part(part: &Part, piece: &Piece, colour: Triple, lengths: &Lengths) -> Res
         "size": size.join(" × "),
         "stock": part.stock.label,
         "count": piece.of,
+        "templates": templates(part, &piece.mark),
         "colour": colour,
         "places": base64(places.flat_map(|x| (*x as f32).to_le_bytes())),
         // A normal is a byte for each axis, 127 for one.
@@ -94,6 +98,12 @@ fn of_part(part: &Part, piece: &Piece, colour: Triple, lengths: &Lengths) -> Res
         "triangles": base64(surface.triangles.iter().flat_map(|n| n.to_le_bytes())),
         "edges": base64(surface.edges(&piece.solid).iter().flat_map(|n| n.to_le_bytes())),
     }))
+}
+
+/// Where the templates of a part are, by the names of the files that the formats write.
+fn templates(part: &Part, mark: &str) -> String {
+    let drilling = stem_of_face(part, Face::Front);
+    format!("pdf-template/{TEMPLATES} ({mark}), svg-drilling/{drilling}.svg")
 }
 
 fn base64(bytes: impl Iterator<Item = u8>) -> String {
