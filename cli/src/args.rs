@@ -238,7 +238,7 @@ pub struct PublishArgs {
     #[arg(long, value_name = "TITLE", default_value = "Plans")]
     pub title: String,
 
-    /// The address at which the site will be, for the links of its feed: https://plans.example/.
+    /// The address at which the site will be, for the links of its feed, such as `https://plans.example/`.
     #[arg(long, value_name = "URL", value_parser = parse_address)]
     pub url: Option<String>,
 

@@ -11,6 +11,7 @@ mod drawing;
 mod drawings;
 mod file_name;
 mod glb;
+mod html;
 pub mod inspect;
 mod json_file;
 mod lists;
@@ -42,6 +43,7 @@ pub use drawings::{
     PartDrawingOptions, PdfDrawings, PdfDrawingsOptions, PdfPartDrawings, SheetPaper, SvgDrawing,
 };
 pub use glb::{Glb, GlbOptions};
+pub use html::escaped;
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
     ListOptions, ListUnits,

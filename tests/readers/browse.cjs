@@ -133,6 +133,26 @@ const work_with_view = async (page, seen) => {
   seen["as at first"] = await changes(() => page.locator("#view3d-first").click());
 };
 
+// Search over the cards of an index.
+const search = async (page, seen) => {
+  const shown = () => page.locator(".card:visible").count();
+  const all = await shown();
+  await page.fill("#words", (await page.locator(".card h2").first().textContent()).slice(0, 6).toUpperCase());
+  seen["words find"] = (await shown()) > 0;
+  await page.fill("#words", "nothing is called so");
+  seen["other words do not"] = (await shown()) === 0;
+  await page.fill("#words", "");
+  for (const index of await page.locator("#material option").evaluateAll((options) => options.map((_, n) => n).slice(1))) {
+    await page.selectOption("#material", { index });
+    seen["material " + index] = (await shown()) > 0;
+  }
+  await page.selectOption("#material", { index: 0 });
+  await page.fill("#width", "1");
+  seen["nothing is so narrow"] = (await shown()) === 0;
+  await page.fill("#width", "");
+  seen["all again"] = (await shown()) === all;
+};
+
 const browse_page = async (browser, plain_browser, file, has_view) => {
   const url = "file://" + path.resolve(file);
   const report = { file, seen: {}, complaints: [], violations: [], invalid: [], too_wide: 0 };
@@ -148,6 +168,7 @@ const browse_page = async (browser, plain_browser, file, has_view) => {
     report.violations.push(...await violations(page));
     report.too_wide = Math.max(report.too_wide, await too_wide(page));
     if (has_view && options.colorScheme === "light") await work_with_view(page, report.seen);
+    if (!has_view && (await page.locator("#search").isVisible())) await search(page, report.seen);
     report.text ??= await page.evaluate(() => document.body.innerText);
     report.links ??= await page.evaluate(() => [...document.querySelectorAll("[href], [src]")].map((e) => e.getAttribute("href") ?? e.getAttribute("src")).filter((to) => !to.startsWith("#")));
     report.complaints.push(...complaints);

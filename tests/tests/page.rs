@@ -162,6 +162,11 @@ fn texts_of_a_plan_and_of_a_site_stay_texts() {
     for report in &reports[1..] {
         assert_only_text(report);
     }
+    let found = reports[0]["seen"].as_object().expect("what was found");
+    assert!(
+        found.len() >= 5 && found.values().all(|worked| *worked == true),
+        "{found:#?}"
+    );
     let feed = fs::read_to_string(site.join("feed.xml")).expect("a feed");
     assert!(
         !feed.contains("<script>") && feed.contains("&lt;script&gt;"),

@@ -3,10 +3,11 @@
 use std::fmt::Write;
 
 use chrono::DateTime;
+use jigless_exporters::escaped;
 
 use super::PLANS;
 use super::about::About;
-use super::html::{address, escaped};
+use super::html::address;
 
 /// How many entries there are at most: the newest.
 const MOST: usize = 200;

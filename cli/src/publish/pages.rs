@@ -6,12 +6,12 @@ use std::fmt::Write;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use jigless_exporters::exporter;
+use jigless_exporters::{escaped, exporter};
 use sha2::{Digest, Sha256};
 
 use super::PLANS;
 use super::about::{About, Earlier};
-use super::html::{address, bytes, escaped};
+use super::html::{address, bytes};
 use crate::export::job;
 use crate::find::PlanAt;
 use crate::manifest::{FileRecord, Manifest};
@@ -43,6 +43,11 @@ fn page(title: &str, head: &str, body: &str, script: Option<&str>) -> String {
     )
 }
 
+/// What is made of each, one after the other.
+fn each<T>(of: impl IntoIterator<Item = T>, make: impl Fn(T) -> String) -> String {
+    of.into_iter().map(make).collect::<Vec<_>>().concat()
+}
+
 /// The index: a card for each plan, and search over them where scripts run.
 pub fn index(title: &str, plans: &[About], has_feed: bool) -> String {
     let head = if has_feed {
@@ -59,11 +64,10 @@ pub fn index(title: &str, plans: &[About], has_feed: bool) -> String {
         .iter()
         .flat_map(|plan| plan.materials.iter().map(String::as_str))
         .collect();
-    let options: String = materials
-        .iter()
-        .map(|name| format!("<option>{}</option>\n", escaped(name)))
-        .collect();
-    let cards: String = plans.iter().map(card).collect();
+    let options = each(&materials, |name| {
+        format!("<option>{}</option>\n", escaped(name))
+    });
+    let cards = each(plans, card);
     let body = format!(
         "<header>\n<h1>{}</h1>\n<p id=\"count\" role=\"status\">{}</p>\n</header>\n\
          <form id=\"search\" class=\"search\" role=\"search\" hidden>\n\
@@ -97,13 +101,12 @@ fn card(plan: &About) -> String {
             .as_ref()
             .map(|revision| format!("revision {revision}")),
     );
-    let lines: String = lines
-        .iter()
-        .map(|line| format!("<p>{}</p>\n", escaped(line)))
-        .collect();
+    let lines = each(&lines, |line| format!("<p>{}</p>\n", escaped(line)));
+    // As JSON, since a material may be called whatever its author likes.
+    let materials = serde_json::to_string(&plan.materials).unwrap_or_default();
     format!(
         "<li class=\"card\"{width} data-materials=\"{}\">\n{picture}<h2><a href=\"{folder}/index.html\">{}</a></h2>\n{lines}</li>\n",
-        escaped(&plan.materials.join("\n")),
+        escaped(&materials),
         escaped(&plan.title),
     )
 }
@@ -112,11 +115,10 @@ fn card(plan: &About) -> String {
 pub(super) fn plan_page(plan: &About, manifest: &Manifest, of: Option<&PlanAt>) -> String {
     let up = "../".repeat(plan.name.matches('/').count() + 2);
     let mut ways = format!("<a href=\"{up}index.html\">All plans</a>");
-    let mut notice = String::new();
+    let mut notice = "";
     if of.is_some() {
         ways.push_str(" <a href=\"../../index.html\">The present revision</a>");
-        notice = "<p class=\"notice\">This is an earlier revision. Its sheets and files do not fit the present one.</p>\n"
-            .to_owned();
+        notice = "<p class=\"notice\">This is an earlier revision. Its sheets and files do not fit the present one.</p>\n";
     }
     let picture = plan.picture.as_ref().map_or(String::new(), |picture| {
         format!(
@@ -179,21 +181,16 @@ fn files(manifest: &Manifest) -> String {
         "<section aria-labelledby=\"files\">\n<h2 id=\"files\">Files, one by one</h2>\n".to_owned();
     for (id, files) in formats {
         let summary = exporter(id).map_or("", |exporter| exporter.summary());
-        let rows: String = files
-            .iter()
-            .map(|file| {
-                format!(
-                    "<li><a href=\"{}\">{}</a> {}</li>\n",
-                    address(&file.path),
-                    escaped(
-                        file.path
-                            .split_once('/')
-                            .map_or(&*file.path, |(_, name)| name)
-                    ),
-                    bytes(file.bytes)
-                )
-            })
-            .collect();
+        let rows = each(files.iter().copied(), |file| {
+            let name = file.path.split_once('/');
+            let name = name.map_or(file.path.as_str(), |(_, name)| name);
+            format!(
+                "<li><a href=\"{}\">{}</a> {}</li>\n",
+                address(&file.path),
+                escaped(name),
+                bytes(file.bytes)
+            )
+        });
         let _ = write!(
             text,
             "<details>\n<summary>{} ({})</summary>\n<p>{}: {}</p>\n<ul>\n{rows}</ul>\n</details>\n",
@@ -212,20 +209,15 @@ fn earlier(all: &[Earlier]) -> String {
     if all.is_empty() {
         return String::new();
     }
-    let list = |lines: &[String]| -> String {
-        lines
-            .iter()
-            .map(|line| format!("<li>{}</li>\n", escaped(line)))
-            .collect()
-    };
+    let list = |lines: &[String]| each(lines, |line| format!("<li>{}</li>\n", escaped(line)));
     let mut text =
         "<section aria-labelledby=\"earlier\">\n<h2 id=\"earlier\">Earlier revisions</h2>\n"
             .to_owned();
     for revision in all {
         let title = escaped(revision.title());
-        let _ = write!(
+        let _ = writeln!(
             text,
-            "<h3><a href=\"revisions/{}/index.html\">{title}</a></h3>\n",
+            "<h3><a href=\"revisions/{}/index.html\">{title}</a></h3>",
             address(&revision.name)
         );
         if revision.changes.is_empty() {
@@ -238,9 +230,9 @@ fn earlier(all: &[Earlier]) -> String {
             );
         }
         if !(revision.good.is_empty() && revision.bad.is_empty()) {
-            let _ = write!(
+            let _ = writeln!(
                 text,
-                "<p>Templates still good: {} of {}.</p>\n",
+                "<p>Templates still good: {} of {}.</p>",
                 revision.good.len(),
                 revision.good.len() + revision.bad.len()
             );

@@ -25,7 +25,7 @@ pub(super) fn zipped(files: &[(String, &Path, String)]) -> io::Result<Vec<u8>> {
     for (name, file, digest) in files {
         zip.start_file(name.as_str(), options)?;
         zip.write_all(&fs::read(file)?)?;
-        sums.push_str(&format!("{digest}  {name}\n"));
+        sums.extend([digest, "  ", name, "\n"]);
     }
     zip.start_file(SUMS, options)?;
     zip.write_all(sums.as_bytes())?;

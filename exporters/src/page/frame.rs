@@ -7,8 +7,8 @@ use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};
 
 use super::blocks::{blocks, section};
-use super::html::escaped;
 use crate::document::Document;
+use crate::html::escaped;
 use crate::viewer::{VIEWER_SCRIPT, VIEWER_STYLE, viewer_markup};
 
 /// How it looks.

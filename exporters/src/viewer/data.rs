@@ -1,7 +1,5 @@
 //! What the 3-D view shows, as JSON: bodies of parts, where each piece is, closed, open and moved apart, and the steps.
 
-use std::collections::BTreeMap;
-
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use jigless_model::export::ExportInput;
@@ -14,6 +12,7 @@ use serde_json::{Value, json};
 
 use crate::drawing::measure::{Lengths, PaperUnits};
 use crate::file_name::stem_of_face;
+use crate::html::turns;
 use crate::pdf::TEMPLATES;
 use crate::shades::base_of;
 use crate::surface::Surface;
@@ -40,19 +39,21 @@ pub fn viewer_data(input: &ExportInput) -> Result<Option<String>, String> {
     )
     .offsets;
     let open = opened(plan, &whole.pieces, &whole.units);
-    let mut parts: Vec<Value> = Vec::new();
-    let mut numbers: BTreeMap<usize, usize> = BTreeMap::new();
+    // The pieces of a part follow one another.
+    let mut firsts: Vec<&Piece> = whole.pieces.iter().collect();
+    firsts.dedup_by_key(|piece| piece.part);
+    let parts = firsts.iter().map(|piece| {
+        let part = &plan.parts[piece.part];
+        let stock = plan.stock.iter().position(|s| s.id == part.stock.id);
+        let colour = base_of(part.stock.kind, stock.unwrap_or(0));
+        of_part(part, piece, colour, lengths)
+    });
+    let parts = parts.collect::<Result<Vec<Value>, String>>()?;
     let mut pieces = Vec::new();
     for (number, piece) in whole.pieces.iter().enumerate() {
-        if !numbers.contains_key(&piece.part) {
-            numbers.insert(piece.part, parts.len());
-            let part = &plan.parts[piece.part];
-            let stock = plan.stock.iter().position(|s| s.id == part.stock.id);
-            let colour = base_of(part.stock.kind, stock.unwrap_or(0));
-            parts.push(of_part(part, piece, colour, &lengths)?);
-        }
+        let part = firsts.iter().position(|first| first.part == piece.part);
         let mut data = json!({
-            "part": numbers[&piece.part],
+            "part": part,
             "pose": rounded(&piece.pose),
             "apart": short(offsets[number]),
         });
@@ -73,11 +74,13 @@ pub fn viewer_data(input: &ExportInput) -> Result<Option<String>, String> {
         "pieces": pieces,
         "steps": steps.collect::<Vec<_>>(),
     });
-    // Within a page, no text can end the element that the data stands in.
-    Ok(Some(data.to_string().replace('<', "\\u003c")))
+    // Within a page, no text can end the element that the data stands in, or turn what follows.
+    let mut data = data.to_string().replace('<', "\\u003c");
+    data.retain(|letter| !turns(letter));
+    Ok(Some(data))
 }
 
-fn of_part(part: &Part, piece: &Piece, colour: Triple, lengths: &Lengths) -> Result<Value, String> {
+fn of_part(part: &Part, piece: &Piece, colour: Triple, lengths: Lengths) -> Result<Value, String> {
     let Solid { mesh, .. } = &*piece.solid;
     let surface = Surface::of(mesh, &part.title)?;
     let places = surface.places.iter().flatten();

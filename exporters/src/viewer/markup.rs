@@ -1,5 +1,7 @@
 //! The controls of the 3-D view.
 
+use crate::html::escaped;
+
 /// What stands on the controls, in the language of the page.
 #[derive(Debug, Clone, Copy)]
 pub struct ViewerWords {
@@ -122,12 +124,4 @@ pub fn viewer_markup(words: &ViewerWords) -> String {
         none = w(words.none),
         keys = w(words.keys),
     )
-}
-
-/// Text as HTML.
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
 }
