@@ -26,6 +26,12 @@ pub struct Plan {
     pub revision: Option<String>,
     /// The licence, as written.
     pub licence: Option<String>,
+    /// Who made it, as written.
+    pub author: Option<String>,
+    /// What the author says before everything else, in Markdown: a heading, paragraph or entry of a list each.
+    pub introduction: Vec<String>,
+    /// The revisions so far, as the author lists them.
+    pub revisions: Vec<Revision>,
     /// The unit of bare numbers, and the author's own unit.
     pub units: Unit,
     /// The sheet goods and boards, in the order of the plan.
@@ -97,6 +103,15 @@ impl Plan {
         }
         all
     }
+}
+
+/// A revision and what changed with it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Revision {
+    /// The revision, as written.
+    pub revision: String,
+    /// What changed, a change a line.
+    pub changed: Vec<String>,
 }
 
 /// A sheet good or board that parts are made of.

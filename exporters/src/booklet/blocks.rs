@@ -14,12 +14,26 @@ use crate::document::{Block, Check, Document, Figure, Image, Inline, Section};
 use crate::drawing::{BookFace, Ink, Item, Role};
 use crate::pdf::book_page::{BookInk, Node, Target};
 
+/// A list of so many entries stays with the picture over it.
+const FEW: usize = 12;
+
+/// Whether it is only about where things come to lie, for which pictures need not be drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Draft {
+    /// Pictures are left out.
+    Yes,
+    /// Pictures are drawn.
+    No,
+}
+
 /// What blocks are set with.
 pub(super) struct Setter<'a> {
     pub(super) document: &'a Document,
     pub(super) numbers: &'a Numbers,
     /// On which page each anchor is, from 1, as far as it is known.
     pub(super) pages: &'a BTreeMap<String, usize>,
+    /// Whether pictures are left out.
+    pub(super) draft: Draft,
     /// Height of the text on a page, in millimetres.
     pub(super) height: f64,
 }
@@ -82,12 +96,24 @@ impl Setter<'_> {
         head.anchors.push(section.id.to_owned());
         head.bookmark = Some((section.title.to_owned(), false));
         let mut slabs = vec![head];
-        slabs.extend(
-            section
-                .blocks
-                .iter()
-                .flat_map(|block| self.block(&place, block)),
-        );
+        for (index, block) in section.blocks.iter().enumerate() {
+            let mut own = self.block(&place, block);
+            let stays = stays(block, section.blocks.get(index + 1));
+            if let (true, Some(last)) = (stays, own.last_mut()) {
+                last.with_next = true;
+            }
+            // A few words under a picture stay with it.
+            let before = index.checked_sub(1).map(|index| &section.blocks[index]);
+            if matches!((before, block), (Some(Block::Figure(_)), Block::List(_)))
+                && own.len() <= FEW
+            {
+                let all_but_last = own.len() - 1;
+                for slab in &mut own[..all_but_last] {
+                    slab.with_next = true;
+                }
+            }
+            slabs.extend(own);
+        }
         slabs
     }
 
@@ -173,12 +199,14 @@ impl Setter<'_> {
     pub(super) fn figure(&self, place: &[Node], figure: &Figure, room: (f64, f64)) -> Slab {
         let inside = self.numbers.inside(place, "Figure");
         let (items, size) = match &figure.image {
+            Image::Drawn(_, canvas) if self.draft == Draft::Yes => fitted(&[], *canvas, room),
             Image::Drawn(items, canvas) => fitted(items, *canvas, room),
         };
         let left = Point::new((room.0 - size.x) / 2.0, -size.y);
         let ink = BookInk {
             place: inside,
-            items: items.iter().map(|item| item.moved(left)).collect(),
+            items,
+            offset: left,
             link: None,
             alternative: Some(figure.alternative.clone()),
         };
@@ -249,6 +277,17 @@ impl Setter<'_> {
             ..Slab::default()
         }
     }
+}
+
+/// Whether a block stays with the one after it: what is said of a picture or table, and a picture with the list under it.
+fn stays(block: &Block, next: Option<&Block>) -> bool {
+    matches!(
+        (block, next),
+        (
+            Block::Paragraph(_),
+            Some(Block::Figure(_) | Block::Table(_) | Block::Checks(_))
+        ) | (Block::Figure(_), Some(Block::List(_)))
+    )
 }
 
 /// A drawing whose lower left corner is 0,0, and its size: as it is, or smaller where there is less room.

@@ -17,7 +17,7 @@ const COLUMNS: usize = 3;
 pub(super) fn cuts(setter: &Setter, place: &[Node], cuts: &Cuts) -> Vec<Slab> {
     let mut title = setter.heading(place, &cuts.anchor, &cuts.title);
     title.new_page = true;
-    let mut figure = setter.figure(place, &cuts.figure, (WIDTH, setter.height * 0.7));
+    let mut figure = setter.figure(place, &cuts.figure, (WIDTH, setter.height * 0.78));
     figure.above = 2.5;
     let mut slabs = vec![title, figure];
     slabs.extend(key(setter, place, &cuts.key));

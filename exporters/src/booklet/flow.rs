@@ -19,23 +19,22 @@ pub(super) struct Flowed {
 }
 
 /// Puts slabs into as many boxes as it takes. What stays with the next one never ends a page.
-pub(super) fn flow(slabs: &[Slab], area: Bounds) -> Flowed {
+pub(super) fn flow(slabs: Vec<Slab>, area: Bounds) -> Flowed {
     let mut flow = Flow {
         area,
         y: area.max.y,
         flowed: Flowed::default(),
     };
     flow.flowed.pages.push(Vec::new());
-    let mut index = 0;
-    while index < slabs.len() {
-        let more = slabs[index..]
-            .iter()
-            .take_while(|slab| slab.with_next)
-            .count();
-        let group = &slabs[index..slabs.len().min(index + more + 1)];
-        flow.group(group);
-        index += group.len();
+    let mut group = Vec::new();
+    for slab in slabs {
+        let more = slab.with_next;
+        group.push(slab);
+        if !more {
+            flow.group(std::mem::take(&mut group));
+        }
     }
+    flow.group(group);
     flow.flowed
 }
 
@@ -52,17 +51,16 @@ impl Flow {
     }
 
     /// Slabs that belong on one page.
-    fn group(&mut self, group: &[Slab]) {
+    fn group(&mut self, group: Vec<Slab>) {
+        let Some(first) = group.first() else { return };
         let needed: f64 = group.iter().map(|slab| slab.above + slab.height).sum();
-        let first = group.first();
-        let new_page = first.is_some_and(|slab| slab.new_page);
         let fits = self.fits(needed) || needed > self.area.height();
-        if !self.at_top() && (new_page || !fits) {
-            self.turn(first);
+        if !self.at_top() && (first.new_page || !fits) {
+            self.turn(first.head.as_deref());
         }
         for slab in group {
             if !self.at_top() && !self.fits(slab.above + slab.height) {
-                self.turn(Some(slab));
+                self.turn(slab.head.as_deref());
             }
             self.place(slab);
         }
@@ -73,16 +71,15 @@ impl Flow {
     }
 
     /// Begins a page, with the head of what is to stand first on it.
-    fn turn(&mut self, first: Option<&Slab>) {
+    fn turn(&mut self, head: Option<&Slab>) {
         self.flowed.pages.push(Vec::new());
         self.y = self.area.max.y;
-        if let Some(head) = first.and_then(|slab| slab.head.as_ref()) {
-            let again = head.repeated();
-            self.place(&again);
+        if let Some(head) = head {
+            self.place(head.repeated());
         }
     }
 
-    fn place(&mut self, slab: &Slab) {
+    fn place(&mut self, slab: Slab) {
         if !self.at_top() {
             self.y -= slab.above;
         }
@@ -94,15 +91,16 @@ impl Flow {
         for anchor in &slab.anchors {
             self.flowed.anchors.insert(anchor.clone(), landing.clone());
         }
-        if let Some((title, below)) = &slab.bookmark {
+        if let Some((title, below)) = slab.bookmark.clone() {
             self.flowed.bookmarks.push(Bookmark {
-                title: title.clone(),
-                below: *below,
+                title,
+                below,
                 to: landing,
             });
         }
+        let height = slab.height;
         let moved = slab.moved(Point::new(self.area.min.x, self.y));
         self.flowed.pages[page].extend(moved);
-        self.y -= slab.height;
+        self.y -= height;
     }
 }

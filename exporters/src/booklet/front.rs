@@ -6,9 +6,12 @@ use super::blocks::Setter;
 use super::sheet::{BODY, SECTION, TITLE, WIDTH};
 use super::slab::{Slab, rule, unread};
 use super::typeset::Run;
-use crate::document::Section;
+use crate::document::{Block, Section};
 use crate::drawing::{BookFace, Ink};
 use crate::pdf::book_page::Target;
+
+/// Room for the title and what stands under the picture, in millimetres.
+const BELOW: f64 = 90.0;
 
 /// The cover.
 pub(super) fn cover(setter: &Setter) -> Vec<Slab> {
@@ -18,12 +21,16 @@ pub(super) fn cover(setter: &Setter) -> Vec<Slab> {
     let mut slab = setter.words(&title, &document.title, BookFace::Bold, TITLE, WIDTH);
     slab.height += 4.0;
     let mut slabs = vec![slab];
-    slabs.extend(
-        document
-            .cover
-            .iter()
-            .flat_map(|block| setter.block(&place, block)),
-    );
+    for block in &document.cover {
+        match block {
+            Block::Figure(figure) => {
+                let mut slab = setter.figure(&place, figure, (WIDTH, setter.height - BELOW));
+                slab.height += 6.0;
+                slabs.push(slab);
+            }
+            other => slabs.extend(setter.block(&place, other)),
+        }
+    }
     slabs
 }
 

@@ -2,13 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use super::blocks::Setter;
+use super::blocks::{Draft, Setter};
 use super::flow::{Flowed, flow};
 use super::front::{contents, cover};
 use super::sheet::{foot, format, text_area};
 use super::slab::{Numbers, Slab};
 use crate::document::Document;
 use crate::pdf::book_page::{BookPage, Bookmark, Landing};
+
+/// Pages are set anew so often at most.
+const MOST_TIMES: usize = 5;
 
 /// A booklet before it is written.
 pub(super) struct Booklet {
@@ -19,15 +22,31 @@ pub(super) struct Booklet {
 
 /// The document on pages of some size.
 pub(super) fn booklet(document: &Document, size: (f64, f64)) -> Booklet {
-    // Numbers of pages stand in the contents, which take as much room whatever they are: the second time they are right.
-    let first = set(document, size, &BTreeMap::new());
-    let pages = first.anchors.iter();
-    let pages = pages.map(|(anchor, landing)| (anchor.clone(), landing.page + 1));
-    let flowed = set(document, size, &pages.collect());
+    // Numbers of pages stand on pages: they are set anew until the numbers are right, which they are the second time but
+    // for words that break otherwise with them.
+    let mut known = BTreeMap::new();
+    for _ in 0..MOST_TIMES {
+        let anchors = set(document, size, &known, Draft::Yes).anchors;
+        let found: BTreeMap<String, usize> = anchors
+            .into_iter()
+            .map(|(anchor, landing)| (anchor, landing.page + 1))
+            .collect();
+        if found == known {
+            break;
+        }
+        known = found;
+    }
+    let flowed = set(document, size, &known, Draft::No);
     let of = flowed.pages.len();
     let pages = flowed.pages.into_iter().enumerate();
     let pages = pages.map(|(index, mut inks)| {
         inks.push(foot(document, size, index + 1, of));
+        for ink in &mut inks {
+            let by = std::mem::take(&mut ink.offset);
+            for item in &mut ink.items {
+                *item = item.moved(by);
+            }
+        }
         BookPage {
             format: format(size),
             inks,
@@ -40,13 +59,19 @@ pub(super) fn booklet(document: &Document, size: (f64, f64)) -> Booklet {
     }
 }
 
-fn set(document: &Document, size: (f64, f64), pages: &BTreeMap<String, usize>) -> Flowed {
+fn set(
+    document: &Document,
+    size: (f64, f64),
+    pages: &BTreeMap<String, usize>,
+    draft: Draft,
+) -> Flowed {
     let area = text_area(size);
     let numbers = Numbers::default();
     let setter = Setter {
         document,
         numbers: &numbers,
         pages,
+        draft,
         height: area.height(),
     };
     let mut slabs: Vec<Slab> = cover(&setter);
@@ -54,5 +79,5 @@ fn set(document: &Document, size: (f64, f64), pages: &BTreeMap<String, usize>) -
     for section in &document.sections {
         slabs.extend(setter.section(section));
     }
-    flow(&slabs, area)
+    flow(slabs, area)
 }

@@ -81,6 +81,7 @@ pub(super) fn foot(document: &Document, size: (f64, f64), page: usize, of: usize
     BookInk {
         place: Vec::new(),
         items,
+        offset: Point::default(),
         link: None,
         alternative: None,
     }

@@ -31,15 +31,17 @@ pub(super) struct Slab {
 }
 
 impl Slab {
-    /// The same moved; what is on it only.
-    pub(super) fn moved(&self, by: Point) -> Vec<BookInk> {
+    /// Moves what is on it.
+    fn shift(&mut self, by: Point) {
+        for ink in &mut self.inks {
+            ink.offset = ink.offset + by;
+        }
+    }
+
+    /// What is on it, moved.
+    pub(super) fn moved(mut self, by: Point) -> Vec<BookInk> {
+        self.shift(by);
         self.inks
-            .iter()
-            .map(|ink| BookInk {
-                items: ink.items.iter().map(|item| item.moved(by)).collect(),
-                ..ink.clone()
-            })
-            .collect()
     }
 
     /// Slabs one under the other as one.
@@ -51,19 +53,18 @@ impl Slab {
             } else {
                 whole.height += slab.above;
             }
-            whole
-                .inks
-                .extend(slab.moved(Point::new(0.0, -whole.height)));
+            let down = Point::new(0.0, -whole.height);
             whole.height += slab.height;
-            whole.anchors.extend(slab.anchors);
-            whole.bookmark = whole.bookmark.or(slab.bookmark);
+            whole.anchors.extend(slab.anchors.iter().cloned());
+            whole.bookmark = whole.bookmark.or_else(|| slab.bookmark.clone());
+            whole.inks.extend(slab.moved(down));
         }
         whole
     }
 
     /// The same further to the right.
     pub(super) fn indented(mut self, by: f64) -> Slab {
-        self.inks = self.moved(Point::new(by, 0.0));
+        self.shift(Point::new(by, 0.0));
         self
     }
 
@@ -175,6 +176,7 @@ pub(super) fn set(
                 _ => inks.push(BookInk {
                     place: own,
                     items: vec![item],
+                    offset: Point::default(),
                     link: run.link.clone(),
                     alternative: None,
                 }),
@@ -193,6 +195,7 @@ pub(super) fn unread(items: Vec<Item>) -> BookInk {
     BookInk {
         place: Vec::new(),
         items,
+        offset: Point::default(),
         link: None,
         alternative: None,
     }

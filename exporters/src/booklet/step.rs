@@ -6,7 +6,7 @@ use super::blocks::Setter;
 use super::sheet::{BODY, HEADING, READING, SMALL, WIDTH};
 use super::slab::{Slab, rule, tick, unread};
 use super::typeset::Run;
-use crate::document::StepBlock;
+use crate::document::{StepBlock, said};
 use crate::drawing::{BookFace, Ink};
 use crate::pdf::book_page::{Node, Target};
 
@@ -16,6 +16,8 @@ const PICTURE: f64 = 108.0;
 const HIGHEST: f64 = 110.0;
 /// Between a picture and what is beside it, in millimetres.
 const GAP: f64 = 5.0;
+/// The drawings of so many pieces are named by their pages.
+const FEW: usize = 3;
 /// Where words beside boxes to tick begin, in millimetres.
 const INDENT: f64 = 6.0;
 
@@ -80,13 +82,17 @@ fn head(setter: &Setter, place: &[Node], step: &StepBlock) -> Slab {
         .indented(NUMBER);
     head.height = head.height.max(title.height);
     head.inks.extend(title.inks);
-    head.inks.push(unread(vec![rule(
-        Point::new(0.0, 0.8),
-        WIDTH,
-        0.35,
-        Ink::BLACK,
-    )]));
-    let mut all = vec![head];
+    let over = Slab {
+        height: 1.0,
+        inks: vec![unread(vec![rule(
+            Point::default(),
+            WIDTH,
+            0.35,
+            Ink::BLACK,
+        )])],
+        ..Slab::default()
+    };
+    let mut all = vec![over, head];
     if !step.reason.is_empty() {
         let reason = setter.numbers.inside(place, "P");
         let words = format!("{}: {}.", setter.document.words.why_now, step.reason);
@@ -119,6 +125,7 @@ fn takes(setter: &Setter, place: &[Node], step: &StepBlock, width: f64) -> Vec<S
         (words.pieces, pieces),
         (words.fixings, fixings),
         (words.tools, tools),
+        (words.drawing, drawings(setter, step)),
     ] {
         if runs.is_empty() {
             continue;
@@ -147,6 +154,25 @@ fn takes(setter: &Setter, place: &[Node], step: &StepBlock, width: f64) -> Vec<S
         }
     }
     slabs
+}
+
+/// The pages of the drawings of a few pieces that have no picture beside them.
+fn drawings(setter: &Setter, step: &StepBlock) -> Vec<Run> {
+    if step.figure.is_some() || step.pieces.len() > FEW {
+        return Vec::new();
+    }
+    let mut seen = Vec::new();
+    let mut runs = Vec::new();
+    for (_, part) in &step.pieces {
+        let anchor = format!("part-{part}");
+        let page = setter.pages.get(&anchor).copied().unwrap_or(0);
+        if !seen.contains(&page) {
+            seen.push(page);
+            let words = said(setter.document.words.on_page, &[&page.to_string()]);
+            runs.push(Run::new(&words, BookFace::Regular).to(Target::Anchor(anchor)));
+        }
+    }
+    runs
 }
 
 /// Something to do, with its box.

@@ -10,7 +10,7 @@ use super::slab::{Setting, Slab, rule, set, tick, unread};
 use super::typeset::{Run, lines, natural, widest_word};
 use crate::document::{Align, Row, Table};
 use crate::drawing::{BookFace, Ink};
-use crate::pdf::book_page::Node;
+use crate::pdf::book_page::{BookInk, Node};
 
 /// Between two columns, in millimetres.
 const GAP: f64 = 4.0;
@@ -68,6 +68,12 @@ pub(super) fn table(setter: &Setter, place: &[Node], table: &Table) -> Vec<Slab>
         slab.head = Some(Rc::clone(&repeated));
         slabs.push(slab);
     }
+    // No row is alone at the foot or the top of a page.
+    let count = slabs.len();
+    if count > 2 {
+        slabs[1].with_next = true;
+        slabs[count - 2].with_next = true;
+    }
     slabs
 }
 
@@ -94,6 +100,13 @@ fn line(
             ..Setting::black(size)
         };
         let cell = set(setter.numbers, &place, runs, &lines, setting).indented(x);
+        if cell.inks.is_empty() {
+            // A cell to write in is a cell.
+            slab.inks.push(BookInk {
+                place: place.clone(),
+                ..unread(Vec::new())
+            });
+        }
         slab.height = slab.height.max(cell.height);
         slab.inks.extend(cell.inks);
         x += width + GAP;
@@ -119,18 +132,34 @@ fn widths(heads: &[Vec<Run>], rows: &[Vec<Vec<Run>>], whole: f64) -> Vec<f64> {
         let more = ((room - all) / count.max(1) as f64).min(12.0);
         return wanted.iter().map(|width| width + more).collect();
     }
-    let least: Vec<f64> = (0..count).map(|index| column(index, widest_word)).collect();
-    let needed: f64 = least.iter().sum();
-    let over: f64 = wanted
+    // Narrow columns have what they want, as long as an even share of what is left is more than that.
+    let mut given = vec![0.0; count];
+    let mut waiting: Vec<usize> = (0..count).collect();
+    let mut left = room;
+    loop {
+        let even = left / waiting.len().max(1) as f64;
+        let (narrow, wide): (Vec<usize>, Vec<usize>) =
+            waiting.iter().partition(|index| wanted[**index] <= even);
+        if narrow.is_empty() {
+            break;
+        }
+        for index in narrow {
+            given[index] = wanted[index];
+            left -= wanted[index];
+        }
+        waiting = wide;
+    }
+    let least: Vec<f64> = waiting
         .iter()
-        .zip(&least)
-        .map(|(want, least)| want - least)
-        .sum();
-    let share = ((room - needed) / over.max(1e-9)).clamp(0.0, 1.0);
-    let given = least.iter().zip(&wanted);
+        .map(|index| column(*index, widest_word))
+        .collect();
+    let needed: f64 = least.iter().sum();
+    let over: f64 = waiting.iter().map(|index| wanted[*index]).sum::<f64>() - needed;
+    let share = ((left - needed) / over.max(1e-9)).clamp(0.0, 1.0);
     // Where not even the widest words have room, they are divided.
-    let tight = (room / needed).min(1.0);
+    let tight = (left / needed.max(1e-9)).min(1.0);
+    for (index, least) in waiting.into_iter().zip(least) {
+        given[index] = (least + (wanted[index] - least) * share) * tight;
+    }
     given
-        .map(|(least, want)| (least + (want - least) * share) * tight)
-        .collect()
 }

@@ -4,6 +4,7 @@ use jigless_model::caution::{Caution, Medium, called_for};
 use jigless_model::export::ExportInput;
 use jigless_model::mark::Marks;
 use jigless_model::plan::{Part, Stock};
+use jigless_model::units::Unit;
 use jigless_steps::WorkStep;
 
 use super::options::DocumentOptions;
@@ -71,6 +72,14 @@ impl<'a> Context<'a> {
     /// A length with its unit.
     pub(crate) fn full(&self, mm: f64) -> String {
         self.lengths.full(mm)
+    }
+
+    /// A thickness with its unit: with decimals, since it is measured with a caliper.
+    pub(crate) fn thickness(&self, mm: f64) -> String {
+        match self.lengths {
+            Lengths::Fraction(_) => Lengths::Decimal(Unit::Inch).full(mm),
+            others => others.full(mm),
+        }
     }
 
     /// `800 × 900`, in the unit that the document says once.

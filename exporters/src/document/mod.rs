@@ -8,11 +8,13 @@
 //! | `model` | the data: sections, paragraphs, tables, figures, steps, boxes to tick |
 //! | `words` | the words of a language |
 //! | `context` | what sections are filled from |
+//! | `markdown` | what an author writes, as blocks |
 //! | `pictures` | figures from the drawing code of the other formats |
 //! | `sections` | a section each, and the list of them |
 //! | `options` | what the user can choose of both formats |
 
 mod context;
+mod markdown;
 mod model;
 mod options;
 mod pictures;
@@ -40,10 +42,8 @@ pub(crate) fn document(input: &ExportInput, options: &DocumentOptions) -> Docume
     Document {
         title: plan.title.clone(),
         revision: plan.revision.clone(),
-        licence: plan.licence.clone(),
         digest: plan.digest.clone(),
         words: context.words,
-        cautions: context.cautions.clone(),
         cover: sections::cover(&context),
         sections: sections::SECTIONS
             .iter()

@@ -1,6 +1,5 @@
 //! A document as plain data. It knows no paper and no page.
 
-use jigless_model::caution::Caution;
 use jigless_model::geom::Bounds;
 
 use super::words::Words;
@@ -13,14 +12,10 @@ pub(crate) struct Document {
     pub(crate) title: String,
     /// The author's revision.
     pub(crate) revision: Option<String>,
-    /// The licence.
-    pub(crate) licence: Option<String>,
     /// The plan's digest.
     pub(crate) digest: String,
     /// The words of its language.
     pub(crate) words: &'static Words,
-    /// What the work on the whole calls for.
-    pub(crate) cautions: Vec<Caution>,
     /// What stands on the first page under the title.
     pub(crate) cover: Vec<Block>,
     /// Everything else, in the order in which it is read.

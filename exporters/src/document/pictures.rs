@@ -1,7 +1,7 @@
 //! Figures, by the code that draws for the other formats. What is worked out for one of them is never worked out anew
 //! here.
 
-use jigless_model::geom::{Bounds, Point};
+use jigless_model::geom::Bounds;
 use jigless_model::workpiece::Workpiece;
 use jigless_solid::view::Camera;
 use jigless_steps::WorkStep;
@@ -15,31 +15,31 @@ use crate::views::{LookOptions, Marking, Page, Scene, stages};
 
 /// Width of the text on paper, in millimetres; pictures are drawn for it.
 pub(crate) const TEXT_WIDTH: f64 = 170.0;
-/// Height of the picture on the cover at most, in millimetres.
-const COVER: f64 = 118.0;
+/// Width of the picture on the cover at most, in millimetres.
+const COVER: f64 = 150.0;
 /// Width of the picture of a step, in millimetres.
 const STEP: f64 = 104.0;
 /// Height of a picture of a part at most, in millimetres.
-const PART: f64 = 96.0;
+const PART: f64 = 110.0;
 
-/// The whole, closed.
+/// The whole, open where something opens; where pieces have no places, the part with the most work on it.
 pub(crate) fn cover(context: &Context) -> Option<Figure> {
-    (!context.whole.pieces.is_empty()).then(|| {
-        let title = &context.input.plan.title;
-        let open = context.whole.open();
-        let (scene, template) = match &open {
-            Some(open) => (open, context.words.open_picture_of),
-            None => (&context.whole.closed(), context.words.picture_of),
-        };
-        let look = look(context, COVER, false);
-        figure(
-            context,
-            scene,
-            &look,
-            Marking::Parts,
-            &said(template, &[title]),
-        )
-    })
+    if context.whole.pieces.is_empty() {
+        let workpieces = context.input.workpieces.iter();
+        let busiest = workpieces
+            .rev()
+            .max_by_key(|workpiece| workpiece.operations.len())?;
+        return Some(part(context, busiest).0);
+    }
+    let title = &context.input.plan.title;
+    let open = context.whole.open();
+    let (scene, template) = match &open {
+        Some(open) => (open, context.words.open_picture_of),
+        None => (&context.whole.closed(), context.words.picture_of),
+    };
+    let look = look(context, COVER, false);
+    let alternative = said(template, &[title]);
+    Some(figure(context, scene, &look, Marking::Parts, &alternative))
 }
 
 /// The whole with its pieces moved apart and marked.
@@ -136,11 +136,4 @@ fn figure(
         caption: String::new(),
         part: None,
     }
-}
-
-/// The box of a picture, moved to 0,0.
-pub(crate) fn at_origin(items: &[Item], canvas: Bounds) -> (Vec<Item>, Point) {
-    let by = Point::default() - canvas.min;
-    let moved = items.iter().map(|item| item.moved(by)).collect();
-    (moved, Point::new(canvas.width(), canvas.height()))
 }

@@ -12,6 +12,10 @@ pub(crate) struct Words {
     pub(crate) viewer: ViewerWords,
     // Titles of sections.
     pub(crate) contents: &'static str,
+    pub(crate) introduction: &'static str,
+    pub(crate) revisions: &'static str,
+    pub(crate) revision_named: &'static str,
+    pub(crate) author: &'static str,
     pub(crate) cautions: &'static str,
     pub(crate) needs: &'static str,
     pub(crate) true_size: &'static str,
@@ -26,10 +30,9 @@ pub(crate) struct Words {
     pub(crate) index: &'static str,
     // Pages.
     pub(crate) page_of: &'static str,
-    pub(crate) page: &'static str,
+    pub(crate) on_page: &'static str,
     pub(crate) revision_of: &'static str,
     pub(crate) plan_of: &'static str,
-    pub(crate) continued: &'static str,
     // The cover.
     pub(crate) picture_of: &'static str,
     pub(crate) open_picture_of: &'static str,
@@ -69,10 +72,8 @@ pub(crate) struct Words {
     pub(crate) consumables: &'static str,
     pub(crate) check: &'static str,
     pub(crate) why_now: &'static str,
-    pub(crate) step: &'static str,
     pub(crate) times: &'static str,
     pub(crate) caution: &'static str,
-    pub(crate) and: &'static str,
     // What is needed.
     pub(crate) tools_say: &'static str,
     pub(crate) no_stock_sizes: &'static str,
@@ -90,9 +91,6 @@ pub(crate) struct Words {
     // Cutting.
     pub(crate) cut_list: &'static str,
     pub(crate) cut_list_say: &'static str,
-    pub(crate) oversize: &'static str,
-    pub(crate) shaped: &'static str,
-    pub(crate) layouts: &'static str,
     pub(crate) how_to_read: &'static str,
     pub(crate) sheet_title: &'static str,
     pub(crate) boards_title: &'static str,
@@ -113,7 +111,6 @@ pub(crate) struct Words {
     // Steps.
     pub(crate) making_say: &'static str,
     pub(crate) step_picture: &'static str,
-    pub(crate) step_part_picture: &'static str,
     // Squaring.
     pub(crate) as_cut: &'static str,
     pub(crate) as_cut_say: &'static str,
@@ -140,10 +137,8 @@ pub(crate) struct Words {
     // The end.
     pub(crate) about_plan: &'static str,
     pub(crate) about_marks: &'static str,
-    pub(crate) index_say: &'static str,
     // The page.
     pub(crate) skip: &'static str,
-    pub(crate) written: &'static str,
 }
 
 /// A sentence with what is put in, in order.
@@ -163,6 +158,10 @@ pub(crate) static ENGLISH: Words = Words {
     tag: "en",
     viewer: ENGLISH_VIEWER,
     contents: "Contents",
+    introduction: "From the author",
+    revisions: "What changed",
+    revision_named: "Revision {}",
+    author: "By",
     cautions: "Before you begin",
     needs: "What you need",
     true_size: "Measure your sheets, print true",
@@ -176,10 +175,9 @@ pub(crate) static ENGLISH: Words = Words {
     about: "About this plan",
     index: "Marks",
     page_of: "{} of {}",
-    page: "page {}",
+    on_page: "page {}",
     revision_of: "revision {}",
     plan_of: "plan {}",
-    continued: "{}, continued",
     picture_of: "{}, closed",
     open_picture_of: "{}, open",
     exploded_picture_of: "{}, its pieces moved apart",
@@ -217,10 +215,8 @@ pub(crate) static ENGLISH: Words = Words {
     consumables: "What is used up",
     check: "Check",
     why_now: "Why now",
-    step: "Step {}",
     times: "make {} alike",
     caution: "Caution",
-    and: "and",
     tools_say: "Each tool with the steps that ask for it, beside pencil, steel rule and square.",
     no_stock_sizes: "about {} m² with 15 % for cuts and offcuts; the plan lists no sheets",
     materials_say: "Sheets and boards as the layouts take them. Measure before you buy for a second plan: thickness differs from sheet to sheet.",
@@ -243,9 +239,6 @@ pub(crate) static ENGLISH: Words = Words {
     ],
     cut_list: "List of parts",
     cut_list_say: "Sizes are across × up, as the part is drawn. Tick each part when all its pieces are cut and marked.",
-    oversize: "{} too large at each edge",
-    shaped: "shape cut later",
-    layouts: "Layouts",
     how_to_read: "How to read the cuts",
     sheet_title: "{}, sheet {} of {}",
     boards_title: "{}, boards {} to {} of {}",
@@ -264,7 +257,6 @@ pub(crate) static ENGLISH: Words = Words {
     drawing_scale: "Drawn at 1 : {}",
     making_say: "Tick each act when it is done. What a step adds is tinted in its picture.",
     step_picture: "Step {}: {} comes to what is there",
-    step_part_picture: "Step {}: where {} is",
     as_cut: "Parts as cut",
     as_cut_say: "What is off goes into the plan as `as_cut`, which says what it spoils.",
     together: "Put together",
@@ -288,7 +280,5 @@ pub(crate) static ENGLISH: Words = Words {
     keep_finish: "Finish: clean as its label says, and renew it where water no longer beads.",
     about_plan: "This booklet was made from plan {}. The same plan gives the same booklet.",
     about_marks: "A mark stands for one part, and is the same in every list, picture, template and file.",
-    index_say: "Where each part is drawn and worked on.",
     skip: "To the plan",
-    written: "is",
 };

@@ -131,6 +131,9 @@ fn faces(workpiece: &Workpiece, lengths: Lengths) -> Vec<PartView<'_>> {
         .collect()
 }
 
+/// No part is reduced more than this in a document.
+const SMALLEST: f64 = 500.0;
+
 /// A part without a page around it.
 pub(crate) struct PartPicture {
     /// Its faces.
@@ -141,10 +144,37 @@ pub(crate) struct PartPicture {
     pub(crate) words: Vec<String>,
 }
 
-/// A part in a box of some millimetres.
+/// A part in a box of some millimetres: its faces as near to each other as their dimensions let them, at the largest
+/// scale of the series at which they have room.
 pub(crate) fn picture(workpiece: &Workpiece, lengths: Lengths, room: (f64, f64)) -> PartPicture {
     let views = faces(workpiece, lengths);
-    let (items, one_to) = drawn(&views, Bounds::of_size(room.0, room.1));
+    let mut one_to = reduction(1.0);
+    let (extents, beside) = loop {
+        let extents: Vec<(f64, f64)> = views.iter().map(|view| view.extent(1.0 / one_to)).collect();
+        let sum = |of: fn(&(f64, f64)) -> f64| extents.iter().map(of).sum::<f64>();
+        let most = |of: fn(&(f64, f64)) -> f64| extents.iter().map(of).fold(0.0, f64::max);
+        let beside = sum(|e| e.0) <= room.0 && most(|e| e.1) <= room.1;
+        let stacked = most(|e| e.0) <= room.0 && sum(|e| e.1) <= room.1;
+        // Dimensions do not shrink: at some scale a face is as good as nothing, and stays as it is.
+        if beside || stacked || one_to >= SMALLEST {
+            break (extents, beside);
+        }
+        one_to = reduction(one_to * 1.01);
+    };
+    let mut corner = Point::default();
+    let mut items = Vec::new();
+    for (view, (width, height)) in views.iter().zip(extents) {
+        if !beside {
+            corner.y -= height;
+        }
+        let inside = Bounds::new(corner, corner + Point::new(width, height));
+        let lift = Point::new(0.0, if beside { -height } else { 0.0 });
+        let drawn = view.draw(inside, 1.0 / one_to);
+        items.extend(drawn.iter().map(|item| item.moved(lift)));
+        if beside {
+            corner.x += width;
+        }
+    }
     PartPicture {
         items,
         one_to,
@@ -268,6 +298,15 @@ impl<'a> PartView<'a> {
     fn shares_a_row(&self, low: usize, size: f64) -> bool {
         let longest = |row: usize| self.ordinates[row].last().copied().unwrap_or(0.0);
         longest(low) + longest(low + 1) < 0.85 * size
+    }
+
+    /// Width and height of the face at a scale with its dimensions, in millimetres.
+    fn extent(&self, scale: f64) -> (f64, f64) {
+        let (left, below) = self.beside();
+        (
+            left + self.view.width * scale + 8.0,
+            below + self.view.height * scale + 12.0,
+        )
     }
 
     /// How many times too large the face is for some room.

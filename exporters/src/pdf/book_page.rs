@@ -1,5 +1,7 @@
 //! Pages of a document that is read, with what everything on them is.
 
+use jigless_model::geom::Point;
+
 use super::page_format::PageFormat;
 use crate::drawing::Item;
 
@@ -19,6 +21,8 @@ pub(crate) struct BookInk {
     pub(crate) place: Vec<Node>,
     /// What is drawn.
     pub(crate) items: Vec<Item>,
+    /// By how much it is still to be moved.
+    pub(crate) offset: Point,
     /// Where it leads.
     pub(crate) link: Option<Target>,
     /// Its words for who does not see it.

@@ -16,6 +16,8 @@ struct Element {
     id: ObjectId,
     parent: ObjectId,
     kids: Vec<Object>,
+    /// The page of its first content.
+    page: Option<ObjectId>,
     alternative: Option<String>,
     bounds: Option<Bounds>,
 }
@@ -39,6 +41,7 @@ impl Tree {
             id: whole,
             parent: root,
             kids: Vec::new(),
+            page: None,
             alternative: None,
             bounds: None,
         };
@@ -74,6 +77,7 @@ impl Tree {
         element.kids.push(Object::Dictionary(dictionary! {
             "Type" => "MCR", "Pg" => page, "MCID" => number as i64,
         }));
+        element.page.get_or_insert(page);
         if element.tag == "Figure" {
             element.alternative.clone_from(&ink.alternative);
             let boxes = ink.items.iter().filter_map(Item::bounds);
@@ -111,6 +115,7 @@ impl Tree {
                         id,
                         parent: parent.id,
                         kids: Vec::new(),
+                        page: None,
                         alternative: None,
                         bounds: None,
                     };
@@ -132,6 +137,9 @@ impl Tree {
                 "P" => element.parent,
                 "K" => element.kids,
             };
+            if let Some(page) = element.page {
+                written.set("Pg", page);
+            }
             if let Some(words) = &element.alternative {
                 written.set("Alt", text(words));
             }

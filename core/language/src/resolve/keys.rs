@@ -27,6 +27,8 @@ crate::fields! {
         revision: Lenient<String>,
         /// printed on the cover
         licence: Lenient<String>,
+        /// who made the plan; printed on the cover
+        author: Lenient<String>,
         /// the unit
         _units: UnitKeys,
     }
@@ -63,6 +65,11 @@ crate::fields! {
         _order as "order": Option<Unread<Texts>>,
         /// what is said of the steps of the work: other titles, more to do, another place, steps of your own
         steps: Lenient<Maps<StepKeys>>,
+        /// what the author says before everything else, in Markdown: a heading, paragraph or entry of a list each, with
+        /// emphasis and links
+        introduction: Lenient<Texts>,
+        /// the revisions so far, the latest first, each with what changed
+        revisions: Lenient<Maps<RevisionKeys>>,
     }
 }
 
@@ -97,6 +104,16 @@ crate::fields! {
         depth: Spanned<Size>,
         /// from the left wall to the whole; it stands in the middle where nothing is said
         left: Option<Distance>,
+    }
+}
+
+crate::fields! {
+    /// The keys of an entry of `revisions:`.
+    pub struct RevisionKeys {
+        /// the revision, as `revision` gives it
+        revision: String,
+        /// what changed, a change a line
+        changed: Texts,
     }
 }
 

@@ -35,7 +35,7 @@ pub use key_types::{
     Corners, Count, Degrees, Distance, Edges, Here, Length, Lenient, MAX_REPEATS, Map, Maps,
     Number, Repeats, Size, Sizes, Texts, TrueFalse, Unread, Written, YesNo, checked_repeats,
 };
-pub use keys::{HeadKeys, IncludeKeys, PlanKeys, StepKeys, UnitKeys};
+pub use keys::{HeadKeys, IncludeKeys, PlanKeys, RevisionKeys, StepKeys, UnitKeys};
 pub(crate) use part::Header;
 pub use part::{Labels, PartKeys};
 pub use place::{EdgeDistances, Place, Step};
@@ -49,7 +49,7 @@ use std::sync::Arc;
 
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
-use jigless_model::plan::{Part, Plan, Stock};
+use jigless_model::plan::{Part, Plan, Revision, Stock};
 use jigless_model::source::{Sources, Span};
 use jigless_model::space::Space;
 use jigless_model::units::Unit;
@@ -171,6 +171,9 @@ fn resolve_tree(
         title: keys.title,
         revision: keys.revision,
         licence: keys.licence,
+        author: keys.author,
+        introduction: top.introduction,
+        revisions: top.revisions,
         units: units.value,
         stock,
         parts: parts.into_iter().map(Arc::new).collect(),
@@ -222,6 +225,8 @@ struct Top {
     /// Lengths of screws, in millimetres.
     sold: Vec<f64>,
     step_notes: Vec<StepNote>,
+    introduction: Vec<String>,
+    revisions: Vec<Revision>,
     space: Option<Space>,
 }
 
@@ -234,6 +239,8 @@ impl Top {
                 tools: Vec::new(),
                 sold: Vec::new(),
                 step_notes: Vec::new(),
+                introduction: Vec::new(),
+                revisions: Vec::new(),
                 space: None,
             };
         };
@@ -242,6 +249,8 @@ impl Top {
             tools: keys.tools.unwrap_or_default(),
             sold: sold.map(|size| size.value).collect(),
             step_notes: keys.steps.into_iter().flatten().map(step_note).collect(),
+            introduction: lines(keys.introduction),
+            revisions: keys.revisions.into_iter().flatten().map(revision).collect(),
             space: keys.space.map(|keys| Space {
                 width: keys.width,
                 height: keys.height,
@@ -253,12 +262,23 @@ impl Top {
     }
 }
 
+fn revision(keys: RevisionKeys) -> Revision {
+    Revision {
+        revision: keys.revision,
+        changed: lines(Some(keys.changed)),
+    }
+}
+
+fn lines(texts: Option<Vec<Spanned<String>>>) -> Vec<String> {
+    let texts = texts.into_iter().flatten();
+    texts.map(|line| line.value).collect()
+}
+
 fn step_note(keys: StepKeys) -> StepNote {
-    let text = keys.text.into_iter().flatten();
     StepNote {
         step: keys.step,
         title: keys.title,
-        text: text.map(|line| line.value).collect(),
+        text: lines(keys.text),
         after: keys.after,
     }
 }

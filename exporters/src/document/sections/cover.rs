@@ -20,6 +20,9 @@ pub(crate) fn cover(context: &Context) -> Vec<Block> {
 fn facts(context: &Context) -> Vec<(String, String)> {
     let (words, plan) = (context.words, context.input.plan);
     let mut facts = Vec::new();
+    if let Some(author) = &plan.author {
+        facts.push((words.author.to_owned(), author.clone()));
+    }
     if let Some(bounds) = context.whole.bounds() {
         let sizes = [0, 1, 2].map(|axis| context.full(bounds.size(axis)));
         facts.push((
@@ -30,7 +33,7 @@ fn facts(context: &Context) -> Vec<(String, String)> {
     let materials: Vec<String> = context
         .stocks()
         .map(|stock| {
-            let thickness = context.full(stock.thickness);
+            let thickness = context.thickness(stock.thickness);
             format!("{} ({thickness})", stock.label)
         })
         .collect();

@@ -11,7 +11,7 @@ use crate::document::pictures::{TEXT_WIDTH, one_to};
 use crate::document::words::said;
 
 /// A layout is no higher on paper, in millimetres.
-const HIGHEST: f64 = 150.0;
+const HIGHEST: f64 = 176.0;
 
 /// The section.
 pub(super) fn section(context: &Context) -> Option<Section> {

@@ -4,10 +4,12 @@ mod about;
 mod cautions;
 mod cover;
 mod cutting;
+mod introduction;
 mod maintenance;
 mod marks;
 mod needs;
 mod parts;
+mod revisions;
 mod square;
 mod steps;
 mod true_size;
@@ -22,6 +24,7 @@ type Fill = fn(&Context) -> Option<Section>;
 
 /// Every section, in the order in which it is read.
 pub(super) const SECTIONS: &[Fill] = &[
+    introduction::section,
     cautions::section,
     needs::section,
     true_size::section,
@@ -32,6 +35,7 @@ pub(super) const SECTIONS: &[Fill] = &[
     steps::finish,
     steps::fitting_out,
     maintenance::section,
+    revisions::section,
     about::section,
     marks::section,
 ];

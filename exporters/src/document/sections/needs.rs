@@ -94,7 +94,12 @@ fn materials(context: &Context) -> Table {
         // The summary names its stock first, which has a column of its own here.
         let lead = format!("{}: ", stock.label);
         let taken = taken.replace(&lead, "");
-        Row::of([stock.label.clone(), context.full(stock.thickness), taken]).ticked()
+        Row::of([
+            stock.label.clone(),
+            context.thickness(stock.thickness),
+            taken,
+        ])
+        .ticked()
     };
     Table {
         name: words.materials.to_owned(),

@@ -48,7 +48,7 @@ fn facts(context: &Context, workpiece: &Workpiece) -> String {
     facts.push(format!(
         "{} × {}",
         context.size(part.width, part.height),
-        context.lengths.bare(part.thickness())
+        context.thickness(part.thickness())
     ));
     facts.push(part.stock.label.clone());
     match part.grain {

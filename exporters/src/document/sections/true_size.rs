@@ -9,7 +9,7 @@ pub(super) fn section(context: &Context) -> Option<Section> {
     let row = |stock: &jigless_model::plan::Stock| {
         Row::of([
             stock.label.clone(),
-            context.full(stock.thickness),
+            context.thickness(stock.thickness),
             String::new(),
         ])
         .ticked()

@@ -1,0 +1,236 @@
+//! Booklets and pages, read back by others: what they say is what the plan, its lists and its machine files say.
+
+use std::path::Path;
+
+use jigless_core::plan::{Part, Plan};
+use jigless_model::hardware::count;
+use jigless_model::mark::Marks;
+use jigless_model::units::{Unit, decimal};
+use jigless_tests::fixtures::files_of;
+use jigless_tests::plans::compiled;
+use jigless_tests::program::export_all;
+use jigless_tests::readers::read_with;
+use serde_json::Value;
+
+/// The demo plans, and one more in inches.
+const PLANS: [&str; 4] = [
+    "glaze-cabinet",
+    "glazing-trolley",
+    "thread-organiser",
+    "cutting/fabric-shelves",
+];
+
+fn rows(table: &Value) -> Vec<Vec<String>> {
+    serde_json::from_value(table.clone()).expect("rows of cells")
+}
+
+/// The rows under some heads, of the first table that has them.
+fn table(read: &Value, heads: &[&str]) -> Vec<Vec<String>> {
+    let tables = read["tables"].as_array().expect("tables").iter().map(rows);
+    let mut found = tables.filter(|rows| rows.first().is_some_and(|row| row == heads));
+    let rows = found.next().unwrap_or_else(|| panic!("no table {heads:?}"));
+    rows[1..].to_vec()
+}
+
+/// A length as the plan's unit has it on paper, worked out here: hundredths of a millimetre, or sixty-fourths of an inch.
+fn written(mm: f64, unit: Unit) -> String {
+    if unit == Unit::Millimetre {
+        return decimal(mm, 2);
+    }
+    let parts = (mm / 25.4 * 64.0).round();
+    let about = (parts / 64.0 * 25.4 - mm).abs() > 0.01;
+    let (whole, mut over, mut under) = ((parts / 64.0).floor(), parts % 64.0, 64.0);
+    while over > 0.0 && over % 2.0 == 0.0 {
+        (over, under) = (over / 2.0, under / 2.0);
+    }
+    let number = match (whole > 0.0, over > 0.0) {
+        (_, false) => format!("{whole}"),
+        (false, true) => format!("{over}/{under}"),
+        (true, true) => format!("{whole} {over}/{under}"),
+    };
+    if about { format!("~{number}") } else { number }
+}
+
+fn size(part: &Part, plan: &Plan) -> String {
+    let sizes = [part.width, part.height].map(|mm| written(mm, plan.units));
+    sizes.join(" × ")
+}
+
+/// All tables; where a part is drawn, paper has a page and a screen has a link.
+fn without_pages(read: &Value) -> Vec<Vec<Vec<String>>> {
+    let tables = read["tables"].as_array().expect("tables").iter().map(rows);
+    let without = |mut rows: Vec<Vec<String>>| {
+        let drawing = rows[0].iter().position(|head| head == "Drawing");
+        for row in &mut rows {
+            drawing.map(|column| row.remove(column));
+        }
+        rows
+    };
+    tables.map(without).collect()
+}
+
+/// What a cutting list as CSV says: mark, count, and both sizes in millimetres.
+fn listed(folder: &Path, plan: &str) -> Vec<(String, String, [f64; 2])> {
+    let lists = files_of(folder, "csv");
+    let name = Path::new(plan)
+        .file_name()
+        .and_then(|name| name.to_str())
+        .expect("a name");
+    let (_, bytes) = lists
+        .iter()
+        .find(|(path, _)| path.starts_with(name) && path.ends_with("cutting-list.csv"))
+        .expect("a cutting list");
+    let mut reader = csv::Reader::from_reader(bytes.as_slice());
+    let heads = reader.headers().expect("heads").clone();
+    let column = |name: &str| {
+        heads
+            .iter()
+            .position(|head| head == name)
+            .expect("a column")
+    };
+    let columns = ["mark", "count", "length_mm", "width_mm"].map(column);
+    let rows = reader.records().map(|row| row.expect("a row"));
+    rows.map(|row| {
+        let number = |column: usize| row[column].parse::<f64>().expect("a number");
+        (
+            row[columns[0]].to_owned(),
+            row[columns[1]].to_owned(),
+            [number(columns[2]), number(columns[3])],
+        )
+    })
+    .collect()
+}
+
+#[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
+fn booklet_page_and_lists_say_what_the_plan_says() {
+    let out = tempfile::tempdir().expect("a temporary folder");
+    let formats = "booklet-pdf,page-html,cutting-list-csv,dxf-cnc";
+    export_all(&PLANS, out.path(), &["--quiet", "--to", formats]);
+    for name in PLANS {
+        let (plan, workpieces) = compiled(name);
+        let folder = Path::new(name).file_name().expect("a name");
+        let folder = out.path().join(folder);
+        let files = [
+            folder.join("booklet-pdf/booklet.pdf"),
+            folder.join("page-html/index.html"),
+        ];
+        let read = read_with("check_booklet.py", &files);
+        let [booklet, page] = read.as_slice() else {
+            panic!("{name}: {read:?}");
+        };
+        let marks = Marks::of(&plan);
+        let lists = listed(out.path(), name);
+        for read in [booklet, page] {
+            assert_eq!(read["title"], plan.title.as_str());
+            assert_eq!(read["language"], "en");
+            let parts = table(read, &["Mark", "Count", "Part", "Size", "Material"]);
+            assert_eq!(parts.len(), workpieces.len(), "{name}");
+            for workpiece in &workpieces {
+                let part = &workpiece.part;
+                let mark = marks.mark(&part.id);
+                let wanted = [
+                    mark.to_owned(),
+                    part.count.to_string(),
+                    part.title.clone(),
+                    size(part, &plan),
+                    part.stock.label.clone(),
+                ];
+                assert!(
+                    parts.contains(&wanted.to_vec()),
+                    "{name}: {wanted:?} in {parts:?}"
+                );
+                let in_list = lists.iter().any(|(own, count, sizes)| {
+                    let near = |a: f64, b: f64| (a - b).abs() < 0.006;
+                    let [a, b] = *sizes;
+                    *own == mark
+                        && *count == part.count.to_string()
+                        && (near(a, part.width) && near(b, part.height)
+                            || near(b, part.width) && near(a, part.height))
+                });
+                assert!(in_list, "{name}: {mark} in {lists:?}");
+            }
+            let hardware = count(&workpieces);
+            if !hardware.is_empty() {
+                let said = table(read, &["Count", "What", "Length", "Part"]);
+                let counts = said
+                    .iter()
+                    .map(|row| row[0].parse::<u32>().expect("a count"));
+                let wanted = hardware.iter().map(|line| line.fitting.count);
+                assert!(counts.eq(wanted), "{name}: {said:?}");
+            }
+            let headings: Vec<String> =
+                serde_json::from_value(read["headings"].clone()).expect("headings");
+            for step in jigless_core::steps::steps(&plan, &workpieces) {
+                let titled = |heading: &String| {
+                    heading.starts_with(&step.number.to_string()) && heading.contains(&step.title)
+                };
+                assert!(
+                    headings.iter().any(titled),
+                    "{name}: {} {}",
+                    step.number,
+                    step.title
+                );
+            }
+            let figures: Vec<String> =
+                serde_json::from_value(read["figures"].clone()).expect("figures");
+            assert!(figures.len() >= workpieces.len(), "{name}");
+            assert!(
+                figures.iter().all(|said| said.len() > 5),
+                "{name}: {figures:?}"
+            );
+        }
+        let told = [booklet, page].map(without_pages);
+        assert_eq!(told[0], told[1], "{name}");
+        let fonts = booklet["fonts"].as_array().expect("fonts");
+        assert!(
+            fonts.len() >= 2 && fonts.iter().all(|font| font[1] == true),
+            "{fonts:?}"
+        );
+        assert!(booklet["links"].as_u64() > Some(20), "{name}");
+        assert_eq!(page["loads"], serde_json::json!([]), "{name}");
+        let ids: Vec<String> = serde_json::from_value(page["ids"].clone()).expect("ids");
+        let mut once = ids.clone();
+        once.sort_unstable();
+        once.dedup();
+        assert_eq!(once.len(), ids.len(), "{name}: an id stands twice");
+        assert!(ids.iter().any(|id| id == "step-1"), "{name}");
+    }
+}
+
+/// A plan whose every text is an attack stays text, and nothing of it turns the direction of what follows.
+#[test]
+fn a_hostile_plan_stays_text_on_the_page() {
+    let attack =
+        r#"</style><script>alert(1)</script><img src=x onerror=alert(1)>\" onload=alert(1) '"#;
+    let plan = format!(
+        "jigless: 1\ntitle: \"{attack}\"\nrevision: \"{attack}\"\nlicence: \"{attack}\"\nauthor: \"{attack}\"\n\
+         introduction: [\"{attack}\", \"[x](javascript:alert(1))\"]\nunits: mm\n\
+         stock: {{ply: {{label: \"{attack}\", thickness: 18, sheets: [{{width: 1220, height: 2440}}]}}}}\n\
+         parts: {{side: {{title: \"{attack}\", stock: ply, width: 300, height: 400, faces: {{front: \"{attack}\"}}}}}}\n\
+         steps: [{{step: mine, after: cut-ply, title: \"{attack}\", text: [\"{attack}\"]}}]\n"
+    );
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(folder.path().join("plan.yaml"), plan).expect("a file");
+    let mut command = jigless_tests::program::jigless(folder.path());
+    command.args([
+        "export",
+        "plan.yaml",
+        "--to",
+        "page-html,booklet-pdf",
+        "--out",
+        "out",
+    ]);
+    jigless_tests::program::run(&mut command).done();
+    let pages = files_of(&folder.path().join("out"), "html");
+    let page = String::from_utf8(pages[0].1.clone()).expect("text");
+    let lower = page.to_lowercase();
+    for bad in ["<script>alert", "<img", "href=\"javascript:", "\" onload="] {
+        assert!(!lower.contains(bad), "{bad}");
+    }
+    assert_eq!(lower.matches("</style>").count(), 1);
+    assert!(lower.matches("&lt;script&gt;alert(1)").count() >= 8);
+}
