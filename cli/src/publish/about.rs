@@ -39,8 +39,12 @@ pub struct About {
     pub name: String,
     /// What it is called.
     pub title: String,
+    /// Who made it.
+    pub author: Option<String>,
     /// The author's revision.
     pub revision: Option<String>,
+    /// What changed in it in the author's words, a line each.
+    pub notes: Vec<String>,
     /// The licence.
     pub licence: Option<String>,
     /// The plan's digest.
@@ -210,6 +214,8 @@ fn facts(at: &PlanAt, (plan, _): &Sound, manifest: &Manifest, zip: Zip) -> About
         .stock
         .iter()
         .filter(|stock| used.contains(stock.id.as_str()));
+    let mut noted = plan.revisions.iter();
+    let notes = noted.find(|noted| Some(&noted.revision) == plan.revision.as_ref());
     let first = |format: &str, extension: &str| {
         let mut files = manifest.files.iter();
         let found = files.find(|f| f.exporter == format && f.path.ends_with(extension));
@@ -228,7 +234,9 @@ fn facts(at: &PlanAt, (plan, _): &Sound, manifest: &Manifest, zip: Zip) -> About
         key: String::new(),
         name: at.name.clone(),
         title: plan.title.clone(),
+        author: plan.author.clone(),
         revision: plan.revision.clone(),
+        notes: notes.map_or_else(Vec::new, |noted| noted.changed.clone()),
         licence: plan.licence.clone(),
         digest: plan.digest.clone(),
         size: words.map(|words| words.join(" × ")),

@@ -75,7 +75,11 @@ fn entries(plan: &About, date: Option<i64>) -> Vec<Entry> {
             title: titled(plan.revision.as_deref()),
             link: format!("{folder}/index.html"),
             digest: digest(&plan.digest, &plan.name),
-            summary: changes(0),
+            summary: if plan.notes.is_empty() {
+                changes(0)
+            } else {
+                plan.notes.join("\n")
+            },
         });
     }
     for (number, earlier) in plan.earlier.iter().enumerate() {

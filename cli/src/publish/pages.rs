@@ -132,11 +132,14 @@ pub(super) fn plan_page(plan: &About, manifest: &Manifest, of: Option<&PlanAt>) 
         .as_deref()
         .unwrap_or("none is given: ask the author before you copy it");
     let pieces = plan.pieces.to_string();
+    let notes = (!plan.notes.is_empty()).then(|| plan.notes.join("; "));
     for (name, value) in [
         ("Size", plan.size.as_deref()),
         ("Pieces", Some(pieces.as_str())),
         ("Made of", Some(plan.materials.join(", ").as_str())),
+        ("Author", plan.author.as_deref()),
         ("Revision", plan.revision.as_deref()),
+        ("What is new in it", notes.as_deref()),
         ("Licence", Some(licence)),
     ] {
         if let Some(value) = value {
