@@ -3,13 +3,15 @@
 mod about;
 mod feed;
 mod html;
+mod making;
 mod pages;
 mod place;
 mod revisions;
 mod zipped;
 
-pub use about::{About, Fresh, make_pages};
+pub use about::About;
 pub use feed::feed;
+pub use making::{Fresh, make_pages};
 pub use pages::index;
 pub use place::Place;
 pub use revisions::revisions_of;

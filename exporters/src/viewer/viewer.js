@@ -458,7 +458,7 @@
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw_soon);
   canvas.addEventListener("webglcontextlost", (event) => event.preventDefault());
   canvas.addEventListener("webglcontextrestored", () => location.reload());
-  window.jiglessView = { show, camera, part_at };
+  window.jiglessView = { show, draw, camera };
   const element = byId("view3d-data");
   if (element) show(JSON.parse(element.textContent), false);
 })();
