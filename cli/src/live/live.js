@@ -91,6 +91,8 @@
     byId("live-findings").replaceChildren(...(state.findings.length
       ? state.findings.map(show_finding)
       : [make("p", "Nothing is wrong.", "quiet")]));
+    const wrong = state.findings.filter((found) => found.part && found.severity !== "note");
+    if (window.jiglessView && had_view) window.jiglessView.mark_faulty(wrong.map((found) => found.part));
     byId("live-stale").hidden = state.good || !rows_before;
     byId("live-picture").classList.toggle("is-stale", !state.good);
     byId("live-state").textContent = (errors || warnings

@@ -52,6 +52,7 @@
   let data = null;
   let bodies = [];
   let chosen = ""; // Id of a part.
+  let faulty = new Set(); // Ids of parts with which something is wrong.
   const camera = { azimuth: 0, elevation: 0, scale: 1, centre: [0, 0, 0] };
 
   const buffer = (kind, content) => {
@@ -214,7 +215,8 @@
   };
   const draw = () => {
     size_canvas();
-    const [ground, line, accent] = ["--view3d-ground", "--view3d-line", "--view3d-accent"].map(css_colour);
+    const names = ["--view3d-ground", "--view3d-line", "--view3d-accent", "--view3d-fault"];
+    const [ground, line, accent, fault] = names.map(css_colour);
     start(ground);
     const step = steps_shown();
     const is_new = new Set(step ? step.new : []);
@@ -231,13 +233,14 @@
       gl.disable(gl.POLYGON_OFFSET_FILL);
       draw_as(bodies[piece.part].edges, gl.LINES, line, 0);
     }
-    // The chosen part shows through what is before it.
+    // What is chosen, and what is wrong, shows through what is before it.
     gl.disable(gl.DEPTH_TEST);
     for (const number of shown) {
       const piece = data.pieces[number];
-      if (data.parts[piece.part].id !== chosen) continue;
+      const { id } = data.parts[piece.part];
+      if (id !== chosen && !faulty.has(id)) continue;
       gl.uniformMatrix4fv(paint.uniforms.pose, false, matrix(pose_of(piece)));
-      draw_as(bodies[piece.part].edges, gl.LINES, accent, 0);
+      draw_as(bodies[piece.part].edges, gl.LINES, id === chosen ? accent : fault, 0);
     }
     gl.bindVertexArray(null);
     // What tests ask for: that this state has been drawn.
@@ -458,7 +461,11 @@
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw_soon);
   canvas.addEventListener("webglcontextlost", (event) => event.preventDefault());
   canvas.addEventListener("webglcontextrestored", () => location.reload());
-  window.jiglessView = { show, draw, camera };
+  const mark_faulty = (ids) => {
+    faulty = new Set(ids);
+    draw_soon();
+  };
+  window.jiglessView = { show, draw, mark_faulty, camera };
   const element = byId("view3d-data");
   if (element) show(JSON.parse(element.textContent), false);
 })();
