@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::digest::sha256;
 use crate::disk::FolderIncludes;
+use crate::plan_defaults::PlanDefaults;
 
 /// The digests of everything that was read for a plan.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -16,6 +17,9 @@ pub struct Inputs {
     pub plan: String,
     /// The included files, in the order of the plan.
     pub includes: Vec<Include>,
+    /// SHA-256 of the profiles that say something for plans, if any does.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub profiles: Option<String>,
 }
 
 /// An included file.
@@ -30,7 +34,12 @@ pub struct Include {
 impl Inputs {
     /// What a plan is made from now, if it still includes the files that it included before. Only a plan file that has
     /// changed can include others.
-    pub fn now(file: &Path, bytes: &[u8], before: Option<&Inputs>) -> Self {
+    pub fn now(
+        file: &Path,
+        bytes: &[u8],
+        defaults: &PlanDefaults,
+        before: Option<&Inputs>,
+    ) -> Self {
         let reader = FolderIncludes::of_plan(file);
         let now = |include: &Include| Include {
             path: include.path.clone(),
@@ -43,6 +52,7 @@ impl Inputs {
                 .flat_map(|inputs| &inputs.includes)
                 .map(now)
                 .collect(),
+            profiles: defaults.digest(),
         }
     }
 
@@ -50,6 +60,9 @@ impl Inputs {
     pub fn changed_since(&self, before: &Inputs) -> Option<String> {
         if self.plan != before.plan {
             return Some("the plan has changed".to_owned());
+        }
+        if self.profiles != before.profiles {
+            return Some("what a profile says for plans has changed".to_owned());
         }
         let now = self.includes.iter();
         let changed = now
@@ -81,10 +94,11 @@ impl Recording {
     }
 
     /// What was read, with the plan file itself.
-    pub fn inputs(self, plan: &[u8]) -> Inputs {
+    pub fn inputs(self, plan: &[u8], defaults: &PlanDefaults) -> Inputs {
         Inputs {
             plan: sha256(plan),
             includes: self.seen.into_inner(),
+            profiles: defaults.digest(),
         }
     }
 }
@@ -107,17 +121,18 @@ mod tests {
     #[test]
     fn every_change_of_a_byte_is_seen() {
         let folder = tempfile::tempdir().unwrap();
+        let none = PlanDefaults::default();
         let file = folder.path().join("plan.yaml");
         std::fs::write(folder.path().join("tray.yaml"), "a").unwrap();
         let recording = Recording::of_plan(&file);
         recording.read("tray.yaml").unwrap();
         recording.read("none.yaml").unwrap_err();
-        let before = recording.inputs(b"x");
-        let same = Inputs::now(&file, b"x", Some(&before));
+        let before = recording.inputs(b"x", &PlanDefaults::default());
+        let same = Inputs::now(&file, b"x", &none, Some(&before));
         assert_eq!(same, before);
         assert_eq!(same.digest(), before.digest());
         assert_eq!(same.changed_since(&before), None);
-        let other = Inputs::now(&file, b"x # a comment", Some(&before));
+        let other = Inputs::now(&file, b"x # a comment", &none, Some(&before));
         assert_ne!(other.digest(), before.digest());
         assert_eq!(
             other.changed_since(&before).unwrap(),
@@ -125,10 +140,10 @@ mod tests {
         );
         for change in ["tray.yaml", "none.yaml"] {
             std::fs::write(folder.path().join(change), "b").unwrap();
-            let now = Inputs::now(&file, b"x", Some(&before));
+            let now = Inputs::now(&file, b"x", &none, Some(&before));
             assert_ne!(now.digest(), before.digest());
         }
-        let now = Inputs::now(&file, b"x", Some(&before));
+        let now = Inputs::now(&file, b"x", &none, Some(&before));
         assert_eq!(
             now.changed_since(&before).unwrap(),
             "`tray.yaml` has changed"

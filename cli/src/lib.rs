@@ -28,6 +28,7 @@ mod output;
 mod outside;
 mod page;
 mod paths;
+mod plan_defaults;
 mod plans;
 mod printers;
 pub mod profile;

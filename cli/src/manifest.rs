@@ -319,6 +319,7 @@ mod tests {
         let inputs = Inputs {
             plan: sha256(b"jigless: 1"),
             includes: Vec::new(),
+            profiles: None,
         };
         let manifest = Manifest::new(
             "jigless 1".to_owned(),

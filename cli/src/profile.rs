@@ -23,8 +23,12 @@ use crate::styled::shown;
 const EXPORT: &str = "export";
 /// Options for every format that has them: what is true of a machine, said once.
 const MACHINE: &str = "machine";
+/// What it says for plans that do not say it themselves.
+pub const PLAN: &str = "plan";
 /// Programs that are formats.
 const OUTSIDE: &str = "outside";
+/// The keys of a plan that a profile may give.
+pub const FOR_PLANS: [&str; 2] = ["lengths_sold", "prices"];
 /// How long a run of a program may take where nothing else is said, in seconds.
 const TIME_LIMIT: f64 = 60.0;
 /// How much a program may answer where nothing else is said, in megabytes.
@@ -149,8 +153,15 @@ pub fn read(path: &Path, bytes: &[u8]) -> Result<Profile, (Sources, Findings)> {
                     });
                 }
             }
+        } else if key == PLAN {
+            let hint = "lengths_sold: [...]";
+            for (key, span, _) in entries(sections, "`plan`", hint, &mut findings) {
+                if !FOR_PLANS.contains(&key) {
+                    findings.push(unknown(UNKNOWN_KEY, "key", key, span, &FOR_PLANS));
+                }
+            }
         } else {
-            let keys = [EXPORT, MACHINE, OUTSIDE];
+            let keys = [EXPORT, MACHINE, OUTSIDE, PLAN];
             findings.push(unknown(UNKNOWN_KEY, "key", key, span, &keys));
         }
     }

@@ -1,8 +1,10 @@
 //! The stages in their order, from bytes to workpieces.
 
+use std::convert::Infallible;
+
 use jigless_check::{catalogue, check};
 use jigless_language::feature::Registry;
-use jigless_language::load::{IncludeReader, load};
+use jigless_language::load::{IncludeReader, Tree, load};
 use jigless_language::lower::lower;
 use jigless_language::resolve::resolve;
 use jigless_model::diag::Findings;
@@ -38,7 +40,36 @@ pub fn compile_with(
     includes: &dyn IncludeReader,
     registry: &Registry,
 ) -> Compiled {
-    let (sources, tree, mut findings) = load(name, bytes, includes);
+    let Ok(compiled) = compile_tree(name, bytes, includes, registry, |_, _| {
+        Ok::<(), Infallible>(())
+    });
+    compiled
+}
+
+/// [`compile`] of a plan that is changed once it is read; what does not come to a tree is reported as it is.
+///
+/// # Errors
+/// That of the change.
+pub fn compile_changed<E>(
+    name: &str,
+    bytes: &[u8],
+    includes: &dyn IncludeReader,
+    change: impl FnOnce(&mut Sources, &mut Tree) -> Result<(), E>,
+) -> Result<Compiled, E> {
+    compile_tree(name, bytes, includes, &Registry::new(), change)
+}
+
+fn compile_tree<E>(
+    name: &str,
+    bytes: &[u8],
+    includes: &dyn IncludeReader,
+    registry: &Registry,
+    change: impl FnOnce(&mut Sources, &mut Tree) -> Result<(), E>,
+) -> Result<Compiled, E> {
+    let (mut sources, mut tree, mut findings) = load(name, bytes, includes);
+    if let Some(tree) = &mut tree {
+        change(&mut sources, tree)?;
+    }
     let (mut result, mut readable) = (None, false);
     if let (Some(tree), false) = (tree, findings.has_errors()) {
         let (plan, found) = resolve(&sources, &tree, registry, &catalogue());
@@ -60,10 +91,10 @@ pub fn compile_with(
         let plan = result.take().map(|(plan, _)| plan);
         refused = plan.filter(|_| readable);
     }
-    Compiled {
+    Ok(Compiled {
         sources,
         findings,
         result,
         refused,
-    }
+    })
 }

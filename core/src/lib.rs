@@ -21,13 +21,13 @@ pub mod compare;
 pub mod compile;
 pub mod schema;
 
-pub use compile::{Compiled, compile, compile_with};
+pub use compile::{Compiled, compile, compile_changed, compile_with};
 pub use jigless_language::{
-    build, feature, fields, length, load, lower, migrate, renamed, resolve,
+    adapt, build, feature, fields, length, load, lower, migrate, renamed, resolve, rewrite, swap,
 };
 pub use jigless_model::{
-    caution, code, codes, diag, export, fact, frame, geom, hardware, mark, operation, plan,
-    provenance, side, source, units, view, whole, words, workpiece,
+    caution, code, codes, costs, diag, export, fact, finish, frame, geom, hardware, mark, operation,
+    plan, provenance, side, source, units, view, whole, words, workpiece,
 };
 
 /// Parts on sheets: what is asked for, what comes of it, and what arranges them.

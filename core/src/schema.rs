@@ -261,9 +261,12 @@ fn unit_of(shape: &Shape) -> Option<&'static str> {
 /// Defaults are texts that the same reader reads; a plain number is shown as one.
 fn default_of(shape: &Shape, text: &str) -> Value {
     match shape {
-        Shape::Count | Shape::Number | Shape::Degrees(..) | Shape::Distance | Shape::Length => {
-            serde_json::from_str(text).unwrap_or_else(|_| text.into())
-        }
+        Shape::Count
+        | Shape::AtHand
+        | Shape::Number
+        | Shape::Degrees(..)
+        | Shape::Distance
+        | Shape::Length => serde_json::from_str(text).unwrap_or_else(|_| text.into()),
         _ => text.into(),
     }
 }
@@ -289,6 +292,13 @@ fn of_shape(shape: &Shape) -> Value {
             "minimum": 1,
             "not": {"const": ""},
         }),
+        Shape::AtHand => json!({
+            "type": ["integer", "string"],
+            "minimum": 0,
+            "not": {"const": ""},
+        }),
+        Shape::Counts => one_or_list(&of_shape(&Shape::Count)),
+        Shape::Words(words) => one_or_list(&of_shape(&Shape::Word(words))),
         Shape::Place => reference("place"),
         Shape::Step => reference("point"),
         Shape::Triple => reference("triple"),

@@ -26,6 +26,8 @@ const WITHOUT_A_LIMIT: &[&str] = &[
     "label-off-place",
     "lift-blocked",
     "way-in-blocked",
+    "finish-amount-unknown",
+    "grits-get-coarser",
 ];
 
 /// A number between two others.
@@ -958,6 +960,30 @@ const CASES: &[Case] = &[
                 "",
                 SMALL,
                 &format!("casters: {{rating: {rating}, load: {load}}}"),
+            )
+        },
+    },
+    Case {
+        code: "finish-coverage-unlikely",
+        plan: |_, by| {
+            let coverage = 1.0 / (0.5 + by);
+            format!(
+                "{}finish: [{{kind: varnish, coats: 1, coverage: {coverage}}}]\n",
+                parts(BOARD, "", SMALL)
+            )
+        },
+    },
+    Case {
+        code: "piece-heavy",
+        plan: |(a, b, _), by| {
+            let (density, thickness) = (between(400.0, 900.0, a), between(9.0, 30.0, b));
+            // A panel of 200 by 100, in kilograms.
+            let alone = 0.2 * 0.1 * thickness * 1e-3 * density - by;
+            usage(
+                &format!("board: {{thickness: {thickness}, kind: plywood, density: {density}}}"),
+                "",
+                SMALL,
+                &format!("lifting: {{alone: {alone}}}"),
             )
         },
     },

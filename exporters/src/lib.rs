@@ -21,6 +21,7 @@ mod overlay;
 mod page;
 mod pdf;
 mod placed;
+mod raster;
 mod saw_options;
 mod shades;
 mod steps;
@@ -46,13 +47,14 @@ pub use glb::{Glb, GlbOptions};
 pub use html::escaped;
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
-    ListOptions, ListUnits,
+    ListOptions, ListUnits, SummaryOptions, SummaryText, summary,
 };
 pub use machine::coupon;
 pub use machine::{
-    Arrange, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin, FileUnits,
-    Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions, PartIds,
-    Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind, Version,
+    Arrange, CutOrder, DxfCnc, DxfCncOptions, DxfFile, DxfLaser, DxfLaserOptions, FileOrigin,
+    FileUnits, Kerf, KerfRule, LaserOptions, LayerKind, LayerStyle, NgcRouter, NgcRouterOptions,
+    PartIds, Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind,
+    Version,
 };
 pub use machine::{Proof, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;
@@ -68,8 +70,8 @@ pub use viewer::{
     ENGLISH_VIEWER, VIEWER_SCRIPT, VIEWER_STYLE, ViewerWords, viewer_data, viewer_markup,
 };
 pub use views::{
-    LookOptions, Projection, Section, SvgSteps, SvgStepsOptions, SvgViews, SvgViewsOptions,
-    versions,
+    LookOptions, PngViews, PngViewsOptions, Projection, Section, SvgSteps, SvgStepsOptions,
+    SvgViews, SvgViewsOptions, versions,
 };
 
 use jigless_model::export::AnyExporter;
@@ -89,10 +91,12 @@ pub static EXPORTERS: &[&dyn AnyExporter] = &[
     &CuttingListJson,
     &HardwareCsv,
     &BuyingListCsv,
+    &SummaryText,
     &Checklist,
     &StepsText,
     &StepsJson,
     &SvgViews,
+    &PngViews,
     &SvgSteps,
     &PdfDrawings,
     &PdfPartDrawings,

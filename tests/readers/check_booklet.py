@@ -10,6 +10,7 @@ rows of cells for each), `headings`, `figures` (what stands in place of each pic
 """
 
 import json
+import re
 import sys
 
 import lxml.html
@@ -49,7 +50,8 @@ def of_pdf(path):
 
         def said(element):
             # Links stand between the words of what they are in: pieces are numbered as they are read.
-            return " ".join(words.get(page, {}).get(mcid, "") for page, mcid in sorted(pieces(element)))
+            said = " ".join(words.get(page, {}).get(mcid, "") for page, mcid in sorted(pieces(element)))
+            return re.sub(r" +([,;.])", r"\1", said)
 
         def walk(element):
             kind = element.get("type")

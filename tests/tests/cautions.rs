@@ -28,14 +28,14 @@ fn medium(format: &str) -> Option<Medium> {
         "cutting-pdf" | "cutting-svg" | "cutting-json" => Medium::Saw,
         "cutting-list-csv" | "cutting-list-json" | "buying-list-csv" => Medium::Parts,
         "hardware-csv" => Medium::Hardware,
-        "checklist" | "steps-text" | "steps-json" | "svg-views" | "svg-steps" | "pdf-drawings"
-        | "glb" | "booklet-pdf" | "page-html" => Medium::Whole,
+        "checklist" | "summary-text" | "steps-text" | "steps-json" | "svg-views" | "svg-steps"
+        | "pdf-drawings" | "glb" | "booklet-pdf" | "page-html" => Medium::Whole,
         _ => return None,
     })
 }
 
-/// Formats that write cautions by part or by machine, page 1 or a head for all pages, and are not held here.
-const BY_PART_OR_MACHINE: [&str; 7] = [
+/// Formats that write cautions by part or by machine, page 1 or a head for all pages, or as dots, and are not held here.
+const BY_PART_OR_MACHINE: [&str; 8] = [
     "dxf-cnc",
     "dxf-laser",
     "svg-laser",
@@ -43,6 +43,8 @@ const BY_PART_OR_MACHINE: [&str; 7] = [
     "pdf-template",
     "pdf-part-drawings",
     "svg-drawing",
+    // The same drawing as `svg-views`.
+    "png-views",
 ];
 
 /// Options that make a file smaller or barer: none takes the cautions out.

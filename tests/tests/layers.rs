@@ -25,6 +25,7 @@ const CRATES: &[(&str, &str, &[&str])] = &[
             "jigless_language",
             "jigless_check",
             "jigless_layout",
+            "jigless_solid",
             "jigless_steps",
         ],
     ),

@@ -37,6 +37,7 @@ const HIDDEN: &[&str] = &[
     "spread-of-two-kinds",
     "tray-sizes-and-count",
     "two-mouths",
+    "weight-twice",
 ];
 
 fn written_schema() -> (TempDir, PathBuf) {

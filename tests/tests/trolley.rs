@@ -182,7 +182,7 @@ fn new_numbers_are_no_change() {
     std::fs::write(&twice, two).unwrap();
     let diff = ran(&["diff", &before, &twice.to_string_lossy()]).done();
     assert!(
-        diff.stdout.contains("sheets and boards changed\nPlywood, sheets of 400 mm by 700 mm, to buy: 0 to 1\ncost of these: 0 to 20\n"),
+        diff.stdout.contains("sheets and boards changed\nPlywood, sheets of 400 mm by 700 mm, to buy: 0 to 1\ncost and weight changed\nsheets and boards: 0 to 20.00\n"),
         "{}", diff.stdout
     );
 }

@@ -1,5 +1,7 @@
 //! `jigless check`: what is wrong with plans, and nothing is written.
 
+use std::path::Path;
+
 use jigless_core::Compiled;
 use jigless_core::export::Stamp;
 
@@ -33,19 +35,20 @@ pub fn run(args: &CheckArgs, console: &mut Console) -> Exit {
     };
     let mut tally = Tally::default();
     let plans = plans_of(find(&args.run.paths, None), &mut tally, console);
-    let work = |plan: &PlanAt, _: &Progress| check(plan, &formats);
+    let profile = args.choice.profile.as_deref();
+    let work = |plan: &PlanAt, _: &Progress| check(plan, profile, &formats);
     for_each_plan(&plans, false, &pool, console, &mut tally, work);
     tally.print(console);
     tally.exit
 }
 
-fn check(plan: &PlanAt, formats: &[Chosen]) -> Outcome {
+fn check(plan: &PlanAt, profile: Option<&Path>, formats: &[Chosen]) -> Outcome {
     let Compiled {
         sources,
         mut findings,
         result,
         ..
-    } = match compile(plan) {
+    } = match compile(plan, profile) {
         Ok(compiled) => compiled,
         Err(problem) => return Outcome::of_problem(&problem),
     };

@@ -63,6 +63,7 @@ fn in_words(changed: &Comparison) -> String {
     for (what, lines) in [
         ("hardware", &changed.hardware),
         ("sheets and boards", &changed.bought),
+        ("cost and weight", &changed.costs),
         ("steps", &changed.steps),
     ] {
         if !lines.is_empty() {

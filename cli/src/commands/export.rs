@@ -6,6 +6,7 @@ use std::fmt::Write;
 use super::faults;
 use crate::args::ExportArgs;
 use crate::batch::{Outcome, Tally, for_each_plan, threads};
+use crate::choice::Chosen;
 use crate::console::{self, Console};
 use crate::date::effective_date;
 use crate::exit::Exit;
@@ -20,11 +21,15 @@ use crate::write::Writer;
 
 /// Exports every plan.
 pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
+    match formats_of(&args.make) {
+        Ok(formats) => run_with(args, &formats, console),
+        Err(faults) => faults::report(faults, console),
+    }
+}
+
+/// Exports every plan in formats that are settled.
+pub fn run_with(args: &ExportArgs, exporters: &[Chosen], console: &mut Console) -> Exit {
     let making = &args.make;
-    let exporters = match formats_of(making) {
-        Ok(exporters) => exporters,
-        Err(faults) => return faults::report(faults, console),
-    };
     let mut tally = Tally::default();
     let mut found = find(&making.run.paths, Some(&making.out));
     let ids: Vec<&str> = exporters.iter().map(|exporter| exporter.id()).collect();
@@ -54,7 +59,7 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
         },
         _ => None,
     };
-    let run = Run::new(making, &exporters, date, plans.len() == 1, args.dry_run);
+    let run = Run::new(making, exporters, date, plans.len() == 1, args.dry_run);
     for_each_plan(
         &plans,
         args.fail_fast,

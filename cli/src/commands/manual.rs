@@ -42,6 +42,8 @@ static PAGES: &[Page] = pages![
     "core/manual/joints.md",
     "core/manual/builders.md",
     "core/manual/usage.md",
+    "core/manual/finish.md",
+    "core/manual/adapting.md",
     "core/manual/checks.md",
     "core/manual/faults.md",
     "exporters/manual/formats.md",

@@ -5,7 +5,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use jigless_core::check::catalogue;
-use jigless_core::migrate::{Rewritten, migrate};
+use jigless_core::migrate::migrate;
+use jigless_core::rewrite::Rewritten;
 
 use crate::args::MigrateArgs;
 use crate::batch::{Outcome, Tally};
@@ -65,9 +66,9 @@ fn migrate_plan(plan: &PlanAt, dry_run: bool) -> Result<String, Outcome> {
             Problem::disk(message)
                 .fix("no file is half written; once that is mended, the same command does the rest")
         })?;
-        let names = if file.names == 1 { "name" } else { "names" };
+        let names = if file.places == 1 { "name" } else { "names" };
         // Writing to a String cannot fail.
-        let _ = writeln!(said, "{}: {} old {names} replaced", file.name, file.names);
+        let _ = writeln!(said, "{}: {} old {names} replaced", file.name, file.places);
     }
     Ok(said)
 }

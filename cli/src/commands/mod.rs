@@ -1,6 +1,8 @@
 //! One module for each command.
 
+mod adapt;
 mod check;
+mod cost;
 mod coupon;
 mod diff;
 mod expand;
@@ -52,6 +54,8 @@ pub fn run(args: &Args) -> Exit {
         Command::Expand(args) => expand::run(args, &mut console),
         Command::Steps(args) => steps::run(args, &mut console),
         Command::Diff(args) => diff::run(args, &mut console),
+        Command::Cost(args) => cost::run(args, &mut console),
+        Command::Adapt(args) => adapt::run(args, &mut console),
         Command::Migrate(args) => migrate::run(args, &mut console),
         Command::Schema(args) => match args.of {
             SchemaOf::Plan => schema::run(&mut console),

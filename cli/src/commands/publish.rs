@@ -70,7 +70,13 @@ fn publish(args: &PublishArgs, console: &mut Console) -> Result<Exit, Problem> {
     let run = Run::new(&making, &formats, date, false, false);
     let made = AtomicUsize::new(0);
     let work = |plan: &PlanAt, progress: &Progress| {
-        let outcome = one(&place, &run, plan, progress, &made);
+        let outcome = one(
+            &place,
+            &run,
+            (plan, args.choice.profile.as_deref()),
+            progress,
+            &made,
+        );
         outcome.unwrap_or_else(|problem| Outcome::of_problem(&problem))
     };
     for_each_plan(&own, false, &pool, console, &mut tally, work);
@@ -120,7 +126,7 @@ fn publish(args: &PublishArgs, console: &mut Console) -> Result<Exit, Problem> {
 fn one(
     place: &Place,
     run: &Run,
-    plan: &PlanAt,
+    (plan, profile): (&PlanAt, Option<&Path>),
     progress: &Progress,
     made: &AtomicUsize,
 ) -> Result<Outcome, Problem> {
@@ -142,11 +148,11 @@ fn one(
     }
     let mut fresh = Fresh::Kept;
     for revision in &earlier {
-        if make_pages(&plans, revision, &[], Some(plan))? == Fresh::Made {
+        if make_pages(&plans, revision, &[], Some(plan), profile)? == Fresh::Made {
             fresh = Fresh::Made;
         }
     }
-    if make_pages(&plans, plan, &earlier, None)? == Fresh::Made {
+    if make_pages(&plans, plan, &earlier, None, profile)? == Fresh::Made {
         fresh = Fresh::Made;
     }
     if fresh == Fresh::Made {

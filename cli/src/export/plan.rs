@@ -12,6 +12,7 @@ use crate::find::PlanAt;
 use crate::inputs::Inputs;
 use crate::manifest::ExporterRecord;
 use crate::output::{Before, why_made};
+use crate::plan_defaults::PlanDefaults;
 use crate::plans::compile_recording;
 use crate::progress::Progress;
 use crate::report::tally;
@@ -32,7 +33,11 @@ pub fn export_plan(run: &Run, plan: &PlanAt, progress: &Progress) -> Outcome {
         Err(problem) => return Outcome::of_problem(&problem),
     };
     let recorded = before.manifest.as_ref().map(|manifest| &manifest.inputs);
-    let inputs = Inputs::now(&plan.file, &bytes, recorded);
+    let defaults = match PlanDefaults::read(run.args.choice.profile.as_deref()) {
+        Ok(defaults) => defaults,
+        Err(problem) => return Outcome::of_problem(&problem),
+    };
+    let inputs = Inputs::now(&plan.file, &bytes, &defaults, recorded);
     let mut ahead = Vec::new();
     let mut kept = BTreeSet::new();
     let mut why = None;
@@ -61,7 +66,7 @@ pub fn export_plan(run: &Run, plan: &PlanAt, progress: &Progress) -> Outcome {
     let Some(why) = why else {
         return unchanged(run, plan, &before);
     };
-    let (compiled, inputs) = compile_recording(plan, &bytes);
+    let (compiled, inputs) = compile_recording(plan, &bytes, &defaults);
     let work = Work {
         run,
         plan,

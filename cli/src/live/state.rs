@@ -63,7 +63,7 @@ impl Live {
     /// Reads the plan, and makes what the page shows of it and nothing else.
     pub fn look(&self, plan: &PlanAt) -> Shown {
         let mut outcome = Outcome::default();
-        let made = match compile(plan) {
+        let made = match compile(plan, None) {
             Ok(compiled) => {
                 outcome.add_findings(compiled.findings, &compiled.sources);
                 compiled.result.and_then(|(plan, workpieces)| {

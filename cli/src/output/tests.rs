@@ -48,6 +48,7 @@ fn inputs(digest: &str) -> Inputs {
     Inputs {
         plan: digest.to_owned(),
         includes: Vec::new(),
+        profiles: None,
     }
 }
 

@@ -36,7 +36,7 @@ pub enum Fresh {
 }
 
 /// Makes what a site says of a plan whose files are there: its record, its page, and all files in one. `earlier` are its
-/// revisions, whose files are there, too; `of` is the plan whose revision this is.
+/// revisions, whose files are there, too; `of` is the plan whose revision this is. `profile` says what plans leave open.
 ///
 /// # Errors
 /// When the disk refuses, or a plan cannot be read after all.
@@ -45,6 +45,7 @@ pub fn make_pages(
     plan: &PlanAt,
     earlier: &[PlanAt],
     of: Option<&PlanAt>,
+    profile: Option<&Path>,
 ) -> Result<Fresh, Problem> {
     let folder = plans.join(&plan.name);
     let mut records = crate::BUILD.to_owned();
@@ -65,7 +66,7 @@ pub fn make_pages(
         let message = format!("{}: its files are not there", plan.name);
         return Err(Problem::disk(message));
     };
-    let compiled = sound(plan)?;
+    let compiled = sound(plan, profile)?;
     let write = |name: &str, bytes: &[u8]| {
         let file = folder.join(name);
         replace(&file, bytes).map_err(|error| refused(&file, &error))
@@ -74,7 +75,7 @@ pub fn make_pages(
     write(&zip.name, &bytes)?;
     let mut about = facts(plan, &compiled, &manifest, zip);
     about.key = key;
-    about.earlier = told(plans, plan, earlier, &compiled)?;
+    about.earlier = told(plans, plan, earlier, &compiled, profile)?;
     write("index.html", plan_page(&about, &manifest, of).as_bytes())?;
     let mut record = serde_json::to_vec_pretty(&about).unwrap_or_default();
     record.push(b'\n');
@@ -85,8 +86,8 @@ pub fn make_pages(
 
 type Sound = (Plan, Vec<Workpiece>);
 
-fn sound(plan: &PlanAt) -> Result<Sound, Problem> {
-    let Compiled { result, .. } = compile(plan)?;
+fn sound(plan: &PlanAt, profile: Option<&Path>) -> Result<Sound, Problem> {
+    let Compiled { result, .. } = compile(plan, profile)?;
     result.ok_or_else(|| {
         let message = format!("{}: it was changed while it was published", plan.name);
         Problem::new(Exit::Faulty, message).fix("publish again")
@@ -188,6 +189,7 @@ fn told(
     plan: &PlanAt,
     earlier: &[PlanAt],
     now: &Sound,
+    profile: Option<&Path>,
 ) -> Result<Vec<Earlier>, Problem> {
     let saw = SawOptions::default().settings();
     let sheets_now = sheets(plans, plan);
@@ -195,7 +197,7 @@ fn told(
     let mut told = Vec::new();
     let mut after: Option<Sound> = None;
     for revision in earlier.iter().rev() {
-        let before = sound(revision)?;
+        let before = sound(revision, profile)?;
         let next = after.as_ref().unwrap_or(now);
         let changed = compare((&before.0, &before.1), (&next.0, &next.1), &saw);
         let (good, bad): (Vec<_>, Vec<_>) = sheets(plans, revision)

@@ -18,6 +18,8 @@ pub enum Group {
     Fit,
     /// Whether screws and hardware hold.
     Fixing,
+    /// Whether sanding and finish can be meant as they are said.
+    Finish,
     /// Whether it bears what is asked of it: advice, never a rating.
     Strength,
     /// Whether somebody may be hurt: advice, which leaves the last word to the rules of the place.
@@ -26,10 +28,11 @@ pub enum Group {
 
 impl Group {
     /// Every group in the order of the manual.
-    pub const ALL: [Group; 5] = [
+    pub const ALL: [Group; 6] = [
         Group::Geometry,
         Group::Fit,
         Group::Fixing,
+        Group::Finish,
         Group::Strength,
         Group::Safety,
     ];
@@ -40,6 +43,7 @@ impl Group {
             Group::Geometry => "Geometry",
             Group::Fit => "Fit",
             Group::Fixing => "Fixing",
+            Group::Finish => "Finish",
             Group::Strength => "Strength",
             Group::Safety => "Safety",
         }

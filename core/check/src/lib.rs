@@ -9,6 +9,7 @@
 
 mod assembled;
 mod driven;
+mod finish;
 mod fit;
 mod fixing;
 mod geometry;
@@ -101,6 +102,9 @@ pub static CHECKS: &[&CheckKind] = &[
     &whole::bolts::BOTTOMS,
     &whole::bolts::OFF,
     &whole::paths::SCREW,
+    &finish::amount_unknown::KIND,
+    &finish::coverage_unlikely::KIND,
+    &finish::grits_get_coarser::KIND,
     &strength::shelf_sags::KIND,
     &strength::shelf_stiffness_unknown::KIND,
     &strength::caster_overloaded::KIND,
@@ -113,6 +117,7 @@ pub static CHECKS: &[&CheckKind] = &[
     &safety::anchor_missing::KIND,
     &safety::laser_burns_plastic::KIND,
     &safety::laser_material_unsure::KIND,
+    &safety::piece_heavy::KIND,
     &safety::strip_too_narrow::KIND,
     &safety::part_too_small_for_saw::KIND,
     &needless_acceptance::KIND,

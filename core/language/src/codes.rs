@@ -57,6 +57,10 @@ jigless_model::codes! {
         "a position that is not on its edge",
         "Positions along an edge are measured from its bottom or left end, and lie on it.",
         "- hinge_plates: {edge: left, at: [900]}   # on a side 500 high";
+    COATS_ON_BARE = Error "coats-on-bare":
+        "coats on sides that stay bare",
+        "`kind: bare` means that nothing is put on. Coats, coverage and a price of what is put on belong to another kind.",
+        "finish: [{kind: bare, faces: [back], coats: 2}]";
     CORNER_OF_OUTLINE = Error "corner-of-outline":
         "a corner shaped on a part with an outline of its own",
         "An outline replaces the rectangle and its corners. Give the points of the outline a radius.",

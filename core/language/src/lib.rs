@@ -4,8 +4,10 @@
 //! - [`resolve`](resolve::resolve) runs the [builders](build), works out the [joints](joint) and the [order] in which parts
 //!   are put together, and reads the [features](feature) into a plan in which every length is in millimetres.
 //! - [`lower`](lower::lower) puts the work of the features of each part together.
+//! - [`adapt`](adapt::adapt) gives the text of a plan other values.
 //! - [`migrate`](migrate::migrate) replaces the [names that were changed](renamed) in the text of a plan.
 
+pub mod adapt;
 pub mod build;
 pub mod codes;
 pub mod feature;
@@ -18,6 +20,8 @@ pub mod migrate;
 pub mod order;
 pub mod renamed;
 pub mod resolve;
+pub mod rewrite;
 mod sold;
+pub mod swap;
 pub mod usage;
 mod way_in;

@@ -4,7 +4,6 @@
 //! Old names are found by reading the plan: each is reported as a finding that knows the present one. So what an old name means is
 //! decided where it is read and nowhere else.
 
-use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use jigless_model::check::Catalogue;
@@ -13,26 +12,10 @@ use jigless_model::source::{SourceFile, Sources, Span};
 
 use crate::codes;
 use crate::feature::Registry;
-use crate::load::{IncludeReader, Node, Value, load, parse};
+use crate::load::{IncludeReader, Node, Value, parse};
 use crate::renamed;
 use crate::resolve::resolve;
-
-/// A file whose text changes.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Rewritten {
-    /// Its path as the user would write it.
-    pub name: String,
-    /// Its path below the plan's folder; `None` for the plan file itself.
-    pub include: Option<String>,
-    /// What it holds.
-    pub before: Vec<u8>,
-    /// What it is to hold.
-    pub after: Vec<u8>,
-    /// Numbers of the lines that change, from 1, in order. No line is added or taken away.
-    pub lines: Vec<usize>,
-    /// How many names are replaced.
-    pub names: usize,
-}
+use crate::rewrite::{Rewritten, Texts};
 
 /// The files of a plan that change; `checks` are those that it may set and accept. None where the plan has no old names.
 ///
@@ -48,7 +31,7 @@ pub fn migrate(
     let texts = Texts::new(name, bytes, includes);
     // An alias can hide a name from one round, and a list of findings takes only so many.
     loop {
-        let (sources, findings) = texts.read(checks);
+        let (sources, findings) = read(&texts, checks);
         let (old, others): (Vec<Finding>, Vec<Finding>) = findings
             .iter()
             .cloned()
@@ -57,7 +40,7 @@ pub fn migrate(
             if findings.has_errors() {
                 return Err((sources, findings));
             }
-            return texts.rewritten();
+            return rewritten(texts);
         }
         let edits = edits(&sources, &old).map_err(|faults| (sources.clone(), faults))?;
         if edits.is_empty() {
@@ -72,125 +55,34 @@ pub fn migrate(
     }
 }
 
-/// The texts of a plan as far as they are changed; the others come from their reader.
-struct Texts<'a> {
-    name: &'a str,
-    includes: &'a dyn IncludeReader,
-    files: RefCell<BTreeMap<Option<String>, Text>>,
+fn read(texts: &Texts, checks: &Catalogue) -> (Sources, Findings) {
+    let (sources, tree, mut findings) = texts.load();
+    if let (Some(tree), false) = (tree, findings.has_errors()) {
+        findings.extend(resolve(&sources, &tree, &Registry::new(), checks).1);
+    }
+    (sources, findings)
 }
 
-struct Text {
-    name: String,
-    before: Vec<u8>,
-    after: Vec<u8>,
-    names: usize,
-}
-
-impl<'a> Texts<'a> {
-    fn new(name: &'a str, bytes: &[u8], includes: &'a dyn IncludeReader) -> Self {
-        let texts = Self {
-            name,
-            includes,
-            files: RefCell::default(),
-        };
-        texts.remember(None, bytes);
-        texts
-    }
-
-    fn remember(&self, include: Option<String>, bytes: &[u8]) {
-        let name = match &include {
-            Some(path) => self.shown(path),
-            None => self.name.to_owned(),
-        };
-        let text = Text {
-            name,
-            before: bytes.to_vec(),
-            after: bytes.to_vec(),
-            names: 0,
-        };
-        self.files.borrow_mut().insert(include, text);
-    }
-
-    /// The name of an included file in [`Sources`].
-    fn shown(&self, path: &str) -> String {
-        let folder = self.name.rfind('/').map_or("", |at| &self.name[..=at]);
-        format!("{folder}{path}")
-    }
-
-    fn read(&self, checks: &Catalogue) -> (Sources, Findings) {
-        let main = self
-            .files
-            .borrow()
-            .get(&None)
-            .map(|text| text.after.clone());
-        let (sources, tree, mut findings) = load(self.name, &main.unwrap_or_default(), self);
-        if let (Some(tree), false) = (tree, findings.has_errors()) {
-            findings.extend(resolve(&sources, &tree, &Registry::new(), checks).1);
-        }
-        (sources, findings)
-    }
-
-    fn apply(&self, sources: &Sources, edits: &BTreeMap<Span, &'static str>) {
-        for (id, file) in sources.files() {
-            let mut files = self.files.borrow_mut();
-            let Some(text) = files.values_mut().find(|text| text.name == file.name) else {
-                continue;
-            };
-            // A mark of the encoding is no part of the text that spans count in.
-            let mark = text.after.len() - file.text.len();
-            let own = edits.iter().filter(|(span, _)| span.file == id);
-            for (span, name) in own.rev() {
-                let range = mark + span.start as usize..mark + span.end as usize;
-                text.after.splice(range, name.bytes());
-                text.names += 1;
+/// The changed files, once each of them is seen to differ from what it was in old names alone.
+fn rewritten(texts: Texts) -> Result<Vec<Rewritten>, (Sources, Findings)> {
+    let changed = texts.changed().into_iter();
+    changed
+        .map(|text| {
+            let mut sources = Sources::default();
+            let before = parse(&mut sources, &text.name, &text.before);
+            let after = parse(&mut sources, &text.name, &text.after);
+            match (before, after) {
+                (Ok(before), Ok(after)) if same_but_for_names(&before, &after) => Ok(text),
+                (Ok(Node { span, .. }), Ok(_)) => Err((sources, changed_otherwise(span).into())),
+                (Err(faults), _) | (_, Err(faults)) => Err((sources, faults)),
             }
-        }
-    }
-
-    /// The changed files, once each of them is seen to differ from what it was in old names alone.
-    fn rewritten(self) -> Result<Vec<Rewritten>, (Sources, Findings)> {
-        let changed = self.files.into_inner().into_iter();
-        changed
-            .filter(|(_, text)| text.before != text.after)
-            .map(|(include, text)| {
-                let mut sources = Sources::default();
-                let before = parse(&mut sources, &text.name, &text.before);
-                let after = parse(&mut sources, &text.name, &text.after);
-                match (before, after) {
-                    (Ok(before), Ok(after)) if same_but_for_names(&before, &after) => {}
-                    (Ok(Node { span, .. }), Ok(_)) => {
-                        return Err((sources, changed_otherwise(span).into()));
-                    }
-                    (Err(faults), _) | (_, Err(faults)) => return Err((sources, faults)),
-                }
-                Ok(Rewritten {
-                    lines: changed_lines(&text.before, &text.after),
-                    name: text.name,
-                    include,
-                    before: text.before,
-                    after: text.after,
-                    names: text.names,
-                })
-            })
-            .collect()
-    }
-}
-
-impl IncludeReader for Texts<'_> {
-    fn read(&self, path: &str) -> Result<Vec<u8>, String> {
-        let include = Some(path.to_owned());
-        if let Some(text) = self.files.borrow().get(&include) {
-            return Ok(text.after.clone());
-        }
-        let bytes = self.includes.read(path)?;
-        self.remember(include, &bytes);
-        Ok(bytes)
-    }
+        })
+        .collect()
 }
 
 /// What is to be written where, in the order of the text.
-fn edits(sources: &Sources, old: &[Finding]) -> Result<BTreeMap<Span, &'static str>, Findings> {
-    let mut edits: BTreeMap<Span, &'static str> = BTreeMap::new();
+fn edits(sources: &Sources, old: &[Finding]) -> Result<BTreeMap<Span, String>, Findings> {
+    let mut edits: BTreeMap<Span, String> = BTreeMap::new();
     for finding in old {
         let (Some(span), Some(renamed)) = (finding.span, finding.renamed) else {
             continue;
@@ -199,7 +91,7 @@ fn edits(sources: &Sources, old: &[Finding]) -> Result<BTreeMap<Span, &'static s
             continue;
         };
         let now = renamed.now;
-        if let Some(other) = edits.insert(span, now)
+        if let Some(other) = edits.insert(span, now.to_owned())
             && other != now
         {
             let message = format!(
@@ -258,20 +150,4 @@ fn changed_otherwise(span: Span) -> Finding {
         "with its old names replaced this file would say something else",
     )
     .fix("replace the old names by hand; `jigless check` reports where they are")
-}
-
-/// Numbers of the lines that differ. Names hold no line breaks, so there are as many lines as before.
-fn changed_lines(before: &[u8], after: &[u8]) -> Vec<usize> {
-    let lines = |bytes: &'_ [u8]| {
-        bytes
-            .split(|byte| *byte == b'\n')
-            .map(<[u8]>::to_vec)
-            .collect::<Vec<_>>()
-    };
-    let pairs = lines(before).into_iter().zip(lines(after));
-    pairs
-        .enumerate()
-        .filter(|(_, (before, after))| before != after)
-        .map(|(index, _)| index + 1)
-        .collect()
 }

@@ -2,7 +2,9 @@
 
 use jigless_model::diag::{Finding, nearest};
 use jigless_model::source::Spanned;
-use jigless_model::usage::{Casters, Door, Doors, Drawer, Freestanding, Panel, Shelf, Usage};
+use jigless_model::usage::{
+    Casters, Door, Doors, Drawer, Freestanding, Lifting, Panel, Shelf, Usage,
+};
 
 use crate::codes;
 use crate::resolve::{
@@ -65,6 +67,12 @@ pub static USAGE: &[UsageKind] = &[
         summary: "a unit that stands on the floor by itself",
         fields: Freestanding::FIELDS,
         read: |fields| Freestanding::read(fields).map(Usage::Freestanding),
+    },
+    UsageKind {
+        key: "lifting",
+        summary: "who lifts the parts and the whole",
+        fields: Lifting::FIELDS,
+        read: |fields| Lifting::read(fields).map(Usage::Lifting),
     },
 ];
 
@@ -157,6 +165,13 @@ crate::fields! {
         drawer_load: Option<Spanned<Number>>,
         /// what presses outward at the top edge, in kilograms; 5 where nothing is said
         push: Option<Spanned<Number>>,
+    }
+}
+
+crate::fields! {
+    for Lifting {
+        /// kilograms that one person lifts here, as you set it for the people who will
+        alone: Spanned<Number>,
     }
 }
 

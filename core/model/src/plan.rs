@@ -4,10 +4,12 @@ use std::sync::Arc;
 
 use crate::check::{Acceptance, CheckSetting};
 use crate::feature::FeatureWork;
+use crate::finish::{Finish, PartSide};
 use crate::frame::Frame;
 use crate::geom::Bounds;
 use crate::hardware::Fitting;
 use crate::joint::Joint;
+use crate::prices::Prices;
 use crate::side::{Edge, Face};
 use crate::source::{Sources, Span, Spanned};
 use crate::space::Space;
@@ -53,6 +55,10 @@ pub struct Plan {
     pub usage: Vec<UsageEntry>,
     /// The room that it is made for, if the author says.
     pub space: Option<Space>,
+    /// What is put on the wood once it is made, in the order of the plan.
+    pub finish: Vec<Finish>,
+    /// What things cost, as far as the author says.
+    pub prices: Prices,
     /// The arithmetic of its builders that the plan does not show otherwise, a line each, in the author's unit.
     pub workings: Vec<String>,
     /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing
@@ -66,6 +72,21 @@ impl Plan {
     /// The part with an id.
     pub fn part(&self, id: &str) -> Option<&Arc<Part>> {
         self.parts.iter().find(|part| part.id == id)
+    }
+
+    /// Number of the entry of `finish` that says what a side of a part gets: of several the last one.
+    pub fn finish_of(&self, part: &str, side: PartSide) -> Option<usize> {
+        self.finish
+            .iter()
+            .rposition(|entry| entry.is_of(part, side))
+    }
+
+    /// The parts of which some side gets an entry of `finish`.
+    pub fn finished_parts(&self, entry: usize) -> impl Iterator<Item = &Arc<Part>> {
+        self.parts.iter().filter(move |part| {
+            let mut sides = PartSide::ALL.iter();
+            sides.any(|side| self.finish_of(&part.id, *side) == Some(entry))
+        })
     }
 
     /// Every finding that the author accepts, and where, in the order of the plan: what is to be printed on it. Mirrored

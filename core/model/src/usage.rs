@@ -34,6 +34,8 @@ pub enum Usage {
     Panel(Panel),
     /// A unit that stands on the floor by itself.
     Freestanding(Freestanding),
+    /// Who lifts it.
+    Lifting(Lifting),
 }
 
 /// A door hinged to a cabinet side.
@@ -121,6 +123,13 @@ pub struct Freestanding {
     pub push: Option<Spanned<f64>>,
 }
 
+/// Who lifts the parts and the whole.
+#[derive(Debug, Clone)]
+pub struct Lifting {
+    /// What one person lifts, in kilograms, as the author sets it.
+    pub alone: Spanned<f64>,
+}
+
 impl Usage {
     /// Every part that is named, for checking that there is one.
     pub fn parts(&self) -> Vec<&Spanned<String>> {
@@ -129,7 +138,9 @@ impl Usage {
             Usage::Doors(doors) => doors.parts.iter().collect(),
             Usage::Shelf(shelf) => vec![&shelf.part],
             Usage::Panel(panel) => vec![&panel.part],
-            Usage::Drawer(_) | Usage::Casters(_) | Usage::Freestanding(_) => Vec::new(),
+            Usage::Drawer(_) | Usage::Casters(_) | Usage::Freestanding(_) | Usage::Lifting(_) => {
+                Vec::new()
+            }
         }
     }
 }

@@ -126,7 +126,6 @@ pub(crate) fn without_spikes(contour: Contour) -> Contour {
 }
 
 /// Area inside contours, inner ones counted off, in square millimetres.
-#[cfg(test)]
 pub(crate) fn area(contours: &[Contour]) -> f64 {
     let twice: f64 = contours
         .iter()

@@ -11,6 +11,8 @@
 pub mod arrange;
 mod bevel;
 mod bore;
+mod contact;
+mod finishing;
 mod grid;
 mod mesh;
 mod piece;
@@ -20,10 +22,13 @@ mod solid;
 mod triangles;
 pub mod vector;
 pub mod view;
+mod weight;
 
 pub use bevel::behind;
+pub use finishing::finishing;
 pub use grid::CHORD_ERROR;
 pub use mesh::{Facet, Measures, Mesh, MeshEdge};
 pub use piece::{Piece, pieces};
 pub use pose::Pose;
 pub use solid::{Solid, solid};
+pub use weight::{Weights, weights};

@@ -74,6 +74,11 @@ impl Mesh {
             .reduce(Box3::union)
     }
 
+    /// Area of a facet, in square millimetres.
+    pub fn area(&self, facet: &Facet) -> f64 {
+        length(self.doubled_area(facet)) / 2.0
+    }
+
     /// Twice the area of a facet as a vector along its normal.
     fn doubled_area(&self, facet: &Facet) -> Triple {
         let mut sum = [0.0; 3];

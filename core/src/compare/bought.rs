@@ -2,10 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use jigless_layout::arrange;
-use jigless_model::sheets::{Settings, SheetOrigin, StockGoods, StockLayout};
-use jigless_model::units::{Unit, decimal};
-use jigless_model::workpiece::Workpiece;
+use jigless_model::sheets::{Arrangement, SheetOrigin, StockGoods, StockLayout};
+use jigless_model::units::Unit;
 
 /// Sheets or boards of one size.
 #[derive(Default, Clone, Copy, PartialEq, Eq)]
@@ -14,28 +12,15 @@ struct Taken {
     to_buy: u32,
 }
 
-/// What a layout uses, and what is paid for it.
-struct Use {
-    /// By what it is called.
-    sizes: BTreeMap<String, Taken>,
-    /// The prices of what is bought, where each of them has one.
-    cost: Option<f64>,
-}
-
-/// A line for each size of which more or fewer are used, and one for the cost.
-pub(super) fn bought_changes(
-    before: &[Workpiece],
-    after: &[Workpiece],
-    saw: &Settings,
-    unit: Unit,
-) -> Vec<String> {
-    let (before, after) = (used(before, saw, unit), used(after, saw, unit));
-    let mut names: Vec<&String> = before.sizes.keys().chain(after.sizes.keys()).collect();
+/// A line for each size of which more or fewer are used.
+pub(super) fn bought_changes(before: &Arrangement, after: &Arrangement, unit: Unit) -> Vec<String> {
+    let (before, after) = (used(before, unit), used(after, unit));
+    let mut names: Vec<&String> = before.keys().chain(after.keys()).collect();
     names.sort();
     names.dedup();
     let mut lines = Vec::new();
     for name in names {
-        let of = |used: &Use| used.sizes.get(name).copied().unwrap_or_default();
+        let of = |used: &BTreeMap<String, Taken>| used.get(name).copied().unwrap_or_default();
         let (was, is) = (of(&before), of(&after));
         for (what, was, is) in [
             ("to buy", was.to_buy, is.to_buy),
@@ -46,35 +31,17 @@ pub(super) fn bought_changes(
             }
         }
     }
-    if let (Some(was), Some(is)) = (before.cost, after.cost)
-        && (was - is).abs() >= 0.005
-    {
-        lines.push(format!(
-            "cost of these: {} to {}",
-            decimal(was, 2),
-            decimal(is, 2)
-        ));
-    }
     lines
 }
 
-fn used(workpieces: &[Workpiece], saw: &Settings, unit: Unit) -> Use {
-    let mut used = Use {
-        sizes: BTreeMap::new(),
-        cost: Some(0.0),
-    };
-    for layout in &arrange(workpieces, saw).stocks {
+/// What a layout uses, by what it is called.
+fn used(arrangement: &Arrangement, unit: Unit) -> BTreeMap<String, Taken> {
+    let mut used: BTreeMap<String, Taken> = BTreeMap::new();
+    for layout in &arrangement.stocks {
         for (size, origin, count) in layout.taken() {
-            let taken = used.sizes.entry(name_of(layout, size, unit)).or_default();
+            let taken = used.entry(name_of(layout, size, unit)).or_default();
             match origin {
-                SheetOrigin::ToBuy => {
-                    taken.to_buy += count;
-                    let price = price_of(layout, size);
-                    used.cost = used
-                        .cost
-                        .zip(price)
-                        .map(|(sum, one)| sum + one * f64::from(count));
-                }
+                SheetOrigin::ToBuy => taken.to_buy += count,
                 SheetOrigin::AtHand | SheetOrigin::Leftover => taken.at_hand += count,
             }
         }
@@ -90,11 +57,4 @@ fn name_of(layout: &StockLayout, size: usize, unit: Unit) -> String {
     let (length, width) = layout.size(size);
     let (length, width) = (unit.show(length), unit.show(width));
     format!("{}, {word} of {length} by {width}", layout.stock.label)
-}
-
-fn price_of(layout: &StockLayout, size: usize) -> Option<f64> {
-    match &layout.goods {
-        StockGoods::Sheets(problem, _) => problem.sizes[size].price,
-        StockGoods::Boards(problem, _) => problem.lengths[size].price,
-    }
 }

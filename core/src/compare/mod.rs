@@ -2,6 +2,7 @@
 //! the order of work.
 
 mod bought;
+mod costs;
 mod hardware;
 mod parts;
 mod same;
@@ -12,6 +13,7 @@ use jigless_model::plan::Plan;
 use jigless_model::sheets::Settings;
 use jigless_model::workpiece::Workpiece;
 
+pub use costs::Reckoned;
 pub use parts::{ChangeKind, PartChange};
 
 /// What changed. Every list is empty where nothing did.
@@ -21,8 +23,10 @@ pub struct Comparison {
     pub parts: Vec<PartChange>,
     /// Screws, hinges and the like, a line each.
     pub hardware: Vec<String>,
-    /// Sheets and boards that are used, and what those cost that are bought.
+    /// Sheets and boards that are used.
     pub bought: Vec<String>,
+    /// What all that is bought costs, by group and in all, and what the parts weigh.
+    pub costs: Vec<String>,
     /// Steps of the order of work.
     pub steps: Vec<String>,
 }
@@ -33,6 +37,7 @@ impl Comparison {
         self.parts.is_empty()
             && self.hardware.is_empty()
             && self.bought.is_empty()
+            && self.costs.is_empty()
             && self.steps.is_empty()
     }
 }
@@ -45,10 +50,12 @@ pub fn compare(
     saw: &Settings,
 ) -> Comparison {
     let unit = after.0.units;
+    let (old, new) = (Reckoned::of(before, saw), Reckoned::of(after, saw));
     Comparison {
         parts: parts::part_changes(before.1, after.1, unit),
         hardware: hardware::hardware_changes(before.1, after.1, unit),
-        bought: bought::bought_changes(before.1, after.1, saw, unit),
+        bought: bought::bought_changes(&old.arrangement, &new.arrangement, unit),
+        costs: costs::cost_changes(&old, &new),
         steps: steps::step_changes(before, after),
     }
 }

@@ -8,6 +8,7 @@ use jigless_model::units::Unit;
 use jigless_model::usage::Usage;
 use jigless_model::whole::Motion;
 
+use crate::finishing;
 use crate::fixings::Fixings;
 use crate::pieces::{is_joined, listed, named, of_length, pieces, swings};
 use crate::step::{Fixing, Phase, WorkStep};
@@ -57,8 +58,7 @@ pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<Wo
         off.reason = Some("finish does not go under hardware, and not on it".to_owned());
         all.push(off);
     }
-    all.push(sand());
-    all.push(finish());
+    all.extend(finishing::steps(plan, marks));
     if has_hardware || hung.is_some() {
         let mut again = WorkStep::new(Phase::Fit, "fit-again", "Fit everything again");
         again
@@ -144,28 +144,6 @@ fn hang(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
         step.cautions.push(Caution::TipOver);
     }
     Some(step)
-}
-
-fn sand() -> WorkStep {
-    let mut step = WorkStep::new(Phase::Sand, "sand", "Sand");
-    step.tools
-        .push("abrasive of two or three grits, block".to_owned());
-    step.acts.push("Break all sharp edges. Sand faces along the grain, from coarse to fine, through no veneer.".to_owned());
-    step.acts
-        .push("Take off marks, pencil lines and glue, and wipe off all dust.".to_owned());
-    step.cautions.push(Caution::Sanding);
-    step
-}
-
-fn finish() -> WorkStep {
-    let mut step = WorkStep::new(Phase::Finish, "finish", "Finish");
-    step.acts.push("Try the finish on a scrap of each sheet. Then finish all faces and edges, also those that do not show.".to_owned());
-    step.acts.push(
-        "Let each coat dry as its label says, and rub it down lightly before the next.".to_owned(),
-    );
-    step.cautions.push(Caution::Finish);
-    step.reason = Some("a panel that is finished on one side only bends".to_owned());
-    step
 }
 
 /// Pieces that are joined to nothing: shelves on pins, trays.

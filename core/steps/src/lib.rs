@@ -9,6 +9,7 @@ mod assembly;
 mod author;
 mod codes;
 mod cutting;
+mod finishing;
 mod fitting_out;
 mod fixings;
 mod pieces;

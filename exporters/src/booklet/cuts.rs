@@ -2,7 +2,7 @@
 
 use std::rc::Rc;
 
-use super::blocks::Setter;
+use super::setter::Setter;
 use super::sheet::{BODY, READING, SMALL, WIDTH};
 use super::slab::{Slab, tick, unread};
 use super::typeset::Run;

@@ -2,7 +2,8 @@
 
 use jigless_model::geom::Point;
 
-use super::blocks::Setter;
+use super::blocks::block;
+use super::setter::Setter;
 use super::sheet::{BODY, SECTION, TITLE, WIDTH};
 use super::slab::{Slab, rule, unread};
 use super::typeset::Run;
@@ -21,14 +22,14 @@ pub(super) fn cover(setter: &Setter) -> Vec<Slab> {
     let mut slab = setter.words(&title, &document.title, BookFace::Bold, TITLE, WIDTH);
     slab.height += 4.0;
     let mut slabs = vec![slab];
-    for block in &document.cover {
-        match block {
+    for one in &document.cover {
+        match one {
             Block::Figure(figure) => {
                 let mut slab = setter.figure(&place, figure, (WIDTH, setter.height - BELOW));
                 slab.height += 6.0;
                 slabs.push(slab);
             }
-            other => slabs.extend(setter.block(&place, other)),
+            other => slabs.extend(block(setter, &place, other)),
         }
     }
     slabs

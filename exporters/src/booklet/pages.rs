@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::blocks::{Draft, Setter};
+use super::blocks::section;
 use super::flow::{Flowed, flow};
+use super::foot::foot;
 use super::front::{contents, cover};
-use super::sheet::{foot, format, text_area};
+use super::setter::{Draft, Setter};
+use super::sheet::{format, text_area};
 use super::slab::{Numbers, Slab};
 use crate::document::Document;
 use crate::pdf::book_page::{BookPage, Bookmark, Landing};
@@ -76,8 +78,8 @@ fn set(
     };
     let mut slabs: Vec<Slab> = cover(&setter);
     slabs.extend(contents(&setter, &document.sections));
-    for section in &document.sections {
-        slabs.extend(setter.section(section));
+    for one in &document.sections {
+        slabs.extend(section(&setter, one));
     }
     flow(slabs, area)
 }

@@ -2,7 +2,7 @@
 
 use jigless_model::geom::Point;
 
-use super::blocks::Setter;
+use super::setter::Setter;
 use super::sheet::{BODY, HEADING, READING, SMALL, WIDTH};
 use super::slab::{Slab, rule, tick, unread};
 use super::typeset::Run;

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use jigless_model::geom::Point;
 
-use super::blocks::Setter;
+use super::setter::Setter;
 use super::sheet::{BODY, SMALL, WIDTH};
 use super::slab::{Setting, Slab, rule, set, tick, unread};
 use super::typeset::{Run, lines, natural, widest_word};

@@ -8,7 +8,7 @@ use crate::pdf::card::wrapped_in;
 use crate::pdf::page_frame::tick_box;
 
 /// Size of what is read at arm's length, in millimetres: 11 pt.
-pub(super) const READING: f64 = 3.88;
+pub(crate) const READING: f64 = 3.88;
 /// Size of a heading among entries, in millimetres: 14 pt.
 const HEADING: f64 = 4.94;
 /// From one line of words to the next, in sizes.
@@ -29,7 +29,7 @@ struct Column {
 
 /// A line or a few of words that stay together.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Entry {
+pub(crate) struct Entry {
     columns: Vec<Column>,
     tick: bool,
     size: f64,
@@ -68,7 +68,7 @@ impl Entry {
     }
 
     /// Plain words over the whole width.
-    pub(super) fn plain(words: impl Into<String>) -> Self {
+    pub(crate) fn plain(words: impl Into<String>) -> Self {
         Self {
             columns: Vec::new(),
             tick: false,
@@ -81,7 +81,7 @@ impl Entry {
     }
 
     /// Bold words that stay with what follows.
-    pub(super) fn bold(words: impl Into<String>) -> Self {
+    pub(crate) fn bold(words: impl Into<String>) -> Self {
         let mut entry = Self::plain(words);
         entry.columns[0].bold = true;
         entry.with_next = true;
@@ -90,7 +90,7 @@ impl Entry {
     }
 
     /// A heading.
-    pub(super) fn heading(words: impl Into<String>) -> Self {
+    pub(crate) fn heading(words: impl Into<String>) -> Self {
         Self {
             size: HEADING,
             above: 4.0,
@@ -99,14 +99,14 @@ impl Entry {
     }
 
     /// Bold words that hold for all that follows, up to the next bold ones: on each page anew, as `goes_on`.
-    pub(super) fn holding(words: impl Into<String>, goes_on: impl Into<String>) -> Self {
+    pub(crate) fn holding(words: impl Into<String>, goes_on: impl Into<String>) -> Self {
         let mut entry = Self::bold(words);
         entry.goes_on = Some(goes_on.into());
         entry
     }
 
     /// A box to tick, a number, and words.
-    pub(super) fn numbered(number: u32, words: impl Into<String>) -> Self {
+    pub(crate) fn numbered(number: u32, words: impl Into<String>) -> Self {
         let mut entry = Self::plain(number.to_string()).and(15.0, None, words, false);
         entry.columns[0].x = 6.0;
         entry.columns[0].width = Some(9.0);
@@ -117,7 +117,7 @@ impl Entry {
     }
 
     /// A row of a table: where each column begins, and its words. Words stay inside their column.
-    pub(super) fn row(columns: &[(f64, String)], bold: bool) -> Self {
+    pub(crate) fn row(columns: &[(f64, String)], bold: bool) -> Self {
         let mut entry = Self::plain("");
         entry.columns.clear();
         for (index, (x, words)) in columns.iter().enumerate() {
@@ -130,14 +130,24 @@ impl Entry {
 
     /// The same with a box to tick at its beginning.
     #[must_use]
-    pub(super) fn ticked(mut self) -> Self {
+    pub(crate) fn ticked(mut self) -> Self {
         self.tick = true;
         self
     }
 
+    /// The same behind a box to tick, so that all its lines begin beside the box.
+    #[must_use]
+    pub(crate) fn indented_tick(mut self) -> Self {
+        for column in &mut self.columns {
+            column.x += 6.0;
+        }
+        self.above = 0.8;
+        self.ticked()
+    }
+
     /// The same in the size of labels.
     #[must_use]
-    pub(super) fn small(mut self) -> Self {
+    pub(crate) fn small(mut self) -> Self {
         self.size = LABEL;
         self
     }
@@ -194,7 +204,7 @@ impl Entry {
 }
 
 /// The entries in a box, from its top; what has no room is handed back.
-pub(super) fn fill(area: Bounds, entries: &[Entry]) -> (Vec<Item>, &[Entry]) {
+pub(crate) fn fill(area: Bounds, entries: &[Entry]) -> (Vec<Item>, &[Entry]) {
     let width = area.width();
     let mut y = area.max.y;
     let mut items = Vec::new();
@@ -234,7 +244,7 @@ pub(super) fn fill(area: Bounds, entries: &[Entry]) -> (Vec<Item>, &[Entry]) {
 }
 
 /// The entries over as many boxes as it takes.
-pub(super) fn over_pages(area: Bounds, entries: &[Entry]) -> Vec<Vec<Item>> {
+pub(crate) fn over_pages(area: Bounds, entries: &[Entry]) -> Vec<Vec<Item>> {
     let mut pages = Vec::new();
     let mut waiting = entries.to_vec();
     while !waiting.is_empty() {

@@ -17,7 +17,7 @@
 mod board_cuts;
 mod board_picture;
 mod cut_words;
-mod flow;
+pub(crate) mod flow;
 mod job;
 mod json;
 mod laid;

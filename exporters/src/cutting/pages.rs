@@ -1,6 +1,6 @@
 //! All pages: the cut list, then each sheet as a picture and as cuts in words, then the boards.
 
-use jigless_model::caution::{Caution, Medium, called_for};
+use jigless_model::caution::{Medium, called_for};
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::sheets::StockLayout;
 
@@ -8,15 +8,13 @@ use super::flow::{Entry, READING, fill, over_pages};
 use super::job::{BoardJob, Job, SheetJob, board_jobs, sheet_jobs};
 use super::sheet_picture::{extent, unplaced_words};
 use super::{board_picture, cut_words, overview, sheet_picture};
-use crate::cautions;
 use crate::drawing::text::LABEL;
-use crate::drawing::{Anchor, Ink, Item, Role, TextLine, Tint};
+use crate::drawing::{Item, Tint};
+use crate::pdf::page_feet;
 use crate::pdf::page_format::PageFormat;
-use crate::pdf::page_frame::{below_title, title};
+use crate::pdf::page_frame::title;
 use crate::pdf::paper_sheet::PaperSheet;
 
-/// Height of the foot of a page, in millimetres.
-const FOOT: f64 = 6.0;
 /// The least room for the key beside a picture, in millimetres.
 const KEY: f64 = 46.0;
 /// Between a picture and its key, in millimetres.
@@ -30,7 +28,7 @@ pub(super) fn pages(job: &Job, format: PageFormat, tint: Tint) -> Vec<PaperSheet
     let cautions = called_for(job.input.plan, job.input.workpieces, Medium::Saw);
     let mut maker = Maker {
         format,
-        area: area(format, cautions::height(&cautions)),
+        area: page_feet::area_above(format, &cautions),
         pages: Vec::new(),
     };
     maker.entries("CUTTING", &job.input.plan.title, &overview::entries(job));
@@ -43,25 +41,12 @@ pub(super) fn pages(job: &Job, format: PageFormat, tint: Tint) -> Vec<PaperSheet
             maker.boards(job, layout, &boards, tint);
         }
     }
-    maker.with_feet(&foot(job), &cautions)
-}
-
-/// What a page has between its title and the cautions over its foot.
-fn area(format: PageFormat, cautions: f64) -> Bounds {
-    let below = below_title(format);
-    Bounds::new(below.min + Point::new(0.0, FOOT + cautions), below.max)
-}
-
-fn foot(job: &Job) -> String {
-    let plan = job.input.plan;
-    let digest = plan.digest.get(..8).unwrap_or(&plan.digest);
-    let revision = plan.revision.as_ref().map(|r| format!("revision {r}"));
-    let parts = [
-        Some(plan.title.clone()),
-        revision,
-        Some(format!("plan {digest}")),
-    ];
-    parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
+    page_feet::with_feet(
+        format,
+        maker.pages,
+        &page_feet::of_plan(job.input.plan),
+        &cautions,
+    )
 }
 
 struct Maker {
@@ -139,41 +124,6 @@ impl Maker {
             entries.extend(cut_words::of_board(job, board));
         }
         self.entries("CUTS OF BOARDS", &label, &entries);
-    }
-
-    /// The pages with what stands at their feet, once their number is known.
-    fn with_feet(self, words: &str, cautions: &[Caution]) -> Vec<PaperSheet> {
-        let printable = self.format.printable();
-        let of = self.pages.len();
-        let finish = |(index, mut items): (usize, Vec<Item>)| {
-            let up = Point::new(0.0, 0.3 * LABEL);
-            let end = Point::new(printable.max.x, printable.min.y) + up;
-            let number = TextLine::new(end, LABEL, &format!("page {} of {of}", index + 1))
-                .anchored(Anchor::End);
-            let room = printable.width() - number.width() - 4.0;
-            let words = TextLine::new(printable.min + up, LABEL, words).fitted(room);
-            for text in [words, number] {
-                let text = TextLine {
-                    ink: Ink::GREY,
-                    ..text
-                };
-                items.push(Item::text(Role::Frame, text));
-            }
-            let over = Point::new(0.0, FOOT + cautions::height(cautions));
-            let room = printable.width();
-            items.extend(cautions::lines(
-                printable.min + over,
-                room,
-                cautions::SMALL,
-                cautions,
-            ));
-            PaperSheet {
-                format: self.format,
-                items,
-                viewports: Vec::new(),
-            }
-        };
-        self.pages.into_iter().enumerate().map(finish).collect()
     }
 }
 

@@ -2,6 +2,7 @@
 //! here.
 
 use jigless_model::geom::Bounds;
+use jigless_model::side::Face;
 use jigless_model::workpiece::Workpiece;
 use jigless_solid::view::Camera;
 use jigless_steps::WorkStep;
@@ -10,7 +11,7 @@ use super::context::Context;
 use super::model::{Figure, Image};
 use super::words::said;
 use crate::drawing::Item;
-use crate::drawings::part_picture;
+use crate::drawings::{PartPicture, part_picture, worked_faces};
 use crate::views::{LookOptions, Marking, Page, Scene, stages};
 
 /// Width of the text on paper, in millimetres; pictures are drawn for it.
@@ -20,7 +21,10 @@ const COVER: f64 = 150.0;
 /// Width of the picture of a step, in millimetres.
 const STEP: f64 = 104.0;
 /// Height of a picture of a part at most, in millimetres.
-const PART: f64 = 110.0;
+const PART: f64 = 105.0;
+/// The same for parts that would be reduced more than one to so many in it.
+const TALL_PART: f64 = 165.0;
+const MOST_REDUCED: f64 = 10.0;
 
 /// The whole, open where something opens; where pieces have no places, the part with the most work on it.
 pub(crate) fn cover(context: &Context) -> Option<Figure> {
@@ -29,7 +33,7 @@ pub(crate) fn cover(context: &Context) -> Option<Figure> {
         let busiest = workpieces
             .rev()
             .max_by_key(|workpiece| workpiece.operations.len())?;
-        return Some(part(context, busiest).0);
+        return part(context, busiest).0.into_iter().next();
     }
     let title = &context.input.plan.title;
     let open = context.whole.open();
@@ -76,18 +80,38 @@ pub(crate) fn steps(context: &Context, wanted: &[WorkStep]) -> Vec<(usize, Figur
     drawn.collect()
 }
 
-/// A part by itself, with what is said of its work.
-pub(crate) fn part(context: &Context, workpiece: &Workpiece) -> (Figure, Vec<String>) {
+/// A part by itself, with what is said of its work: all its faces in one picture, or one each where they would become too
+/// small.
+pub(crate) fn part(context: &Context, workpiece: &Workpiece) -> (Vec<Figure>, Vec<String>) {
+    let faces = worked_faces(workpiece);
+    let drawn = |faces: &[Face], height| {
+        part_picture(workpiece, faces, context.lengths, (TEXT_WIDTH, height))
+    };
+    let together = drawn(&faces, PART);
+    let pictures = if together.one_to > MOST_REDUCED {
+        faces
+            .iter()
+            .map(|face| drawn(&[*face], TALL_PART))
+            .collect()
+    } else {
+        vec![together]
+    };
+    let words = pictures.iter().flat_map(|one| one.words.clone()).collect();
+    let figures = pictures
+        .into_iter()
+        .map(|one| of_part(context, workpiece, one));
+    (figures.collect(), words)
+}
+
+fn of_part(context: &Context, workpiece: &Workpiece, drawn: PartPicture) -> Figure {
     let part = &workpiece.part;
-    let drawn = part_picture(workpiece, context.lengths, (TEXT_WIDTH, PART));
     let named = format!("{} {}", context.mark(part), part.title);
-    let figure = Figure {
+    Figure {
         image: cropped(drawn.items),
         alternative: said(context.words.drawing_of, &[&named]),
         caption: said(context.words.drawing_scale, &[&one_to(drawn.one_to)]),
         part: Some(part.id.clone()),
-    };
-    (figure, drawn.words)
+    }
 }
 
 /// `2.5`, `10`.

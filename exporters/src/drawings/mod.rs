@@ -17,7 +17,7 @@ pub use options::{PdfDrawingsOptions, SheetPaper};
 pub use part_exporters::{PdfPartDrawings, SvgDrawing};
 pub use part_options::PartDrawingOptions;
 
-pub(crate) use part_sheet::picture as part_picture;
+pub(crate) use part_sheet::{PartPicture, picture as part_picture, worked_faces};
 
 #[cfg(test)]
 pub(crate) use exporter::sheets_for_tests;

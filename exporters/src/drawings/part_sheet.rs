@@ -123,11 +123,14 @@ fn drawn(views: &[PartView], most: Bounds) -> (Vec<Item>, f64) {
 }
 
 /// The faces of a part that have work on them, its front in any case.
+pub(crate) fn worked_faces(workpiece: &Workpiece) -> Vec<Face> {
+    let shown = |face: &Face| *face == Face::Front || workpiece.has_work_on(*face);
+    Face::ALL.into_iter().filter(shown).collect()
+}
+
 fn faces(workpiece: &Workpiece, lengths: Lengths) -> Vec<PartView<'_>> {
-    Face::ALL
-        .into_iter()
-        .filter(|face| *face == Face::Front || workpiece.has_work_on(*face))
-        .map(|face| PartView::new(workpiece, face, lengths))
+    let all = worked_faces(workpiece).into_iter();
+    all.map(|face| PartView::new(workpiece, face, lengths))
         .collect()
 }
 
@@ -144,10 +147,18 @@ pub(crate) struct PartPicture {
     pub(crate) words: Vec<String>,
 }
 
-/// A part in a box of some millimetres: its faces as near to each other as their dimensions let them, at the largest
+/// Some faces of a part in a box of some millimetres: as near to each other as their dimensions let them, at the largest
 /// scale of the series at which they have room.
-pub(crate) fn picture(workpiece: &Workpiece, lengths: Lengths, room: (f64, f64)) -> PartPicture {
-    let views = faces(workpiece, lengths);
+pub(crate) fn picture(
+    workpiece: &Workpiece,
+    faces: &[Face],
+    lengths: Lengths,
+    room: (f64, f64),
+) -> PartPicture {
+    let views: Vec<PartView> = faces
+        .iter()
+        .map(|face| PartView::new(workpiece, *face, lengths))
+        .collect();
     let mut one_to = reduction(1.0);
     let (extents, beside) = loop {
         let extents: Vec<(f64, f64)> = views.iter().map(|view| view.extent(1.0 / one_to)).collect();

@@ -4,6 +4,9 @@ use std::collections::BTreeMap;
 
 use jigless_model::geom::{Bounds, Path, Segment};
 
+/// Lines closer than this, in millimetres, are one line to a machine.
+pub(super) const NEAR: f64 = 0.01;
+
 /// A file as it was read. Lengths are in the file's own unit until [`Inspection::scale`] is applied.
 #[derive(Debug, Clone, Default)]
 pub struct Inspection {
@@ -34,6 +37,24 @@ pub struct Entity {
     pub path: Path,
     /// Its height in millimetres.
     pub z: f64,
+}
+
+impl Entity {
+    /// The closed line that it is, without the way in where it begins beside that line and ends where the way in came to
+    /// it; `None` for an open one.
+    pub fn contour(&self) -> Option<Path> {
+        if self.path.closed {
+            return Some(self.path.clone());
+        }
+        let [_, met, .., last] = self.path.vertices.as_slice() else {
+            return None;
+        };
+        let count = self.path.vertices.len();
+        (count > 3 && met.point.distance(last.point) < NEAR).then(|| Path {
+            vertices: self.path.vertices[1..count - 1].to_vec(),
+            closed: true,
+        })
+    }
 }
 
 /// Something that a machine would stumble over.
@@ -116,13 +137,13 @@ impl Inspection {
     /// The smallest radius that a tool must go around on its inside, in millimetres: that of an opening's corners and
     /// holes, and of an outline's bites.
     pub fn smallest_inside_radius(&self) -> Option<f64> {
-        let closed: Vec<&Path> = self
+        let closed: Vec<Path> = self
             .entities
             .iter()
-            .filter(|entity| LayerUse::of(&entity.layer) == LayerUse::Cut && entity.path.closed)
-            .map(|entity| &entity.path)
+            .filter(|entity| LayerUse::of(&entity.layer) == LayerUse::Cut)
+            .filter_map(Entity::contour)
             .collect();
-        let boxes: Vec<Option<Bounds>> = closed.iter().map(|path| path.bounds()).collect();
+        let boxes: Vec<Option<Bounds>> = closed.iter().map(Path::bounds).collect();
         let mut smallest: Option<f64> = None;
         for (index, path) in closed.iter().enumerate() {
             let Some(first) = path.vertices.first() else {

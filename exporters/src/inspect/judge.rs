@@ -4,12 +4,10 @@ use std::collections::BTreeMap;
 
 use jigless_model::geom::{Path, Point, Segment};
 
-use super::inspection::{Entity, Inspection, InspectionFault, LayerUse};
+use super::inspection::{Entity, Inspection, InspectionFault, LayerUse, NEAR};
 
 /// The shortest segment that is right, in millimetres. Common practice, no source.
 const SHORTEST: f64 = 0.05;
-/// Lines closer than this, in millimetres, are one line to a machine.
-const NEAR: f64 = 0.01;
 /// Of a kind of fault, so many are reported one by one.
 const REPORTED: usize = 5;
 
@@ -94,7 +92,7 @@ fn judge_entity(entity: &Entity, faults: &mut Vec<InspectionFault>) {
             format!("a closed {kind} on `{layer}`{at} repeats its first vertex"),
         ));
     }
-    if !path.closed && matches!(used, LayerUse::Cut | LayerUse::Area) {
+    if entity.contour().is_none() && matches!(used, LayerUse::Cut | LayerUse::Area) {
         let message = if ends_meet {
             format!("a {kind} on `{layer}`{at} ends where it begins and is not marked as closed")
         } else {

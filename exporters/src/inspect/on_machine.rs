@@ -5,12 +5,10 @@ use std::collections::BTreeMap;
 use jigless_model::geom::{Bounds, Path};
 use jigless_model::units::decimal;
 
-use super::inspection::{Entity, Inspection, InspectionFault, LayerUse};
+use super::inspection::{Entity, Inspection, InspectionFault, LayerUse, NEAR};
 
 /// How far straight pieces may lie from an arc here, in millimetres.
 const CHORD_ERROR: f64 = 0.02;
-/// Lengths that differ by less, in millimetres, are equal.
-const NEAR: f64 = 0.01;
 /// The most faults of a kind.
 const MOST: usize = 6;
 
@@ -29,11 +27,18 @@ pub fn judge_on(inspection: &mut Inspection, machine: &KnownMachine) {
     let mut faults = Vec::new();
     beyond_bed(inspection, machine, &mut faults);
     mixed_depths(&inspection.entities, &mut faults);
-    let contours: Vec<(&Entity, Bounds)> = inspection
+    let contours: Vec<Contour> = inspection
         .entities
         .iter()
-        .filter(|entity| LayerUse::of(&entity.layer) == LayerUse::Cut && entity.path.closed)
-        .filter_map(|entity| Some((entity, entity.path.bounds()?)))
+        .filter(|entity| LayerUse::of(&entity.layer) == LayerUse::Cut)
+        .filter_map(|entity| {
+            let path = entity.contour()?;
+            Some(Contour {
+                layer: &entity.layer,
+                bounds: path.bounds()?,
+                path,
+            })
+        })
         .collect();
     let smallest = machine.mills.iter().copied().reduce(f64::min);
     pairs(&contours, smallest, &mut faults);
@@ -83,22 +88,29 @@ fn mixed_depths(entities: &[Entity], faults: &mut Vec<InspectionFault>) {
     }
 }
 
+/// A closed cut.
+struct Contour<'a> {
+    layer: &'a str,
+    path: Path,
+    bounds: Bounds,
+}
+
 /// Contours that cross, and outlines between which no mill goes without touching the other one.
-fn pairs(contours: &[(&Entity, Bounds)], mill: Option<f64>, faults: &mut Vec<InspectionFault>) {
+fn pairs(contours: &[Contour], mill: Option<f64>, faults: &mut Vec<InspectionFault>) {
     let (mut crossing, mut sweeping) = (0, 0);
-    for (index, (a, a_box)) in contours.iter().enumerate() {
-        for (b, b_box) in &contours[index + 1..] {
+    for (index, a) in contours.iter().enumerate() {
+        for b in &contours[index + 1..] {
             let reach = mill.unwrap_or(0.0);
-            if !a_box.overlaps(b_box.grown(reach), 0.0) {
+            if !a.bounds.overlaps(b.bounds.grown(reach), 0.0) {
                 continue;
             }
             let between = || {
                 format!(
                     "`{}`{} and `{}`{}",
                     a.layer,
-                    place(*a_box),
+                    place(a.bounds),
                     b.layer,
-                    place(*b_box)
+                    place(b.bounds)
                 )
             };
             match how(&a.path, &b.path) {

@@ -114,7 +114,7 @@ impl Inspection {
         for entity in &self.entities {
             let layer = layers.entry(entity.layer.clone()).or_default();
             *layer.kinds.entry(entity.kind).or_insert(0) += 1;
-            if entity.path.closed {
+            if entity.contour().is_some() {
                 layer.closed += 1;
             } else {
                 layer.open += 1;

@@ -1,19 +1,23 @@
 //! What to buy: the sheets and lengths that a layout by straight cuts uses. Where a plan does not say what a stock is sold
 //! in, sheets go by their area and solid wood by its length, with an addition for saw cuts and offcuts.
 
-use jigless_model::caution::{Medium, called_for};
+use jigless_model::caution::{Caution, Medium, called_for};
+use jigless_model::costs::costs;
 use jigless_model::diag::{Finding, Findings};
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
+use jigless_model::finish::FinishUse;
 use jigless_model::plan::{Part, Stock, StockKind};
 use jigless_model::sheets::{Arrangement, Settings, SheetOrigin, StockGoods, StockLayout};
 use jigless_model::units::decimal;
 use jigless_model::workpiece::Workpiece;
+use jigless_solid::finishing;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::cut_parts::along_grain;
+use super::finish_rows::finish_rows;
 use super::options::ListUnits;
-use super::table::{Cell, artifact, length_cells, length_heads};
+use super::table::{Cell, artifact, length_cells, length_heads, price_cells};
 use crate::cautions;
 use crate::codes;
 use crate::saw_options::SawOptions;
@@ -55,7 +59,7 @@ impl Exporter for BuyingListCsv {
     }
 
     fn summary(&self) -> &'static str {
-        "what to buy as a table: the sheets and boards that a layout by straight cuts uses, and what is left of them"
+        "what to buy as a table: the sheets and boards that a layout by straight cuts uses, what is left of them, finish and abrasive, and what it costs"
     }
 
     fn stage(&self) -> Stage {
@@ -102,6 +106,8 @@ impl Exporter for BuyingListCsv {
             "at_hand",
             "to_buy",
             "left_m2",
+            "price",
+            "cost",
             "note",
             "cautions",
         ];
@@ -132,8 +138,57 @@ impl Exporter for BuyingListCsv {
                 row.push(Cell::text(said.as_str()));
             }
         }
+        let finishing = finishing(input.plan, input.workpieces);
+        for used in &finishing {
+            rows.extend(finish_rows(input.plan, used, options.units));
+        }
+        rows.extend(total(input, arrangement, &finishing, options.units));
         artifact(Exporter::id(self), "buying-list", &rows)
     }
+}
+
+/// Cells of what is neither at hand nor bought by the piece, and has no price.
+const NOTHING: [Cell; 5] = [
+    Cell::Empty,
+    Cell::Empty,
+    Cell::Empty,
+    Cell::Empty,
+    Cell::Empty,
+];
+
+/// The sum of all that has a price; none where nothing has one. Hardware has a list of its own and is not in it.
+fn total(
+    input: &ExportInput,
+    arrangement: &Arrangement,
+    finishing: &[FinishUse],
+    units: ListUnits,
+) -> Option<Vec<Cell>> {
+    let costs = costs(input.plan, &[], arrangement, finishing);
+    let total = costs.total()?;
+    let mut row = vec![Cell::text("in all"), Cell::Empty, Cell::Empty];
+    row.extend(length_cells(units, &[None, None, None]));
+    row.extend([
+        Cell::Empty,
+        Cell::Empty,
+        Cell::Empty,
+        Cell::Empty,
+        Cell::Empty,
+        Cell::Empty,
+    ]);
+    row.push(Cell::Number(total, 2));
+    let currency = input
+        .plan
+        .prices
+        .currency
+        .iter()
+        .map(|currency| format!("in {currency}"));
+    let without = costs.without_price().len();
+    let without = (without > 0).then(|| format!("without {without} that have no price"));
+    let hardware = "hardware is in its own list".to_owned();
+    let note: Vec<String> = currency.chain(without).chain([hardware]).collect();
+    row.push(Cell::Text(note.join("; ")));
+    row.push(Cell::Text(cautions::cell(&[Caution::Work])));
+    Some(row)
 }
 
 /// What a layout takes, a line for each size and each place where it comes from; and a line for what fits none.
@@ -183,6 +238,7 @@ fn laid_out(
         row.push(Cell::count(at_hand));
         row.push(Cell::count(to_buy));
         row.push(Cell::Number(f64::from(count) * whole - net, 3));
+        row.extend(price_cells(f64::from(to_buy), layout.price(size)));
         row.push(Cell::Text(note));
         row
     };
@@ -213,7 +269,7 @@ fn laid_out(
         row.extend(length_cells(options.units, &sizes));
         row.push(Cell::count(*count));
         row.push(Cell::Number(f64::from(*count) * area_of(*kind), 3));
-        row.extend([Cell::Empty, Cell::Empty, Cell::Empty]);
+        row.extend(NOTHING);
         row.push(Cell::Text(format!(
             "{} fits nothing that is listed",
             part.title
@@ -245,7 +301,7 @@ fn sheets(input: &ExportInput, options: &BuyingListOptions, stock: &Stock) -> Op
     ));
     row.push(Cell::count(pieces));
     row.push(Cell::Number(area / 1e6, 3));
-    row.extend([Cell::Empty, Cell::Empty, Cell::Empty]);
+    row.extend(NOTHING);
     let needed = decimal(needed, 3);
     row.push(Cell::Text(format!(
         "about {needed} m2; the plan lists no sheets"
@@ -282,7 +338,7 @@ fn boards(input: &ExportInput, options: &BuyingListOptions, stock: &Stock) -> Ve
         row.extend(length_cells(options.units, &sizes));
         row.push(Cell::count(count));
         row.push(Cell::Number(run * width / 1e6, 3));
-        row.extend([Cell::Empty, Cell::Empty, Cell::Empty]);
+        row.extend(NOTHING);
         row.push(Cell::text("in all; the plan lists no lengths"));
         row
     };

@@ -3,9 +3,12 @@
 use jigless_model::caution::{Medium, called_for, sentences};
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::mark::Marks;
+use jigless_model::units::decimal;
+use jigless_solid::weights;
 use jigless_steps::{Measured, Rectangle, rectangles};
 
 use super::options::{ListOptions, ListUnits};
+use super::summary::whole_weight;
 use super::table::{Cell, artifact, length_cells, length_heads};
 use crate::cautions;
 
@@ -88,21 +91,26 @@ fn text(input: &ExportInput, units: ListUnits, rectangles: &[Rectangle]) -> Stri
         "Parts as cut: what is off goes into the plan as `as_cut`, which says what it spoils"
             .to_owned(),
     ]);
-    for workpiece in input.workpieces {
+    let weights = weights(input.workpieces);
+    for (workpiece, weight) in input.workpieces.iter().zip(&weights.pieces) {
         let part = &workpiece.part;
+        let weight = weight.map_or_else(String::new, |weight| {
+            format!("; weighs {} kg", decimal(weight, 1))
+        });
         let count = if part.count > 1 {
             format!(", {} pieces", part.count)
         } else {
             String::new()
         };
         lines.push(format!(
-            "[ ] {} {}{count}: width {}, cut {BLANK}; height {}, cut {BLANK}",
+            "[ ] {} {}{count}: width {}, cut {BLANK}; height {}, cut {BLANK}{weight}",
             marks.mark(&part.id),
             part.title,
             show(part.width),
             show(part.height)
         ));
     }
+    lines.extend(whole_weight(plan, &weights));
     if !rectangles.is_empty() {
         lines.extend([
             String::new(),

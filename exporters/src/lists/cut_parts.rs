@@ -8,6 +8,7 @@ use jigless_model::operation::Work;
 use jigless_model::plan::{Grain, Part};
 use jigless_model::side::Edge;
 use jigless_model::workpiece::Workpiece;
+use jigless_solid::weights;
 
 use crate::cautions;
 
@@ -30,6 +31,8 @@ pub(super) struct CutPart {
     pub(super) length_mm: f64,
     pub(super) width_mm: f64,
     pub(super) thickness_mm: f64,
+    /// What one piece weighs, in kilograms, where the plan says what its stock weighs.
+    pub(super) weight_kg: Option<f64>,
     /// Edges that are cut to their shape after the part is cut out square: leave them oversize.
     pub(super) trim: Vec<&'static str>,
     /// Joints that it has with other parts: `rebate with top`.
@@ -41,14 +44,19 @@ pub(super) struct CutPart {
 /// The lines of a cutting list.
 pub(super) fn cut_parts(input: &ExportInput) -> Vec<CutPart> {
     let marks = Marks::of(input.plan);
-    input
-        .workpieces
-        .iter()
-        .map(|workpiece| cut_part(input, workpiece, &marks))
+    let weights = weights(input.workpieces).pieces;
+    let parts = input.workpieces.iter().zip(weights);
+    parts
+        .map(|(workpiece, weight)| cut_part(input, workpiece, &marks, weight))
         .collect()
 }
 
-fn cut_part(input: &ExportInput, workpiece: &Workpiece, marks: &Marks) -> CutPart {
+fn cut_part(
+    input: &ExportInput,
+    workpiece: &Workpiece,
+    marks: &Marks,
+    weight_kg: Option<f64>,
+) -> CutPart {
     let part = &workpiece.part;
     let (length_mm, width_mm) = along_grain(part);
     let mut joints: Vec<String> = Vec::new();
@@ -76,6 +84,7 @@ fn cut_part(input: &ExportInput, workpiece: &Workpiece, marks: &Marks) -> CutPar
         length_mm,
         width_mm,
         thickness_mm: part.thickness(),
+        weight_kg,
         trim: Edge::ALL
             .into_iter()
             .filter(|edge| is_shaped(workpiece, *edge))

@@ -22,7 +22,7 @@ impl Exporter for CuttingListCsv {
     }
 
     fn summary(&self) -> &'static str {
-        "cutting list as a table: mark, count, stock, finished sizes, edges to trim, joints"
+        "cutting list as a table: mark, count, stock, finished sizes, weight, edges to trim, joints"
     }
 
     fn stage(&self) -> Stage {
@@ -41,7 +41,7 @@ impl Exporter for CuttingListCsv {
             options.units,
             &["length", "width", "thickness"],
         ));
-        heads.extend(["grain", "trim_edges", "joints", "cautions"].map(Cell::text));
+        heads.extend(["weight_kg", "grain", "trim_edges", "joints", "cautions"].map(Cell::text));
         let mut rows = vec![heads];
         rows.extend(cut_parts(input).into_iter().map(|part| {
             let mut row = vec![
@@ -53,6 +53,10 @@ impl Exporter for CuttingListCsv {
             ];
             let sizes = [part.length_mm, part.width_mm, part.thickness_mm].map(Some);
             row.extend(length_cells(options.units, &sizes));
+            row.push(
+                part.weight_kg
+                    .map_or(Cell::Empty, |weight| Cell::Number(weight, 2)),
+            );
             row.push(Cell::text(match part.grain {
                 Grain::None => "any way",
                 Grain::Width | Grain::Height => "along the length",
@@ -125,6 +129,9 @@ fn json(part: &CutPart, units: ListUnits) -> Value {
         for unit in units.units() {
             json[format!("{name}_{}", unit.symbol())] = json!(rounded(mm, *unit));
         }
+    }
+    if let Some(weight) = part.weight_kg {
+        json["weight_kg"] = json!((weight * 100.0).round() / 100.0);
     }
     json
 }

@@ -5,7 +5,7 @@ use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage}
 use jigless_model::hardware::count;
 
 use super::options::{ListOptions, ListUnits};
-use super::table::{Cell, artifact, length_cells, length_heads};
+use super::table::{Cell, artifact, length_cells, length_heads, price_cells};
 use crate::cautions;
 
 /// Screws, hinges, runners and the like, and the glue lines.
@@ -34,7 +34,7 @@ impl Exporter for HardwareCsv {
     ) -> Result<Vec<Artifact>, ExportError> {
         let mut heads: Vec<Cell> = ["what", "gauge"].map(Cell::text).into();
         heads.extend(length_heads(options.units, &["length"]));
-        heads.extend(["count", "area_cm2", "parts", "cautions"].map(Cell::text));
+        heads.extend(["count", "area_cm2", "price", "cost", "parts", "cautions"].map(Cell::text));
         let mut rows = vec![heads];
         for line in count(input.workpieces) {
             let fitting = &line.fitting;
@@ -46,6 +46,7 @@ impl Exporter for HardwareCsv {
                 fitting.gauge.as_deref().unwrap_or_default(),
                 fitting.length,
                 (fitting.count, None),
+                input.plan.prices.of(fitting),
                 &parts.collect::<Vec<_>>(),
                 of_fitting(fitting.kind),
             ));
@@ -60,6 +61,7 @@ impl Exporter for HardwareCsv {
                 "",
                 Some(glue.length),
                 (joint.count, Some(glue.area)),
+                None,
                 &[format!("{} to {}", joint.part, joint.to)],
                 &[Caution::Glue],
             ));
@@ -74,6 +76,7 @@ fn row(
     gauge: &str,
     length: Option<f64>,
     (count, area): (u32, Option<f64>),
+    price: Option<f64>,
     parts: &[String],
     cautions: &[Caution],
 ) -> Vec<Cell> {
@@ -81,6 +84,7 @@ fn row(
     row.extend(length_cells(units, &[length]));
     row.push(Cell::count(count));
     row.push(area.map_or(Cell::Empty, |area| Cell::Number(area / 100.0, 1)));
+    row.extend(price_cells(f64::from(count), price));
     row.push(Cell::Text(parts.join("; ")));
     let mut all = vec![Caution::Work];
     all.extend(cautions);

@@ -4,8 +4,10 @@ mod buying_list;
 mod checklist;
 mod cut_parts;
 mod cutting_list;
+mod finish_rows;
 mod hardware;
 mod options;
+mod summary;
 mod table;
 
 pub use buying_list::{BuyingListCsv, BuyingListOptions};
@@ -13,3 +15,4 @@ pub use checklist::Checklist;
 pub use cutting_list::{CuttingListCsv, CuttingListJson};
 pub use hardware::HardwareCsv;
 pub use options::{ListOptions, ListUnits};
+pub use summary::{SummaryOptions, SummaryText, summary};

@@ -87,6 +87,14 @@ pub(super) fn length_cells(units: ListUnits, lengths: &[Option<f64>]) -> Vec<Cel
     units.units().iter().flat_map(of_unit).collect()
 }
 
+/// The price of one and what all cost; empty where the author gives no price.
+pub(super) fn price_cells(count: f64, price: Option<f64>) -> [Cell; 2] {
+    match price {
+        Some(price) => [Cell::Number(price, 4), Cell::Number(price * count, 2)],
+        None => [Cell::Empty, Cell::Empty],
+    }
+}
+
 /// A table as one file.
 pub(super) fn artifact(
     exporter: &'static str,

@@ -73,10 +73,14 @@ pub(super) fn by_hand(view: &FaceView, router: &RouterOptions) -> Vec<String> {
         .chain(&view.edge_work)
         .filter(|o| is_hand_work(o))
         .count();
-    if count > 0 {
-        lines.push(format!(
+    match count {
+        0 => {}
+        1 => lines.push(format!(
+            "{id}: an edge hole, angled bore or bevel, see its template"
+        )),
+        _ => lines.push(format!(
             "{id}: {count} edge holes, angled bores or bevels, see its template"
-        ));
+        )),
     }
     let marks = view
         .operations

@@ -51,7 +51,7 @@ pub(super) fn apply(drawing: &mut LayerDrawing, kerf: Kerf) -> Vec<Point> {
     drawing.items.retain_mut(|item| {
         let outward = match item.layer {
             Layer::CutOutside => true,
-            Layer::CutInside => false,
+            Layer::CutInside | Layer::Register => false,
             _ => return true,
         };
         if let Some(shape) = moved(&item.shape, outward, kerf) {

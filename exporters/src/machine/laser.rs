@@ -16,11 +16,12 @@ use serde::{Deserialize, Serialize};
 use super::contract::Machine;
 use super::drawing::{LayerDrawing, LayerShape};
 use super::file_options::DxfFile;
-use super::laser_options::{LaserOptions, PartIds};
+use super::laser_options::{AROUND_REGISTER, LaserOptions, PartIds};
 use super::layers::Layer;
 use super::layout_options::SheetLayout;
 use super::{
-    blind_work, dxf_files, hand_work, kerf, laser_vet, lettering, marks, notes, suits, tabs,
+    blind_work, cut_time, dxf_files, hand_work, kerf, laser_vet, lead_in, lettering, marks, notes,
+    register, suits, tabs,
 };
 
 /// DXF for a laser: what goes right through, and marks.
@@ -202,8 +203,36 @@ impl Machine for Laser<'_> {
                 ));
             }
         }
+        if self.0.lead > 0.0 {
+            let without = lead_in::lead_in(drawing, self.0.lead);
+            let but = match without {
+                0 => String::new(),
+                1 => ", but of one that has no room".to_owned(),
+                count => format!(", but of {count} that have no room"),
+            };
+            remarks.push(format!(
+                "Lines begin {} off in the waste{but}",
+                unit.show(self.0.lead)
+            ));
+        }
+        drawing.order = self.0.order;
+        remarks.extend(cut_time::statements(drawing, self.0, unit));
         remarks.push("The order of the lines is advice: your program may change it".to_owned());
         Ok(remarks)
+    }
+
+    fn registers(&self, own: Bounds, on_sheet: bool) -> (f64, Vec<Point>) {
+        let diameter = self.0.register;
+        if diameter == 0.0 {
+            return (0.0, Vec::new());
+        }
+        let clear = diameter / 2.0 + AROUND_REGISTER;
+        let holes = if on_sheet {
+            register::within(own, clear)
+        } else {
+            register::beside(own, clear)
+        };
+        (diameter, holes)
     }
 
     fn shares_edges(&self) -> bool {

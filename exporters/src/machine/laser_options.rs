@@ -8,13 +8,16 @@ use serde::{Deserialize, Serialize};
 
 use super::layout_options::SheetLayout;
 use crate::codes;
-use crate::option_check::{length_in_range, refused};
+use crate::option_check::{in_range, length_in_range, refused};
 
 /// Between parts on a sheet, in millimetres. Common practice, no source.
 const BETWEEN_PARTS: f64 = 2.0;
 
 /// From the edge of a sheet, in millimetres. Common practice, no source.
 const FROM_EDGE: f64 = 5.0;
+
+/// Between a hole for a pin and anything else, in millimetres. Common practice, no source.
+pub(super) const AROUND_REGISTER: f64 = 2.0;
 
 /// What a laser does.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -38,6 +41,18 @@ pub struct LaserOptions {
     pub tab: f64,
     /// Whether neighbours on a sheet share an edge that is cut once. They are then arranged one kerf apart.
     pub shared_edges: bool,
+    /// In which order lines of one kind are cut: the `nearest` next, or `spread`, so that what was just cut cools before the
+    /// beam comes back beside it.
+    pub order: CutOrder,
+    /// How far beside an outline or opening the beam begins, in the waste, so that its first burn marks no part; 0 to begin
+    /// on the line. Where there is no room the line begins on itself.
+    pub lead: f64,
+    /// Speed of cuts in millimetres a minute, for the time alone.
+    pub speed: Option<f64>,
+    /// Speed of marks in millimetres a minute, for the time alone.
+    pub mark_speed: Option<f64>,
+    /// Diameter of holes for pins that keep front and back in register where both faces are engraved; 0 for none.
+    pub register: f64,
 }
 
 impl Default for LaserOptions {
@@ -50,8 +65,24 @@ impl Default for LaserOptions {
             cell: 0.0,
             tab: 0.0,
             shared_edges: false,
+            order: CutOrder::Nearest,
+            lead: 0.0,
+            speed: None,
+            mark_speed: None,
+            register: 0.0,
         }
     }
+}
+
+/// In which order lines of one kind are cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum CutOrder {
+    /// The nearest next.
+    #[default]
+    Nearest,
+    /// Far from what was just cut.
+    Spread,
 }
 
 /// Width of a cut in millimetres.
@@ -114,7 +145,8 @@ impl LaserOptions {
     pub(super) fn arranging(&self, layout: &SheetLayout) -> Option<Settings> {
         let (x, y) = self.kerf.axes();
         let spacing = BETWEEN_PARTS + x.max(y);
-        let mut settings = layout.settings(spacing, FROM_EDGE, self.shared_edges)?;
+        let margin = FROM_EDGE.max(self.register + 2.0 * AROUND_REGISTER);
+        let mut settings = layout.settings(spacing, margin, self.shared_edges)?;
         if self.shared_edges {
             // One cut between two parts takes one kerf from both.
             settings.spacing = x.max(y);
@@ -139,6 +171,12 @@ impl LaserOptions {
         }
         length_in_range("cell", self.cell, (0.0, 1000.0), findings);
         length_in_range("tab", self.tab, (0.0, 20.0), findings);
+        length_in_range("lead", self.lead, (0.0, 20.0), findings);
+        length_in_range("register", self.register, (0.0, 20.0), findings);
+        for (name, speed) in [("speed", self.speed), ("mark_speed", self.mark_speed)] {
+            let speed = speed.unwrap_or(1.0);
+            in_range(name, speed, (1.0, 1_000_000.0), "mm a minute", findings);
+        }
         length_in_range("fit", self.fit.unwrap_or(0.0), (-5.0, 5.0), findings);
     }
 }

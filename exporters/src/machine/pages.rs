@@ -188,12 +188,12 @@ fn part_page(
     let mut remarks = vec![zero];
     remarks.extend(order(machine, view.face, faces, own, unit));
     let drawn = machine.draw(view, unit, &mut drawing);
-    remarks.extend(machine.finish(&part.stock, unit, &mut drawing)?);
-    remarks.extend(machine.about_part(view.workpiece, unit));
-    remarks.extend(drawn);
     if faces > 1 {
         draw_registers(machine, view.face, own, false, &mut drawing);
     }
+    remarks.extend(machine.finish(&part.stock, unit, &mut drawing)?);
+    remarks.extend(machine.about_part(view.workpiece, unit));
+    remarks.extend(drawn);
     drawing.sort();
     if style.notes {
         let height = notes::text_height(view);
@@ -289,13 +289,13 @@ fn sheet_page(
     };
     remarks.push(format!("Grain of the sheet: {along}"));
     remarks.extend(order(machine, frame.face, place.faces, own, unit));
+    if place.faces > 1 {
+        draw_registers(machine, frame.face, own, true, &mut drawing);
+    }
     remarks.extend(machine.finish(&sheet.stock, unit, &mut drawing)?);
     if machine.shares_edges() && frame.face == Face::Front {
         let shared = shared::cut_once(&mut drawing);
         remarks.push(format!("Shared edges cut once: {}", unit.show(shared)));
-    }
-    if place.faces > 1 {
-        draw_registers(machine, frame.face, own, true, &mut drawing);
     }
     drawing.sort();
     if style.notes {

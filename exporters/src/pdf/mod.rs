@@ -32,6 +32,7 @@ mod index;
 mod legend;
 mod local;
 mod options;
+pub(crate) mod page_feet;
 pub(crate) mod page_format;
 pub(crate) mod page_frame;
 mod page_map;

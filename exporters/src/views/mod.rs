@@ -13,8 +13,10 @@ mod step_pictures;
 mod tests;
 mod versions;
 
-pub use exporter::SvgViews;
-pub use options::{LookOptions, Projection, Section, SvgStepsOptions, SvgViewsOptions};
+pub use exporter::{PngViews, SvgViews};
+pub use options::{
+    LookOptions, PngViewsOptions, Projection, Section, SvgStepsOptions, SvgViewsOptions,
+};
 pub use step_pictures::SvgSteps;
 pub use versions::versions;
 

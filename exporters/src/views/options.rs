@@ -138,6 +138,27 @@ impl SvgViewsOptions {
     }
 }
 
+/// What can be chosen of pictures of the whole made of dots.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default)]
+pub struct PngViewsOptions {
+    /// What is seen, and how it looks.
+    #[serde(flatten)]
+    pub views: SvgViewsOptions,
+    /// Dots to an inch, 30 to 600.
+    #[schemars(range(min = 30, max = 600))]
+    pub dpi: u32,
+}
+
+impl Default for PngViewsOptions {
+    fn default() -> Self {
+        Self {
+            views: SvgViewsOptions::default(),
+            dpi: 150,
+        }
+    }
+}
+
 /// What can be chosen of pictures of steps.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]

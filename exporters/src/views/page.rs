@@ -1,4 +1,4 @@
-//! A picture as a file: scaled to its paper, inked and marked.
+//! A picture scaled to its paper, inked and marked, and as a file.
 
 use jigless_model::caution::{Caution, Medium, called_for};
 use jigless_model::export::{Artifact, ExportInput};
@@ -12,6 +12,7 @@ use super::options::LookOptions;
 use super::scene::{Marking, Scene};
 use crate::cautions;
 use crate::drawing::{Item, Role, TextLine};
+use crate::raster;
 use crate::svg::paint;
 
 /// Free paper around a picture, in millimetres: room for marks beside it.
@@ -28,6 +29,42 @@ pub(crate) struct Page<'a> {
     pub(crate) cautions: Vec<Caution>,
 }
 
+/// A picture that becomes a file.
+pub(crate) struct NamedPicture {
+    name: String,
+    title: String,
+    /// What goes with it and is not seen.
+    said: String,
+    canvas: Bounds,
+    items: Vec<Item>,
+}
+
+impl NamedPicture {
+    /// As SVG.
+    pub(crate) fn svg(&self) -> Artifact {
+        let text = paint::document(self.canvas, &self.title, &self.said, &self.items);
+        Artifact {
+            path: format!("{}.svg", self.name),
+            media_type: "image/svg+xml",
+            part: None,
+            bytes: text.into_bytes(),
+        }
+    }
+
+    /// As PNG, with so many dots to an inch.
+    ///
+    /// # Errors
+    /// When it has no size.
+    pub(crate) fn png(&self, dpi: u32) -> Result<Artifact, String> {
+        Ok(Artifact {
+            path: format!("{}.png", self.name),
+            media_type: "image/png",
+            part: None,
+            bytes: raster::document(self.canvas, &self.items, dpi)?,
+        })
+    }
+}
+
 impl<'a> Page<'a> {
     /// For files, under which stands what the work on all parts calls for.
     pub(crate) fn new(input: &ExportInput<'a>, look: &'a LookOptions) -> Self {
@@ -39,23 +76,23 @@ impl<'a> Page<'a> {
     }
 
     /// Scenes seen by one camera, one drawn over the other; the last one is marked.
-    pub(crate) fn file(
+    pub(crate) fn picture(
         &self,
         name: &str,
         title: &str,
         scenes: &[&Scene],
         camera: &Camera,
         marking: Marking,
-    ) -> Artifact {
+    ) -> NamedPicture {
         let scale = self.scale(scenes, camera);
         let (mut canvas, mut items) = self.drawn(scenes, scale, camera, marking);
         items.extend(cautions::under(&mut canvas, NARROW, &self.cautions));
-        let said = cautions::description(&self.cautions);
-        Artifact {
-            path: format!("{name}.svg"),
-            media_type: "image/svg+xml",
-            part: None,
-            bytes: paint::document(canvas, title, &said, &items).into_bytes(),
+        NamedPicture {
+            name: name.to_owned(),
+            title: title.to_owned(),
+            said: cautions::description(&self.cautions),
+            canvas,
+            items,
         }
     }
 

@@ -54,7 +54,8 @@ impl Exporter for SvgSteps {
                 "{}, step {}: {}",
                 input.plan.title, stage.step.number, stage.step.title
             );
-            page.file(&name, &title, &[&scene], &camera, Marking::Accents)
+            page.picture(&name, &title, &[&scene], &camera, Marking::Accents)
+                .svg()
         });
         Ok(file.collect())
     }

@@ -66,6 +66,8 @@ fn attach(context: Context, part: &mut Entry, made: Vec<Node>) {
         .into_iter()
         .partition(|item| item.get("leave_out").is_some());
     *features = kept;
+    // What another joint makes under the same label does not take its place.
+    let written = features.len();
     let mut used = vec![false; left_out.len()];
     for node in made {
         let own = label(&node);
@@ -81,7 +83,7 @@ fn attach(context: Context, part: &mut Entry, made: Vec<Node>) {
             }
         }
         let replaced = own.is_some()
-            && features
+            && features[..written]
                 .iter()
                 .any(|other| label(other) == own && !same_joint(other, &node));
         if !out && !replaced {

@@ -35,6 +35,8 @@ pub enum Shape {
     Text,
     /// One of these words.
     Word(&'static [&'static str]),
+    /// One of these words or several.
+    Words(&'static [&'static str]),
     /// A length above zero.
     Size,
     /// A length of zero or more.
@@ -49,6 +51,10 @@ pub enum Shape {
     Number,
     /// A whole number from 1.
     Count,
+    /// A whole number from 1, or a list of them.
+    Counts,
+    /// A whole number from 0: how many there are already.
+    AtHand,
     /// A point: `[x, y]` from left and bottom, or a distance from each of two edges.
     Place,
     /// A vector: `[dx, dy]`.
@@ -157,6 +163,7 @@ impl Shape {
         match self {
             Shape::Text => "a text".to_owned(),
             Shape::Word(words) => one_of(words),
+            Shape::Words(words) => format!("{}, or a list of them", one_of(words)),
             Shape::Size => "a length above 0, such as `18` or `3/4 in`".to_owned(),
             Shape::Length => "a length, such as `37` or `-1/2 in`".to_owned(),
             Shape::Distance => "a length of 0 or more, such as `37` or `1 1/2 in`".to_owned(),
@@ -164,6 +171,8 @@ impl Shape {
             Shape::Degrees(low, high) => format!("an angle from {low} to {high} degrees"),
             Shape::Number => "a number above 0".to_owned(),
             Shape::Count => "a whole number from 1".to_owned(),
+            Shape::AtHand => "a whole number from 0".to_owned(),
+            Shape::Counts => "a whole number from 1, or a list of them".to_owned(),
             Shape::Place => {
                 "a place: `[x, y]` from left and bottom, or `{right: 37, top: 80}`".to_owned()
             }

@@ -228,23 +228,42 @@ impl<'a> Fields<'a> {
             return None;
         };
         let number = self.context.number(&text, span, node.is_some())?;
-        if number.value > 0.0 {
+        let none = number.value.abs() < 1e-9 && matches!(field.shape, Shape::AtHand);
+        if number.value > 0.0 || none {
             return Some(number);
         }
         self.out_of_range(field, span, &text.text);
         None
     }
 
-    /// A whole number from 1.
+    /// A whole number from 1; from 0 where the key counts what is at hand.
     pub fn count(&self, key: &'static str) -> Option<Spanned<u32>> {
         let number = self.number(key)?;
         let whole = number.value.round();
-        if (number.value - whole).abs() < 1e-6 && (1.0..=1e9).contains(&whole) {
+        let field = self.field(key);
+        let least = if matches!(field.shape, Shape::AtHand) {
+            0.0
+        } else {
+            1.0
+        };
+        if (number.value - whole).abs() < 1e-6 && (least..=1e9).contains(&whole) {
             return Some(Spanned::new(whole as u32, number.span));
         }
-        let field = self.field(key);
         self.out_of_range(field, number.span, &format!("{}", number.value));
         None
+    }
+
+    /// A whole number from 1, or a list of them.
+    pub fn counts(&self, key: &'static str) -> Option<Vec<Spanned<u32>>> {
+        self.one_or_more(key, |scalar, span| {
+            let number = self.context.number(scalar, span, true)?;
+            let whole = number.value.round();
+            if (number.value - whole).abs() < 1e-6 && (1.0..=1e9).contains(&whole) {
+                return Some(Spanned::new(whole as u32, span));
+            }
+            self.out_of_range(self.field(key), span, &scalar.text);
+            None
+        })
     }
 
     /// A depth.

@@ -36,6 +36,12 @@ key_types! {
     Count: Shape::Count => u32, |fields, key| fields.count(key);
     /// A whole number from 1, and no more than one feature may have of anything.
     Repeats: Shape::Count => u32, repeats;
+    /// A whole number from 0, and no more than one feature may have of anything.
+    AtHand: Shape::AtHand => u32, repeats;
+    /// A list of whole numbers from 1, or one.
+    Counts: Shape::Counts => Vec<Spanned<u32>>, |fields, key| {
+        placed(fields, key, fields.counts(key))
+    };
     /// A list of sizes, or one.
     Sizes: Shape::Sizes => Vec<Spanned<f64>>, |fields, key| {
         placed(fields, key, fields.lengths(key))

@@ -1,12 +1,17 @@
 //! The keys at the top of a plan and of what it includes.
 
+use jigless_model::hardware::FittingKind;
+use jigless_model::prices::HardwarePrice;
 use jigless_model::source::Spanned;
 use jigless_model::units::Unit;
 
 use super::field::Shape;
 use super::fields::Fields;
+use super::finish::FinishKeys;
 use super::key_set::{KeyType, key_types};
-use super::key_types::{Count, Distance, Lenient, Map, Maps, Size, Sizes, Texts, Unread};
+use super::key_types::{
+    Count, Distance, Here, Lenient, Map, Maps, Number, Size, Sizes, Texts, Unread,
+};
 
 crate::fields! {
     /// The unit of a plan, without which nothing else of it can be read.
@@ -57,6 +62,10 @@ crate::fields! {
         _usage as "usage": Option<Usages>,
         /// the room that the whole is made for: it stands on the floor and against the back wall, and must open there
         space: Lenient<Map<SpaceKeys>>,
+        /// what is put on the wood once it is made: oil, varnish, paint, and what stays bare
+        finish: Lenient<Maps<FinishKeys>>,
+        /// what things cost, in one currency; sheets, boards and finishes have their price with them
+        prices: Lenient<Map<PriceKeys>>,
         /// severities and limits of checks in this plan
         _checks as "checks": Option<Checks>,
         /// what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`
@@ -128,6 +137,30 @@ crate::fields! {
         text: Option<Texts>,
         /// the name of the step that it follows
         after: Option<Spanned<String>>,
+    }
+}
+
+crate::fields! {
+    /// The keys of `prices:`.
+    pub struct PriceKeys {
+        /// what all prices of the plan are in, in a word of your own
+        currency: Option<String>,
+        /// what one of a kind of hardware costs; of several lines for a thing the one that says the most counts
+        hardware: Maps<HardwarePrice>,
+    }
+}
+
+crate::fields! {
+    for HardwarePrice {
+        span: Here,
+        /// what it is
+        kind as "what": FittingKind,
+        /// its length; of every length where left out
+        length: Option<Size>,
+        /// its gauge or diameter, as it is sold; of every one where left out
+        gauge: Option<String>,
+        /// the price of one
+        price: Number,
     }
 }
 

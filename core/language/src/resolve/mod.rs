@@ -7,6 +7,7 @@ mod document;
 mod features;
 mod field;
 mod fields;
+mod finish;
 mod id;
 mod key_set;
 mod key_types;
@@ -25,6 +26,7 @@ pub use context::{Context, MAX_LENGTH, MIN_SIZE};
 pub use features::PairKeys;
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
+pub use finish::FinishKeys;
 pub use jigless_model::frame::Frame;
 pub use jigless_model::provenance::Source;
 pub use jigless_model::source::Spanned;
@@ -35,7 +37,7 @@ pub use key_types::{
     Corners, Count, Degrees, Distance, Edges, Here, Length, Lenient, MAX_REPEATS, Map, Maps,
     Number, Repeats, Size, Sizes, Texts, TrueFalse, Unread, Written, YesNo, checked_repeats,
 };
-pub use keys::{HeadKeys, IncludeKeys, PlanKeys, RevisionKeys, StepKeys, UnitKeys};
+pub use keys::{HeadKeys, IncludeKeys, PlanKeys, PriceKeys, RevisionKeys, StepKeys, UnitKeys};
 pub(crate) use part::Header;
 pub use part::{Labels, PartKeys};
 pub use place::{EdgeDistances, Place, Step};
@@ -49,7 +51,9 @@ use std::sync::Arc;
 
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
+use jigless_model::finish::Finish;
 use jigless_model::plan::{Part, Plan, Revision, Stock};
+use jigless_model::prices::Prices;
 use jigless_model::source::{Sources, Span};
 use jigless_model::space::Space;
 use jigless_model::units::Unit;
@@ -153,6 +157,7 @@ fn resolve_tree(
     let usage = usage::read_usage(names.context(), &document.usage);
     if complete {
         usage::check_references(names.context(), &parts, &usage);
+        finish::check_names(names.context(), &parts, &top.finish);
     }
 
     drop(names);
@@ -167,6 +172,8 @@ fn resolve_tree(
         checks: settings,
         usage,
         space: top.space,
+        finish: top.finish,
+        prices: top.prices,
         sources: sources.clone(),
         title: keys.title,
         revision: keys.revision,
@@ -228,6 +235,8 @@ struct Top {
     introduction: Vec<String>,
     revisions: Vec<Revision>,
     space: Option<Space>,
+    finish: Vec<Finish>,
+    prices: Prices,
 }
 
 impl Top {
@@ -242,6 +251,8 @@ impl Top {
                 introduction: Vec::new(),
                 revisions: Vec::new(),
                 space: None,
+                finish: Vec::new(),
+                prices: Prices::default(),
             };
         };
         let sold = keys.lengths_sold.into_iter().flatten();
@@ -257,6 +268,11 @@ impl Top {
                 depth: keys.depth,
                 left: keys.left,
                 span,
+            }),
+            finish: finish::read_finish(head.context(), keys.finish.unwrap_or_default()),
+            prices: keys.prices.map_or_else(Prices::default, |keys| Prices {
+                currency: keys.currency,
+                hardware: keys.hardware,
             }),
         }
     }

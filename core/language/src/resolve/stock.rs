@@ -7,7 +7,7 @@ use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
 use super::fields::Fields;
 use super::key_set::KeySet;
-use super::key_types::{Lenient, Map, Maps, Number, Repeats, Size, Sizes};
+use super::key_types::{AtHand, Lenient, Map, Maps, Number, Repeats, Size, Sizes};
 use crate::load::Node;
 use jigless_model::diag::Finding;
 use jigless_model::plan::{CutBy, Movement, Stock, StockBoard, StockKind, StockSheet};
@@ -30,6 +30,8 @@ crate::fields! {
         boards: Lenient<Maps<StockBoard>>,
         /// kilograms per cubic metre
         density: Lenient<Number>,
+        /// kilograms per square metre of this thickness, where a data sheet gives that in place of `density`
+        weight: Lenient<Spanned<Number>>,
         /// how its parts are cut out, where safety is to be checked
         cut_by: Lenient<CutBy>,
         /// modulus of elasticity along the grain, in GPa; where left out, the lower published value of its kind
@@ -62,8 +64,8 @@ crate::fields! {
         width: Size,
         /// size along the grain
         height: Size,
-        /// how many are at hand
-        count: Repeats = "1",
+        /// how many are at hand; 0 where all of them are bought
+        count: AtHand = "1",
         /// what one costs, in any currency; sizes with a price can be bought, or the largest where none has one
         price: Option<Number>,
     }
@@ -163,16 +165,25 @@ pub(super) fn read_stock(
     let keys = StockKeys::read(&fields)?;
     let readings: Vec<f64> = keys.thickness.iter().map(|reading| reading.value).collect();
     check_readings(context, fields.key_span("thickness"), &readings)?;
+    if let (Some(_), Some(weight)) = (keys.density, keys.weight) {
+        let message = format!("{what} has both `density` and `weight`");
+        context.find(
+            Finding::error(codes::TOO_MANY_KEYS, weight.span, message)
+                .label(fields.key_span("density"), "already given here")
+                .fix("keep one of them"),
+        );
+    }
+    let thickness = readings.iter().sum::<f64>() / readings.len() as f64;
     Some(Arc::new(Stock {
         id: id.value.clone(),
         label: keys.label.unwrap_or_else(|| id.value.clone()),
         nominal: keys.nominal,
-        thickness: readings.iter().sum::<f64>() / readings.len() as f64,
+        thickness,
         readings,
         kind: keys.kind,
         sheets: keys.sheets.unwrap_or_default(),
         boards: keys.boards.unwrap_or_default(),
-        density: keys.density,
+        density: (keys.density).or(keys.weight.map(|weight| weight.value / (thickness * 1e-3))),
         cut_by: keys.cut_by,
         stiffness: keys.stiffness,
         movement: keys.movement.and_then(|movement| {

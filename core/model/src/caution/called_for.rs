@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::table::{Caution, DEFER, DEFER_SHORT};
+use crate::finish::FinishKind;
 use crate::geom::LENGTH_TOLERANCE;
 use crate::hardware::FittingKind;
 use crate::operation::{ContourSide, Work};
@@ -142,6 +143,14 @@ pub const fn of_fitting(kind: FittingKind) -> &'static [Caution] {
         FittingKind::WallAnchor => &[Caution::Drill, Caution::TipOver, Caution::Wall],
         FittingKind::Runner => &[Caution::Drill, Caution::TipOver],
         _ => &[Caution::Drill],
+    }
+}
+
+/// What a finish can do while it is put on and dries, its rags too.
+pub const fn of_finish(kind: FinishKind) -> &'static [Caution] {
+    match kind {
+        FinishKind::Bare => &[],
+        _ => &[Caution::Finish],
     }
 }
 

@@ -3,5 +3,7 @@
 mod called_for;
 mod table;
 
-pub use called_for::{Medium, called_for, of_fitting, of_material, sentences, short_lines};
+pub use called_for::{
+    Medium, called_for, of_finish, of_fitting, of_material, sentences, short_lines,
+};
 pub use table::{Caution, DEFER, DEFER_SHORT};

@@ -247,19 +247,20 @@ impl Path {
         for segment in self.segments() {
             let a = segment.from() - point;
             let b = segment.to() - point;
-            turns += a.cross(b).atan2(a.dot(b));
+            let cross = a.cross(b);
+            let mut turn = cross.atan2(a.dot(b));
             if let Segment::Arc(arc) = segment {
-                let side = (arc.to - arc.from).cross(point - arc.from);
-                let beyond_chord = if arc.bulge > 0.0 {
-                    side < 0.0
-                } else {
-                    side > 0.0
-                };
+                // On the chord itself the half turn is the arc's way; the sign of a zero says nothing.
+                if cross == 0.0 && turn != 0.0 {
+                    turn = std::f64::consts::PI * arc.bulge.signum();
+                }
+                let beyond_chord = cross * arc.bulge < 0.0;
                 let in_circle = point.distance(arc.centre()) < arc.radius();
                 if in_circle && beyond_chord {
-                    turns += std::f64::consts::TAU * arc.bulge.signum();
+                    turn += std::f64::consts::TAU * arc.bulge.signum();
                 }
             }
+            turns += turn;
         }
         (turns / std::f64::consts::TAU).round() != 0.0
     }
@@ -350,6 +351,24 @@ mod tests {
                 centre.distance(Point::new(corner.0, corner.1)) < 1e-9,
                 "{centre:?}"
             );
+        }
+    }
+
+    /// The chord of an arc is no part of the path, on whichever side the arc runs.
+    #[test]
+    fn points_on_a_chord_are_inside() {
+        for path in [
+            circle(Point::new(45.0, 20.0), 4.0),
+            circle(Point::default(), 4.0),
+        ] {
+            let (centre, radius) = path.as_circle().expect("a circle");
+            for path in [path.clone(), path.reversed()] {
+                for share in [-0.9, -0.5, 0.0, 0.25, 0.5] {
+                    let point = centre + Point::new(radius * share, 0.0);
+                    assert!(path.contains(point), "{point:?} in {path:?}");
+                }
+                assert!(!path.contains(centre + Point::new(1.5 * radius, 0.0)));
+            }
         }
     }
 

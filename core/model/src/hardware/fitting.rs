@@ -1,6 +1,7 @@
 //! Screws, hinges, runners and the like: what is bought and not made.
 
 use crate::source::Span;
+use crate::units::Unit;
 
 crate::words! {
     /// What a piece of hardware is.
@@ -72,6 +73,18 @@ impl Fitting {
             count: self.count * times as u32,
             ..self.clone()
         }
+    }
+
+    /// What it is bought as: `screw #8, 32 mm`.
+    pub fn in_words(&self, units: Unit) -> String {
+        let gauge = self.gauge.iter().map(|gauge| format!(" {gauge}"));
+        let length = self
+            .length
+            .iter()
+            .map(|length| format!(", {}", units.show(*length)));
+        gauge
+            .chain(length)
+            .fold(self.kind.name().to_owned(), |words, more| words + &more)
     }
 
     /// Whether both are bought under one name.

@@ -102,6 +102,9 @@ pub struct StockLayout {
     pub goods: StockGoods,
 }
 
+/// A rest of a board that is shorter is not kept, in millimetres. Common practice, no source.
+const LEAST_REST: f64 = 100.0;
+
 /// What a stock is sold as, and how it was laid out.
 #[derive(Debug, Clone)]
 pub enum StockGoods {
@@ -121,6 +124,31 @@ impl StockLayout {
             StockGoods::Boards(problem, _) => (problem.lengths[size].length, problem.width),
         };
         (millimetres(length), millimetres(width))
+    }
+
+    /// What one sheet or board of a size costs, if the plan says.
+    pub fn price(&self, size: usize) -> Option<f64> {
+        match &self.goods {
+            StockGoods::Sheets(problem, _) => problem.sizes[size].price,
+            StockGoods::Boards(problem, _) => problem.lengths[size].price,
+        }
+    }
+
+    /// Length and width in millimetres of each rest that is kept, in the order in which they are cut.
+    pub fn rests(&self) -> Vec<(f64, f64)> {
+        match &self.goods {
+            StockGoods::Sheets(_, answer) => {
+                let offcuts = answer.sheets.iter().flat_map(CutSheet::offcuts);
+                let sizes = offcuts.map(|(at, _)| (millimetres(at.height), millimetres(at.width)));
+                sizes.collect()
+            }
+            StockGoods::Boards(problem, answer) => {
+                let rests = answer.boards.iter().map(|board| millimetres(board.rest));
+                let kept = rests.filter(|rest| *rest >= LEAST_REST);
+                kept.map(|rest| (rest, millimetres(problem.width)))
+                    .collect()
+            }
+        }
     }
 
     /// The sheet problem and its answer, where it is sold in sheets.

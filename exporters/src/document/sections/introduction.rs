@@ -11,7 +11,7 @@ pub(super) fn section(context: &Context) -> Option<Section> {
     (!blocks.is_empty()).then_some(Section {
         id: "introduction",
         title: context.words.introduction,
-        on_new_page: true,
+        on_new_page: false,
         blocks,
     })
 }

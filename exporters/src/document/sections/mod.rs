@@ -2,6 +2,7 @@
 
 mod about;
 mod cautions;
+mod costs;
 mod cover;
 mod cutting;
 mod introduction;
@@ -27,6 +28,7 @@ pub(super) const SECTIONS: &[Fill] = &[
     introduction::section,
     cautions::section,
     needs::section,
+    costs::section,
     true_size::section,
     cutting::section,
     parts::section,

@@ -3,6 +3,7 @@
 use jigless_model::hardware::{FittingKind, count};
 use jigless_model::plan::{Part, Stock};
 use jigless_model::units::decimal;
+use jigless_solid::finishing;
 
 use crate::cutting::summaries;
 use crate::document::context::Context;
@@ -173,7 +174,27 @@ fn consumables(context: &Context) -> Vec<String> {
         let length = format!("{} m", decimal(glued / 1000.0, 1));
         all.push(said(words.glue, &[&length]));
     }
-    all.extend([words.paper_supply, words.abrasive, words.finish_supply].map(str::to_owned));
+    all.push(words.paper_supply.to_owned());
+    let plan = context.input.plan;
+    if plan.finish.is_empty() {
+        all.extend([words.abrasive, words.finish_supply].map(str::to_owned));
+    }
+    for used in finishing(plan, context.input.workpieces) {
+        let entry = &plan.finish[used.entry];
+        if !entry.is_bare() {
+            all.push(match entry.litres(used.area()) {
+                Some(litres) => said(words.litres_of, &[&decimal(litres, 2), &entry.title]),
+                None => said(words.put_on, &[&entry.title]),
+            });
+        }
+        for (grit, times) in entry.sandings() {
+            let grit = grit.to_string();
+            all.push(match entry.sheets(used.area(), times) {
+                Some(sheets) => said(words.sheets_of_grit, &[&sheets.to_string(), &grit]),
+                None => said(words.grit, &[&grit]),
+            });
+        }
+    }
     all
 }
 

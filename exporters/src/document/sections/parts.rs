@@ -19,13 +19,13 @@ pub(super) fn section(context: &Context) -> Option<Section> {
     let mut blocks = vec![Block::Paragraph(plain(words.parts_say))];
     for workpiece in workpieces {
         let part = &workpiece.part;
-        let (figure, work) = pictures::part(context, workpiece);
+        let (figures, work) = pictures::part(context, workpiece);
         blocks.push(Block::Heading(
             format!("part-{}", part.id),
             format!("{}  {}", context.mark(part), part.title),
         ));
         blocks.push(Block::Paragraph(plain(facts(context, workpiece))));
-        blocks.push(Block::Figure(figure));
+        blocks.extend(figures.into_iter().map(Block::Figure));
         if !work.is_empty() {
             blocks.push(Block::List(work.into_iter().map(plain).collect()));
         }

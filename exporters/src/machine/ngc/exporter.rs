@@ -6,13 +6,17 @@ use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage}
 use jigless_model::plan::Plan;
 use jigless_model::sheets::Settings;
 use jigless_model::side::Face;
-use jigless_model::units::{Unit, decimal};
+use jigless_model::units::decimal;
 use jigless_simulate::{Program, picture, read, simulate};
 
+use super::cost::cost;
 use super::face_work::{self, FaceWork, number};
+use super::job_sheet;
 use super::jobs::{Cut, Job};
+use super::operation::{self, Operation};
 use super::options::NgcRouterOptions;
-use super::route::{Cost, Paces};
+use super::route::Cost;
+use super::tool_words::tool_words;
 use super::write::{Hole, Writer};
 use super::{toolpath, vet};
 use crate::machine::tool::{Tool, ToolKind};
@@ -59,13 +63,35 @@ impl Exporter for NgcRouter {
             message,
         };
         let mut artifacts = Vec::new();
-        for work in face_work::all(input, options).map_err(failed)? {
-            artifacts.extend(files(input, options, &work).map_err(failed)?);
+        let all = face_work::all(input, options).map_err(failed)?;
+        for faces in all.chunk_by(|a, b| a.name == b.name) {
+            for work in faces {
+                artifacts.extend(files(input, options, work).map_err(failed)?);
+            }
+            artifacts.extend(job_sheet(input, options, faces).map_err(failed)?);
         }
         let unit = options.units.of_plan(input.plan.units);
         artifacts.extend(sheet_list::artifacts(input, unit));
         Ok(artifacts)
     }
+}
+
+/// The job sheet of a part or sheet, unless nothing is cut.
+fn job_sheet(
+    input: &ExportInput,
+    options: &NgcRouterOptions,
+    faces: &[FaceWork],
+) -> Result<Option<Artifact>, String> {
+    let cut: Vec<&FaceWork> = faces.iter().filter(|work| !work.jobs.is_empty()).collect();
+    let Some(first) = cut.first() else {
+        return Ok(None);
+    };
+    Ok(Some(Artifact {
+        path: format!("{}.job.pdf", first.name),
+        media_type: "application/pdf",
+        part: first.part.clone(),
+        bytes: job_sheet::document(input, options, &cut)?,
+    }))
 }
 
 /// The files of one face. Nothing is given that the simulation does not prove.
@@ -85,18 +111,19 @@ fn files(
     };
     let mut artifacts = Vec::new();
     let mut whole = Program::default();
-    let runs: Vec<&[Job]> = if options.file_per_tool {
-        work.jobs.chunk_by(|a, b| a.tool == b.tool).collect()
+    let operations = operation::numbered(&work.jobs);
+    let runs: Vec<&[Operation]> = if options.file_per_tool {
+        operations.chunk_by(|a, b| a.tool == b.tool).collect()
     } else {
-        vec![&work.jobs]
+        vec![&operations]
     };
-    for (index, jobs) in runs.iter().enumerate() {
+    for (index, run) in runs.iter().enumerate() {
         let stem = if runs.len() > 1 {
             format!("{}.{}", work.stem, index + 1)
         } else {
             work.stem.clone()
         };
-        let text = program(input, options, work, jobs, &format!("{stem}.ngc"));
+        let text = program(input, options, work, run, &format!("{stem}.ngc"));
         let mut read = read(&text);
         whole.motions.append(&mut read.motions);
         whole.faults.append(&mut read.faults);
@@ -128,86 +155,58 @@ fn program(
     input: &ExportInput,
     options: &NgcRouterOptions,
     work: &FaceWork,
-    jobs: &[Job],
+    operations: &[Operation],
     file: &str,
 ) -> String {
     let unit = options.units.of_plan(input.plan.units);
     let mut writer = Writer::new(unit);
-    for line in header(input, options, work, jobs, file) {
+    for line in header(input, options, work, operations, file) {
         writer.comment(&line);
     }
     writer.begin();
+    let through = through::depth(&options.router, work.stock);
     let mut current = None;
-    for job in jobs {
-        let tool = &options.router.tools[job.tool];
-        if current != Some(job.tool) {
-            let number = number(options, job.tool);
+    for operation in operations {
+        let tool = &options.router.tools[operation.tool];
+        if current != Some(operation.tool) {
+            let number = number(options, operation.tool);
             writer.comment(&tool_words(tool, number, unit));
             writer.tool(number, tool.speed.unwrap_or(0.0), options.safe);
-            current = Some(job.tool);
+            current = Some(operation.tool);
         }
-        writer.comment(&job.name);
-        let plunge = tool.plunge.unwrap_or(0.0);
-        match job.cut {
-            Cut::Down(at) if options.canned && tool.kind == ToolKind::Drill => {
-                let hole = Hole {
-                    at,
-                    depth: job.depth,
-                    peck: tool.pass,
-                    clearance: options.clearance,
-                };
-                writer.hole(&hole, plunge, options.safe);
-            }
-            _ => {
-                let route = toolpath::of(job, tool, options, work.stock.thickest());
-                writer.route(&route, tool.feed.unwrap_or(plunge), plunge);
-            }
+        let words = operation.words(tool, through, unit);
+        writer.comment(&format!("Operation {}: {words}", operation.number));
+        for job in operation.jobs {
+            writer.comment(&job.name);
+            write_job(&mut writer, job, tool, options, work);
         }
     }
     writer.end()
 }
 
-/// Length and time of jobs.
-pub(super) fn cost(options: &NgcRouterOptions, jobs: &[Job], thickness: f64) -> Cost {
-    let mut sum = Cost::default();
-    for job in jobs {
-        let tool = &options.router.tools[job.tool];
-        let paces = Paces {
-            rapid: options.rapid,
-            feed: tool.feed.or(tool.plunge).unwrap_or(1.0),
-            plunge: tool.plunge.unwrap_or(1.0),
-            acceleration: options.acceleration,
-        };
-        let cost = toolpath::of(job, tool, options, thickness).cost(&paces);
-        sum.cut += cost.cut;
-        sum.rapid += cost.rapid;
-        sum.seconds += cost.seconds;
-    }
-    sum
-}
-
-/// `T2: mill of 6 mm, 18000 turns a minute, feed 2000 mm and plunge 500 mm a minute`.
-pub(super) fn tool_words(tool: &Tool, number: u32, unit: Unit) -> String {
-    let rate = |feed: Option<f64>| feed.map_or_else(|| "none".to_owned(), |feed| unit.show(feed));
-    let speed = tool.speed.unwrap_or(0.0);
-    let chips = match (tool.feed, tool.flutes) {
-        (Some(feed), Some(flutes)) if flutes > 0 && speed > 0.0 => {
-            let chip = feed / speed / f64::from(flutes);
-            format!(", chip load {} mm", decimal(chip, 3))
+fn write_job(
+    writer: &mut Writer,
+    job: &Job,
+    tool: &Tool,
+    options: &NgcRouterOptions,
+    work: &FaceWork,
+) {
+    let plunge = tool.plunge.unwrap_or(0.0);
+    match job.cut {
+        Cut::Down(at) if options.canned && tool.kind == ToolKind::Drill => {
+            let hole = Hole {
+                at,
+                depth: job.depth,
+                peck: tool.pass,
+                clearance: options.clearance,
+            };
+            writer.hole(&hole, plunge, options.safe);
         }
-        _ => String::new(),
-    };
-    let feed = match tool.kind {
-        ToolKind::Mill => format!("feed {} and ", rate(tool.feed)),
-        ToolKind::Drill | ToolKind::Countersink => String::new(),
-    };
-    format!(
-        "T{number}: {} of {}, {} turns a minute, {feed}plunge {} a minute{chips}",
-        vet::kind(tool),
-        unit.show(tool.diameter),
-        decimal(speed, 0),
-        rate(tool.plunge),
-    )
+        _ => {
+            let route = toolpath::of(job, tool, options, work.stock.thickest());
+            writer.route(&route, tool.feed.unwrap_or(plunge), plunge);
+        }
+    }
 }
 
 /// What a program says of itself.
@@ -215,7 +214,7 @@ fn header(
     input: &ExportInput,
     options: &NgcRouterOptions,
     work: &FaceWork,
-    jobs: &[Job],
+    operations: &[Operation],
     file: &str,
 ) -> Vec<String> {
     let unit = options.units.of_plan(input.plan.units);
@@ -246,20 +245,23 @@ fn header(
         (_, Face::Front) => "Face: the FRONT is up. The program of the back comes before; this one frees the parts".to_owned(),
     });
     let mut tools: Vec<usize> = Vec::new();
-    for job in jobs {
-        if !tools.contains(&job.tool) {
-            tools.push(job.tool);
+    for operation in operations {
+        if !tools.contains(&operation.tool) {
+            tools.push(operation.tool);
         }
     }
     for tool in tools {
         let number = number(options, tool);
         lines.push(tool_words(&options.router.tools[tool], number, unit));
     }
-    let cost = cost(options, jobs, work.stock.thickest());
+    let mut whole = Cost::default();
+    for operation in operations {
+        whole.add(cost(options, operation.jobs, work.stock.thickest()));
+    }
     lines.push(format!(
         "Cut: {} in about {} minutes, at {} mm/s2 and rapids of {} mm a minute, without changes of tools",
-        unit.show(cost.cut),
-        decimal((cost.seconds / 60.0).max(0.1), 1),
+        unit.show(whole.cut),
+        decimal((whole.seconds / 60.0).max(0.1), 1),
         decimal(options.acceleration, 0),
         decimal(options.rapid, 0)
     ));

@@ -1,7 +1,7 @@
 //! One face of a part or sheet: its jobs in the coordinates of the program, what is to be left, and what works it.
 
 use jigless_model::export::ExportInput;
-use jigless_model::geom::{Bounds, Point};
+use jigless_model::geom::{Bounds, Path, Point};
 use jigless_model::plan::Stock;
 use jigless_model::side::Face;
 use jigless_model::workpiece::Workpiece;
@@ -15,7 +15,7 @@ use super::target;
 use crate::file_name;
 use crate::machine::cnc::Router;
 use crate::machine::contract::Machine;
-use crate::machine::pages::faces;
+use crate::machine::router_options::RouterOptions;
 use crate::machine::sheet_frame::SheetFrame;
 use crate::machine::sheet_list::{heading, sheet_name};
 use crate::machine::tool::ToolKind;
@@ -25,6 +25,8 @@ use crate::machine::{beyond, hand_work, through};
 pub(super) struct FaceWork<'a> {
     /// The path of its files without extension.
     pub(super) stem: String,
+    /// The same for what is of all its faces.
+    pub(super) name: String,
     /// The part; `None` for a sheet.
     pub(super) part: Option<String>,
     /// What it is, in words.
@@ -37,14 +39,23 @@ pub(super) struct FaceWork<'a> {
     pub(super) own: Bounds,
     /// Whether its grain runs along x; `None` for a part.
     pub(super) turned: Option<bool>,
+    /// The parts on it, as they lie.
+    pub(super) parts: Vec<PartOutline>,
     /// The jobs in their order.
     pub(super) jobs: Vec<Job>,
-    /// What is left to the hand, line by line.
+    /// What is left to the hand on all faces, line by line; nothing unless this is the last face.
     pub(super) by_hand: Vec<String>,
     /// What is to be left.
     pub(super) target: Target,
     /// What works it.
     pub(super) setup: Setup,
+}
+
+/// A part as it lies under the machine.
+pub(super) struct PartOutline {
+    pub(super) id: String,
+    /// Its outline and openings.
+    pub(super) contours: Vec<Path>,
 }
 
 /// All faces that are worked, of each part or each sheet.
@@ -55,12 +66,11 @@ pub(super) fn all<'a>(
     input: &ExportInput<'a>,
     options: &NgcRouterOptions,
 ) -> Result<Vec<FaceWork<'a>>, String> {
-    let machine = Router(&options.router);
     let mut all = Vec::new();
     let Some(arrangement) = input.sheets else {
         for workpiece in input.workpieces {
             let part = &workpiece.part;
-            let faces = faces(&machine, &[workpiece]);
+            let (faces, by_hand) = worked(&options.router, &[workpiece]);
             for &face in &faces {
                 let on_face = [PartOnFace {
                     workpiece,
@@ -68,11 +78,13 @@ pub(super) fn all<'a>(
                 }];
                 let of = Of {
                     stem: file_name::stem_of_face(part, face),
+                    name: file_name::stem_of_face(part, Face::Front),
                     part: Some(part.id.clone()),
                     title: format!("{} ({})", part.title, part.id),
                     stock: &part.stock,
                     face,
                     faces: faces.len(),
+                    by_hand: last_of(&faces, face, &by_hand),
                     own: Bounds::of_size(part.width, part.height),
                     turned: None,
                 };
@@ -98,7 +110,7 @@ pub(super) fn all<'a>(
             .iter()
             .filter(|other| other.stock.id == sheet.stock.id);
         let count = same.count();
-        let faces = faces(&machine, &on_it);
+        let (faces, by_hand) = worked(&options.router, &on_it);
         for &face in &faces {
             let frame = SheetFrame::new(sheet, options.layout.bed, face);
             let on_face: Vec<PartOnFace> = sheet
@@ -112,11 +124,13 @@ pub(super) fn all<'a>(
                 .collect();
             let of = Of {
                 stem: file_name::stem_of_sheet(&sheet_name(sheet), face),
+                name: file_name::stem_of_sheet(&sheet_name(sheet), Face::Front),
                 part: None,
                 title: heading(sheet, count, input.plan.units),
                 stock: &sheet.stock,
                 face,
                 faces: faces.len(),
+                by_hand: last_of(&faces, face, &by_hand),
                 own: frame.bounds(),
                 turned: Some(frame.turned),
             };
@@ -126,14 +140,50 @@ pub(super) fn all<'a>(
     Ok(all)
 }
 
+/// The faces that the machine works, in the order of the work, the front always; and what is left to the hand on all faces,
+/// line by line.
+fn worked(router: &RouterOptions, workpieces: &[&Workpiece]) -> (Vec<Face>, Vec<String>) {
+    let maker = Maker { router };
+    let mut worked = Vec::new();
+    let mut by_hand: Vec<String> = Vec::new();
+    // The back comes first: the front frees the parts.
+    for face in [Face::Back, Face::Front] {
+        let views = workpieces.iter().map(|workpiece| workpiece.seen_from(face));
+        let mut has_jobs = face == Face::Front;
+        for view in views {
+            has_jobs |= !maker.of_view(&view).is_empty();
+            for line in hand_work::by_hand(&view, router) {
+                if !by_hand.contains(&line) {
+                    by_hand.push(line);
+                }
+            }
+        }
+        if has_jobs {
+            worked.push(face);
+        }
+    }
+    (worked, by_hand)
+}
+
+/// What is left to the hand is done after the last face.
+fn last_of(faces: &[Face], face: Face, by_hand: &[String]) -> Vec<String> {
+    if faces.last() == Some(&face) {
+        by_hand.to_vec()
+    } else {
+        Vec::new()
+    }
+}
+
 /// What a face is of.
 struct Of<'a> {
     stem: String,
+    name: String,
     part: Option<String>,
     title: String,
     stock: &'a Stock,
     face: Face,
     faces: usize,
+    by_hand: Vec<String>,
     own: Bounds,
     turned: Option<bool>,
 }
@@ -144,15 +194,15 @@ impl<'a> Of<'a> {
         let maker = Maker { router };
         let through = through::depth(router, self.stock);
         let mut jobs = Vec::new();
-        let mut by_hand: Vec<String> = Vec::new();
+        let mut parts = Vec::new();
         for part in on_face {
             let view = part.workpiece.seen_from(self.face);
+            let contours = view.contours.iter();
+            parts.push(PartOutline {
+                id: part.workpiece.part.id.clone(),
+                contours: contours.map(|cut| part.path(&cut.path)).collect(),
+            });
             jobs.extend(maker.of_view(&view).into_iter().map(|job| part.job(job)));
-            for line in hand_work::by_hand(&view, router) {
-                if !by_hand.contains(&line) {
-                    by_hand.push(line);
-                }
-            }
         }
         let pins = if self.faces > 1 && self.face == Face::Back {
             Router(router).registers(self.own, self.turned.is_some())
@@ -169,6 +219,7 @@ impl<'a> Of<'a> {
         let setup = self.setup(options);
         FaceWork {
             stem: self.stem,
+            name: self.name,
             part: self.part,
             title: self.title,
             stock: self.stock,
@@ -176,8 +227,9 @@ impl<'a> Of<'a> {
             faces: self.faces,
             own: self.own,
             turned: self.turned,
+            parts,
             jobs,
-            by_hand,
+            by_hand: self.by_hand,
             target,
             setup,
         }

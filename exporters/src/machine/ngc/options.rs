@@ -11,6 +11,7 @@ use crate::machine::file_options::FileUnits;
 use crate::machine::layout_options::{FileOrigin, SheetLayout};
 use crate::machine::router_options::RouterOptions;
 use crate::option_check::{in_range, length_in_range, refused};
+use crate::pdf::Paper;
 
 /// Options of `ngc-router`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -44,6 +45,8 @@ pub struct NgcRouterOptions {
     pub rapid: f64,
     /// Acceleration in millimetres a second squared, for the time alone.
     pub acceleration: f64,
+    /// Paper of the job sheets; not a roll.
+    pub paper: Paper,
 }
 
 impl Default for NgcRouterOptions {
@@ -63,6 +66,7 @@ impl Default for NgcRouterOptions {
             file_per_tool: false,
             rapid: 5000.0,
             acceleration: 500.0,
+            paper: Paper::A4,
         }
     }
 }
@@ -72,6 +76,11 @@ impl NgcRouterOptions {
     pub(super) fn vet(&self, findings: &mut Findings) {
         self.layout.vet(findings);
         self.router.vet(findings);
+        if self.paper.format().is_none() {
+            let message = "`paper` cannot be `roll` for job sheets";
+            let fix = "give a size of sheets, such as `a4` or `letter`";
+            findings.push(refused(codes::OPTION_OUT_OF_RANGE, message, fix));
+        }
         if self.layout.origin != FileOrigin::LowerLeft {
             let message = "a program has its zero at the lower left corner of the part or sheet";
             let fix = "set `origin: lower-left`, and move zero on the machine";

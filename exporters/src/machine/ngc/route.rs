@@ -192,3 +192,12 @@ pub(super) struct Cost {
     /// Time in seconds.
     pub(super) seconds: f64,
 }
+
+impl Cost {
+    /// What another route costs on top.
+    pub(super) fn add(&mut self, other: Cost) {
+        self.cut += other.cut;
+        self.rapid += other.rapid;
+        self.seconds += other.seconds;
+    }
+}

@@ -252,7 +252,23 @@ const SCREW: f64 = 3.5;
 /// What is driven into a line.
 fn bought(built: &BuildContext, frame: &CarcassFrame, line: &Line) -> Option<Value> {
     let thick = frame.back_thickness();
-    let (kind, gauge, sold) = match frame.keys.back_with {
+    let (kind, gauge, sold) = sold_for(built, frame.keys.back_with);
+    let wanted = Wanted {
+        least: thick + HOLD,
+        most: thick + line.wood - SKIN,
+        from: 3.0 * thick,
+        ..Wanted::ANY
+    };
+    let Some(chosen) = wanted.choose(&sold) else {
+        built.find(none_holds(built, line, kind, thick, wanted));
+        return None;
+    };
+    Some(hardware(built.span, kind, Some(chosen), gauge))
+}
+
+/// What is bought to hold a back, by its kind, its gauge and the lengths that are sold.
+fn sold_for(built: &BuildContext, with: BackWith) -> (FittingKind, Option<&'static str>, Vec<f64>) {
+    match with {
         BackWith::Staples => (FittingKind::Staple, None, sold::staples(&built.context)),
         BackWith::Screws => (
             FittingKind::Screw,
@@ -266,29 +282,46 @@ fn bought(built: &BuildContext, frame: &CarcassFrame, line: &Line) -> Option<Val
             };
             (FittingKind::Nail, Some(gauge), sold::nails(&built.context))
         }
-    };
-    let wanted = Wanted {
-        least: thick + HOLD,
-        most: thick + line.wood - SKIN,
-        from: 3.0 * thick,
-        ..Wanted::ANY
-    };
-    let Some(chosen) = wanted.choose(&sold) else {
+    }
+}
+
+/// That no length is sold, with what else would hold the back; where no length can be right, how thick the wood must be.
+fn none_holds(
+    built: &BuildContext,
+    line: &Line,
+    kind: FittingKind,
+    thick: f64,
+    wanted: Wanted,
+) -> Finding {
+    let (back, part, kind_name) = (built.show(thick), &line.part, kind.name());
+    let (least, most) = (built.show(wanted.least), built.show(wanted.most));
+    if wanted.least > wanted.most {
         let message = format!(
-            "no {} that is sold holds a back of {} to `{}`: from {} to {} would",
-            kind.name(),
-            built.show(thick),
-            line.part,
-            built.show(wanted.least),
-            built.show(wanted.most)
+            "no {kind_name} holds a back of {back} to `{part}`: one of {least} would hold, and from {most} on it comes out"
         );
-        built.find(
-            Finding::error(codes::NO_SCREW, built.span, message)
-                .fix("write `back_with: glue`, or use thicker stock"),
+        let fix = format!(
+            "write `back_with: glue`, or use stock at least {} thick",
+            built.show(HOLD + SKIN)
         );
-        return None;
-    };
-    Some(hardware(built.span, kind, Some(chosen), gauge))
+        return Finding::error(codes::NO_SCREW, built.span, message).fix(fix);
+    }
+    let others = [BackWith::Staples, BackWith::Screws, BackWith::Nails].into_iter();
+    let other = others
+        .filter(|with| sold_for(built, *with).0 != kind)
+        .find_map(|with| {
+            let length = wanted.choose(&sold_for(built, with).2)?;
+            Some(format!(
+                "`back_with: {}`, of which {} is sold",
+                with.name(),
+                built.show(length)
+            ))
+        });
+    let message = format!(
+        "no {kind_name} that is sold holds a back of {back} to `{part}`: from {least} to {most} would"
+    );
+    let other = other.unwrap_or_else(|| "`back_with: glue`".to_owned());
+    Finding::error(codes::NO_SCREW, built.span, message)
+        .fix(format!("write {other}, or use thicker stock"))
 }
 
 /// Where along a line fixings go: evenly, and beside what is in the way.

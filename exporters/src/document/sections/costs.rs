@@ -1,0 +1,152 @@
+//! What it costs and what it weighs, as far as the author gives prices and the weight of stock.
+
+use jigless_model::costs::{CostGroup, CostLine, Costs, costs};
+use jigless_model::plan::Part;
+use jigless_model::sheets::Arrangement;
+use jigless_model::units::decimal;
+use jigless_model::usage::Usage;
+use jigless_solid::{Weights, finishing, weights};
+
+use crate::document::context::Context;
+use crate::document::model::{Block, Column, Row, Section, Table, plain};
+use crate::document::words::said;
+
+/// The section; none where the author gives neither a price nor a weight.
+pub(super) fn section(context: &Context) -> Option<Section> {
+    let mut blocks = bought(context);
+    blocks.extend(weighed(context));
+    (!blocks.is_empty()).then(|| Section {
+        id: "costs",
+        title: context.words.costs,
+        on_new_page: false,
+        blocks,
+    })
+}
+
+/// A table of what is bought, with its prices; nothing where there is no price at all.
+fn bought(context: &Context) -> Vec<Block> {
+    let (plan, words) = (context.input.plan, context.words);
+    let nothing = Arrangement::default();
+    let arrangement = context.input.sheets.unwrap_or(&nothing);
+    let workpieces = context.input.workpieces;
+    let finishing = finishing(plan, workpieces);
+    let costs = costs(plan, workpieces, arrangement, &finishing);
+    let Some(total) = costs.total() else {
+        return Vec::new();
+    };
+    let mut rows = Vec::new();
+    for (group, name) in CostGroup::ALL.into_iter().zip(words.groups) {
+        let own = costs.lines.iter().filter(|line| line.group == group);
+        let own: Vec<Row> = own.map(|line| row(context, line)).collect();
+        if own.is_empty() {
+            continue;
+        }
+        let sum = costs.total_of(group).map(money);
+        rows.push(row_of_sum(name, sum.unwrap_or_default()));
+        rows.extend(own);
+    }
+    rows.push(row_of_sum(&whole_name(context, &costs), money(total)));
+    let title = match &plan.prices.currency {
+        Some(currency) => said(words.bought_in, &[currency]),
+        None => words.bought.to_owned(),
+    };
+    vec![
+        Block::Heading("bought".to_owned(), title.clone()),
+        Block::Table(Table {
+            name: title,
+            columns: vec![
+                Column::numbers(words.count),
+                Column::words(words.what),
+                Column::numbers(words.each),
+                Column::numbers(words.cost),
+            ],
+            rows,
+        }),
+    ]
+}
+
+fn whole_name(context: &Context, costs: &Costs) -> String {
+    match costs.without_price().len() {
+        0 => context.words.in_all.to_owned(),
+        without => said(context.words.without_price, &[&without.to_string()]),
+    }
+}
+
+fn row_of_sum(name: &str, sum: String) -> Row {
+    Row::of([String::new(), name.to_owned(), String::new(), sum])
+}
+
+fn row(context: &Context, line: &CostLine) -> Row {
+    let words = context.words;
+    let count = match line.unit {
+        "litres" => said(words.litres, &[&decimal(line.count, 2)]),
+        _ => decimal(line.count, 0),
+    };
+    let each = line.each.map(|each| decimal(each, 4));
+    let cost = line.cost().map_or_else(|| words.no_price.to_owned(), money);
+    Row::of([count, line.what.clone(), each.unwrap_or_default(), cost])
+}
+
+fn money(sum: f64) -> String {
+    format!("{sum:.2}")
+}
+
+/// The weight of the whole and of each part, the heaviest first; nothing where no stock has one.
+fn weighed(context: &Context) -> Vec<Block> {
+    let words = context.words;
+    let weights = weights(context.input.workpieces);
+    let mut known: Vec<(f64, &Part)> = context
+        .parts()
+        .zip(&weights.pieces)
+        .filter_map(|(part, weight)| Some(((*weight)?, part)))
+        .collect();
+    if known.is_empty() {
+        return Vec::new();
+    }
+    known.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let row = |(weight, part): (f64, &Part)| {
+        Row::of([
+            context.mark(part).to_owned(),
+            part.count.to_string(),
+            part.title.clone(),
+            decimal(weight, 2),
+        ])
+        .about(&part.id)
+    };
+    let mut blocks = vec![Block::Heading(
+        "weights".to_owned(),
+        words.weights.to_owned(),
+    )];
+    let lines = whole(context, &weights).into_iter();
+    blocks.extend(lines.map(|words| Block::Paragraph(plain(words))));
+    blocks.push(Block::Table(Table {
+        name: words.weights.to_owned(),
+        columns: vec![
+            Column::words(words.mark),
+            Column::numbers(words.count),
+            Column::words(words.part),
+            Column::numbers(words.weight),
+        ],
+        rows: known.into_iter().map(row).collect(),
+    }));
+    blocks
+}
+
+/// What the whole weighs, what of it is not known, and who lifts it.
+fn whole(context: &Context, weights: &Weights) -> Vec<String> {
+    let words = context.words;
+    let mut lines = vec![said(words.whole_weight, &[&decimal(weights.whole, 1)])];
+    if !weights.unknown.is_empty() {
+        lines.push(said(words.weight_unknown, &[&weights.unknown.join(", ")]));
+    }
+    for entry in &context.input.plan.usage {
+        if let Usage::Lifting(lifting) = &entry.what
+            && weights.whole > lifting.alone.value
+        {
+            let alone = lifting.alone.value;
+            let people = decimal((weights.whole / alone).ceil(), 0);
+            lines.push(said(words.people, &[&decimal(alone, 1), &people]));
+        }
+    }
+    lines
+}
