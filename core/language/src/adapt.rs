@@ -155,13 +155,11 @@ fn walk<'a>(tree: &'a Tree, path: &str) -> Result<&'a Node, Wrong> {
         let mut depth = 0;
         let mut fault = None;
         for key in path.split('.') {
-            match step(node, key) {
-                Some(next) => (node, depth) = (next, depth + 1),
-                None => {
-                    fault = Some(no_key(node, key, path));
-                    break;
-                }
-            }
+            let Some(next) = step(node, key) else {
+                fault = Some(no_key(node, key, path));
+                break;
+            };
+            (node, depth) = (next, depth + 1);
         }
         match fault {
             None => return Ok(node),

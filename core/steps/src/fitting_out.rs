@@ -101,7 +101,7 @@ fn hang(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
     let fronts = plan
         .parts
         .iter()
-        .filter(|part| part.group.is_some() && !is_joined(plan, part));
+        .filter(|part| part.group.is_some() && !part.loose && !is_joined(plan, part));
     let fronts: Vec<&Part> = fronts.map(AsRef::as_ref).collect();
     if doors.is_empty() && units.is_empty() {
         return None;
@@ -153,7 +153,7 @@ fn lay_in(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
             .joints
             .iter()
             .any(|joint| joint.part == part.id || joint.to == part.id);
-        !joined && !swings(part) && part.group.is_none()
+        !joined && !swings(part) && (part.group.is_none() || part.loose)
     });
     let loose: Vec<&Part> = loose.map(AsRef::as_ref).collect();
     if loose.is_empty() || loose.len() == plan.parts.len() {

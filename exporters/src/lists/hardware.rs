@@ -45,8 +45,7 @@ impl Exporter for HardwareCsv {
                 fitting.kind.name(),
                 fitting.gauge.as_deref().unwrap_or_default(),
                 fitting.length,
-                (fitting.count, None),
-                input.plan.prices.of(fitting),
+                (fitting.count, None, input.plan.prices.of(fitting)),
                 &parts.collect::<Vec<_>>(),
                 of_fitting(fitting.kind),
             ));
@@ -60,8 +59,7 @@ impl Exporter for HardwareCsv {
                 "glue line",
                 "",
                 Some(glue.length),
-                (joint.count, Some(glue.area)),
-                None,
+                (joint.count, Some(glue.area), None),
                 &[format!("{} to {}", joint.part, joint.to)],
                 &[Caution::Glue],
             ));
@@ -70,13 +68,13 @@ impl Exporter for HardwareCsv {
     }
 }
 
+/// A row; `count` pieces or lines, the area of all of them in square millimetres, and the price of one.
 fn row(
     units: ListUnits,
     what: &str,
     gauge: &str,
     length: Option<f64>,
-    (count, area): (u32, Option<f64>),
-    price: Option<f64>,
+    (count, area, price): (u32, Option<f64>, Option<f64>),
     parts: &[String],
     cautions: &[Caution],
 ) -> Vec<Cell> {

@@ -35,6 +35,15 @@ pub struct Room {
     pub pin_setback: f64,
 }
 
+/// The free room in something, for what stands in it.
+#[derive(Debug, Clone)]
+pub struct Interior {
+    /// The room, in the whole.
+    pub inside: Box3,
+    /// What moves along with it: the parts of a drawer.
+    pub group: Option<String>,
+}
+
 /// A part that bounds a room.
 #[derive(Debug, Clone)]
 pub struct Wall {
@@ -78,6 +87,7 @@ pub struct BuildContext<'a> {
     pub(super) made: &'a mut BuildOutput,
     pub(super) rooms: &'a mut Vec<(String, Room)>,
     pub(super) surfaces: &'a mut Vec<(String, Triple)>,
+    pub(super) interiors: &'a mut Vec<(String, Interior)>,
 }
 
 impl BuildContext<'_> {
@@ -195,6 +205,28 @@ impl BuildContext<'_> {
             self.know_inside(self.name, size);
         }
         self.rooms.push((id, room));
+    }
+
+    /// Leaves the room in a drawer, by the name of the drawer.
+    pub fn interior(&mut self, name: &str, inside: Box3) {
+        let interior = Interior {
+            inside,
+            group: Some(name.to_owned()),
+        };
+        self.interiors.push((name.to_owned(), interior));
+    }
+
+    /// The room in a drawer, or a room of a build; reports if there is none.
+    pub fn interior_of(&self, name: &Spanned<String>) -> Option<Interior> {
+        let of_drawer = self.interiors.iter().find(|(of, _)| *of == name.value);
+        if let Some((_, interior)) = of_drawer {
+            return Some(interior.clone());
+        }
+        let room = self.room_of(name)?;
+        Some(Interior {
+            inside: room.inside,
+            group: None,
+        })
     }
 
     /// Leaves a surface that something may stand on, by its left back corner in the whole.

@@ -39,6 +39,8 @@ pub struct PartDraft {
     pub group: Option<String>,
     /// How it moves.
     pub moves: Option<Motion>,
+    /// Whether it lies or stands where it is by its own weight.
+    pub loose: bool,
     /// Hardware that goes with each piece: what and how many.
     pub fittings: Vec<(FittingKind, u32)>,
     /// What its mirror image is called on paper.
@@ -121,6 +123,9 @@ impl PartDraft {
         }
         if let Some(moves) = self.moves {
             fields.push(("moves", text(moves.name())));
+        }
+        if self.loose {
+            fields.push(("loose", text("yes")));
         }
         if !self.fittings.is_empty() {
             let fittings = self.fittings.iter().map(|(kind, count)| {

@@ -21,7 +21,7 @@ mod kit;
 pub mod merge;
 mod rack;
 
-pub use build_context::{BuildContext, BuildOutput, Room, Wall};
+pub use build_context::{BuildContext, BuildOutput, Interior, Room, Wall};
 pub use draft::{
     FeatureDraft, Keys, PartDraft, degrees, entry, hardware, length, list, map, number, point, text,
 };
@@ -48,7 +48,7 @@ pub static BUILDERS: &[&BuilderKind] = &[
 /// Runs every builder that the plan asks for.
 pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
     let mut made = BuildOutput::default();
-    let (mut rooms, mut surfaces) = (Vec::new(), Vec::new());
+    let (mut rooms, mut surfaces, mut interiors) = (Vec::new(), Vec::new(), Vec::new());
     for build in builds {
         let Some((kind, fields)) = kind_of(context, build) else {
             made.failed.push(build.key.value.clone());
@@ -62,6 +62,7 @@ pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
             made: &mut made,
             rooms: &mut rooms,
             surfaces: &mut surfaces,
+            interiors: &mut interiors,
         };
         // What a builder made before it found a fault is as good as what the author wrote.
         if (kind.build)(&fields, &mut built).is_none() {

@@ -13,10 +13,12 @@ crate::fields! {
         stock: Arc<Stock>,
         /// stock of the base, if another one
         base_stock: Option<Arc<Stock>>,
-        /// size from left to right
-        width: Spanned<Size>,
-        /// size from front to back
-        depth: Spanned<Size>,
+        /// the room or drawer that it stands in, at its front; where left out it has no place
+        room as "in": Option<Spanned<String>>,
+        /// size from left to right; with `in` as wide as the room less the gaps where left out
+        width: Option<Spanned<Size>>,
+        /// size from front to back; with `in` as deep as the room less the gaps where left out
+        depth: Option<Spanned<Size>>,
         /// height of the walls
         height: Spanned<Size>,
         /// whether width and depth are the tray's own, or those of the opening that it fills

@@ -7,15 +7,17 @@
 mod keys;
 mod layout;
 mod parts;
+mod places;
 
-use super::{BuildContext, BuilderKind};
+use super::{BuildContext, BuilderKind, Interior};
 use crate::codes;
 use crate::resolve::{Fields, KeySet};
 use jigless_model::diag::Finding;
-use jigless_model::source::Spanned;
+use jigless_model::source::{Span, Spanned};
 use jigless_model::units::Unit;
 use keys::{Measure, TrayKeys, Walls};
 use layout::{Bays, Layout, Spec, Thickness};
+use places::Seat;
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "divider_tray",
@@ -38,12 +40,33 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         Measure::Opening => 2.0 * keys.gap,
         Measure::Outer => 0.0,
     };
+    let room = match &keys.room {
+        Some(name) => Some((name.span, built.interior_of(name)?)),
+        None => None,
+    };
+    let size = |key: &'static str, given: Option<Spanned<f64>>, axis: usize| match (given, &room) {
+        (Some(given), _) => Some(given.map(|size| size - less)),
+        (None, Some((span, room))) => {
+            Some(Spanned::new(room.inside.size(axis) - 2.0 * keys.gap, *span))
+        }
+        (None, None) => {
+            let message = format!("divider_tray needs `{key}`, or `in`");
+            built.find(
+                Finding::error(codes::MISSING_KEY, built.span, message).fix(format!(
+                    "add `{key}:`, or name the room that it stands in with `in:`"
+                )),
+            );
+            None
+        }
+    };
+    let (width, depth) = (size("width", keys.width, 0), size("depth", keys.depth, 2));
+    let (width, depth) = (width?, depth?);
     let spec = Spec {
         span: built.span,
         stock: stock.id.clone(),
         base_stock: base_stock.id.clone(),
-        width: keys.width.map(|w| w - less),
-        depth: keys.depth.map(|d| d - less),
+        width,
+        depth,
         height: keys.height,
         columns: columns?,
         rows: rows?,
@@ -69,7 +92,11 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
             return None;
         }
     };
-    let drafts = parts::drafts(&spec, &layout);
+    let mut drafts = parts::drafts(&spec, &layout);
+    if let Some((span, room)) = room {
+        let seat = seat(built, &spec, span, room, keys.gap)?;
+        places::place(&mut drafts, &spec, &layout, &seat);
+    }
     let nominal = Thickness {
         wall: stock.nominal.unwrap_or(measured.wall),
         wall_thickest: stock.nominal.unwrap_or(measured.wall_thickest),
@@ -86,6 +113,40 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         built.part(role, draft);
     }
     Some(())
+}
+
+/// Where a tray stands in a room: at its front, in the middle of its width.
+fn seat(built: &BuildContext, spec: &Spec, span: Span, room: Interior, gap: f64) -> Option<Seat> {
+    let inside = room.inside;
+    let sizes = [
+        (spec.width.value, inside.size(0)),
+        (spec.depth.value, inside.size(2)),
+    ];
+    if let Some((own, free)) = sizes.into_iter().find(|(own, free)| own > &(free + 1e-6)) {
+        let message = format!(
+            "a tray of {} does not go into a room of {}",
+            built.show(own),
+            built.show(free)
+        );
+        let fix = format!(
+            "make it {} or less, or leave its size to the room",
+            built.show(free - 2.0 * gap)
+        );
+        built.find(Finding::error(codes::BAD_TRAY, span, message).fix(fix));
+        return None;
+    }
+    let (wide, deep) = (
+        inside.size(0) - spec.width.value,
+        inside.size(2) - spec.depth.value,
+    );
+    Some(Seat {
+        corner: [
+            inside.min[0] + wide / 2.0,
+            inside.min[1],
+            inside.max[2] - gap.min(deep / 2.0),
+        ],
+        group: room.group,
+    })
 }
 
 /// The number of compartments, and the sizes of the first of them.

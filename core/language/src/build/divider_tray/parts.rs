@@ -62,6 +62,24 @@ fn wall(
     let mut features = Vec::new();
     let (lines, middles) = crossing(layout, which);
     let takes_dividers = !spec.doubled;
+    let blind =
+        spec.base == BaseFit::Groove || (spec.corners == Corners::Rebate && which == Which::Front);
+    let handed = blind && takes_dividers && is_uneven(lines, from, run);
+    // A front wall of a pair is drawn as it is seen from inside, from right to left.
+    let seen = |places: &[f64]| -> Vec<f64> {
+        let flip = handed && which == Which::Front;
+        let places = places.iter();
+        places
+            .map(|place| {
+                if flip {
+                    run + 2.0 * from - place
+                } else {
+                    *place
+                }
+            })
+            .collect()
+    };
+    let (lines, middles) = (&seen(lines)[..], &seen(middles)[..]);
     if takes_dividers {
         features.extend(
             lines
@@ -73,9 +91,7 @@ fn wall(
     if spec.corners == Corners::Finger {
         features.extend(fingers(layout, which));
     }
-    let mut blind = false;
     if spec.corners == Corners::Rebate && which == Which::Front {
-        blind = true;
         let ends = [Edge::Left, Edge::Right].map(|edge| text(edge.name()));
         let keys = vec![
             ("edge", list(spec.span, ends)),
@@ -86,24 +102,29 @@ fn wall(
         features.push(("rebate", keys));
     }
     if spec.base == BaseFit::Groove {
-        blind = true;
         features.push(base_groove(spec, layout, which));
     }
-    let handed = blind && takes_dividers && is_uneven(lines, from, run);
-    let (role, mirror_as, name) = match (which, handed) {
-        (Which::Front, true) => ("front", Some("back"), "Front"),
+    let (role, pair, name) = match (which, handed) {
+        (Which::Front, true) => ("front", Some(("back", "Back")), "Front"),
         (Which::Front, false) => ("front-back", None, "Front and back"),
-        (Which::Side, true) => ("left", Some("right"), "Left side"),
+        (Which::Side, true) => ("left", Some(("right", "Right side")), "Left side"),
         (Which::Side, false) => ("sides", None, "Side"),
     };
+    let has_slots = takes_dividers && !lines.is_empty();
     let draft = PartDraft {
-        title: titled(spec, layout, name, takes_dividers && !lines.is_empty()),
+        title: titled(spec, layout, name, has_slots),
+        mirror_title: pair.map(|(_, name)| titled(spec, layout, name, has_slots)),
         stock: spec.stock.clone(),
         width: run,
         height: spec.height.value,
         count: if handed { 1 } else { 2 },
-        mirror_as: mirror_as.map(str::to_owned),
-        faces: INSIDE_OUT.to_vec(),
+        mirror_as: pair.map(|(other, _)| other.to_owned()),
+        // Of two that are alike and not the same from both ends, one has its front face outside.
+        faces: if handed || !is_uneven(lines, from, run) {
+            INSIDE_OUT.to_vec()
+        } else {
+            Vec::new()
+        },
         features,
         ..PartDraft::default()
     };

@@ -152,6 +152,15 @@ pub(super) fn make(
         drawers.inside_length(),
     ];
     built.know_inside(&group, free);
+    if let Some([x, y, z]) = drawers.corners().first() {
+        // On the bottom, which lies in the middle of its groove.
+        let slack = keys.bottom_stock.thickest() + keys.slip - keys.bottom_stock.thickness;
+        let low = y + keys.groove_up + slack / 2.0 + keys.bottom_stock.thickness;
+        let (t, high) = (keys.stock.thickness, y + height);
+        let low_corner = [x + t, low, z + t];
+        let far = [x + t + free[0], high, z + t + free[2]];
+        built.interior(&group, Box3::new(low_corner, far));
+    }
     for (end, _) in &ends {
         for side in [&left, &right] {
             let mut joint = held(end, side, "glue");

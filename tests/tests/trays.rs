@@ -1,0 +1,93 @@
+//! Trays in their places: sizes and corners against arithmetic by hand, and that the checks of the whole see them.
+
+use jigless_core::compile;
+use jigless_core::load::NoIncludes;
+use jigless_core::plan::{Part, Plan};
+use jigless_core::whole::Box3;
+use jigless_tests::fixtures::fixture;
+use jigless_tests::plans::compiled;
+
+const PLAN: &str = "features/tray-in-a-drawer";
+
+fn part<'a>(plan: &'a Plan, id: &str) -> &'a Part {
+    plan.part(id).unwrap_or_else(|| panic!("{id}"))
+}
+
+/// The box around all pieces of all parts of a build.
+fn around(plan: &Plan, name: &str) -> Box3 {
+    let own = plan.parts.iter().filter(|part| part.id.starts_with(name));
+    let bodies = own.flat_map(|part| part.bodies());
+    bodies
+        .map(|body| body.bounds())
+        .reduce(Box3::union)
+        .expect("placed parts")
+}
+
+fn near(one: f64, other: f64) -> bool {
+    (one - other).abs() < 1e-6
+}
+
+#[test]
+fn a_tray_fills_its_drawer_with_a_gap_on_each_side() {
+    let (plan, _) = compiled(PLAN);
+    // 600 - 2 x 17.7 - 25.4 - 2 x 11.8 - 2 x 1.
+    assert!(near(part(&plan, "glazes-front").width, 513.6));
+    let tray = around(&plan, "glazes-");
+    let drawer = part(&plan, "drawer-bottom").bodies()[0].bounds();
+    // On the bottom of the drawer, in the middle of its width.
+    assert!(near(tray.min[1], drawer.max[1]), "{tray:?} {drawer:?}");
+    assert!(near(
+        tray.min[0] + tray.max[0],
+        drawer.min[0] + drawer.max[0]
+    ));
+    assert!(near(tray.size(0), 513.6) && near(tray.size(1), 60.0));
+    for part in plan
+        .parts
+        .iter()
+        .filter(|part| part.id.starts_with("glazes-"))
+    {
+        assert_eq!(part.places.len(), part.count as usize, "{}", part.id);
+        assert_eq!(part.group.as_deref(), Some("drawer"), "{}", part.id);
+    }
+    // The first column from the left is 120 clear: its divider begins 5.9 + 120 from the left.
+    let divider = part(&plan, "glazes-divider-columns").bodies()[0].bounds();
+    assert!(near(divider.min[0] - tray.min[0], 125.9), "{divider:?}");
+}
+
+fn findings(change: (&str, &str)) -> Vec<String> {
+    let text = std::fs::read_to_string(fixture(PLAN).join("plan.yaml")).expect("the plan");
+    assert!(text.contains(change.0), "{}", change.0);
+    let text = text.replace(change.0, change.1);
+    let compiled = compile("plan.yaml", text.as_bytes(), &NoIncludes);
+    compiled
+        .findings
+        .iter()
+        .map(|finding| finding.code.to_string())
+        .collect()
+}
+
+#[test]
+fn the_checks_of_the_whole_see_a_tray() {
+    assert_eq!(
+        findings(("height: 60,", "height: 61,")),
+        Vec::<String>::new()
+    );
+    // Its walls reach into the rail that hangs behind the deck.
+    let high = findings((
+        "width: 300, depth: 200, height: 80",
+        "width: 300, depth: 413, height: 230",
+    ));
+    assert!(high.iter().any(|code| code == "parts-collide"), "{high:?}");
+    // Wider than the room: told at the name of the room, with the size that would do.
+    assert_eq!(
+        findings(("width: 300, depth: 200", "width: 570, depth: 200")),
+        ["bad-tray"]
+    );
+    assert_eq!(findings(("in: case-deck, ", "")), Vec::<String>::new());
+    // Width and depth.
+    assert_eq!(findings(("in: drawer, ", "")), ["missing-key", "missing-key"]);
+    assert_eq!(
+        findings(("in: case-deck", "in: case-dekk")),
+        ["unknown-room"]
+    );
+}
