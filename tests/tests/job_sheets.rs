@@ -29,7 +29,7 @@ fn a_job_sheet_lists_the_operations_of_its_programs() {
             "ngc-router.file_per_tool=true",
         ),
         (
-            "glaze-cabinet",
+            "machining/thread-rack",
             "inch-shop-router",
             "ngc-router.paper=letter",
         ),

@@ -85,7 +85,10 @@ fn the_checks_of_the_whole_see_a_tray() {
     );
     assert_eq!(findings(("in: case-deck, ", "")), Vec::<String>::new());
     // Width and depth.
-    assert_eq!(findings(("in: drawer, ", "")), ["missing-key", "missing-key"]);
+    assert_eq!(
+        findings(("in: drawer, ", "")),
+        ["missing-key", "missing-key"]
+    );
     assert_eq!(
         findings(("in: case-deck", "in: case-dekk")),
         ["unknown-room"]

@@ -12,6 +12,7 @@ use crate::drawing::label::{LabelRequest, LabelTarget};
 use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::text::Block;
 use crate::drawing::{Anchor, Dash, Ink, Inks, Item, Pen, Role, TextLine, Tint, Turn};
+use crate::machine::tool::ToolKind;
 
 /// Around the sheet on the paper, in millimetres: room for zero and its axes on the left and below.
 const AROUND: f64 = 10.0;
@@ -95,11 +96,15 @@ pub(super) fn draw(
     );
     items.extend(grain(work, &frame, &mut labels));
     let mut unplaced = Vec::new();
+    let all: Vec<&Job> = operations
+        .iter()
+        .flat_map(|operation| operation.jobs)
+        .collect();
     for operation in operations {
         let mut shown = false;
         for part in operation.jobs.chunk_by(|a, b| owner(a) == owner(b)) {
             let placed = part.iter().find_map(|job| {
-                let request = number_of(operation.number, job, options, &frame);
+                let request = number_of(operation.number, job, &all, options, &frame);
                 labels.place(&request)
             });
             shown |= placed.is_some();
@@ -158,7 +163,7 @@ fn sheet(work: &FaceWork, options: &NgcRouterOptions, frame: &Frame) -> Vec<Item
 fn job_items(job: &Job, options: &NgcRouterOptions, frame: &Frame) -> Vec<Item> {
     match &job.cut {
         Cut::Down(at) => {
-            let radius = options.router.tools[job.tool].diameter / 2.0 * frame.share;
+            let radius = radius_at_face(job, options) * frame.share;
             let pen = if job.phase == Phase::Register {
                 Pen::BOLD
             } else {
@@ -189,11 +194,32 @@ fn job_items(job: &Job, options: &NgcRouterOptions, frame: &Frame) -> Vec<Item> 
     }
 }
 
+/// The radius that a job straight down leaves at the face, in millimetres.
+fn radius_at_face(job: &Job, options: &NgcRouterOptions) -> f64 {
+    let tool = &options.router.tools[job.tool];
+    match (tool.kind, tool.angle) {
+        (ToolKind::Countersink, Some(angle)) => job.depth * (angle / 2.0).to_radians().tan(),
+        _ => tool.diameter / 2.0,
+    }
+}
+
 /// The number of an operation at one of its jobs.
-fn number_of(number: usize, job: &Job, options: &NgcRouterOptions, frame: &Frame) -> LabelRequest {
+fn number_of(
+    number: usize,
+    job: &Job,
+    all: &[&Job],
+    options: &NgcRouterOptions,
+    frame: &Frame,
+) -> LabelRequest {
     let target = match &job.cut {
         Cut::Down(at) => {
-            let radius = options.router.tools[job.tool].diameter / 2.0 * frame.share;
+            // Whatever else is done at the same centre is drawn around it, too.
+            let here = all.iter().filter(|other| match &other.cut {
+                Cut::Down(other) => other.distance(*at) < 1e-6,
+                Cut::Clear { .. } | Cut::Follow { .. } => false,
+            });
+            let radii = here.map(|other| radius_at_face(other, options));
+            let radius = radii.fold(0.0, f64::max) * frame.share;
             LabelTarget::Round(frame.point(*at), radius.max(0.3))
         }
         Cut::Clear { .. } => LabelTarget::Box(frame.bounds(job.bounds())),

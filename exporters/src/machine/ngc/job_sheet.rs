@@ -98,7 +98,10 @@ impl JobSheet<'_> {
         let picture = job_picture::draw(work, &operations, self.options, self.marks, room);
         items.extend(picture.items);
         let key = Bounds::new(self.area.min, Point::new(room.max.x, picture.bottom));
-        let entries = self.key(work, &picture.unplaced);
+        let mut entries = self.key(work, &picture.unplaced);
+        entries.extend(self.before(work, &operations));
+        entries.extend(self.run(work, &operations));
+        entries.extend(after(&work.by_hand));
         let (shown, rest) = fill(key, &entries);
         items.extend(shown);
         items.extend(title(
@@ -107,11 +110,7 @@ impl JobSheet<'_> {
             &format!("1 : {}", picture.scale),
         ));
         pages.push(items);
-        let mut entries = rest.to_vec();
-        entries.extend(self.before(work, &operations));
-        entries.extend(self.run(work, &operations));
-        entries.extend(after(&work.by_hand));
-        for mut items in over_pages(self.area, &entries) {
+        for mut items in over_pages(self.area, rest) {
             items.extend(title(self.format, &heading, &work.stem));
             pages.push(items);
         }
