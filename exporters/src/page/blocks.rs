@@ -2,11 +2,11 @@
 
 use std::fmt::Write;
 
-use super::html::escaped;
 use crate::document::{
     Align, Block, Check, CutLine, Cuts, Document, Figure, Image, Inline, Row, Section, StepBlock,
     Table,
 };
+use crate::html::escaped;
 use crate::svg::paint;
 
 /// A section with its heading.
