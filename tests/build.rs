@@ -21,11 +21,12 @@ const NODE: Program = ("node", "--version");
 enum Packages {
     None,
     Python,
+    Node,
     PythonAndNode,
 }
 
 /// What tests ask for, as `cfg` names: the programs and packages that it takes.
-const READERS: [(&str, &[Program], Packages); 8] = [
+const READERS: [(&str, &[Program], Packages); 9] = [
     ("has_python3", &[PYTHON3], Packages::None),
     ("has_pdftoppm", &[PDFTOPPM], Packages::None),
     ("has_chromium", &[CHROMIUM], Packages::None),
@@ -34,6 +35,7 @@ const READERS: [(&str, &[Program], Packages); 8] = [
     ("has_dxf_readers", &[OGRINFO], Packages::Python),
     ("has_svg_readers", &[CHROMIUM], Packages::Python),
     ("has_model_readers", &[NODE], Packages::PythonAndNode),
+    ("has_driven_browser", &[CHROMIUM, NODE], Packages::Node),
 ];
 
 /// Folders in which a later installation of a program shows.
@@ -53,6 +55,7 @@ fn main() {
         let there = match packages {
             Packages::None => true,
             Packages::Python => python,
+            Packages::Node => node,
             Packages::PythonAndNode => python && node,
         };
         if programs.iter().all(starts) && there {

@@ -10,13 +10,10 @@ use jigless_core::diag::Severity;
 use notify::event::ModifyKind;
 use notify::{Event, EventKind, RecommendedWatcher, RecursiveMode, Watcher};
 
-use crate::args::MakeArgs;
 use crate::exit::Problem;
 use crate::message::Message;
 use crate::styled::shown;
 
-/// How long it must be quiet before anything is done: a save is several events.
-const QUIET: Duration = Duration::from_millis(100);
 /// How long the quiet is waited for.
 const PATIENCE: Duration = Duration::from_secs(2);
 /// How often is looked whether the folders are still there: nothing says that one has come back.
@@ -80,8 +77,21 @@ pub struct Watch {
     watcher: RecommendedWatcher,
     changes: Receiver<notify::Result<Event>>,
     folders: BTreeMap<PathBuf, Folder>,
-    out: PathBuf,
     profile: Option<PathBuf>,
+    out: Option<PathBuf>,
+    quiet: Duration,
+}
+
+/// What is watched.
+pub struct Watched<'a> {
+    /// Plan files, and folders of them.
+    pub paths: &'a [PathBuf],
+    /// The profile.
+    pub profile: Option<&'a Path>,
+    /// The folder that we write into ourselves.
+    pub out: Option<&'a Path>,
+    /// How long it must be quiet before anything is done: a save is several events.
+    pub quiet: Duration,
 }
 
 impl Watch {
@@ -90,17 +100,17 @@ impl Watch {
     ///
     /// # Errors
     /// When one of them cannot be watched.
-    pub fn start(args: &MakeArgs) -> Result<Self, Problem> {
+    pub fn start(watched: &Watched) -> Result<Self, Problem> {
         let (events, changes) = mpsc::channel();
         let mut watcher = notify::recommended_watcher(events)
             .map_err(|error| Problem::disk(format!("nothing can be watched: {error}")))?;
         let mut modes = BTreeMap::new();
-        for path in &args.run.paths {
+        for path in watched.paths {
             let path = absolute(path);
             let folder = if path.is_dir() { path } else { parent(&path) };
             modes.insert(folder, RecursiveMode::Recursive);
         }
-        let profile = args.choice.profile.as_deref().map(absolute);
+        let profile = watched.profile.map(absolute);
         if let Some(profile) = &profile {
             let mode = modes.entry(parent(profile));
             mode.or_insert(RecursiveMode::NonRecursive);
@@ -122,8 +132,9 @@ impl Watch {
             watcher,
             changes,
             folders,
-            out: absolute(&args.out),
             profile,
+            out: watched.out.map(absolute),
+            quiet: watched.quiet,
         })
     }
 
@@ -142,7 +153,7 @@ impl Watch {
             }
             let end = Instant::now() + PATIENCE;
             while Instant::now() < end {
-                match self.changes.recv_timeout(QUIET) {
+                match self.changes.recv_timeout(self.quiet) {
                     Ok(event) => self.add(event, &mut news),
                     Err(RecvTimeoutError::Timeout) => break,
                     Err(RecvTimeoutError::Disconnected) => return None,
@@ -205,14 +216,15 @@ impl Watch {
                             watched.number = 0;
                         }
                     }
-                    if !path.starts_with(&self.out) {
+                    let is_ours = |out: &PathBuf| path.starts_with(out);
+                    if !self.out.as_ref().is_some_and(is_ours) {
                         news.paths.insert(path);
                     }
                 }
             }
             Err(error) => {
                 let message = format!("some changes may not be seen: {error}");
-                news.warn(&message, "save again, or start `jigless watch` anew");
+                news.warn(&message, "save again, or start it anew");
                 news.paths.extend(error.paths);
             }
         }

@@ -26,7 +26,7 @@ pub use jigless_language::{
     adapt, build, feature, fields, length, load, lower, migrate, renamed, resolve, rewrite, swap,
 };
 pub use jigless_model::{
-    caution, code, codes, costs, diag, export, fact, finish, frame, geom, hardware, operation,
+    caution, code, codes, costs, diag, export, fact, finish, frame, geom, hardware, mark, operation,
     plan, provenance, side, source, units, view, whole, words, workpiece,
 };
 

@@ -11,6 +11,7 @@ mod drawing;
 mod drawings;
 mod file_name;
 mod glb;
+mod html;
 pub mod inspect;
 mod json_file;
 mod lists;
@@ -25,8 +26,10 @@ mod saw_options;
 mod shades;
 mod steps;
 mod stock_sizes;
+mod surface;
 mod svg;
 mod view_edge;
+mod viewer;
 mod views;
 
 pub use booklet::{BookletOptions, BookletPaper, BookletPdf};
@@ -41,6 +44,7 @@ pub use drawings::{
     PartDrawingOptions, PdfDrawings, PdfDrawingsOptions, PdfPartDrawings, SheetPaper, SvgDrawing,
 };
 pub use glb::{Glb, GlbOptions};
+pub use html::escaped;
 pub use lists::{
     BuyingListCsv, BuyingListOptions, Checklist, CuttingListCsv, CuttingListJson, HardwareCsv,
     ListOptions, ListUnits, SummaryOptions, SummaryText, summary,
@@ -62,6 +66,9 @@ pub use pdf::{
 pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
+pub use viewer::{
+    ENGLISH_VIEWER, VIEWER_SCRIPT, VIEWER_STYLE, ViewerWords, viewer_data, viewer_markup,
+};
 pub use views::{
     LookOptions, PngViews, PngViewsOptions, Projection, Section, SvgSteps, SvgStepsOptions,
     SvgViews, SvgViewsOptions, versions,

@@ -89,6 +89,18 @@ pub fn tree(folder: &Path) -> Vec<(String, Vec<u8>)> {
     files
 }
 
+/// Copies every file of a folder into another one.
+///
+/// # Panics
+/// When one of them cannot be read or written.
+pub fn copy_tree(from: &Path, to: &Path) {
+    for (name, bytes) in tree(from) {
+        let file = to.join(name);
+        std::fs::create_dir_all(file.parent().expect("a folder")).expect("a folder");
+        std::fs::write(file, bytes).expect("a written file");
+    }
+}
+
 /// The files of [`tree`] whose names end in an extension, written without a dot.
 ///
 /// # Panics

@@ -3,6 +3,7 @@
 //! `tests/run` brings them. A test that needs one says so, and is ignored where `build.rs` has not found it:
 //! `#[cfg_attr(not(has_pdf_readers), ignore = "needs qpdf and the Python readers: tests/run")]`.
 
+use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -54,27 +55,36 @@ pub fn read_halves(script: &str, files: &[PathBuf]) -> Vec<Value> {
     seen
 }
 
+/// Runs a script of `tests/readers` that takes Node packages and gives what it printed: a JSON value on each line.
+///
+/// # Panics
+/// When it prints something else, or fails.
+pub fn read_with_node(script: &str, arguments: &[&OsStr]) -> Vec<Value> {
+    let output = Command::new("node")
+        .arg(workspace().join("tests/readers").join(script))
+        .arg(env!("JIGLESS_READERS_NODE"))
+        .args(arguments)
+        .stdin(Stdio::null())
+        .output()
+        .expect("node starts");
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success(), "{script}: {said}");
+    let text = String::from_utf8_lossy(&output.stdout);
+    text.lines()
+        .map(|line| {
+            serde_json::from_str(line).unwrap_or_else(|error| panic!("{error}: {line}\n{said}"))
+        })
+        .collect()
+}
+
 /// What the Khronos validator says of glTF files: a report for each.
 ///
 /// # Panics
 /// When it prints something else, or not a report for each file.
 pub fn validate_models(files: &[PathBuf]) -> Vec<Value> {
-    let output = Command::new("node")
-        .arg(workspace().join("tests/readers/check_glb.cjs"))
-        .arg(env!("JIGLESS_READERS_NODE"))
-        .args(files)
-        .stdin(Stdio::null())
-        .output()
-        .expect("node starts");
-    let said = String::from_utf8_lossy(&output.stderr);
-    let text = String::from_utf8_lossy(&output.stdout).into_owned();
-    let reports: Vec<Value> = text
-        .lines()
-        .map(|line| {
-            serde_json::from_str(line).unwrap_or_else(|error| panic!("{error}: {line}\n{said}"))
-        })
-        .collect();
-    assert_eq!(reports.len(), files.len(), "a report for each file: {said}");
+    let arguments: Vec<&OsStr> = files.iter().map(|file| file.as_os_str()).collect();
+    let reports = read_with_node("check_glb.cjs", &arguments);
+    assert_eq!(reports.len(), files.len(), "a report for each file");
     reports
 }
 

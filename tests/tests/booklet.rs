@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use jigless_core::plan::{Part, Plan};
+use jigless_core::workpiece::Workpiece;
 use jigless_model::hardware::count;
 use jigless_model::mark::Marks;
 use jigless_model::units::{Unit, decimal};
@@ -101,6 +102,30 @@ fn listed(folder: &Path, plan: &str) -> Vec<(String, String, [f64; 2])> {
     .collect()
 }
 
+/// The work of each machine file is as large as its part.
+fn holds_machine_files(name: &str, folder: &Path, workpieces: &[Workpiece]) {
+    let drawn: Vec<PathBuf> = workpieces
+        .iter()
+        .map(|workpiece| folder.join(format!("dxf-cnc/{}.dxf", workpiece.part.id)))
+        .collect();
+    for (workpiece, seen) in workpieces.iter().zip(read_with("check_dxf.py", &drawn)) {
+        let unit = if seen["insunits"] == 1 { 25.4 } else { 1.0 };
+        let corner = |index: usize, axis: usize| {
+            let at = seen["work_extents"][index][axis].as_f64();
+            at.expect("a number") * unit
+        };
+        let part = &workpiece.part;
+        for (axis, size) in [part.width, part.height].into_iter().enumerate() {
+            let off = corner(1, axis) - corner(0, axis) - size;
+            assert!(
+                off.abs() < 0.01,
+                "{name}: {} is {off} mm off in DXF",
+                part.id
+            );
+        }
+    }
+}
+
 #[test]
 #[cfg_attr(
     not(has_python_readers),
@@ -183,26 +208,7 @@ fn booklet_page_and_lists_say_what_the_plan_says() {
                 "{name}: {figures:?}"
             );
         }
-        let drawn: Vec<PathBuf> = workpieces
-            .iter()
-            .map(|workpiece| folder.join(format!("dxf-cnc/{}.dxf", workpiece.part.id)))
-            .collect();
-        for (workpiece, seen) in workpieces.iter().zip(read_with("check_dxf.py", &drawn)) {
-            let unit = if seen["insunits"] == 1 { 25.4 } else { 1.0 };
-            let corner = |index: usize, axis: usize| {
-                let at = seen["work_extents"][index][axis].as_f64();
-                at.expect("a number") * unit
-            };
-            let part = &workpiece.part;
-            for (axis, size) in [part.width, part.height].into_iter().enumerate() {
-                let off = corner(1, axis) - corner(0, axis) - size;
-                assert!(
-                    off.abs() < 0.01,
-                    "{name}: {} is {off} mm off in DXF",
-                    part.id
-                );
-            }
-        }
+        holds_machine_files(name, &folder, &workpieces);
         let told = [booklet, page].map(without_pages);
         assert_eq!(told[0], told[1], "{name}");
         let fonts = booklet["fonts"].as_array().expect("fonts");

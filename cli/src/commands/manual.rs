@@ -54,7 +54,9 @@ static PAGES: &[Page] = pages![
     "cli/manual/commands.md",
     "cli/manual/findings.md",
     "cli/manual/printers.md",
+    "cli/manual/live.md",
     "cli/manual/libraries.md",
+    "cli/manual/publishing.md",
     "cli/manual/outside-formats.md",
 ];
 

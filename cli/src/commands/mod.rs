@@ -10,10 +10,12 @@ mod export;
 mod faults;
 mod formats;
 mod inspect;
+mod live;
 mod manual;
 mod migrate;
 mod paperwork;
 mod print_check;
+mod publish;
 mod schema;
 mod schema_outside;
 mod simulate;
@@ -40,6 +42,8 @@ pub fn run(args: &Args) -> Exit {
     let exit = match &args.command {
         Command::Export(args) => export::run(args, &mut console),
         Command::Watch(args) => watch::run(args, &mut console),
+        Command::Live(args) => live::run(args, &mut console),
+        Command::Publish(args) => publish::run(args, &mut console),
         Command::Check(args) => check::run(args, &mut console),
         Command::Manual(args) => manual::run(args, &mut console),
         Command::Completions(args) => paperwork::completions(args, &mut console),

@@ -6,6 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
+use std::time::Duration;
 
 use super::faults;
 use crate::args::WatchArgs;
@@ -19,7 +20,10 @@ use crate::find::{Found, PlanAt, check_apart, find};
 use crate::lock::Lock;
 use crate::message::Message;
 use crate::progress::Progress;
-use crate::watching::{News, Watch, absolute};
+use crate::watching::{News, Watch, Watched, absolute};
+
+/// How long it must be quiet before files are made: programs that save many files at once are waited for.
+const QUIET: Duration = Duration::from_millis(100);
 
 /// Exports all plans, and then again those that change, until it is stopped.
 pub fn run(args: &WatchArgs, console: &mut Console) -> Exit {
@@ -27,8 +31,14 @@ pub fn run(args: &WatchArgs, console: &mut Console) -> Exit {
         Ok(formats) => formats,
         Err(faults) => return faults::report(faults, console),
     };
+    let watched = Watched {
+        paths: &args.make.run.paths,
+        profile: args.make.choice.profile.as_deref(),
+        out: Some(&args.make.out),
+        quiet: QUIET,
+    };
     let started =
-        Watch::start(&args.make).and_then(|watch| Ok((watch, Lock::take(&args.make.out, None)?)));
+        Watch::start(&watched).and_then(|watch| Ok((watch, Lock::take(&args.make.out, None)?)));
     let (mut watch, _lock) = match started {
         Ok(started) => started,
         Err(problem) => {

@@ -6,6 +6,7 @@ mod run;
 mod verdict;
 mod work;
 
+pub use opening::job;
 pub use plan::export_plan;
 pub use run::{Run, formats_of};
 pub use verdict::{Verdict, named};

@@ -58,7 +58,7 @@ impl Opening {
 }
 
 /// What a format is for: the first clause of its summary.
-fn job(summary: &str) -> &str {
+pub fn job(summary: &str) -> &str {
     let end = summary.find([',', ':', ';']).unwrap_or(summary.len());
     summary[..end].trim_end_matches('.')
 }

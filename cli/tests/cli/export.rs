@@ -51,7 +51,8 @@ joints:
         let exporter = file["exporter"].as_str().unwrap();
         assert!(path.starts_with(&format!("{exporter}/")), "{path}");
     }
-    for id in formats() {
+    // `png-views` is made only where it is named.
+    for id in formats().into_iter().filter(|id| *id != "png-views") {
         assert!(files.iter().any(|file| file["exporter"] == id), "{id}");
         let records = manifest["exporters"].as_array().unwrap();
         let record = records.iter().find(|record| record["id"] == id).unwrap();

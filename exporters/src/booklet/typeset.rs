@@ -1,6 +1,8 @@
 //! Words broken into lines, by the rules of Unicode (UAX 14) and, where a word is long, by the hyphenation of the
 //! language.
 
+use std::fmt::Write;
+
 use hypher::Lang;
 use unicode_linebreak::linebreaks;
 
@@ -71,7 +73,8 @@ fn tidy(words: &str, face: BookFace) -> String {
         if face.glyph(letter).is_some() {
             tidied.push(letter);
         } else {
-            tidied.push_str(&format!("[U+{:04X}]", u32::from(letter)));
+            // Writing to a text cannot fail.
+            let _ = write!(tidied, "[U+{:04X}]", u32::from(letter));
         }
     }
     tidied.push_str(tail);

@@ -4,7 +4,7 @@ use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::sheets::{StockLayout, micrometres, millimetres};
 
-use super::flow::Told;
+use super::flow::{Entry, Told};
 use super::job::{BoardJob, Job, SheetJob, board_jobs, offcut_name, sheet_jobs};
 use super::sheet_picture::{extent, unplaced_words};
 use super::{board_picture, cut_words, overview, sheet_picture};
@@ -114,7 +114,7 @@ fn of_sheet(job: &Job, sheet: &SheetJob, tint: Tint, room: (f64, f64)) -> Laid {
         scale,
         unplaced: unplaced_words(&picture.unplaced),
         key: key(job, sheet),
-        told: told(cut_words::of_sheet(job, sheet)),
+        told: told(&cut_words::of_sheet(job, sheet)),
     }
 }
 
@@ -154,13 +154,13 @@ fn of_boards(
         key: Vec::new(),
         told: boards
             .iter()
-            .flat_map(|board| told(cut_words::of_board(job, board)))
+            .flat_map(|board| told(&cut_words::of_board(job, board)))
             .collect(),
     }
 }
 
-fn told(entries: Vec<super::flow::Entry>) -> Vec<Told> {
-    entries.iter().map(super::flow::Entry::told).collect()
+fn told(entries: &[Entry]) -> Vec<Told> {
+    entries.iter().map(Entry::told).collect()
 }
 
 /// The pieces and offcuts of a sheet: mark, and title with sizes.

@@ -47,7 +47,7 @@ pub(crate) fn document(input: &ExportInput, options: &DocumentOptions) -> Docume
         cover: sections::cover(&context),
         sections: sections::SECTIONS
             .iter()
-            .filter_map(|section| section(&context))
+            .filter_map(|section| section.of(&context))
             .collect(),
     }
 }

@@ -1,11 +1,15 @@
 //! Every word of a document that is not the plan's, a table for each language. A language without one of them does not
 //! compile.
 
+use crate::viewer::{ENGLISH_VIEWER, ViewerWords};
+
 /// The words of a language. `{}` stands for what is put in, in order.
 #[derive(Debug)]
 pub(crate) struct Words {
     /// The language by its tag (BCP 47).
     pub(crate) tag: &'static str,
+    /// The controls of the 3-D view.
+    pub(crate) viewer: ViewerWords,
     // Titles of sections.
     pub(crate) contents: &'static str,
     pub(crate) introduction: &'static str,
@@ -172,6 +176,7 @@ pub(crate) fn said(template: &str, put_in: &[&str]) -> String {
 /// English.
 pub(crate) static ENGLISH: Words = Words {
     tag: "en",
+    viewer: ENGLISH_VIEWER,
     contents: "Contents",
     introduction: "From the author",
     revisions: "What changed",

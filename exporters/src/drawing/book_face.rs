@@ -72,9 +72,26 @@ impl BookFace {
 
     /// Width of a text in ems.
     pub(crate) fn width(self, text: &str) -> f64 {
-        let glyphs = text.chars().filter_map(|letter| self.glyph(letter));
-        glyphs.map(|glyph| self.advance(glyph)).sum::<f64>() / 1000.0
+        let plain = &plain_advances()[self.index()];
+        let advance = |letter: char| match plain.get(letter as usize) {
+            Some(advance) => *advance,
+            None => self.glyph(letter).map_or(0.0, |glyph| self.advance(glyph)),
+        };
+        text.chars().map(advance).sum::<f64>() / 1000.0
     }
+}
+
+/// Advances of the letters of ASCII in each cut, which most texts have and no other.
+fn plain_advances() -> &'static [[f64; 128]; 3] {
+    static ADVANCES: OnceLock<[[f64; 128]; 3]> = OnceLock::new();
+    ADVANCES.get_or_init(|| {
+        BookFace::ALL.map(|face| {
+            std::array::from_fn(|code| {
+                let glyph = face.glyph(code as u8 as char);
+                glyph.map_or(0.0, |glyph| face.advance(glyph))
+            })
+        })
+    })
 }
 
 /// Top above and depth under the baseline, in ems: `hhea` of the files, 1901 and -483 of 2048.

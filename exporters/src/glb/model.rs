@@ -6,10 +6,12 @@ use std::collections::BTreeMap;
 use jigless_model::caution::{Medium, called_for, sentences};
 use jigless_model::export::ExportInput;
 use jigless_model::plan::Stock;
+use jigless_model::whole::Triple;
 use jigless_solid::{Mesh, Piece, Pose};
 use serde_json::{Value, json};
 
 use crate::shades::base_of;
+use crate::surface::Surface;
 
 /// Metres in a millimetre.
 const METRES: f64 = 1e-3;
@@ -147,24 +149,14 @@ struct Document {
 }
 
 impl Document {
-    /// A mesh of one primitive: each facet has corners of its own, so that its normal is its own.
+    /// A mesh of one primitive.
     fn mesh(&mut self, name: &str, mesh: &Mesh, material: usize) -> Result<usize, String> {
-        let (mut places, mut normals, mut indices) = (Vec::new(), Vec::new(), Vec::new());
-        for facet in &mesh.facets {
-            let triangles = mesh
-                .triangles(facet)
-                .ok_or_else(|| format!("a facet of {name} cannot be cut into triangles"))?;
-            let mut own: BTreeMap<u32, u32> = BTreeMap::new();
-            for corner in triangles.into_iter().flatten() {
-                let number = *own.entry(corner).or_insert_with(|| {
-                    let at = mesh.corners[corner as usize];
-                    places.push(at.map(|x| (x * METRES) as f32));
-                    normals.push(facet.normal.map(|x| x as f32));
-                    places.len() as u32 - 1
-                });
-                indices.push(number);
-            }
-        }
+        let surface = Surface::of(mesh, name)?;
+        let in_metres = |place: &Triple| place.map(|x| (x * METRES) as f32);
+        let places: Vec<[f32; 3]> = surface.places.iter().map(in_metres).collect();
+        let as_is = |normal: &Triple| normal.map(|x| x as f32);
+        let normals: Vec<[f32; 3]> = surface.normals.iter().map(as_is).collect();
+        let indices = &surface.triangles;
         let place = self.vectors(&places, true);
         let normal = self.vectors(&normals, false);
         let bytes: Vec<u8> = indices.iter().flat_map(|n: &u32| n.to_le_bytes()).collect();

@@ -2,11 +2,11 @@
 
 use std::fmt::Write;
 
-use super::html::escaped;
 use crate::document::{
     Align, Block, Check, CutLine, Cuts, Document, Figure, Image, Inline, Row, Section, StepBlock,
     Table,
 };
+use crate::html::escaped;
 use crate::svg::paint;
 
 /// A section with its heading.
@@ -184,13 +184,18 @@ fn step(document: &Document, step: &StepBlock) -> String {
         (words.fixings, escape(&step.fixings)),
         (words.tools, escape(&step.tools)),
     ];
-    let rows: String = rows
-        .iter()
-        .filter(|(_, all)| !all.is_empty())
-        .map(|(name, all)| format!("<dt>{}</dt>\n<dd>{}</dd>\n", escaped(name), all.join("; ")))
-        .collect();
-    if !rows.is_empty() {
-        let _ = write!(text, "<dl>\n{rows}</dl>\n");
+    let mut said = String::new();
+    for (name, all) in rows.iter().filter(|(_, all)| !all.is_empty()) {
+        // Writing to a text cannot fail.
+        let _ = write!(
+            said,
+            "<dt>{}</dt>\n<dd>{}</dd>\n",
+            escaped(name),
+            all.join("; ")
+        );
+    }
+    if !said.is_empty() {
+        let _ = write!(text, "<dl>\n{said}</dl>\n");
     }
     if !step.cautions.is_empty() {
         text.push_str(&caution(document, &step.cautions));

@@ -8,6 +8,7 @@ use jigless_model::sheets::Settings;
 use super::frame::page;
 use crate::cutting::is_for_saw;
 use crate::document::{DocumentOptions, document};
+use crate::viewer::viewer_data;
 
 /// The document of a plan as a page.
 #[derive(Debug, Clone, Copy)]
@@ -46,11 +47,15 @@ impl Exporter for PageHtml {
         options: &Self::Options,
     ) -> Result<Vec<Artifact>, ExportError> {
         let document = document(input, options);
+        let view = viewer_data(input).map_err(|message| ExportError {
+            exporter: Exporter::id(self),
+            message,
+        })?;
         Ok(vec![Artifact {
             path: "index.html".to_owned(),
             media_type: "text/html",
             part: None,
-            bytes: page(&document).into_bytes(),
+            bytes: page(&document, view.as_deref()).into_bytes(),
         }])
     }
 }

@@ -7,14 +7,15 @@ use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};
 
 use super::blocks::{blocks, section};
-use super::html::escaped;
 use crate::document::Document;
+use crate::html::escaped;
+use crate::viewer::{VIEWER_SCRIPT, VIEWER_STYLE, viewer_markup};
 
 /// How it looks.
 const STYLE: &str = include_str!("style.css");
 
-/// The whole page.
-pub(super) fn page(document: &Document) -> String {
+/// The whole page. `view` is the data of its 3-D view, where there is one.
+pub(super) fn page(document: &Document, view: Option<&str>) -> String {
     let words = document.words;
     let title = escaped(&document.title);
     let mut text = String::new();
@@ -25,10 +26,11 @@ pub(super) fn page(document: &Document) -> String {
          <meta http-equiv=\"Content-Security-Policy\" content=\"{}\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n\
-         <title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n\
+         <title>{title}</title>\n{}</head>\n<body>\n\
          <a class=\"skip\" href=\"#plan\">{}</a>\n",
         words.tag,
-        policy(),
+        policy(view.is_some()),
+        styles(view.is_some()),
         escaped(words.skip)
     );
     let _ = writeln!(
@@ -50,18 +52,46 @@ pub(super) fn page(document: &Document) -> String {
         );
     }
     text.push_str("</ol>\n</nav>\n<main id=\"plan\">\n");
+    if view.is_some() {
+        text.push_str(&viewer_markup(&words.viewer));
+    }
     for one in &document.sections {
         text.push_str(&section(document, one));
     }
-    text.push_str("</main>\n</body>\n</html>\n");
+    text.push_str("</main>\n");
+    if let Some(data) = view {
+        // The data is JSON in which no element can end.
+        let _ = writeln!(
+            text,
+            "<script type=\"application/json\" id=\"view3d-data\">{data}</script>\n<script>{VIEWER_SCRIPT}</script>"
+        );
+    }
+    text.push_str("</body>\n</html>\n");
     text
 }
 
-/// What the page may load: its own style and nothing else (Content Security Policy Level 3; a style is named by its
-/// digest).
-fn policy() -> String {
-    let digest = STANDARD.encode(Sha256::digest(STYLE.as_bytes()));
+fn styles(has_view: bool) -> String {
+    let own = format!("<style>{STYLE}</style>\n");
+    if has_view {
+        format!("{own}<style>{VIEWER_STYLE}</style>\n")
+    } else {
+        own
+    }
+}
+
+/// What the page may load: its own styles and script and nothing else (Content Security Policy Level 3; each is named by
+/// its digest).
+fn policy(has_view: bool) -> String {
+    let digest = |text: &str| {
+        let digest = STANDARD.encode(Sha256::digest(text.as_bytes()));
+        format!("'sha256-{digest}'")
+    };
+    let (mut style, mut script) = (digest(STYLE), "'none'".to_owned());
+    if has_view {
+        style = format!("{style} {}", digest(VIEWER_STYLE));
+        script = digest(VIEWER_SCRIPT);
+    }
     format!(
-        "default-src 'none'; style-src 'sha256-{digest}'; img-src data:; base-uri 'none'; form-action 'none'"
+        "default-src 'none'; script-src {script}; style-src {style}; img-src data:; base-uri 'none'; form-action 'none'"
     )
 }

@@ -3,7 +3,6 @@
 //! | file | does |
 //! |---|---|
 //! | `exporter` | the exporter |
-//! | `html` | words in which nothing is taken for markup |
 //! | `blocks` | the blocks of a document as elements |
 //! | `frame` | head, contents, and what the page may load |
 //! | `style.css` | how it looks on screens and on paper |
@@ -11,6 +10,5 @@
 mod blocks;
 mod exporter;
 mod frame;
-mod html;
 
 pub use exporter::PageHtml;

@@ -11,7 +11,7 @@ use super::book_fonts::fonts;
 use super::book_page::{BookInk, BookPage, Bookmark, Landing, Target};
 use super::book_tree::Tree;
 use super::content::{Fonts, Marked, marked_stream};
-use super::finish::{ID_BYTES, compress, fill_in_identifier, information, text};
+use super::finish::{ID_BYTES, compress, fill_in_identifier, information, text, whole};
 use crate::drawing::Item;
 
 /// What a document says of itself.
@@ -62,7 +62,7 @@ pub(crate) fn book(
         dictionary! {
             "Type" => "Pages",
             "Kids" => ids.iter().map(|id| Object::Reference(*id)).collect::<Vec<_>>(),
-            "Count" => ids.len() as i64,
+            "Count" => whole(ids.len()),
         },
     );
     let tree = tree.finish(&mut document);
@@ -129,7 +129,7 @@ fn marked(
         "Type" => "Page",
         "MediaBox" => size.to_vec(),
         "Contents" => content,
-        "StructParents" => number as i64,
+        "StructParents" => whole(number),
     }
 }
 
@@ -169,7 +169,7 @@ fn links(
             }
         }
         let number = tree.number();
-        link.set("StructParent", number as i64);
+        link.set("StructParent", whole(number));
         let annotation = document.add_object(link);
         if let Some(element) = tree.annotate(document, &ink.place, (id, annotation)) {
             tree.belongs(number, Object::Reference(element));
@@ -241,12 +241,12 @@ fn outline(document: &mut Document, pages: &[ObjectId], bookmarks: &[Bookmark]) 
         if let (false, Some(first), Some(last)) = (bookmark.below, kids.first(), kids.last()) {
             entry.set("First", ids[*first]);
             entry.set("Last", ids[*last]);
-            entry.set("Count", -(kids.len() as i64));
+            entry.set("Count", -whole(kids.len()));
         }
         document.set_object(ids[index], entry);
     }
     let top = under(None);
-    let mut outline = dictionary! { "Type" => "Outlines", "Count" => top.len() as i64 };
+    let mut outline = dictionary! { "Type" => "Outlines", "Count" => whole(top.len()) };
     if let (Some(first), Some(last)) = (top.first(), top.last()) {
         outline.set("First", ids[*first]);
         outline.set("Last", ids[*last]);

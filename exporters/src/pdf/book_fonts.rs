@@ -8,6 +8,7 @@ use subsetter::GlyphRemapper;
 
 use super::book_page::BookPage;
 use super::content::BookFont;
+use super::finish::whole;
 use crate::drawing::{BookFace, ItemShape, Weight};
 
 /// Names of the cuts on pages.
@@ -84,7 +85,7 @@ fn embedded(
     let scaled = |units: i16| Object::Integer((f64::from(units) * 1000.0 / per_em).round() as i64);
     let bounds = parsed.global_bounding_box();
     let name = format!("JIGLES+{}", face.name());
-    let length = bytes.len() as i64;
+    let length = whole(bytes.len());
     let file = document.add_object(Stream::new(dictionary! { "Length1" => length }, bytes));
     let (flags, angle) = match face {
         BookFace::Oblique => (32 + 64, -11),

@@ -7,7 +7,7 @@ use jigless_model::units::mm_to_points;
 use lopdf::{Dictionary, Document, Object, ObjectId, dictionary};
 
 use super::book_page::{BookInk, Node};
-use super::finish::text;
+use super::finish::{text, whole};
 use crate::drawing::Item;
 
 /// An element in the making.
@@ -75,7 +75,7 @@ impl Tree {
         let index = self.element(document, &ink.place)?;
         let element = &mut self.elements[index];
         element.kids.push(Object::Dictionary(dictionary! {
-            "Type" => "MCR", "Pg" => page, "MCID" => number as i64,
+            "Type" => "MCR", "Pg" => page, "MCID" => whole(number),
         }));
         element.page.get_or_insert(page);
         if element.tag == "Figure" {
@@ -104,25 +104,24 @@ impl Tree {
     fn element(&mut self, document: &mut Document, place: &[Node]) -> Option<usize> {
         let mut above = 0;
         for node in place {
-            above = match self.by_node.get(&node.id) {
-                Some(index) => *index,
-                None => {
-                    let id = document.new_object_id();
-                    let parent = &mut self.elements[above];
-                    parent.kids.push(Object::Reference(id));
-                    let element = Element {
-                        tag: node.tag,
-                        id,
-                        parent: parent.id,
-                        kids: Vec::new(),
-                        page: None,
-                        alternative: None,
-                        bounds: None,
-                    };
-                    self.elements.push(element);
-                    self.by_node.insert(node.id, self.elements.len() - 1);
-                    self.elements.len() - 1
-                }
+            above = if let Some(index) = self.by_node.get(&node.id) {
+                *index
+            } else {
+                let id = document.new_object_id();
+                let parent = &mut self.elements[above];
+                parent.kids.push(Object::Reference(id));
+                let element = Element {
+                    tag: node.tag,
+                    id,
+                    parent: parent.id,
+                    kids: Vec::new(),
+                    page: None,
+                    alternative: None,
+                    bounds: None,
+                };
+                self.elements.push(element);
+                self.by_node.insert(node.id, self.elements.len() - 1);
+                self.elements.len() - 1
             };
         }
         (!place.is_empty()).then_some(above)
@@ -149,9 +148,9 @@ impl Tree {
             document.set_object(element.id, written);
         }
         let mut numbers = Vec::new();
-        let next = self.parents.len() as i64;
+        let next = whole(self.parents.len());
         for (number, parent) in self.parents.into_iter().enumerate() {
-            numbers.push(Object::Integer(number as i64));
+            numbers.push(Object::Integer(whole(number)));
             numbers.push(parent);
         }
         let parents = document.add_object(dictionary! { "Nums" => numbers });

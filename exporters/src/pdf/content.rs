@@ -217,11 +217,10 @@ impl<'a> ContentWriter<'a> {
     fn stretch(&mut self, face: BookFace, text: &TextLine) {
         let own = face.width(&text.words) * text.size;
         let wanted = match text.weight {
-            Weight::Book(_) => 100.0,
             Weight::Regular | Weight::Bold if own > 0.0 => {
                 (text.width() / own * 1000.0).round() / 10.0
             }
-            Weight::Regular | Weight::Bold => 100.0,
+            Weight::Regular | Weight::Bold | Weight::Book(_) => 100.0,
         };
         if (wanted - self.stretch).abs() > 0.05 {
             self.stretch = wanted;

@@ -13,6 +13,9 @@ use crate::drawing::vet;
 use crate::json_file::json_file;
 use crate::option_check::{self, in_range, length_in_range};
 
+/// The file with the templates of all parts.
+pub(crate) const TEMPLATES: &str = "templates.pdf";
+
 /// Full-size templates.
 #[derive(Debug)]
 pub struct PdfTemplate;
@@ -88,7 +91,7 @@ impl Exporter for PdfTemplate {
                 let id = only.part.id.clone();
                 (format!("{id}.pdf"), Some(id))
             }
-            _ => ("templates.pdf".to_owned(), None),
+            _ => (TEMPLATES.to_owned(), None),
         };
         let mut files = vec![Artifact {
             path,

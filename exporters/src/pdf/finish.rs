@@ -184,6 +184,11 @@ fn measured(viewport: &Viewport, format: PageFormat) -> Dictionary {
     }
 }
 
+/// A count as PDF writes whole numbers.
+pub(super) fn whole(count: usize) -> i64 {
+    i64::try_from(count).unwrap_or(i64::MAX)
+}
+
 /// A text string in UTF-16 (ISO 32000-1, 7.9.2.2).
 pub(super) fn text(words: &str) -> Object {
     let units = words.encode_utf16().flat_map(u16::to_be_bytes);

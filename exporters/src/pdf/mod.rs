@@ -60,6 +60,7 @@ mod work_box;
 
 pub use correction::{CorrectionFault, PrinterCorrection, Readings};
 pub use exporter::PdfTemplate;
+pub(crate) use exporter::TEMPLATES;
 pub use options::PdfTemplateOptions;
 pub use paper::{Orientation, Paper, Scope};
 pub use print_check::print_check;

@@ -5,7 +5,7 @@ use crate::document::model::{Block, Section, plain};
 use crate::document::words::said;
 
 /// The section.
-pub(super) fn section(context: &Context) -> Option<Section> {
+pub(super) fn section(context: &Context) -> Section {
     let (words, plan) = (context.words, context.input.plan);
     let mut facts = Vec::new();
     if let Some(revision) = &plan.revision {
@@ -18,7 +18,7 @@ pub(super) fn section(context: &Context) -> Option<Section> {
     ));
     facts.push((words.plan.to_owned(), plan.digest.clone()));
     let digest = plan.digest.get(..8).unwrap_or(&plan.digest);
-    Some(Section {
+    Section {
         id: "about",
         title: words.about,
         on_new_page: false,
@@ -26,5 +26,5 @@ pub(super) fn section(context: &Context) -> Option<Section> {
             Block::Facts(facts),
             Block::Paragraph(plain(said(words.about_plan, &[digest]))),
         ],
-    })
+    }
 }

@@ -6,14 +6,14 @@ use crate::document::context::Context;
 use crate::document::model::{Block, Section};
 
 /// The section.
-pub(super) fn section(context: &Context) -> Option<Section> {
+pub(super) fn section(context: &Context) -> Section {
     let said = sentences(&context.cautions);
-    Some(Section {
+    Section {
         id: "cautions",
         title: context.words.cautions,
         on_new_page: false,
         blocks: vec![Block::Caution(
             said.into_iter().map(str::to_owned).collect(),
         )],
-    })
+    }
 }

@@ -15,7 +15,7 @@ use crate::document::words::said;
 pub(super) fn section(context: &Context) -> Option<Section> {
     let mut blocks = bought(context);
     blocks.extend(weighed(context));
-    (!blocks.is_empty()).then(|| Section {
+    (!blocks.is_empty()).then_some(Section {
         id: "costs",
         title: context.words.costs,
         on_new_page: false,

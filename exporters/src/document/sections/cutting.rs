@@ -14,7 +14,7 @@ use crate::document::words::said;
 const HIGHEST: f64 = 176.0;
 
 /// The section.
-pub(super) fn section(context: &Context) -> Option<Section> {
+pub(super) fn section(context: &Context) -> Section {
     let words = context.words;
     let heading = |id: &str, title: &str| Block::Heading(id.to_owned(), title.to_owned());
     let mut blocks = vec![
@@ -42,12 +42,12 @@ pub(super) fn section(context: &Context) -> Option<Section> {
             blocks.extend(numbered.map(|(index, laid)| Block::Cuts(cuts(context, index, laid))));
         }
     }
-    Some(Section {
+    Section {
         id: "cutting",
         title: words.cutting,
         on_new_page: true,
         blocks,
-    })
+    }
 }
 
 fn cut_list(context: &Context) -> Table {

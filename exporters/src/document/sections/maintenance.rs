@@ -7,7 +7,7 @@ use crate::document::context::Context;
 use crate::document::model::{Block, Section, plain};
 
 /// The section.
-pub(super) fn section(context: &Context) -> Option<Section> {
+pub(super) fn section(context: &Context) -> Section {
     let words = context.words;
     let of_kind = [
         (FittingKind::Screw, words.keep_screws),
@@ -21,10 +21,10 @@ pub(super) fn section(context: &Context) -> Option<Section> {
         .into_iter()
         .filter(|(kind, _)| takes(context, *kind));
     let said = called_for.map(|(_, said)| said).chain([words.keep_finish]);
-    Some(Section {
+    Section {
         id: "maintenance",
         title: words.maintenance,
         on_new_page: false,
         blocks: vec![Block::List(said.map(plain).collect())],
-    })
+    }
 }

@@ -6,7 +6,7 @@ use crate::document::context::Context;
 use crate::document::model::{Block, Column, Inline, Row, Section, Table, plain};
 
 /// The section.
-pub(super) fn section(context: &Context) -> Option<Section> {
+pub(super) fn section(context: &Context) -> Section {
     let words = context.words;
     let row = |part: &&Part| {
         let mut steps = Vec::new();
@@ -34,7 +34,7 @@ pub(super) fn section(context: &Context) -> Option<Section> {
             tick: false,
         }
     };
-    Some(Section {
+    Section {
         id: "marks",
         title: words.index,
         on_new_page: false,
@@ -53,5 +53,5 @@ pub(super) fn section(context: &Context) -> Option<Section> {
                 rows: context.parts_by_mark().iter().map(row).collect(),
             }),
         ],
-    })
+    }
 }

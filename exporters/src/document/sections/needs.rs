@@ -14,7 +14,7 @@ use crate::document::words::said;
 const WASTE: f64 = 1.15;
 
 /// The section.
-pub(super) fn section(context: &Context) -> Option<Section> {
+pub(super) fn section(context: &Context) -> Section {
     let words = context.words;
     let heading = |id: &str, title: &str| Block::Heading(id.to_owned(), title.to_owned());
     let mut blocks = vec![
@@ -37,12 +37,12 @@ pub(super) fn section(context: &Context) -> Option<Section> {
     blocks.push(Block::List(
         consumables(context).into_iter().map(plain).collect(),
     ));
-    Some(Section {
+    Section {
         id: "needs",
         title: words.needs,
         on_new_page: true,
         blocks,
-    })
+    }
 }
 
 /// Each tool with the steps that ask for it, in the order in which they are first needed.

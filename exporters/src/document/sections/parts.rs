@@ -9,7 +9,7 @@ use crate::document::pictures;
 use crate::document::words::said;
 
 /// The section.
-pub(super) fn section(context: &Context) -> Option<Section> {
+pub(super) fn section(context: &Context) -> Section {
     let words = context.words;
     let mut workpieces: Vec<&Workpiece> = context.input.workpieces.iter().collect();
     workpieces.sort_by_key(|workpiece| {
@@ -30,12 +30,12 @@ pub(super) fn section(context: &Context) -> Option<Section> {
             blocks.push(Block::List(work.into_iter().map(plain).collect()));
         }
     }
-    Some(Section {
+    Section {
         id: "parts",
         title: words.part_drawings,
         on_new_page: true,
         blocks,
-    })
+    }
 }
 
 /// How many, of what, how large, which way the grain runs.

@@ -8,7 +8,7 @@ use crate::document::model::{Block, Check, Column, Row, Section, Table, plain};
 use crate::document::words::said;
 
 /// The section.
-pub(super) fn section(context: &Context) -> Option<Section> {
+pub(super) fn section(context: &Context) -> Section {
     let words = context.words;
     let heading = |id: &str, title: &str| Block::Heading(id.to_owned(), title.to_owned());
     let mut blocks = vec![heading("together", words.together)];
@@ -23,12 +23,12 @@ pub(super) fn section(context: &Context) -> Option<Section> {
     blocks.push(heading("as-cut", words.as_cut));
     blocks.push(Block::Paragraph(plain(words.as_cut_say)));
     blocks.push(Block::Table(as_cut(context)));
-    Some(Section {
+    Section {
         id: "square",
         title: words.square,
         on_new_page: true,
         blocks,
-    })
+    }
 }
 
 fn check(context: &Context, rectangle: &Rectangle) -> Check {

@@ -4,7 +4,7 @@ use crate::document::context::Context;
 use crate::document::model::{Block, Column, Row, Section, Table, plain};
 
 /// The section.
-pub(super) fn section(context: &Context) -> Option<Section> {
+pub(super) fn section(context: &Context) -> Section {
     let words = context.words;
     let row = |stock: &jigless_model::plan::Stock| {
         Row::of([
@@ -34,10 +34,10 @@ pub(super) fn section(context: &Context) -> Option<Section> {
     blocks.push(Block::List(
         words.print_say.iter().map(|said| plain(*said)).collect(),
     ));
-    Some(Section {
+    Section {
         id: "true-size",
         title: words.true_size,
         on_new_page: true,
         blocks,
-    })
+    }
 }

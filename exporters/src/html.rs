@@ -1,7 +1,7 @@
 //! Words in a page: whatever an author writes stays words.
 
 /// Words between elements or in an attribute.
-pub(super) fn escaped(words: &str) -> String {
+pub fn escaped(words: &str) -> String {
     let mut text = String::with_capacity(words.len());
     for letter in words.chars() {
         match letter {
@@ -10,13 +10,17 @@ pub(super) fn escaped(words: &str) -> String {
             '>' => text.push_str("&gt;"),
             '"' => text.push_str("&quot;"),
             '\'' => text.push_str("&#39;"),
-            // Marks that turn the direction of all that follows them.
-            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' => {}
+            turning if turns(turning) => {}
             other if other.is_control() => text.push(' '),
             other => text.push(other),
         }
     }
     text
+}
+
+/// Whether a letter is a mark that turns the direction of all that follows it.
+pub(crate) fn turns(letter: char) -> bool {
+    matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
 }
 
 #[cfg(test)]
