@@ -26,8 +26,8 @@ pub use jigless_language::{
     adapt, build, feature, fields, length, load, lower, migrate, renamed, resolve, rewrite, swap,
 };
 pub use jigless_model::{
-    caution, code, codes, costs, diag, export, fact, finish, frame, geom, hardware, mark, operation,
-    plan, provenance, side, source, units, view, whole, words, workpiece,
+    caution, code, codes, costs, diag, export, fact, finish, frame, geom, hardware, mark,
+    operation, plan, provenance, side, source, units, view, whole, words, workpiece,
 };
 
 /// Parts on sheets: what is asked for, what comes of it, and what arranges them.

@@ -79,7 +79,10 @@ fn the_readers_paper_is_that_of_every_format_that_prints() {
     adapted(&fixture("tutorial/step-5"), out.path(), &set).done();
     let mut pages = 0;
     for (name, bytes) in tree(out.path()) {
-        if name.ends_with(".pdf") {
+        if std::path::Path::new(&name)
+            .extension()
+            .is_some_and(|e| e == "pdf")
+        {
             let text = String::from_utf8_lossy(&bytes)
                 .replace("612.0", "612")
                 .replace("792.0", "792");
