@@ -1,5 +1,7 @@
 //! What is drawn in one file, before it is a file: shapes on layers, in millimetres.
 
+use std::cmp::Reverse;
+
 use jigless_model::geom::{Bounds, Path, Point};
 
 use super::laser_options::CutOrder;
@@ -7,6 +9,7 @@ use super::layers::{Layer, LayerNaming, MachiningStep};
 use super::nearest::nearest_first;
 use super::sheet_frame::Placing;
 use super::short_segments;
+use super::way_in;
 
 /// How wide a character of a text is at most, as a share of its height. An estimate: the reader chooses the font.
 pub(super) const CHARACTER_WIDTH: f64 = 1.0;
@@ -140,6 +143,9 @@ impl LayerShape {
     }
 }
 
+/// How far inside an opening a cut lies at least that is not the opening itself, in millimetres.
+const NESTED: f64 = 0.01;
+
 /// Puts shapes in an order in which each is the nearest of those left. Gives where the last one ends.
 fn nearest_next(items: &mut [LayerItem], from: Point) -> Point {
     let ends: Vec<(Point, Point)> = items.iter().map(|item| item.shape.ends()).collect();
@@ -189,6 +195,8 @@ pub(super) struct LayerItem {
     pub(super) layer: Layer,
     /// What is drawn.
     pub(super) shape: LayerShape,
+    /// How many openings of other parts it lies in, once it is sorted.
+    pub(super) openings: usize,
 }
 
 /// All shapes of one file.
@@ -203,7 +211,11 @@ pub(super) struct LayerDrawing {
 impl LayerDrawing {
     /// Adds a shape.
     pub(super) fn add(&mut self, layer: Layer, shape: LayerShape) {
-        self.items.push(LayerItem { layer, shape });
+        self.items.push(LayerItem {
+            layer,
+            shape,
+            openings: 0,
+        });
     }
 
     /// Adds a circle.
@@ -219,8 +231,10 @@ impl LayerDrawing {
 
     /// The order of the work: what holds the board, marks, blind work, holes and openings, the outline; each layer in one
     /// go, since each may need another tool; the small before the large, and of those alike in size the nearest next.
-    /// What is not worked comes first.
+    /// What is not worked comes first. A part that lies in an opening of another one is cut before that opening, which would
+    /// set it free.
     pub(super) fn sort(&mut self) {
+        self.count_openings();
         let size = |item: &LayerItem| match item.layer.step() {
             // Doubles of the area: within one it matters little what comes first, and the way there is shorter.
             MachiningStep::Inner | MachiningStep::Outer => item.shape.bounds().map_or(0, |b| {
@@ -231,15 +245,21 @@ impl LayerDrawing {
             | MachiningStep::Mark
             | MachiningStep::Blind => 0,
         };
-        self.items
-            .sort_by_key(|item| (item.layer.rank(), size(item)));
+        self.items.sort_by_key(|item| {
+            let is_cut = item.layer.step() >= MachiningStep::Inner;
+            let outward = Reverse(if is_cut { item.openings } else { 0 });
+            (is_cut, outward, item.layer.rank(), size(item))
+        });
         let mut start = 0;
         let mut at = Point::default();
         while start < self.items.len() {
             let (rank, own) = (self.items[start].layer.rank(), size(&self.items[start]));
+            let openings = self.items[start].openings;
             let alike = self.items[start..]
                 .iter()
-                .take_while(|item| item.layer.rank() == rank && size(item) == own)
+                .take_while(|item| {
+                    item.layer.rank() == rank && size(item) == own && item.openings == openings
+                })
                 .count();
             let run = &mut self.items[start..start + alike];
             if rank.0 != MachiningStep::Information {
@@ -249,6 +269,33 @@ impl LayerDrawing {
                 }
             }
             start += alike;
+        }
+    }
+
+    /// Counts for every cut the openings that it lies in.
+    fn count_openings(&mut self) {
+        let openings: Vec<(Path, Bounds)> = self
+            .items
+            .iter()
+            .filter(|item| item.layer == Layer::CutInside)
+            .filter_map(|item| match &item.shape {
+                LayerShape::Path(path) => {
+                    let path = way_in::without(path)?;
+                    let bounds = path.bounds()?;
+                    Some((path, bounds))
+                }
+                LayerShape::Circle { .. } | LayerShape::Text(_) => None,
+            })
+            .collect();
+        for item in &mut self.items {
+            let Some(own) = item.shape.bounds() else {
+                continue;
+            };
+            let (start, _) = item.shape.ends();
+            let around = openings
+                .iter()
+                .filter(|(path, bounds)| bounds.contains_box(own, -NESTED) && path.contains(start));
+            item.openings = around.count();
         }
     }
 
@@ -396,6 +443,28 @@ mod tests {
         places.sort();
         places.dedup();
         assert_eq!(places.len(), 100);
+    }
+
+    /// A tag in the window of a frame: its hole, its outline, then the window, then the frame.
+    #[test]
+    fn a_part_in_an_opening_is_cut_before_it() {
+        let square = |from: f64, to: f64| {
+            let bounds = Bounds::new(Point::new(from, from), Point::new(to, to));
+            jigless_model::geom::rectangle(bounds)
+        };
+        let mut drawing = LayerDrawing::default();
+        drawing.path(Layer::CutOutside, &square(0.0, 100.0));
+        drawing.path(Layer::CutInside, &square(10.0, 90.0).reversed());
+        drawing.path(Layer::CutOutside, &square(30.0, 60.0));
+        drawing.circle(Layer::CutInside, Point::new(45.0, 45.0), 5.0);
+        drawing.circle(Layer::DrillThrough(4.0), Point::new(5.0, 5.0), 4.0);
+        drawing.sort();
+        let widths: Vec<i64> = drawing
+            .items
+            .iter()
+            .filter_map(|item| Some(item.shape.bounds()?.width().round() as i64))
+            .collect();
+        assert_eq!(widths, [5, 30, 4, 80, 100]);
     }
 
     #[test]

@@ -4,6 +4,7 @@ use jigless_model::geom::{Bounds, Path, Point, Segment, Vertex, circle};
 
 use super::drawing::{LayerDrawing, LayerItem, LayerShape};
 use super::layers::Layer;
+use super::way_in;
 
 /// How far the way in keeps from every other line, in millimetres. Common practice, no source.
 const CLEAR: f64 = 0.3;
@@ -23,7 +24,7 @@ pub(super) fn lead_in(drawing: &mut LayerDrawing, length: f64) -> usize {
             is_clear(&path, inside, (start.at, from), &cuts).then_some((start, from))
         });
         match start {
-            Some((start, from)) => item.shape = LayerShape::Path(led(&start.path, from)),
+            Some((start, from)) => item.shape = LayerShape::Path(way_in::with(&start.path, from)),
             None => without += 1,
         }
     }
@@ -117,23 +118,6 @@ fn is_clear(own: &Path, inside: bool, (at, from): (Point, Point), cuts: &[(Path,
                     path.distance_to(point) >= CLEAR
                 })
             })
-}
-
-/// The way in, the line, and its end where it began.
-fn led(path: &Path, from: Point) -> Path {
-    let mut vertices = vec![Vertex {
-        point: from,
-        bulge: 0.0,
-    }];
-    vertices.extend(path.vertices.iter().copied());
-    vertices.extend(path.vertices.first().map(|first| Vertex {
-        bulge: 0.0,
-        ..*first
-    }));
-    Path {
-        vertices,
-        closed: false,
-    }
 }
 
 #[cfg(test)]

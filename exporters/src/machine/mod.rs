@@ -53,6 +53,7 @@ mod through;
 mod tool;
 mod tools;
 mod vet;
+mod way_in;
 
 pub use cnc::{DxfCnc, DxfCncOptions};
 pub use file_options::{DxfFile, FileUnits, Version};

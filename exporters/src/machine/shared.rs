@@ -34,6 +34,7 @@ pub(super) fn cut_once(drawing: &mut LayerDrawing) -> f64 {
                 items.extend(pieces.into_iter().map(|piece| super::drawing::LayerItem {
                     layer: Layer::CutOpen,
                     shape: LayerShape::Path(piece),
+                    openings: 0,
                 }));
             }
         }

@@ -144,6 +144,7 @@ fn write(page: &mut Page, options: &SvgLaserOptions) -> String {
             super::drawing::LayerItem {
                 layer: Layer::Mark,
                 shape: LayerShape::Path(line),
+                openings: 0,
             },
         );
     }

@@ -32,6 +32,7 @@ pub(super) fn leave(drawing: &mut LayerDrawing, cell: f64, gap: f64) -> usize {
         items.extend(pieces.into_iter().map(|piece| super::drawing::LayerItem {
             layer: Layer::CutOpen,
             shape: LayerShape::Path(piece),
+            openings: 0,
         }));
     }
     drawing.items = items;

@@ -71,9 +71,13 @@ pub(crate) fn improve(pieces: &[Piece], sheets: &mut Vec<Filled>, settings: &Set
         return;
     }
     let (kinds, firsts) = kinds_of(pieces);
+    let boxes = firsts
+        .iter()
+        .filter_map(|&first| pieces[first].outline.bounds());
+    let sizes: Vec<(f64, f64)> = boxes.map(|b| (b.width(), b.height())).collect();
     let made: Vec<Kind> = firsts
         .iter()
-        .map(|&first| Kind::new(&pieces[first]))
+        .map(|&first| Kind::new(&pieces[first], &sizes))
         .collect();
     if Pairs::work(&made) > MOST_SIDES {
         return;

@@ -9,7 +9,7 @@ use crate::piece::Piece;
 const CHORD_ERROR: f64 = 0.05;
 
 /// How many sides a kind may have.
-const MOST_SIDES: usize = 90;
+const MOST_SIDES: usize = 48;
 
 /// Pieces may lie nearer to each other than asked by this, in millimetres: rounding, which no machine sees.
 pub(super) const TOLERANCE: f64 = 0.001;
@@ -30,8 +30,20 @@ pub(super) struct Kind {
 }
 
 impl Kind {
-    pub(super) fn new(piece: &Piece) -> Self {
-        let paths = || std::iter::once(piece.outline).chain(piece.openings);
+    /// Openings that hold no piece of these sizes are taken for material: most are holes for screws, and every side makes
+    /// work with every other one.
+    pub(super) fn new(piece: &Piece, sizes: &[(f64, f64)]) -> Self {
+        let holds_one = |opening: &&Path| {
+            opening.bounds().is_some_and(|room| {
+                let (width, height) = (room.width(), room.height());
+                let fits = |(w, h): &(f64, f64)| {
+                    (*w <= width && *h <= height) || (*w <= height && *h <= width)
+                };
+                sizes.iter().any(fits)
+            })
+        };
+        let openings: Vec<&Path> = piece.openings.iter().filter(holds_one).collect();
+        let paths = || std::iter::once(piece.outline).chain(openings.iter().copied());
         let has_arcs = paths().any(|path| path.vertices.iter().any(|vertex| vertex.bulge != 0.0));
         let mut error = CHORD_ERROR;
         let mut rings = flattened(paths(), error);
