@@ -5,10 +5,12 @@
 //! | `no_fit` | where one piece may not lie as seen from another one, and how far it is from there |
 //! | `pairs` | kinds of pieces, and the no-fit polygons of every two |
 //! | `search` | takes pieces apart that overlap |
+//! | `budget` | how long better places are looked for |
 //! | `strip` | one sheet fewer, then the last one as short as is found |
 //!
 //! It begins with sheets that are filled already, and ends when an amount of work is done, never by the clock.
 
+mod budget;
 mod no_fit;
 mod pairs;
 mod search;
@@ -16,10 +18,11 @@ mod strip;
 
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::plan::StockSheet;
-use jigless_model::sheets::{Effort, Settings, usable};
+use jigless_model::sheets::{Settings, usable};
 use sha2::{Digest, Sha256};
 
 use crate::piece::{Piece, Position};
+use budget::Budget;
 use pairs::{Kind, Pairs};
 use search::{Search, Spot};
 use strip::Strip;
@@ -32,38 +35,6 @@ const MOST_PIECES: usize = 400;
 
 /// More sides than these to put together for no-fit polygons take too long.
 const MOST_SIDES: usize = 8_000_000;
-
-/// How long better places are looked for.
-#[derive(Debug, Clone, Copy)]
-struct Budget {
-    /// Sides of no-fit polygons that are looked at; a hundred million take about 0.7 s.
-    work: u64,
-    /// How often in a row nothing may come of it. This ends the search where there are few pieces.
-    tries: u32,
-}
-
-/// The whole budget is spent where so much of the boxes around all pieces is empty; with less there is little to gain,
-/// and it falls with the third power.
-const WHOLE: f64 = 0.08;
-
-fn budget(effort: Effort, pieces: &[Piece]) -> Budget {
-    let (work, tries) = match effort {
-        Effort::Quick => (150_000_000.0, 6),
-        Effort::Good => (1_000_000_000.0, 24),
-        Effort::Best => (6_000_000_000.0, 200),
-    };
-    let of_box = |piece: &Piece| {
-        let bounds = piece.outline.bounds();
-        bounds.map_or(0.0, |bounds| bounds.width() * bounds.height())
-    };
-    let boxes: f64 = pieces.iter().map(of_box).sum();
-    let empty = 1.0 - pieces.iter().map(|piece| piece.area).sum::<f64>() / boxes;
-    let share = (empty / WHOLE).clamp(0.0, 1.0);
-    Budget {
-        work: (work * share * share * share) as u64,
-        tries,
-    }
-}
 
 /// Improves filled sheets. The same sheets give the same ones.
 pub(crate) fn improve(pieces: &[Piece], sheets: &mut Vec<Filled>, settings: &Settings) {
@@ -107,7 +78,7 @@ pub(crate) fn improve(pieces: &[Piece], sheets: &mut Vec<Filled>, settings: &Set
         return;
     }
     let kept: Vec<(StockSheet, bool)> = sheets.iter().map(|sheet| (sheet.0, sheet.1)).collect();
-    let mut strip = Strip::new(&pairs, search, budget(settings.effort, pieces));
+    let mut strip = Strip::new(&pairs, search, Budget::new(settings.effort, pieces));
     let order = strip.fewer_sheets(kept.iter().map(|(_, at_hand)| !at_hand).collect());
     strip.shorten();
     *sheets = order

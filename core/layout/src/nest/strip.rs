@@ -2,7 +2,7 @@
 
 use jigless_model::geom::{Bounds, Point};
 
-use super::Budget;
+use super::budget::Budget;
 use super::pairs::Pairs;
 use super::search::{Patience, Search, Spot};
 
