@@ -36,6 +36,16 @@ pub(super) struct SheetJob<'a> {
     pub(super) steps: Vec<CutStep>,
 }
 
+/// The pieces of one kind on a sheet.
+pub(super) struct KindOnSheet<'a> {
+    pub(super) mark: String,
+    pub(super) part: &'a Part,
+    /// How many of them lie on this sheet.
+    pub(super) here: usize,
+    /// Their size in words.
+    pub(super) size: String,
+}
+
 /// A board and its cuts.
 pub(super) struct BoardJob<'a> {
     pub(super) layout: &'a StockLayout,
@@ -116,6 +126,30 @@ impl<'a> Job<'a> {
             others => others,
         };
         lengths.bare(millimetres(kerf))
+    }
+
+    /// What lies on a sheet, kind by kind in the order of the marks.
+    pub(super) fn kinds_on(&self, sheet: &SheetJob) -> Vec<KindOnSheet<'a>> {
+        let pieces = sheet.sheet.pieces();
+        let mut kinds: Vec<usize> = pieces.iter().map(|(_, piece)| piece.kind).collect();
+        kinds.sort_unstable();
+        kinds.dedup();
+        let mut on_it: Vec<KindOnSheet> = kinds
+            .into_iter()
+            .map(|kind| {
+                let part = self.part(sheet.layout, kind);
+                let piece = &sheet.problem.pieces[kind];
+                let own = pieces.iter().filter(|(_, piece)| piece.kind == kind);
+                KindOnSheet {
+                    mark: self.marks.mark(&part.id).to_owned(),
+                    part,
+                    here: own.count(),
+                    size: self.size(piece.width, piece.height),
+                }
+            })
+            .collect();
+        on_it.sort_by(|a, b| (a.mark.len(), &a.mark).cmp(&(b.mark.len(), &b.mark)));
+        on_it
     }
 
     /// Across and upward, without their unit.

@@ -165,30 +165,15 @@ fn told(entries: &[Entry]) -> Vec<Told> {
 
 /// The pieces and offcuts of a sheet: mark, and title with sizes.
 fn key(job: &Job, sheet: &SheetJob) -> Vec<(String, String)> {
-    let pieces = sheet.sheet.pieces();
-    let mut kinds: Vec<usize> = pieces.iter().map(|(_, piece)| piece.kind).collect();
-    kinds.sort_unstable();
-    kinds.dedup();
-    let mark = |kind: usize| job.marks.mark(&job.part(sheet.layout, kind).id);
-    kinds.sort_by_key(|kind| (mark(*kind).len(), mark(*kind)));
     let mut entries = Vec::new();
-    for kind in kinds {
-        let part = job.part(sheet.layout, kind);
-        let here = pieces
-            .iter()
-            .filter(|(_, piece)| piece.kind == kind)
-            .count();
-        let piece = &sheet.problem.pieces[kind];
-        let size = job.size(piece.width, piece.height);
+    for kind in job.kinds_on(sheet) {
+        let (part, here, size) = (kind.part, kind.here, kind.size);
         let many = if here > 1 {
             format!("{here} × ")
         } else {
             String::new()
         };
-        entries.push((
-            mark(kind).to_owned(),
-            format!("{many}{}, {size}", part.title),
-        ));
+        entries.push((kind.mark, format!("{many}{}, {size}", part.title)));
     }
     for (at, number) in sheet.sheet.offcuts() {
         entries.push((

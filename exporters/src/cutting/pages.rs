@@ -153,22 +153,10 @@ fn arranged(sheet: &SheetJob, room: Bounds, key: &[Entry]) -> (f64, Bounds) {
 
 /// What is on a sheet, and what lines and tints mean.
 fn key(job: &Job, sheet: &SheetJob) -> Vec<Entry> {
-    let pieces = sheet.sheet.pieces();
-    let mut kinds: Vec<usize> = pieces.iter().map(|(_, piece)| piece.kind).collect();
-    kinds.sort_unstable();
-    kinds.dedup();
-    let mark = |kind: usize| job.marks.mark(&job.part(sheet.layout, kind).id);
-    kinds.sort_by_key(|kind| (mark(*kind).len(), mark(*kind)));
     let mut entries = Vec::new();
-    for kind in kinds {
-        let part = job.part(sheet.layout, kind);
-        let here = pieces
-            .iter()
-            .filter(|(_, piece)| piece.kind == kind)
-            .count();
-        let piece = &sheet.problem.pieces[kind];
-        let size = job.size(piece.width, piece.height);
-        entries.push(Entry::bold(format!("{} {}", mark(kind), part.title)).small());
+    for kind in job.kinds_on(sheet) {
+        let (part, here, size) = (kind.part, kind.here, kind.size);
+        entries.push(Entry::bold(format!("{} {}", kind.mark, part.title)).small());
         let words = match part.count as usize {
             1 => size,
             all if all == here => format!("{all}, each {size}"),
