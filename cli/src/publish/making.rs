@@ -75,7 +75,7 @@ pub fn make_pages(
     write(&zip.name, &bytes)?;
     let mut about = facts(plan, &compiled, &manifest, zip);
     about.key = key;
-    about.earlier = told(plans, plan, earlier, &compiled, profile)?;
+    about.earlier = earlier_revisions(plans, plan, earlier, &compiled, profile)?;
     write("index.html", plan_page(&about, &manifest, of).as_bytes())?;
     let mut record = serde_json::to_vec_pretty(&about).unwrap_or_default();
     record.push(b'\n');
@@ -183,8 +183,8 @@ fn zip_of(folder: &Path, plan: &PlanAt, manifest: &Manifest) -> Result<(Zip, Vec
     Ok((zip, bytes))
 }
 
-/// What is told of each earlier revision, the latest first.
-fn told(
+/// What is said of each earlier revision, the latest first.
+fn earlier_revisions(
     plans: &Path,
     plan: &PlanAt,
     earlier: &[PlanAt],
@@ -194,7 +194,7 @@ fn told(
     let saw = SawOptions::default().settings();
     let sheets_now = sheets(plans, plan);
     let codes: BTreeSet<&str> = sheets_now.iter().map(|(code, _)| code.as_str()).collect();
-    let mut told = Vec::new();
+    let mut all = Vec::new();
     let mut after: Option<Sound> = None;
     for revision in earlier.iter().rev() {
         let before = sound(revision, profile)?;
@@ -204,7 +204,7 @@ fn told(
             .into_iter()
             .partition(|(code, _)| codes.contains(code.as_str()));
         let words = |sheets: Vec<(String, String)>| sheets.into_iter().map(|(_, words)| words);
-        told.push(Earlier {
+        all.push(Earlier {
             name: name_of(revision).to_owned(),
             revision: before.0.revision.clone(),
             digest: before.0.digest.clone(),
@@ -214,7 +214,7 @@ fn told(
         });
         after = Some(before);
     }
-    Ok(told)
+    Ok(all)
 }
 
 fn in_words(changed: &Comparison) -> Vec<String> {

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use jigless_model::diag::{Findings, nearest};
 use jigless_model::source::{Sources, Span};
 
-use crate::load::{IncludeReader, Node, Tree, Value};
+use crate::load::{Entry, IncludeReader, Node, Tree, Value};
 use crate::rewrite::{Rewritten, Texts};
 
 /// What is to have another value.
@@ -180,14 +180,16 @@ fn step<'a>(node: &'a Node, key: &str) -> Option<&'a Node> {
     }
 }
 
+/// The keys of a map, in the order of the plan.
+fn keys(entries: &[Entry]) -> impl Iterator<Item = &str> {
+    entries.iter().map(|entry| entry.key.value.as_str())
+}
+
 fn no_key(node: &Node, key: &str, path: &str) -> Wrong {
     let message = format!("the plan has no `{path}`: there is no `{key}`");
     let fix = match &node.value {
         Value::Map(entries) => {
-            let keys: Vec<&str> = entries
-                .iter()
-                .map(|entry| entry.key.value.as_str())
-                .collect();
+            let keys: Vec<&str> = keys(entries).collect();
             match nearest(key, keys.iter().copied()) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None => format!("there is {}", keys.join(", ")),
@@ -202,10 +204,7 @@ fn no_key(node: &Node, key: &str, path: &str) -> Wrong {
 fn no_single(path: &str, node: &Node) -> Wrong {
     let fix = match &node.value {
         Value::Map(entries) => {
-            let keys: Vec<&str> = entries
-                .iter()
-                .map(|entry| entry.key.value.as_str())
-                .collect();
+            let keys: Vec<&str> = keys(entries).collect();
             format!("set one of {} below it", keys.join(", "))
         }
         _ => format!("set one entry: `{path}.1`"),

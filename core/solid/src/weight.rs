@@ -1,5 +1,7 @@
 //! What parts weigh.
 
+use jigless_model::plan::Plan;
+use jigless_model::usage::Usage;
 use jigless_model::workpiece::Workpiece;
 
 use crate::solid::solid;
@@ -13,6 +15,21 @@ pub struct Weights {
     pub whole: f64,
     /// Labels of the stocks whose weight is not known.
     pub unknown: Vec<String>,
+}
+
+impl Weights {
+    /// For each limit of the plan that the whole is heavier than: what one person lifts, in kilograms, and how many people
+    /// the whole wants.
+    pub fn people(&self, plan: &Plan) -> Vec<(f64, f64)> {
+        let limits = plan.usage.iter().filter_map(|entry| match &entry.what {
+            Usage::Lifting(lifting) => Some(lifting.alone.value),
+            _ => None,
+        });
+        limits
+            .filter(|alone| self.whole > *alone)
+            .map(|alone| (alone, (self.whole / alone).ceil()))
+            .collect()
+    }
 }
 
 /// What parts weigh: the volume of their bodies by the density of their stock.

@@ -4,7 +4,7 @@ use jigless_model::caution::DEFER_SHORT;
 use jigless_model::geom::Point;
 
 use super::sheet::{LEAST, SMALL, WIDTH, text_area};
-use super::slab::text;
+use super::slab::{text, unread};
 use crate::document::{Document, said};
 use crate::drawing::{BookFace, Ink, Item, Pen, Role};
 use crate::pdf::book_page::BookInk;
@@ -38,11 +38,5 @@ pub(super) fn foot(document: &Document, size: (f64, f64), page: usize, of: usize
     let number = text(end, SMALL, BookFace::Regular, &number, grey);
     let defer = text(at(12.0), LEAST, BookFace::Regular, DEFER_SHORT, grey).fitted(WIDTH);
     items.extend([about, number, defer].map(|line| Item::text(Role::Frame, line)));
-    BookInk {
-        place: Vec::new(),
-        items,
-        offset: Point::default(),
-        link: None,
-        alternative: None,
-    }
+    unread(items)
 }

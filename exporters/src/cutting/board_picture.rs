@@ -18,8 +18,27 @@ pub(super) const HEIGHT: f64 = BOARD + WORDS + 3.0;
 /// Room at the ends for numbers of trims, in millimetres.
 const ENDS: f64 = 3.0;
 
+/// Draws boards one under the other, each [`HEIGHT`] high: the first from a point downward and so far to the right.
+pub(super) fn stacked(
+    job: &Job,
+    boards: &[BoardJob],
+    (top_left, width): (Point, f64),
+    longest: Micrometres,
+    tint: Tint,
+) -> Vec<Item> {
+    let one = |(row, board): (usize, &BoardJob)| {
+        let top = top_left.y - HEIGHT * row as f64;
+        let inside = Bounds::new(
+            Point::new(top_left.x, top - HEIGHT),
+            Point::new(top_left.x + width, top),
+        );
+        draw(job, board, inside, longest, tint)
+    };
+    boards.iter().enumerate().flat_map(one).collect()
+}
+
 /// What is drawn of a board in a box as wide as the longest one.
-pub(super) fn draw(
+fn draw(
     job: &Job,
     board: &BoardJob,
     inside: Bounds,

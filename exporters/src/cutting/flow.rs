@@ -42,7 +42,7 @@ pub(crate) struct Entry {
 }
 
 /// What an entry says, for who sets it otherwise.
-pub(crate) enum Told {
+pub(crate) enum CutWords {
     /// Words.
     Note(String),
     /// What holds for all that follows.
@@ -53,17 +53,17 @@ pub(crate) enum Told {
 
 impl Entry {
     /// What it says.
-    pub(super) fn told(&self) -> Told {
+    pub(super) fn cut_words(&self) -> CutWords {
         let words = |index: usize| {
             let column = self.columns.get(index);
             column.map_or_else(String::new, |column| column.words.clone())
         };
         if self.tick {
-            Told::Numbered(words(0), words(1))
+            CutWords::Numbered(words(0), words(1))
         } else if self.goes_on.is_some() {
-            Told::Setting(words(0))
+            CutWords::Setting(words(0))
         } else {
-            Told::Note(words(0))
+            CutWords::Note(words(0))
         }
     }
 

@@ -4,7 +4,7 @@ use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::sheets::{StockLayout, micrometres, millimetres};
 
-use super::flow::{Entry, Told};
+use super::flow::{CutWords, Entry};
 use super::job::{BoardJob, Job, SheetJob, board_jobs, offcut_name, sheet_jobs};
 use super::sheet_picture::{extent, unplaced_words};
 use super::{board_picture, cut_words, overview, sheet_picture};
@@ -35,7 +35,7 @@ pub(crate) struct Laid {
     /// What is on it: mark, title and sizes.
     pub(crate) key: Vec<(String, String)>,
     /// The cuts.
-    pub(crate) told: Vec<Told>,
+    pub(crate) cuts: Vec<CutWords>,
 }
 
 /// What is bought or at hand of a stock, and what is left over.
@@ -114,7 +114,7 @@ fn of_sheet(job: &Job, sheet: &SheetJob, tint: Tint, room: (f64, f64)) -> Laid {
         scale,
         unplaced: unplaced_words(&picture.unplaced),
         key: key(job, sheet),
-        told: told(&cut_words::of_sheet(job, sheet)),
+        cuts: in_words(&cut_words::of_sheet(job, sheet)),
     }
 }
 
@@ -128,15 +128,8 @@ fn of_boards(
 ) -> Laid {
     let longest = boards.iter().map(|board| board.length).max().unwrap_or(0);
     let height = board_picture::HEIGHT * boards.len() as f64;
-    let mut items = Vec::new();
-    for (row, board) in boards.iter().enumerate() {
-        let top = height - board_picture::HEIGHT * row as f64;
-        let inside = Bounds::new(
-            Point::new(0.0, top - board_picture::HEIGHT),
-            Point::new(room.0, top),
-        );
-        items.extend(board_picture::draw(job, board, inside, longest, tint));
-    }
+    let place = (Point::new(0.0, height), room.0);
+    let items = board_picture::stacked(job, boards, place, longest, tint);
     let width = boards.first().map_or(0, |board| board.problem.width);
     Laid {
         stock: layout.stock.label.clone(),
@@ -152,15 +145,15 @@ fn of_boards(
         scale: (millimetres(longest) / room.0).max(1.0).round(),
         unplaced: None,
         key: Vec::new(),
-        told: boards
+        cuts: boards
             .iter()
-            .flat_map(|board| told(&cut_words::of_board(job, board)))
+            .flat_map(|board| in_words(&cut_words::of_board(job, board)))
             .collect(),
     }
 }
 
-fn told(entries: &[Entry]) -> Vec<Told> {
-    entries.iter().map(Entry::told).collect()
+fn in_words(entries: &[Entry]) -> Vec<CutWords> {
+    entries.iter().map(Entry::cut_words).collect()
 }
 
 /// The pieces and offcuts of a sheet: mark, and title with sizes.

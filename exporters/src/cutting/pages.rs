@@ -108,15 +108,9 @@ impl Maker {
             .floor()
             .max(1.0) as usize;
         for page in boards.chunks(rows) {
-            let mut items = Vec::new();
-            for (row, board) in page.iter().enumerate() {
-                let top = self.area.max.y - board_picture::HEIGHT * row as f64;
-                let inside = Bounds::new(
-                    Point::new(self.area.min.x, top - board_picture::HEIGHT),
-                    Point::new(self.area.max.x, top),
-                );
-                items.extend(board_picture::draw(job, board, inside, longest, tint));
-            }
+            let top_left = Point::new(self.area.min.x, self.area.max.y);
+            let place = (top_left, self.area.width());
+            let items = board_picture::stacked(job, page, place, longest, tint);
             self.page("BOARDS", &label, items);
         }
         let mut entries = vec![Entry::plain(FIRST)];

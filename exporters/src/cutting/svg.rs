@@ -155,21 +155,8 @@ fn boards_file(
     let longest = boards.iter().map(|board| board.length).max().unwrap_or(0);
     let width = millimetres(longest) / options.scale + 6.0;
     let height = board_picture::HEIGHT * boards.len() as f64;
-    let mut items = Vec::new();
-    for (row, board) in boards.iter().enumerate() {
-        let top = height - board_picture::HEIGHT * row as f64;
-        let inside = Bounds::new(
-            Point::new(0.0, top - board_picture::HEIGHT),
-            Point::new(width, top),
-        );
-        items.extend(board_picture::draw(
-            job,
-            board,
-            inside,
-            longest,
-            options.inks,
-        ));
-    }
+    let place = (Point::new(0.0, height), width);
+    let items = board_picture::stacked(job, boards, place, longest, options.inks);
     let heading = format!("{}, {} boards", layout.stock.label, boards.len());
     let about = format!(
         "1 : {} along the boards, in {}",

@@ -7,7 +7,6 @@ use jigless_model::mark::Marks;
 use jigless_model::plan::Plan;
 use jigless_model::sheets::{Arrangement, Settings, SheetOrigin};
 use jigless_model::units::decimal;
-use jigless_model::usage::Usage;
 use jigless_solid::{Weights, finishing, weights};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -281,12 +280,7 @@ pub(super) fn whole_weight(plan: &Plan, weights: &Weights) -> Vec<String> {
             weights.unknown.join(", ")
         ));
     }
-    let limits = plan.usage.iter().filter_map(|entry| match &entry.what {
-        Usage::Lifting(lifting) => Some(lifting.alone.value),
-        _ => None,
-    });
-    for alone in limits.filter(|alone| weights.whole > *alone) {
-        let people = (weights.whole / alone).ceil();
+    for (alone, people) in weights.people(plan) {
         lines.push(format!(
             "One person lifts {} kg by the plan's own limit: the whole wants {} people, or comes apart before it is carried.",
             decimal(alone, 1),

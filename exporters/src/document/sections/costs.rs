@@ -4,7 +4,6 @@ use jigless_model::costs::{CostGroup, CostLine, Costs, costs};
 use jigless_model::plan::Part;
 use jigless_model::sheets::Arrangement;
 use jigless_model::units::decimal;
-use jigless_model::usage::Usage;
 use jigless_solid::{Weights, finishing, weights};
 
 use crate::document::context::Context;
@@ -139,14 +138,9 @@ fn whole(context: &Context, weights: &Weights) -> Vec<String> {
     if !weights.unknown.is_empty() {
         lines.push(said(words.weight_unknown, &[&weights.unknown.join(", ")]));
     }
-    for entry in &context.input.plan.usage {
-        if let Usage::Lifting(lifting) = &entry.what
-            && weights.whole > lifting.alone.value
-        {
-            let alone = lifting.alone.value;
-            let people = decimal((weights.whole / alone).ceil(), 0);
-            lines.push(said(words.people, &[&decimal(alone, 1), &people]));
-        }
+    for (alone, people) in weights.people(context.input.plan) {
+        let (alone, people) = (decimal(alone, 1), decimal(people, 0));
+        lines.push(said(words.people, &[&alone, &people]));
     }
     lines
 }

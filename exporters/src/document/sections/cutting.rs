@@ -2,7 +2,7 @@
 
 use jigless_model::plan::{CutBy, Part};
 
-use crate::cutting::{Laid, Told, is_for_saw, laid, reading};
+use crate::cutting::{CutWords, Laid, is_for_saw, laid, reading};
 use crate::document::context::Context;
 use crate::document::model::{
     Block, Column, CutLine, Cuts, Figure, Image, Row, Section, Table, plain,
@@ -90,10 +90,10 @@ fn cuts(context: &Context, index: usize, laid: Laid) -> Cuts {
         caption.push(' ');
         caption.push_str(&unplaced);
     }
-    let line = |told: Told| match told {
-        Told::Note(words) => CutLine::Note(words),
-        Told::Setting(words) => CutLine::Setting(words),
-        Told::Numbered(number, words) => CutLine::Cut(number, words),
+    let line = |words: CutWords| match words {
+        CutWords::Note(words) => CutLine::Note(words),
+        CutWords::Setting(words) => CutLine::Setting(words),
+        CutWords::Numbered(number, words) => CutLine::Cut(number, words),
     };
     let lead = CutLine::Note(words.write_marks.to_owned());
     Cuts {
@@ -107,7 +107,7 @@ fn cuts(context: &Context, index: usize, laid: Laid) -> Cuts {
         title,
         key: laid.key,
         lines: std::iter::once(lead)
-            .chain(laid.told.into_iter().map(line))
+            .chain(laid.cuts.into_iter().map(line))
             .collect(),
     }
 }

@@ -13,7 +13,7 @@ pub(super) fn making(context: &Context) -> Option<Section> {
     let (sanding, _) = bounds(&context.steps);
     let mut blocks = vec![Block::Paragraph(plain(context.words.making_say))];
     blocks.extend(pictures::exploded(context).map(Block::Figure));
-    blocks.extend(told(context, &context.steps[..sanding]));
+    blocks.extend(step_blocks(context, &context.steps[..sanding]));
     Some(Section {
         id: "steps",
         title: context.words.making,
@@ -26,7 +26,7 @@ pub(super) fn making(context: &Context) -> Option<Section> {
 /// Sanding, oil, varnish and the like.
 pub(super) fn finish(context: &Context) -> Option<Section> {
     let (from, to) = bounds(&context.steps);
-    let blocks = told(context, &context.steps[from..to]);
+    let blocks = step_blocks(context, &context.steps[from..to]);
     (!blocks.is_empty()).then_some(Section {
         id: "finish",
         title: context.words.finish,
@@ -38,7 +38,7 @@ pub(super) fn finish(context: &Context) -> Option<Section> {
 /// Hardware again, what is loose, and its place.
 pub(super) fn fitting_out(context: &Context) -> Option<Section> {
     let (_, from) = bounds(&context.steps);
-    let blocks = told(context, &context.steps[from..]);
+    let blocks = step_blocks(context, &context.steps[from..]);
     (!blocks.is_empty()).then_some(Section {
         id: "fitting-out",
         title: context.words.fitting_out,
@@ -56,7 +56,7 @@ fn bounds(steps: &[WorkStep]) -> (usize, usize) {
 }
 
 /// Some steps, with the pictures of those that add pieces.
-fn told(context: &Context, steps: &[WorkStep]) -> Vec<Block> {
+fn step_blocks(context: &Context, steps: &[WorkStep]) -> Vec<Block> {
     let mut pictures = pictures::steps(context, steps);
     let tell = |step: &WorkStep| {
         let found = pictures
