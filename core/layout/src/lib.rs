@@ -9,6 +9,7 @@ mod boards;
 mod boxes;
 mod by_straight_cuts;
 mod costs;
+mod free;
 mod nest;
 mod orders;
 mod outlines;
