@@ -3,7 +3,8 @@
 use jigless_model::geom::Point;
 use jigless_model::plan::StockSheet;
 use jigless_model::sheets::{
-    PieceKind, Saw, Settings, SheetOrigin, SheetProblem, SheetSize, Trims, micrometres, millimetres,
+    Effort, PieceKind, Saw, Settings, SheetOrigin, SheetProblem, SheetSize, Trims, micrometres,
+    millimetres,
 };
 
 use crate::free::{FreeSheet, Lies, fewer_sheets};
@@ -36,7 +37,8 @@ pub(super) fn fewer(
     let mut problem = SheetProblem {
         saw: Saw {
             kerf: micrometres(settings.spacing),
-            effort: settings.effort,
+            // What is saved here goes into free cuts.
+            effort: settings.effort.min(Effort::Good),
             ..Saw::default()
         },
         ..SheetProblem::default()
@@ -80,7 +82,7 @@ pub(super) fn fewer(
     if !by_cuts.left.is_empty() {
         return None;
     }
-    let sheets = fewer_sheets(&prepared, &by_cuts);
+    let sheets = fewer_sheets(&prepared, &by_cuts, settings.effort);
     let mut copies = vec![0; problem.pieces.len()];
     let mut position = |&(kind, turned, (x, y)): &Lies| {
         let number = firsts[kind] + copies[kind];

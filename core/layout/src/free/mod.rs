@@ -29,11 +29,14 @@ pub(super) struct FreeSheet {
 }
 
 /// Lays out the pieces of a complete answer on as few sheets as are found.
-pub(super) fn fewer_sheets(prepared: &Prepared, answer: &SheetAnswer) -> Vec<FreeSheet> {
-    let problem = prepared.problem;
+pub(super) fn fewer_sheets(
+    prepared: &Prepared,
+    answer: &SheetAnswer,
+    effort: Effort,
+) -> Vec<FreeSheet> {
     let sheets = answer.sheets.iter();
     let mut best: Vec<Sheet> = sheets.map(|sheet| of_cuts(prepared, sheet)).collect();
-    let mut left = work(problem.saw.effort);
+    let mut left = work(effort);
     let mut seed = prepared.seed;
     while best.len() > prepared.bound && left > 0 {
         let mut fewer = best.clone();
