@@ -68,7 +68,7 @@ pub(super) fn fewer(
                     count: 1,
                     oversize: 0,
                     priority: 0,
-                    group: None,
+                    group: piece.group,
                 });
                 firsts.push(index);
             }

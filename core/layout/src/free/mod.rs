@@ -36,7 +36,12 @@ pub(super) fn fewer_sheets(
 ) -> Vec<FreeSheet> {
     let sheets = answer.sheets.iter();
     let mut best: Vec<Sheet> = sheets.map(|sheet| of_cuts(prepared, sheet)).collect();
-    let mut left = work(effort);
+    // Free cuts know no groups.
+    let mut left = if prepared.task.groups > 0 {
+        0
+    } else {
+        work(effort)
+    };
     let mut seed = prepared.seed;
     while best.len() > prepared.bound && left > 0 {
         let mut fewer = best.clone();

@@ -46,7 +46,8 @@ pub(super) fn finish(prepared: &Prepared, layout: &Layout) -> Finished {
     let size_of = |tree: &Tree| prepared.sizes[tree.size];
     trees.sort_by_key(|tree| {
         let size = size_of(tree);
-        (problem.sizes[size].origin, size, -tree.used)
+        let first = -priority(prepared, tree);
+        (first, problem.sizes[size].origin, size, -tree.used)
     });
     let mut copies = vec![0; problem.pieces.len()];
     let mut sheets = Vec::new();
@@ -108,6 +109,16 @@ pub(super) fn finish(prepared: &Prepared, layout: &Layout) -> Finished {
         left,
         cost: layout.cost,
     }
+}
+
+/// The greatest priority of the pieces on a sheet.
+fn priority(prepared: &Prepared, tree: &Tree) -> i32 {
+    let of = |kind: Kind| match kind {
+        Kind::Piece(item, _) => prepared.task.items[item as usize].priority,
+        _ => 0,
+    };
+    let all = tree.nodes.iter().map(|node| of(node.kind));
+    all.max().unwrap_or(0)
 }
 
 struct Cutter<'a> {

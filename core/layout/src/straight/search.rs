@@ -20,6 +20,7 @@ pub(crate) struct Item {
     pub(crate) height: i32,
     pub(crate) may_turn: bool,
     pub(crate) count: u32,
+    /// Sheets with pieces of a greater number are cut first, and such pieces are put on sheets first.
     pub(super) priority: i32,
     /// Number of the group that must lie on one sheet.
     pub(super) group: Option<usize>,
@@ -54,7 +55,7 @@ pub(crate) struct Task {
     pub(crate) sizes: Vec<Size>,
     /// How often the direction of cutting may change.
     pub(super) stages: u32,
-    pub(super) groups: usize,
+    pub(crate) groups: usize,
     /// What one person can handle after the first cuts.
     pub(super) limit: Limit,
 }
