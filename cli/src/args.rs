@@ -161,6 +161,11 @@ pub struct MakeArgs {
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     pub part: Vec<String>,
 
+    /// Use what is left over from earlier work first: an `offcuts.yaml` that `--set cutting-pdf.shelf=true` wrote. It is
+    /// read and never changed, so it must not be in the folder that is written into.
+    #[arg(long, value_name = "FILE")]
+    pub offcuts: Option<PathBuf>,
+
     /// Correct what is printed for this printer, whose bars `jigless print-check` has stored.
     #[arg(long, value_name = "NAME")]
     pub printer: Option<String>,

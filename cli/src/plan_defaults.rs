@@ -1,5 +1,5 @@
 //! What a profile or the user's configuration says for plans that do not say it themselves: the lengths of screws that
-//! can be had, and what things cost.
+//! can be had, what things cost, and what is left over from earlier work.
 
 use std::path::Path;
 
@@ -9,8 +9,9 @@ use jigless_core::source::Sources;
 
 use crate::codes;
 use crate::digest::sha256;
-use crate::exit::Problem;
+use crate::exit::{Exit, Problem};
 use crate::profile::{self, FOR_PLANS, PLAN};
+use crate::styled::shown;
 
 /// The texts of profiles that say something for plans, the strongest first.
 #[derive(Debug, Clone, Default)]
@@ -38,6 +39,28 @@ impl PlanDefaults {
             }
         }
         Ok(Self { texts })
+    }
+
+    /// The same, and what a file of offcuts says, which goes before all profiles.
+    ///
+    /// # Errors
+    /// When it cannot be read, or is no such file.
+    pub fn with_offcuts(mut self, file: Option<&Path>) -> Result<Self, Problem> {
+        let Some(file) = file else { return Ok(self) };
+        let bytes = profile::read_bytes(file)?;
+        let name = file.to_string_lossy().into_owned();
+        let root = parse(&mut Sources::default(), &name, &bytes).ok();
+        let has_any = root.is_some_and(|root| {
+            root.get(PLAN)
+                .is_some_and(|plan| plan.get("offcuts").is_some())
+        });
+        if !has_any {
+            let message = format!("{} is no file of offcuts", shown(file));
+            return Err(Problem::new(Exit::Faulty, message)
+                .fix("name an `offcuts.yaml`, which begins with `plan:` and `offcuts:`"));
+        }
+        self.texts.insert(0, (name, bytes));
+        Ok(self)
     }
 
     /// SHA-256 of all of it; nothing where no profile says anything.

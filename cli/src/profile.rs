@@ -28,7 +28,7 @@ pub const PLAN: &str = "plan";
 /// Programs that are formats.
 const OUTSIDE: &str = "outside";
 /// The keys of a plan that a profile may give.
-pub const FOR_PLANS: [&str; 2] = ["lengths_sold", "prices"];
+pub const FOR_PLANS: [&str; 3] = ["lengths_sold", "prices", "offcuts"];
 /// How long a run of a program may take where nothing else is said, in seconds.
 const TIME_LIMIT: f64 = 60.0;
 /// How much a program may answer where nothing else is said, in megabytes.

@@ -24,9 +24,10 @@ pub struct SawOptions {
     pub end_trim: f64,
     /// What is left on at each edge of a part whose outline is cut afterwards.
     pub oversize: f64,
-    /// The longest side that one person handles: a larger sheet is broken down first as far as its layout allows.
+    /// The longest side that one person handles: a larger sheet is first cut into boards that are no longer, but for
+    /// parts that are, and laid out so.
     pub longest: Option<f64>,
-    /// The greatest weight in kilograms that one person handles; it needs the density of the stock.
+    /// The greatest weight in kilograms that one person handles, in the same way; it needs the density of the stock.
     pub heaviest: Option<f64>,
     /// From the good side of the blade to the edge of the saw's base that runs along a guide, across the blade. The list
     /// of cuts then says where the guide goes.

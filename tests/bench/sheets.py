@@ -2,17 +2,19 @@
 """How many sheets layouts by straight cuts take, next to published results, and whether each can be cut.
 
     tests/bench/sheets.py [FOLDER] [--set classes|orlib|made-up] [--turn O,R,own] [--effort quick,good,best] [--stages N]
-                          [--sample N] [--limit-o N] [--limit-r N]
+                          [--sample N] [--limit-o N] [--limit-r N] [--program LAY_OUT] [-v]
 
 FOLDER holds the open instances as ../shared/layout does (its README says where they are from); without it nothing is
-measured, and this says so. It builds and runs the example `lay_out` of jigless-layout, and follows each cut tree with
-a saw of its own: it shares no code with the search. Seconds are those of the layout alone, in one thread.
+measured, and this says so. It builds and runs the example `lay_out` of jigless-layout (or one that is built already), and follows each cut tree with
+a saw of its own: it shares no code with the search. One thread; seconds are those of the clock for the layout alone, and of the CPU for
+the whole run.
 """
 import argparse
 import collections
 import csv
 import json
 import os
+import resource
 import subprocess
 import sys
 import tempfile
@@ -85,6 +87,7 @@ def main():
     parser.add_argument("--sample", type=int, default=1, help="every so-manieth instance")
     parser.add_argument("--limit-o", type=int)
     parser.add_argument("--limit-r", type=int)
+    parser.add_argument("--program", help="the example `lay_out` where it is built already")
     parser.add_argument("-v", "--verbose", action="store_true")
     args = parser.parse_args()
     data = os.path.join(args.folder, "data")
@@ -92,9 +95,11 @@ def main():
     if not os.path.exists(path):
         print("no instances: %s is not there, so nothing is measured" % path)
         return 0
-    build = ["cargo", "build", "-q", "--release", "-p", "jigless-layout", "--example", "lay_out"]
-    subprocess.run(build, cwd=ROOT, check=True)
-    program = os.path.join(ROOT, "target/release/examples/lay_out")
+    program = args.program
+    if program is None:
+        build = ["cargo", "build", "-q", "--release", "-p", "jigless-layout", "--example", "lay_out"]
+        subprocess.run(build, cwd=ROOT, check=True)
+        program = os.path.join(ROOT, "target/release/examples/lay_out")
     instances = json.load(open(path))
     instances = {name: instances[name] for name in list(instances)[:: args.sample]}
     known = {}
@@ -104,13 +109,14 @@ def main():
     with tempfile.NamedTemporaryFile("w", suffix=".json") as chosen:
         json.dump(instances, chosen)
         chosen.flush()
-        print("turn effort instances sheets bound best-known(3 stages) proved seconds slowest faults")
+        print("turn effort instances sheets bound best-known(3 stages) proved seconds slowest CPU faults")
         for turning in args.turn.split(","):
             for effort in args.effort.split(","):
-                run = subprocess.run([program, chosen.name, turning, effort, str(args.stages)], capture_output=True, text=True, check=True)
+                spent = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
+                run = subprocess.Popen([program, chosen.name, turning, effort, str(args.stages)], stdout=subprocess.PIPE, text=True)
                 sheets = bound = best = proved = wrong = 0
                 seconds = []
-                for line in run.stdout.splitlines():
+                for line in run.stdout:
                     answer = json.loads(line)
                     name = answer["name"]
                     faults = faults_of(instances[name], turning, args.stages, answer)
@@ -125,8 +131,11 @@ def main():
                     best += int(least or 0)
                     seconds.append(answer["seconds"])
                     if args.verbose:
-                        print("%s %s %d sheets, bound %d, best known %s, %.3f s" % (name, turning, count, answer["bound"], least, answer["seconds"]))
-                print("%-4s %-6s %9d %6d %5d %8s %6d %8.1f %7.2f %d" % (turning, effort, len(seconds), sheets, bound, best or "-", proved, sum(seconds), max(seconds), wrong))
+                        print("%s %s %d sheets, bound %d, best known %s, %.3f s" % (name, turning, count, answer["bound"], least, answer["seconds"]), flush=True)
+                if run.wait():
+                    return 1
+                cpu = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - spent
+                print("%-4s %-6s %9d %6d %5d %8s %6d %8.1f %7.2f %6.1f %d" % (turning, effort, len(seconds), sheets, bound, best or "-", proved, sum(seconds), max(seconds), cpu, wrong), flush=True)
                 limit = {"O": args.limit_o, "R": args.limit_r}.get(turning)
                 missed |= wrong > 0 or (limit is not None and sheets > limit)
     return 1 if missed else 0

@@ -280,6 +280,7 @@ fn export_adapted(args: &AdaptArgs, own: &Path, console: &mut Console) -> Exit {
                 findings: FindingsForm::Words,
             },
             choice,
+            offcuts: None,
             part: Vec::new(),
             printer: args.printer.clone(),
             since: None,

@@ -2,14 +2,15 @@
 
 use std::collections::BTreeSet;
 use std::fmt::Write;
+use std::path::Path;
 
 use super::faults;
-use crate::args::ExportArgs;
+use crate::args::{ExportArgs, MakeArgs};
 use crate::batch::{Outcome, Tally, for_each_plan, threads};
 use crate::choice::Chosen;
 use crate::console::{self, Console};
 use crate::date::effective_date;
-use crate::exit::Exit;
+use crate::exit::{Exit, Problem};
 use crate::export::{Run, export_plan, formats_of};
 use crate::find::{check_apart, find};
 use crate::lock::Lock;
@@ -27,9 +28,25 @@ pub fn run(args: &ExportArgs, console: &mut Console) -> Exit {
     }
 }
 
+/// What is wrong with a file of offcuts that the run may replace while it is still what lies on the shelf.
+fn would_be_replaced(making: &MakeArgs) -> Option<Problem> {
+    let offcuts = making.offcuts.as_deref()?;
+    let whole = |path: &Path| path.canonicalize().ok();
+    let is_within = whole(offcuts)?.starts_with(whole(&making.out)?);
+    is_within.then(|| {
+        let (file, out) = (shown(offcuts), shown(&making.out));
+        let message = format!("{file} lies in {out}, which is written into: it could be replaced");
+        Problem::usage(message).fix("move it to your shelf, out of that folder, and name it there")
+    })
+}
+
 /// Exports every plan in formats that are settled.
 pub fn run_with(args: &ExportArgs, exporters: &[Chosen], console: &mut Console) -> Exit {
     let making = &args.make;
+    if let Some(problem) = would_be_replaced(making) {
+        console::problem(&problem);
+        return problem.exit;
+    }
     let mut tally = Tally::default();
     let mut found = find(&making.run.paths, Some(&making.out));
     let ids: Vec<&str> = exporters.iter().map(|exporter| exporter.id()).collect();

@@ -41,6 +41,7 @@ fn publish(args: &PublishArgs, console: &mut Console) -> Result<Exit, Problem> {
             findings: FindingsForm::Words,
         },
         choice: args.choice.clone(),
+        offcuts: None,
         part: Vec::new(),
         printer: None,
         since: None,

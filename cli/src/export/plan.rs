@@ -33,7 +33,10 @@ pub fn export_plan(run: &Run, plan: &PlanAt, progress: &Progress) -> Outcome {
         Err(problem) => return Outcome::of_problem(&problem),
     };
     let recorded = before.manifest.as_ref().map(|manifest| &manifest.inputs);
-    let defaults = match PlanDefaults::read(run.args.choice.profile.as_deref()) {
+    let profile = run.args.choice.profile.as_deref();
+    let offcuts = run.args.offcuts.as_deref();
+    let defaults = PlanDefaults::read(profile).and_then(|read| read.with_offcuts(offcuts));
+    let defaults = match defaults {
         Ok(defaults) => defaults,
         Err(problem) => return Outcome::of_problem(&problem),
     };

@@ -45,6 +45,7 @@ fn main() {
                     area: paths[kind][0].area(),
                     turns: turns(&item["turns"]),
                     kind,
+                    group: None,
                 });
             }
         }

@@ -1,14 +1,15 @@
-//! Boxes on sheets by straight cuts, for machines that could cut otherwise: where that takes fewer sheets.
+//! Boxes on sheets by the search for straight cuts, and from there by free ones, where that takes fewer sheets.
 
 use jigless_model::geom::Point;
 use jigless_model::plan::StockSheet;
 use jigless_model::sheets::{
-    CutPiece, CutRectangle, CutSheet, PieceKind, Saw, Settings, SheetOrigin, SheetProblem,
-    SheetSize, Trims, micrometres, millimetres,
+    Effort, PieceKind, Saw, Settings, SheetOrigin, SheetProblem, SheetSize, Trims, micrometres,
+    millimetres,
 };
 
+use crate::free::{FreeSheet, Lies, fewer_sheets};
 use crate::piece::{Piece, Position};
-use crate::straight::fewer_sheets;
+use crate::straight::{Prepared, answer};
 
 /// A sheet, whether it is at hand, and where pieces lie on it.
 type Filled = (StockSheet, bool, Vec<Position>);
@@ -36,7 +37,8 @@ pub(super) fn fewer(
     let mut problem = SheetProblem {
         saw: Saw {
             kerf: micrometres(settings.spacing),
-            effort: settings.effort,
+            // What is saved here goes into free cuts.
+            effort: settings.effort.min(Effort::Good),
             ..Saw::default()
         },
         ..SheetProblem::default()
@@ -66,31 +68,39 @@ pub(super) fn fewer(
                     count: 1,
                     oversize: 0,
                     priority: 0,
-                    group: None,
+                    group: piece.group,
                 });
                 firsts.push(index);
             }
         }
     }
-    let answer = fewer_sheets(&problem, than)?;
-    let positions = |sheet: &CutSheet| {
-        let position = |(at, piece): &(CutRectangle, CutPiece)| {
-            let number = firsts[piece.kind] + piece.copy as usize - 1;
-            let of = &pieces[number];
-            let quarters = of.turns[0] + u8::from(piece.turned);
-            let bounds = of.outline.turned(quarters).bounds()?;
-            Some(Position {
-                piece: number,
-                quarters,
-                at: Point::new(millimetres(at.x), millimetres(at.y)) - bounds.min,
-            })
-        };
-        sheet.pieces().iter().filter_map(position).collect()
+    let prepared = Prepared::new(&problem);
+    if than <= prepared.bound {
+        return None;
+    }
+    let by_cuts = answer(&prepared);
+    if !by_cuts.left.is_empty() {
+        return None;
+    }
+    let sheets = fewer_sheets(&prepared, &by_cuts, settings.effort);
+    let mut copies = vec![0; problem.pieces.len()];
+    let mut position = |&(kind, turned, (x, y)): &Lies| {
+        let number = firsts[kind] + copies[kind];
+        copies[kind] += 1;
+        let of = &pieces[number];
+        let quarters = of.turns[0] + u8::from(turned);
+        let bounds = of.outline.turned(quarters).bounds()?;
+        Some(Position {
+            piece: number,
+            quarters,
+            at: Point::new(millimetres(x), millimetres(y)) - bounds.min,
+        })
     };
-    let filled = answer.sheets.iter().map(|sheet| {
+    let filled = sheets.iter().map(|sheet: &FreeSheet| {
         let origin = problem.sizes[sheet.size].origin;
         let known = origin == SheetOrigin::AtHand || settings.bed.is_some();
-        (offered[sheet.size], known, positions(sheet))
+        let positions = sheet.pieces.iter().filter_map(&mut position).collect();
+        (offered[sheet.size], known, positions)
     });
-    Some(filled.collect())
+    (sheets.len() < than).then(|| filled.collect())
 }

@@ -9,6 +9,8 @@ mod boards;
 mod boxes;
 mod by_straight_cuts;
 mod costs;
+mod free;
+mod groups;
 mod nest;
 mod orders;
 mod outlines;
@@ -77,7 +79,8 @@ fn arrange_stock(
         .collect();
     let mut pieces = Vec::new();
     let mut copies = Vec::new();
-    for (&index, openings) in numbers.iter().zip(&openings) {
+    let groups = groups::of(workpieces, &numbers);
+    for (slot, (&index, openings)) in numbers.iter().zip(&openings).enumerate() {
         let workpiece = &workpieces[index];
         if !fits_some_sheet(workpiece, settings) {
             arrangement.too_large.push(index);
@@ -91,6 +94,7 @@ fn arrange_stock(
                 area: workpiece.outline().area(),
                 turns: turns(workpiece.part.grain),
                 kind: index,
+                group: groups[slot],
             });
         }
     }
@@ -152,7 +156,11 @@ pub fn arrange_pieces(
     if !best.left.is_empty() {
         return Some(best);
     }
-    if settings.boxes_only || !outlines {
+    if pieces.iter().any(|piece| piece.group.is_some()) {
+        // Which piece comes from which sheet counts before their number, and only straight cuts know groups.
+        let grouped = by_straight_cuts::fewer(pieces, sizes, settings, usize::MAX);
+        best.sheets = grouped.unwrap_or(best.sheets);
+    } else if settings.boxes_only || !outlines {
         // Of sheets that straight cuts take apart there may be fewer, for they are looked for with more care.
         let fewer = by_straight_cuts::fewer(pieces, sizes, settings, best.sheets.len());
         best.sheets = fewer.unwrap_or(best.sheets);

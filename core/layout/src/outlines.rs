@@ -305,6 +305,7 @@ mod tests {
                 area: outline.area(),
                 turns: &[0, 1, 2, 3],
                 kind: 0,
+                group: None,
             })
             .collect();
         let room = FreeArea {

@@ -15,6 +15,8 @@ pub struct Piece<'a> {
     pub turns: &'static [u8],
     /// Pieces with the same number are alike.
     pub kind: usize,
+    /// Pieces with the same number must come from one sheet.
+    pub group: Option<u32>,
 }
 
 /// The room on a sheet.
@@ -58,6 +60,7 @@ pub(crate) fn pieces_of<'a>(outlines: &'a [Path], turns: &'static [u8]) -> Vec<P
             area: outline.area(),
             turns,
             kind,
+            group: None,
         })
         .collect()
 }

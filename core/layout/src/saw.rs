@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Point, rectangle};
-use jigless_model::plan::{Grain, Stock, StockBoard, StockSheet};
+use jigless_model::plan::{Grain, Offcut, Stock, StockBoard, StockSheet};
 use jigless_model::sheets::{
     ArrangedSheet, Arrangement, BoardLength, BoardPiece, BoardProblem, Effort, Handling,
     Micrometres, PieceKind, Placed, Saw, SawSettings, SheetAnswer, SheetOrigin, SheetProblem,
@@ -12,7 +12,11 @@ use jigless_model::sheets::{
 use jigless_model::workpiece::Workpiece;
 
 use crate::boards::cut_boards;
+use crate::groups;
 use crate::straight::cut_sheets;
+
+/// Greater priorities are not told apart: areas are multiplied by them.
+const MOST_PRIORITY: u32 = 100;
 
 /// Lays out the parts of one stock.
 pub(super) fn lay_out(
@@ -83,7 +87,8 @@ fn sheet_problem(
     settings: &SawSettings,
     effort: Effort,
 ) -> SheetProblem {
-    let piece = |&number: &usize| {
+    let groups = groups::of(workpieces, numbers);
+    let piece = |(&number, group): (&usize, &Option<u32>)| {
         let workpiece = &workpieces[number];
         let part = &workpiece.part;
         let bounds = bounds(workpiece, quarters(part.grain));
@@ -94,11 +99,11 @@ fn sheet_problem(
             may_turn: part.grain == Grain::None,
             count: part.count,
             oversize,
-            priority: 0,
-            group: None,
+            priority: part.priority.min(MOST_PRIORITY) as i32,
+            group: *group,
         }
     };
-    let pieces: Vec<PieceKind> = numbers.iter().map(piece).collect();
+    let pieces: Vec<PieceKind> = numbers.iter().zip(&groups).map(piece).collect();
     let trim = micrometres(settings.trim);
     let size = |sheet: &StockSheet, origin: SheetOrigin| {
         let (width, height) = (micrometres(sheet.width), micrometres(sheet.height));
@@ -122,7 +127,16 @@ fn sheet_problem(
         .sheets
         .iter()
         .map(|sheet| size(sheet, SheetOrigin::AtHand));
-    let mut sizes: Vec<SheetSize> = at_hand.collect();
+    let left_over = |offcut: &Offcut| SheetSize {
+        width: micrometres(offcut.width),
+        height: micrometres(offcut.height),
+        count: Some(offcut.count),
+        price: None,
+        origin: SheetOrigin::Leftover,
+        trims: Trims::default(),
+    };
+    let mut sizes: Vec<SheetSize> = stock.offcuts.iter().map(left_over).collect();
+    sizes.extend(at_hand);
     sizes.extend(
         sold(stock)
             .into_iter()
@@ -256,9 +270,17 @@ fn lay_out_boards(
         let sold = boards
             .iter()
             .filter(|board| board.price.is_some() || !any_price);
-        let mut lengths: Vec<BoardLength> = at_hand
-            .map(|board| length(board, SheetOrigin::AtHand))
+        let as_wide = |offcut: &&Offcut| micrometres(offcut.width) == width;
+        let left_over = stock.offcuts.iter().filter(as_wide);
+        let mut lengths: Vec<BoardLength> = left_over
+            .map(|offcut| BoardLength {
+                length: micrometres(offcut.height),
+                count: Some(offcut.count),
+                price: None,
+                origin: SheetOrigin::Leftover,
+            })
             .collect();
+        lengths.extend(at_hand.map(|board| length(board, SheetOrigin::AtHand)));
         lengths.extend(sold.map(|board| length(board, SheetOrigin::ToBuy)));
         let pieces = kinds.iter().map(|&number| BoardPiece {
             length: size(number).1,

@@ -43,6 +43,7 @@ fn pieces(shapes: &[(Path, Vec<Path>)], each: usize) -> Vec<Piece<'_>> {
                 area: outline.area(),
                 turns: &[0, 1, 2, 3],
                 kind,
+                group: None,
             })
         })
         .collect()

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use jigless_layout::cut_sheets;
 use jigless_model::sheets::{
-    CutMark, CutStep, Effort, GoodSide, Handling, PieceKind, Saw, SheetAnswer, SheetOrigin,
-    SheetProblem, SheetSize, Trims, cut_list,
+    CutContent, CutMark, CutNode, CutStep, Effort, GoodSide, Handling, PieceKind, Saw, SheetAnswer,
+    SheetOrigin, SheetProblem, SheetSize, Trims, cut_list,
 };
 use jigless_model::side::Edge;
 use proptest::prelude::*;
@@ -140,9 +140,54 @@ proptest! {
         let answer = cut_sheets(&problem);
         prop_assert!(answer.left.is_empty());
         prop_assert!(answer.sheets.len() >= answer.bound);
+        if longest.is_some() {
+            let broken: Vec<&CutNode> = answer.sheets.iter().flat_map(|s| after_first_cuts(&s.root)).collect();
+            prop_assert!(broken.iter().all(|part| part.width.max(part.height) <= 1_500_000), "{:?}", broken);
+        }
         assert_cut(&problem, &answer);
         prop_assert_eq!(&cut_sheets(&problem), &answer);
     }
+}
+
+/// What the cuts of the first direction leave of a sheet that holds pieces and is cut further.
+fn after_first_cuts(root: &CutNode) -> Vec<&CutNode> {
+    let CutContent::Split(split) = &root.content else {
+        return Vec::new();
+    };
+    let parts = split.parts.iter().flat_map(|part| match &part.content {
+        CutContent::Split(inner) if inner.direction == split.direction => after_first_cuts(part),
+        CutContent::Split(_) => vec![part],
+        _ => Vec::new(),
+    });
+    parts.collect()
+}
+
+/// Four fronts of 1150 by 400, which lie in long strips of 2440 where anything can be handled: for one person, who takes
+/// 1300 at most, the sheet is first cut across.
+#[test]
+fn what_one_person_can_handle_changes_the_layout() {
+    let pieces = vec![
+        piece(400_000, 1_150_000, 5, false),
+        piece(395_000, 700_000, 1, false),
+    ];
+    let mut problem = problem((1_220_000, 2_440_000), 0, 3_000, pieces);
+    let longest = |answer: &SheetAnswer| {
+        let parts = answer
+            .sheets
+            .iter()
+            .flat_map(|sheet| after_first_cuts(&sheet.root));
+        parts.map(|part| part.width.max(part.height)).max()
+    };
+    assert_eq!(longest(&cut_sheets(&problem)), Some(2_440_000));
+    problem.saw.handling.longest = Some(1_300_000);
+    let answer = cut_sheets(&problem);
+    assert!(
+        longest(&answer) <= Some(1_300_000),
+        "{:?}",
+        longest(&answer)
+    );
+    assert_eq!(answer.sheets.len(), 1);
+    assert_cut(&problem, &answer);
 }
 
 /// Two of 600 by 2440 and one of 1220 by 2440 with a kerf of 4: the pair leaves 16 of a sheet, so two sheets, by area.

@@ -59,6 +59,8 @@ pub struct Plan {
     pub finish: Vec<Finish>,
     /// What things cost, as far as the author says.
     pub prices: Prices,
+    /// What is left over from earlier work, of every stock.
+    pub offcuts: Vec<Offcut>,
     /// The arithmetic of its builders that the plan does not show otherwise, a line each, in the author's unit.
     pub workings: Vec<String>,
     /// SHA-256 of `expanded`, in hexadecimal: it changes with every value of the plan, and not with comments, spacing
@@ -154,6 +156,8 @@ pub struct Stock {
     pub sheets: Vec<StockSheet>,
     /// The lengths of board that its parts are cut from, where it is sold by length.
     pub boards: Vec<StockBoard>,
+    /// What is left over of it from earlier work.
+    pub offcuts: Vec<Offcut>,
     /// Density in kg/m3.
     pub density: Option<f64>,
     /// How its parts are cut out.
@@ -212,6 +216,36 @@ pub struct StockSheet {
     pub count: u32,
     /// What one costs, in any currency. What has a price can be bought; where none has one, the largest can.
     pub price: Option<f64>,
+}
+
+/// What is left over of a stock from earlier work, its edges sawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Offcut {
+    /// The id of its stock.
+    pub stock: String,
+    /// Across the grain, in millimetres.
+    pub width: f64,
+    /// Along the grain, in millimetres.
+    pub height: f64,
+    /// Measured thickness in millimetres, if it is known.
+    pub thickness: Option<f64>,
+    /// How many there are.
+    pub count: u32,
+    /// What it is left over from.
+    pub from: Option<String>,
+}
+
+/// What an offcut may differ in thickness from the stock whose name it has, as a share; sheets that are sold as one
+/// thickness lie within it, and the next thickness does not. Common practice, no source.
+const THICKNESS_SHARE: f64 = 0.05;
+
+impl Offcut {
+    /// Whether it is of a stock: of its name, and as thick.
+    pub fn is_of(&self, stock: &Stock) -> bool {
+        let as_thick =
+            |own: f64| (own - stock.thickness).abs() <= THICKNESS_SHARE * stock.thickness;
+        self.stock == stock.id && self.thickness.is_none_or(as_thick)
+    }
 }
 
 /// A length of board, how many there are, and what more of them cost.
@@ -298,6 +332,10 @@ pub struct Part {
     pub grain: Grain,
     /// How many are needed.
     pub count: u32,
+    /// Parts with the same name here come from one sheet.
+    pub grain_group: Option<String>,
+    /// Sheets with parts of a greater number are cut first.
+    pub priority: u32,
     /// Free labels of the faces (`outside`).
     pub face_labels: Vec<(Face, String)>,
     /// Free labels of the edges (`hinge edge`), on this part's own edges.

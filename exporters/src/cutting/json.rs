@@ -14,7 +14,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
 use super::job::{BoardJob, Job, SheetJob, board_jobs, offcut_name, sheet_jobs};
-use super::suits;
+use super::{shelf, suits};
 use crate::drawing::measure::Lengths;
 use crate::json_file::json_file;
 use crate::saw_options::SawOptions;
@@ -27,6 +27,8 @@ pub struct CuttingJson;
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]
 pub struct CuttingJsonOptions {
+    /// Also writes `offcuts.yaml`: what is left over once all is cut, for `--offcuts` with the next plan.
+    pub shelf: bool,
     /// How sheets and boards are sawn.
     #[serde(flatten)]
     pub saw: SawOptions,
@@ -71,7 +73,9 @@ impl Exporter for CuttingJson {
         let Some(job) = Job::new(input, lengths, micrometres(options.saw.keep)) else {
             return Ok(Vec::new());
         };
-        json_file(Exporter::id(self), "cutting.json", &whole(&job))
+        let mut artifacts = json_file(Exporter::id(self), "cutting.json", &whole(&job))?;
+        artifacts.extend(options.shelf.then(|| shelf::file(&job)));
+        Ok(artifacts)
     }
 }
 
@@ -89,6 +93,8 @@ fn whole(job: &Job) -> Value {
                 "title": part.title,
                 "count": part.count,
                 "stock": part.stock.id,
+                "grain_group": part.grain_group,
+                "priority": part.priority,
             })
         })
         .collect();

@@ -12,6 +12,7 @@
 //! | `pages` | all pages |
 //! | `laid` | layouts and cuts for a document, which has pages of its own |
 //! | `pdf`, `svg`, `json` | the formats |
+//! | `shelf` | what is left over, for the next plan |
 //! | `suits` | which plans they are for |
 
 mod board_cuts;
@@ -25,6 +26,7 @@ mod overview;
 mod pages;
 mod pdf;
 mod sheet_picture;
+mod shelf;
 mod sketch;
 mod suits;
 mod svg;

@@ -81,6 +81,9 @@ fn parts(job: &Job) -> Vec<Entry> {
             let more = job.length(oversize);
             title = format!("{title}, {more} too large at each edge");
         }
+        if let Some(group) = &part.grain_group {
+            title = format!("{title}, all of {group} from one sheet");
+        }
         if is_shaped(job, part) {
             title += ", shape cut later";
         }
@@ -182,8 +185,12 @@ pub(super) fn stock_words(job: &Job, layout: &StockLayout) -> Vec<String> {
     for (kind, count) in left {
         let part = job.part(layout, *kind);
         let piece = with_title(job.marks.mark(&part.id), &part.title);
+        let group = match &part.grain_group {
+            Some(group) => format!(" together with all else of {group}"),
+            None => String::new(),
+        };
         paragraphs.push(format!(
-            "NO {} FOR {count} of {piece}.",
+            "NO {} FOR {count} of {piece}{group}.",
             word.to_uppercase()
         ));
     }

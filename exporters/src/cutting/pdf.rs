@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::job::Job;
+use super::shelf;
 use super::{pages, suits};
 use crate::codes;
 use crate::drawing::measure::{Lengths, PaperUnits};
@@ -35,6 +36,8 @@ pub struct CuttingPdfOptions {
     pub fractions: u32,
     /// Inks: black and greys, or colour for pieces; lines are always black.
     pub inks: Tint,
+    /// Also writes `offcuts.yaml`: what is left over once all is cut, for `--offcuts` with the next plan.
+    pub shelf: bool,
     /// How sheets and boards are sawn.
     #[serde(flatten)]
     pub saw: SawOptions,
@@ -47,6 +50,7 @@ impl Default for CuttingPdfOptions {
             units: PaperUnits::Plan,
             fractions: 64,
             inks: Tint::Grey,
+            shelf: false,
             saw: SawOptions::default(),
         }
     }
@@ -111,11 +115,13 @@ impl Exporter for CuttingPdf {
         let title = format!("{} - cutting", input.plan.title);
         let bytes =
             paint::document(&pages, &DocumentFacts::titled(&title), input.stamp).map_err(failed)?;
-        Ok(vec![Artifact {
+        let mut artifacts = vec![Artifact {
             path: "cutting.pdf".to_owned(),
             media_type: "application/pdf",
             part: None,
             bytes,
-        }])
+        }];
+        artifacts.extend(options.shelf.then(|| shelf::file(&job)));
+        Ok(artifacts)
     }
 }

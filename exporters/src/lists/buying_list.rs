@@ -270,8 +270,12 @@ fn laid_out(
         row.push(Cell::count(*count));
         row.push(Cell::Number(f64::from(*count) * area_of(*kind), 3));
         row.extend(NOTHING);
+        let together = match &part.grain_group {
+            Some(group) => format!(" together with all else of {group}"),
+            None => String::new(),
+        };
         row.push(Cell::Text(format!(
-            "{} fits nothing that is listed",
+            "{} fits nothing that is listed{together}",
             part.title
         )));
         rows.push(row);

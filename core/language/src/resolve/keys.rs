@@ -1,6 +1,7 @@
 //! The keys at the top of a plan and of what it includes.
 
 use jigless_model::hardware::FittingKind;
+use jigless_model::plan::Offcut;
 use jigless_model::prices::HardwarePrice;
 use jigless_model::source::Spanned;
 use jigless_model::units::Unit;
@@ -66,6 +67,8 @@ crate::fields! {
         finish: Lenient<Maps<FinishKeys>>,
         /// what things cost, in one currency; sheets, boards and finishes have their price with them
         prices: Lenient<Map<PriceKeys>>,
+        /// what is left over from earlier work, and is used before sheets and boards; see `jigless export --offcuts`
+        offcuts: Lenient<Maps<Offcut>>,
         /// severities and limits of checks in this plan
         _checks as "checks": Option<Checks>,
         /// what holds the parts together, a line for each: `- butt: {part: shelf, to: side}`

@@ -52,7 +52,7 @@ use std::sync::Arc;
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
 use jigless_model::finish::Finish;
-use jigless_model::plan::{Part, Plan, Revision, Stock};
+use jigless_model::plan::{Offcut, Part, Plan, Revision, Stock};
 use jigless_model::prices::Prices;
 use jigless_model::source::{Sources, Span};
 use jigless_model::space::Space;
@@ -118,9 +118,10 @@ fn resolve_tree(
         &document.parts,
     );
     names.work_out_all();
-    let stock = read_stocks(&names, &document.stock);
+    let mut stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);
     let top = Top::read(&head);
+    give_offcuts(&mut stock, &top.offcuts);
     let context = names.context().with_lengths_sold(&top.sold);
     let built = build::run(context.with_stocks(&stock), &document.builds);
     if budget.is_broken() {
@@ -174,6 +175,7 @@ fn resolve_tree(
         space: top.space,
         finish: top.finish,
         prices: top.prices,
+        offcuts: top.offcuts,
         sources: sources.clone(),
         title: keys.title,
         revision: keys.revision,
@@ -237,6 +239,7 @@ struct Top {
     space: Option<Space>,
     finish: Vec<Finish>,
     prices: Prices,
+    offcuts: Vec<Offcut>,
 }
 
 impl Top {
@@ -253,6 +256,7 @@ impl Top {
                 space: None,
                 finish: Vec::new(),
                 prices: Prices::default(),
+                offcuts: Vec::new(),
             };
         };
         let sold = keys.lengths_sold.into_iter().flatten();
@@ -270,11 +274,21 @@ impl Top {
                 span,
             }),
             finish: finish::read_finish(head.context(), keys.finish.unwrap_or_default()),
+            offcuts: keys.offcuts.unwrap_or_default(),
             prices: keys.prices.map_or_else(Prices::default, |keys| Prices {
                 currency: keys.currency,
                 hardware: keys.hardware,
             }),
         }
+    }
+}
+
+/// Hands each stock what is left over of it.
+fn give_offcuts(stocks: &mut [Arc<Stock>], offcuts: &[Offcut]) {
+    for stock in stocks {
+        let own = offcuts.iter().filter(|offcut| offcut.is_of(stock));
+        let own: Vec<Offcut> = own.cloned().collect();
+        Arc::make_mut(stock).offcuts = own;
     }
 }
 

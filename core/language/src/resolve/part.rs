@@ -17,7 +17,7 @@ use super::field::Shape;
 use super::fields::Fields;
 use super::id;
 use super::key_set::{KeySet, KeyType};
-use super::key_types::{Count, Lenient, Map, Maps, Size, Unread, YesNo};
+use super::key_types::{AtHand, Count, Lenient, Map, Maps, Size, Unread, YesNo};
 use super::names::{PartNames, PlanNames};
 use super::placement::{Placements, read_placements};
 use crate::codes;
@@ -39,6 +39,10 @@ crate::fields! {
         grain: Grain = "none",
         /// how many are needed
         count: Spanned<Count> = "1",
+        /// parts with the same name here come from one sheet, so that the grain can run on from one to the next
+        grain_group: Lenient<String>,
+        /// sheets with parts of a greater number are cut first
+        priority: AtHand = "0",
         /// free labels of the faces
         faces: Labels<Face>,
         /// free labels of the edges
@@ -142,6 +146,8 @@ pub(super) fn read_header<'a>(
         height,
         grain: keys.grain,
         count,
+        grain_group: keys.grain_group,
+        priority: keys.priority,
         face_labels: keys.faces,
         edge_labels: keys.edges,
         pair: None,

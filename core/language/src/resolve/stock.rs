@@ -7,10 +7,10 @@ use super::accept::{COMMON_FIELDS, read_acceptances};
 use super::context::Context;
 use super::fields::Fields;
 use super::key_set::KeySet;
-use super::key_types::{AtHand, Lenient, Map, Maps, Number, Repeats, Size, Sizes};
+use super::key_types::{AtHand, Count, Lenient, Map, Maps, Number, Repeats, Size, Sizes};
 use crate::load::Node;
 use jigless_model::diag::Finding;
-use jigless_model::plan::{CutBy, Movement, Stock, StockBoard, StockKind, StockSheet};
+use jigless_model::plan::{CutBy, Movement, Offcut, Stock, StockBoard, StockKind, StockSheet};
 use jigless_model::source::{Span, Spanned};
 
 crate::fields! {
@@ -81,6 +81,23 @@ crate::fields! {
         count: Option<Repeats>,
         /// what one costs, in any currency; lengths with a price can be bought, or every length where none has one
         price: Option<Number>,
+    }
+}
+
+crate::fields! {
+    for Offcut {
+        /// the name of its stock; an offcut of a stock that the plan does not have is kept for other plans
+        stock: String,
+        /// size across the grain
+        width: Size,
+        /// size along the grain
+        height: Size,
+        /// measured thickness; where it differs from that of the stock, the offcut is not used
+        thickness: Option<Size>,
+        /// how many there are
+        count: Count = "1",
+        /// what it is left over from
+        from: Option<String>,
     }
 }
 
@@ -183,6 +200,7 @@ pub(super) fn read_stock(
         kind: keys.kind,
         sheets: keys.sheets.unwrap_or_default(),
         boards: keys.boards.unwrap_or_default(),
+        offcuts: Vec::new(),
         density: (keys.density).or(keys.weight.map(|weight| weight.value / (thickness * 1e-3))),
         cut_by: keys.cut_by,
         stiffness: keys.stiffness,

@@ -5,6 +5,7 @@
 //! | `no_fit` | where one piece may not lie as seen from another one, and how far it is from there |
 //! | `pairs` | kinds of pieces, and the no-fit polygons of every two |
 //! | `search` | takes pieces apart that overlap |
+//! | `refill` | some sheets emptied in part and filled again |
 //! | `budget` | how long better places are looked for |
 //! | `strip` | one sheet fewer, then the last one as short as is found |
 //!
@@ -13,6 +14,7 @@
 mod budget;
 mod no_fit;
 mod pairs;
+mod refill;
 mod search;
 mod strip;
 

@@ -85,6 +85,12 @@ impl NoFit {
         self.sides.len()
     }
 
+    /// Each side of it: from, to, and the direction of length 1 that leads out of it.
+    pub(super) fn sides(&self) -> impl Iterator<Item = (Point, Point, Point)> + '_ {
+        let sides = self.sides.iter();
+        sides.map(|side| (side.from, side.from + side.along, side.outward))
+    }
+
     /// A corner of it.
     pub(super) fn corner(&self, number: usize) -> Point {
         self.sides[number].from

@@ -19,6 +19,8 @@ pub(super) const TOLERANCE: f64 = 0.001;
 pub(super) struct Kind {
     /// Outline and openings.
     rings: Vec<Ring>,
+    /// The outline for each number of quarters.
+    pub(super) outlines: [Ring; 4],
     /// How far its arcs may reach beyond its sides.
     error: f64,
     /// The turns that may be taken, in quarters.
@@ -67,7 +69,12 @@ impl Kind {
             }
         }
         let openings: f64 = piece.openings.iter().map(|path| path.area().abs()).sum();
+        let outline = |quarters: u8| {
+            let points = rings.first().into_iter().flatten();
+            points.map(|point| point.turned(quarters)).collect()
+        };
         Self {
+            outlines: [0, 1, 2, 3].map(outline),
             rings,
             error: if has_arcs { error } else { 0.0 },
             turns,

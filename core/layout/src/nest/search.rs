@@ -114,16 +114,8 @@ impl<'a> Search<'a> {
         self.depths.iter().sum::<f64>() / 2.0
     }
 
-    /// Where the 0,0 of a piece may lie on a sheet; `None` where it does not fit.
     fn range(&self, piece: usize, sheet: usize, quarters: u8) -> Option<Bounds> {
-        let room = self.rooms[sheet];
-        let own = self.pairs.kinds[self.kinds[piece]].bounds[usize::from(quarters)];
-        let (min, max) = (room.min - own.min, room.max - own.max);
-        let fits = max.x >= min.x - TINY && max.y >= min.y - TINY;
-        fits.then(|| Bounds {
-            min,
-            max: Point::new(max.x.max(min.x), max.y.max(min.y)),
-        })
+        range_of(self.pairs, (self.kinds[piece], quarters), self.rooms[sheet])
     }
 
     /// The piece where it is, moved into its room; else turned, else on the first sheet that holds it.
@@ -432,7 +424,18 @@ impl<'a> Search<'a> {
 const PUSHES: usize = 6;
 
 /// Rounding of sums, in millimetres.
-const TINY: f64 = 1e-6;
+pub(super) const TINY: f64 = 1e-6;
+
+/// Where the 0,0 of a kind of piece as it is turned may lie in a room; `None` where it does not fit.
+pub(super) fn range_of(pairs: &Pairs, own: (usize, u8), room: Bounds) -> Option<Bounds> {
+    let own = pairs.kinds[own.0].bounds[usize::from(own.1)];
+    let (min, max) = (room.min - own.min, room.max - own.max);
+    let fits = max.x >= min.x - TINY && max.y >= min.y - TINY;
+    fits.then(|| Bounds {
+        min,
+        max: Point::new(max.x.max(min.x), max.y.max(min.y)),
+    })
+}
 
 fn clamped(at: Point, range: Bounds) -> Point {
     Point::new(

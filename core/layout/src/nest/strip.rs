@@ -4,10 +4,17 @@ use jigless_model::geom::{Bounds, Point};
 
 use super::budget::Budget;
 use super::pairs::Pairs;
+use super::refill::Refill;
 use super::search::{Patience, Search, Spot};
 
 /// What part of the work may go into one sheet fewer.
 const SHEETS_PART: f64 = 0.75;
+
+/// What part of what is left of that goes into filling sheets again.
+const REFILL_PART: f64 = 0.6;
+
+/// By how much areas are rounded, as a share.
+const ROUNDED: f64 = 1e-6;
 
 /// What part of the rest looks for shorter strips in large steps, before it goes on in small ones.
 const LARGE_PART: f64 = 0.75;
@@ -84,7 +91,8 @@ impl<'a> Strip<'a> {
                 return left;
             };
             let rooms: f64 = self.search.rooms.iter().map(area_of).sum();
-            let spots = if left.len() > 1 && total <= rooms - area_of(&self.search.rooms[victim]) {
+            let enough = rooms - area_of(&self.search.rooms[victim]);
+            let spots = if left.len() > 1 && total <= enough * (1.0 + ROUNDED) {
                 self.without(victim, most)
             } else {
                 None
@@ -122,6 +130,10 @@ impl<'a> Strip<'a> {
                 spot.sheet -= 1;
             }
         }
+        if let Some(found) = self.refilled(victim, &spots, most) {
+            self.search.rooms = rooms;
+            return Some(found);
+        }
         self.search.take(&spots);
         let mut done = false;
         for _ in 0..=self.budget.tries * SHEET_TRIES {
@@ -133,6 +145,24 @@ impl<'a> Strip<'a> {
         }
         let found = done.then(|| self.search.spots.clone());
         self.search.rooms = rooms;
+        found
+    }
+
+    /// The same by emptying and filling sheets: what lay on the one that is given up is left out at first.
+    fn refilled(&mut self, victim: usize, spots: &[Spot], most: u64) -> Option<Vec<Spot>> {
+        let kept = self.best.iter().map(|spot| spot.sheet != victim);
+        let spots = kept.zip(spots).map(|(kept, spot)| kept.then_some(*spot));
+        let mut refill = Refill {
+            pairs: self.pairs,
+            kinds: self.search.kinds,
+            rooms: &self.search.rooms,
+            spots: spots.collect(),
+            rng: self.search.rng.fork(),
+            work: 0,
+        };
+        let left = most.saturating_sub(self.search.work);
+        let found = refill.run((left as f64 * REFILL_PART) as u64);
+        self.search.work += refill.work;
         found
     }
 

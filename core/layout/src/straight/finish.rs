@@ -17,6 +17,8 @@ pub(super) struct Finished {
     /// Pieces that are left out: number of the kind, and how many.
     pub(super) left: Vec<(usize, u32)>,
     pub(super) cost: i64,
+    /// How many pieces after the first cuts one person cannot handle although they could be cut smaller.
+    clumsy: usize,
     /// Area of the largest rest that is kept, in square millimetres.
     offcut: i64,
     settings: u32,
@@ -25,10 +27,11 @@ pub(super) struct Finished {
 }
 
 impl Finished {
-    /// The better one is less: what is left out, cost, largest offcut, settings of the guide, length of the cuts.
+    /// The better one is less: what is left out, cost, what one person cannot handle, largest offcut, settings of the
+    /// guide, length of the cuts.
     pub(super) fn compare(&self, other: &Self) -> Ordering {
         let left = |finished: &Self| finished.left.iter().map(|(_, count)| *count).sum::<u32>();
-        let key = |f: &Self| (left(f), f.cost, -f.offcut, f.settings, f.length);
+        let key = |f: &Self| (left(f), f.cost, f.clumsy, -f.offcut, f.settings, f.length);
         key(self).cmp(&key(other))
     }
 }
@@ -43,7 +46,8 @@ pub(super) fn finish(prepared: &Prepared, layout: &Layout) -> Finished {
     let size_of = |tree: &Tree| prepared.sizes[tree.size];
     trees.sort_by_key(|tree| {
         let size = size_of(tree);
-        (problem.sizes[size].origin, size, -tree.used)
+        let first = -priority(prepared, tree);
+        (first, problem.sizes[size].origin, size, -tree.used)
     });
     let mut copies = vec![0; problem.pieces.len()];
     let mut sheets = Vec::new();
@@ -97,10 +101,24 @@ pub(super) fn finish(prepared: &Prepared, layout: &Layout) -> Finished {
             .map(|(at, _)| at.width * at.height / 1_000_000)
             .max()
             .unwrap_or(0),
+        clumsy: sheets
+            .iter()
+            .map(|sheet| clumsy(&sheet.root, &problem.saw.handling))
+            .sum(),
         sheets,
         left,
         cost: layout.cost,
     }
+}
+
+/// The greatest priority of the pieces on a sheet.
+fn priority(prepared: &Prepared, tree: &Tree) -> i32 {
+    let of = |kind: Kind| match kind {
+        Kind::Piece(item, _) => prepared.task.items[item as usize].priority,
+        _ => 0,
+    };
+    let all = tree.nodes.iter().map(|node| of(node.kind));
+    all.max().unwrap_or(0)
 }
 
 struct Cutter<'a> {
@@ -184,6 +202,34 @@ impl Cutter<'_> {
             _ => (u32::MAX, node.width.min(node.height)),
         }
     }
+}
+
+/// How many parts of the first cuts are too large to be handled, though none of their pieces is.
+fn clumsy(root: &CutNode, handling: &Handling) -> usize {
+    let CutContent::Split(split) = &root.content else {
+        return 0;
+    };
+    if *handling == Handling::default() || handling.allows(root.width, root.height) {
+        return 0;
+    }
+    let of_part = |part: &CutNode| match &part.content {
+        CutContent::Split(inner) if inner.direction == split.direction => clumsy(part, handling),
+        CutContent::Split(_) => usize::from(is_clumsy(part, handling)),
+        _ => 0,
+    };
+    split.parts.iter().map(of_part).sum()
+}
+
+/// Whether a rectangle cannot be handled and all of its pieces can.
+fn is_clumsy(node: &CutNode, handling: &Handling) -> bool {
+    fn holds_large(node: &CutNode, handling: &Handling) -> bool {
+        match &node.content {
+            CutContent::Piece(_) => !handling.allows(node.width, node.height),
+            CutContent::Split(split) => split.parts.iter().any(|part| holds_large(part, handling)),
+            CutContent::Offcut(_) | CutContent::Waste => false,
+        }
+    }
+    !handling.allows(node.width, node.height) && !holds_large(node, handling)
 }
 
 /// Parts a sheet that one person cannot handle near its middle, as far as the parts of its first split allow.

@@ -104,6 +104,7 @@ fn strip(
                 .stages
                 .saturating_sub(u32::from(prepared.task.stages != u32::MAX)),
             groups: prepared.task.groups,
+            limit: prepared.task.limit,
         };
         packed(&task, prepared.seed, work / u64::from(HALVINGS))
     };

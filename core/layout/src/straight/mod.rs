@@ -6,6 +6,7 @@
 //! | `search` | ruin and recreate towards a goal |
 //! | `tree` | one sheet of it |
 //! | `groups` | the same for some sheets at a time, for long lists |
+//! | `limit` | which first cuts one person can handle |
 //! | `bound` | how few sheets can do |
 //! | `last_sheet` | gathers what does not fill a sheet, so that the offcut is large |
 //! | `finish` | from the search's trees to cut trees: order of strips, breaking down, offcuts |
@@ -14,6 +15,7 @@ mod bound;
 mod finish;
 mod groups;
 mod last_sheet;
+mod limit;
 mod search;
 mod task;
 mod tree;
@@ -22,7 +24,9 @@ use jigless_model::sheets::{Effort, SheetAnswer, SheetProblem};
 
 use finish::{Finished, finish};
 use search::{Item, Layout, MANNER, Search};
-use task::Prepared;
+
+pub(crate) use search::Task;
+pub(crate) use task::Prepared;
 
 /// What part of the work goes into the last sheet, each way.
 const LAST_SHEET_PART: u64 = 40;
@@ -41,18 +45,8 @@ pub fn cut_sheets(problem: &SheetProblem) -> SheetAnswer {
     answer(&Prepared::new(problem))
 }
 
-/// Lays out the pieces of a problem where so many sheets are not proved to be the least; `None` where they are, or where
-/// this needs no fewer.
-pub(crate) fn fewer_sheets(problem: &SheetProblem, than: usize) -> Option<SheetAnswer> {
-    let prepared = Prepared::new(problem);
-    if than <= prepared.bound {
-        return None;
-    }
-    let answer = answer(&prepared);
-    (answer.left.is_empty() && answer.sheets.len() < than).then_some(answer)
-}
-
-fn answer(prepared: &Prepared) -> SheetAnswer {
+/// Lays out the pieces of a problem that is made ready.
+pub(crate) fn answer(prepared: &Prepared) -> SheetAnswer {
     let problem = prepared.problem;
     let task = &prepared.task;
     let count = task.items.iter().map(|item| item.count).sum::<u32>();

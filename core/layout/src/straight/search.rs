@@ -10,27 +10,29 @@
 use fastrand::Rng;
 use jigless_model::sheets::CutDirection;
 
+use super::limit::Limit;
 use super::tree::{Kind, NONE, ROOT, Tree};
 
 /// Pieces that are alike, grown by the kerf.
 #[derive(Debug, Clone)]
-pub(super) struct Item {
-    pub(super) width: i32,
-    pub(super) height: i32,
-    pub(super) may_turn: bool,
-    pub(super) count: u32,
+pub(crate) struct Item {
+    pub(crate) width: i32,
+    pub(crate) height: i32,
+    pub(crate) may_turn: bool,
+    pub(crate) count: u32,
+    /// Sheets with pieces of a greater number are cut first, and such pieces are put on sheets first.
     pub(super) priority: i32,
     /// Number of the group that must lie on one sheet.
     pub(super) group: Option<usize>,
 }
 
 impl Item {
-    pub(super) fn area(&self) -> i64 {
+    pub(crate) fn area(&self) -> i64 {
         i64::from(self.width) * i64::from(self.height)
     }
 
     /// The sizes in which it may lie, and whether each is turned.
-    fn positions(&self) -> impl Iterator<Item = (i32, i32, bool)> {
+    pub(crate) fn positions(&self) -> impl Iterator<Item = (i32, i32, bool)> {
         let turned = self.may_turn && self.width != self.height;
         let turned = turned.then_some((self.height, self.width, true));
         std::iter::once((self.width, self.height, false)).chain(turned)
@@ -39,21 +41,23 @@ impl Item {
 
 /// A size of sheet, grown by the kerf.
 #[derive(Debug, Clone)]
-pub(super) struct Size {
-    pub(super) width: i32,
-    pub(super) height: i32,
-    pub(super) count: u32,
-    pub(super) cost: i64,
+pub(crate) struct Size {
+    pub(crate) width: i32,
+    pub(crate) height: i32,
+    pub(crate) count: u32,
+    pub(crate) cost: i64,
 }
 
 /// What is looked for.
 #[derive(Debug, Clone)]
-pub(super) struct Task {
-    pub(super) items: Vec<Item>,
-    pub(super) sizes: Vec<Size>,
+pub(crate) struct Task {
+    pub(crate) items: Vec<Item>,
+    pub(crate) sizes: Vec<Size>,
     /// How often the direction of cutting may change.
     pub(super) stages: u32,
-    pub(super) groups: usize,
+    pub(crate) groups: usize,
+    /// What one person can handle after the first cuts.
+    pub(super) limit: Limit,
 }
 
 impl Task {
@@ -70,7 +74,7 @@ impl Task {
 pub(super) struct Layout {
     pub(super) trees: Vec<Tree>,
     pub(super) out: Vec<u32>,
-    pub(super) cost: i64,
+    pub(crate) cost: i64,
 }
 
 /// How good a layout is: the less the better.
@@ -519,6 +523,10 @@ impl<'a> Search<'a> {
                         if best.as_ref().is_some_and(|(other, _)| *other <= loss) {
                             continue;
                         }
+                        let (whole, size) = ((room.width, room.height), (width, height));
+                        if !self.task.limit.allows(whole, size, first) {
+                            continue;
+                        }
                         if blink > 0 && self.rng.u8(..) < blink {
                             continue;
                         }
@@ -565,7 +573,11 @@ impl<'a> Search<'a> {
                 if width > size.width || height > size.height {
                     continue;
                 }
-                for (loss, first) in cheapest_cut((size.width, size.height), (width, height)) {
+                let whole = (size.width, size.height);
+                for (loss, first) in cheapest_cut(whole, (width, height)) {
+                    if !self.task.limit.allows(whole, (width, height), first) {
+                        continue;
+                    }
                     // Of several sizes the cheapest for its area.
                     let area = f64::from(size.width) * f64::from(size.height);
                     let loss = loss / (area * area) + size.cost as f64 / area * 1e3;

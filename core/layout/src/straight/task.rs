@@ -5,28 +5,29 @@ use jigless_model::sheets::{Micrometres, SheetProblem, SheetSize};
 use sha2::{Digest, Sha256};
 
 use super::bound::least_sheets;
+use super::limit::Limit;
 use super::search::{Item, Size, Task};
 use crate::costs::{Offer, costs};
 
 /// A problem made ready.
-pub(super) struct Prepared<'a> {
-    pub(super) problem: &'a SheetProblem,
-    pub(super) task: Task,
+pub(crate) struct Prepared<'a> {
+    pub(crate) problem: &'a SheetProblem,
+    pub(crate) task: Task,
     /// The kind of piece of each item.
-    pub(super) kinds: Vec<usize>,
+    pub(crate) kinds: Vec<usize>,
     /// The size of sheet of each size.
-    pub(super) sizes: Vec<usize>,
+    pub(crate) sizes: Vec<usize>,
     /// Pieces that fit no sheet.
     pub(super) left: Vec<(usize, u32)>,
     /// No layout needs fewer sheets.
-    pub(super) bound: usize,
+    pub(crate) bound: usize,
     /// No layout costs less.
     pub(super) least_cost: i64,
-    pub(super) seed: u64,
+    pub(crate) seed: u64,
 }
 
 impl<'a> Prepared<'a> {
-    pub(super) fn new(problem: &'a SheetProblem) -> Self {
+    pub(crate) fn new(problem: &'a SheetProblem) -> Self {
         let kerf = problem.saw.kerf;
         let grown = |size: Micrometres| i32::try_from(size + kerf).unwrap_or(i32::MAX);
         let offer = |size: &SheetSize| Offer {
@@ -81,6 +82,7 @@ impl<'a> Prepared<'a> {
             sizes,
             stages: problem.saw.stages.unwrap_or(u32::MAX),
             groups: groups.len(),
+            limit: Limit::new(&problem.saw),
         };
         let (bound, least_cost) = bounds(&task);
         Self {

@@ -94,7 +94,7 @@ pub struct PieceKind {
     pub count: u32,
     /// What is left on at each edge, for trimming to size later; part of the sizes above.
     pub oversize: Micrometres,
-    /// Pieces of a greater number are placed first where sheets do not suffice for all.
+    /// Sheets with pieces of a greater number are cut first; where sheets do not suffice, such pieces are placed first.
     pub priority: i32,
     /// Pieces with the same number must come from one sheet, for a grain that runs on.
     pub group: Option<u32>,
