@@ -5,14 +5,15 @@ use jigless_model::geom::Point;
 
 use super::sheet::{LEAST, SMALL, WIDTH, text_area};
 use super::slab::{text, unread};
-use crate::document::{Document, said};
+use crate::document::Document;
 use crate::drawing::{BookFace, Ink, Item, Pen, Role};
 use crate::pdf::book_page::BookInk;
+use jigless_words::said;
 
 /// What stands at the foot of a page: plan, revision, page, and the line that defers to others.
 pub(super) fn foot(document: &Document, size: (f64, f64), page: usize, of: usize) -> BookInk {
     let area = text_area(size);
-    let words = document.words;
+    let words = &document.words.document;
     let digest = document.digest.get(..8).unwrap_or(&document.digest);
     let revision = document.revision.as_ref();
     let about = [
