@@ -1,7 +1,7 @@
 //! Whether what is put together is square: what the checklist asks for, against arithmetic by hand.
 
 use jigless_core::load::NoIncludes;
-use jigless_core::steps::{Measured, rectangles};
+use jigless_core::steps::{Measured, SeenFrom, rectangles};
 
 /// A carcass 800 by 900 of 18 mm with a shelf, and a panel that is let into the opening above it with 3 mm to spare.
 const PLAN: &str = "
@@ -31,7 +31,10 @@ fn sizes_diagonals_and_what_they_may_differ_by() {
     let compiled = jigless_core::compile("plan.yaml", PLAN.as_bytes(), &NoIncludes);
     let (plan, workpieces) = compiled.result.expect("a plan");
     let all = rectangles(&plan, &workpieces, &jigless_words::ENGLISH);
-    let front: Vec<_> = all.iter().filter(|r| r.seen_from == SeenFrom::Front).collect();
+    let front: Vec<_> = all
+        .iter()
+        .filter(|r| r.seen_from == SeenFrom::Front)
+        .collect();
     assert_eq!(front.len(), 3, "{front:#?}");
     let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-6, "{a} {b}");
 

@@ -1,8 +1,7 @@
 //! Titles and labels that builders and joints give, where the author gives none. They are those of the language of plans,
 //! English; a document says them in its own.
 
-use crate::table::{put_in, said, table};
-use crate::{ENGLISH, Words};
+use crate::table::table;
 
 table! {
     /// What builders and joints call parts, faces, edges and work. `{}` stands for a name of the plan or a number.
@@ -44,6 +43,9 @@ table! {
         stretcher: "Stretcher", "Traverse";
         stretcher_number: "Stretcher {}", "Traverse {}";
         mirrored: "{} (mirrored)", "{} (gespiegelt)";
+        slots: "{}, slots {} ({} thickest, {} {})", "{}, Schlitze {} ({} am dicksten, {} {})";
+        slide: "slide", "zum Schieben";
+        own: "own", "eigenes Maß";
         inside: "inside", "innen";
         outside: "outside", "außen";
         underside: "underside", "Unterseite";
@@ -82,31 +84,5 @@ table! {
         dowels_of: "dowels of {}", "Dübel von {}";
         rebate_for: "rebate for {}", "Falz für {}";
         groove_for: "groove for {}", "Nut für {}";
-    }
-}
-
-impl Words {
-    /// A title or label in this language where a builder or joint may have given it; any other stays as it is.
-    pub fn built(&self, text: &str) -> String {
-        if self.tag == ENGLISH.tag {
-            return text.to_owned();
-        }
-        let own = self.built.entries();
-        let mut both = ENGLISH.built.entries().into_iter().zip(own);
-        let found = both.find_map(|((_, english), (_, own))| Some((own, put_in(english, text)?)));
-        found.map_or_else(|| text.to_owned(), |(own, names)| said(own, &names))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use crate::{ENGLISH, GERMAN};
-
-    #[test]
-    fn what_builders_write_is_said_in_the_language() {
-        assert_eq!(GERMAN.built("Left side"), "Linke Seite");
-        assert_eq!(GERMAN.built("runner 2 of chest"), "Führung 2 von chest");
-        assert_eq!(GERMAN.built("Deck for pots"), "Deck for pots");
-        assert_eq!(ENGLISH.built("Left side"), "Left side");
     }
 }

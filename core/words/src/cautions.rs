@@ -10,6 +10,8 @@ table! {
     pub struct CautionWords {
         defer: "Follow the maker's manual of every machine and material, local codes, and leave to a licensed trade what requires one. These cautions are common practice and not complete.",
                "Die Anleitungen der Hersteller von Maschinen und Werkstoffen und die örtlichen Vorschriften gehen vor; was einen zugelassenen Fachbetrieb verlangt, bleibt diesem überlassen. Diese Hinweise sind allgemeine Praxis und nicht vollständig.";
+        defer_short: "Cautions: follow the maker's manual, local codes, and a licensed trade where one is required.",
+                     "Vorsicht: Anleitungen der Hersteller und örtliche Vorschriften gehen vor; wo nötig, gehört die Arbeit einem zugelassenen Fachbetrieb.";
         work: "Wear eye and ear protection, tie back hair and sleeves, wear no gloves at a turning tool, and pull the plug before you change a bit or blade. Collect dust where it arises, and wear a mask where it cannot be.",
               "Augen- und Gehörschutz tragen, Haare und Ärmel zurückbinden, an drehenden Werkzeugen keine Handschuhe tragen, vor jedem Wechsel von Fräser, Bohrer oder Sägeblatt den Stecker ziehen. Staub absaugen, wo er entsteht, sonst eine Maske tragen.";
         saw: "Support the sheet and what falls off. Keep the guard and riving knife in place and your hands and body out of the line of the blade. Cut small and narrow parts from a larger piece.",
@@ -74,7 +76,7 @@ impl CautionWords {
 
 #[cfg(test)]
 mod tests {
-    use jigless_model::caution::{Caution, DEFER};
+    use jigless_model::caution::{Caution, DEFER, DEFER_SHORT};
 
     use crate::ENGLISH;
 
@@ -82,6 +84,7 @@ mod tests {
     #[test]
     fn the_english_cautions_are_those_of_all_formats() {
         assert_eq!(ENGLISH.cautions.defer, DEFER);
+        assert_eq!(ENGLISH.cautions.defer_short, DEFER_SHORT);
         for caution in Caution::ALL {
             assert_eq!(ENGLISH.cautions.of(caution), caution.text());
         }

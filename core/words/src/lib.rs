@@ -16,6 +16,7 @@
 //! | [`ViewerWords`] | the 3-D view |
 
 mod built;
+mod built_titles;
 mod cautions;
 mod cutting;
 mod document;

@@ -18,6 +18,14 @@ impl Words {
         self.number(&decimal(value, decimals))
     }
 
+    /// A gauge or diameter as hardware is sold by: a number has the mark of the language, `#8` stays.
+    pub fn gauge(&self, gauge: &str) -> String {
+        match gauge.parse::<f64>() {
+            Ok(_) => self.number(gauge),
+            Err(_) => gauge.to_owned(),
+        }
+    }
+
     /// A sum of money.
     pub fn money(&self, sum: f64) -> String {
         self.number(&format!("{sum:.2}"))

@@ -1,6 +1,5 @@
 //! What stands at the foot of a page.
 
-use jigless_model::caution::DEFER_SHORT;
 use jigless_model::geom::Point;
 
 use super::sheet::{LEAST, SMALL, WIDTH, text_area};
@@ -37,7 +36,8 @@ pub(super) fn foot(document: &Document, size: (f64, f64), page: usize, of: usize
     let mut items = vec![line];
     let about = text(at(8.2), SMALL, BookFace::Regular, &about, grey).fitted(WIDTH - room - 5.0);
     let number = text(end, SMALL, BookFace::Regular, &number, grey);
-    let defer = text(at(12.0), LEAST, BookFace::Regular, DEFER_SHORT, grey).fitted(WIDTH);
+    let defer = document.words.cautions.defer_short;
+    let defer = text(at(12.0), LEAST, BookFace::Regular, defer, grey).fitted(WIDTH);
     items.extend([about, number, defer].map(|line| Item::text(Role::Frame, line)));
     unread(items)
 }

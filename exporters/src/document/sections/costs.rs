@@ -98,7 +98,10 @@ fn row(context: &Context, line: &CostLine) -> Row {
         }
         CostItem::Hardware(fitting) => {
             let [what, _] = context.language.things.hardware(fitting.kind);
-            let gauge = fitting.gauge.iter().cloned();
+            let gauge = fitting
+                .gauge
+                .iter()
+                .map(|gauge| context.language.gauge(gauge));
             let length = fitting.length.iter().map(|mm| context.full(*mm));
             let sizes: Vec<String> = gauge.chain(length).collect();
             format!("{what} {}", sizes.join(", ")).trim_end().to_owned()

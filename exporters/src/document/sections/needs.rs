@@ -132,7 +132,7 @@ fn hardware(context: &Context) -> Option<Table> {
         let fitting = &line.fitting;
         let [what, _] = context.language.things.hardware(fitting.kind);
         let what = match &fitting.gauge {
-            Some(gauge) => format!("{what} {gauge}"),
+            Some(gauge) => format!("{what} {}", context.language.gauge(gauge)),
             None => what.to_owned(),
         };
         let length = fitting.length.map(|mm| context.full(mm));

@@ -100,7 +100,7 @@ fn fixing(context: &Context, fixing: &Fixing) -> String {
     let mut words = format!("{} × {what}", fixing.count);
     if let Some(gauge) = &fixing.gauge {
         words.push(' ');
-        words.push_str(gauge);
+        words.push_str(&context.language.gauge(gauge));
     }
     if let Some(length) = fixing.length {
         words.push_str(", ");
