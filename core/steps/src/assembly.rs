@@ -159,7 +159,7 @@ fn act(telling: &Telling, joint: &Joint, taken: &[Fixing]) -> Option<String> {
     let (part, to) = (plan.part(&joint.part)?, plan.part(&joint.to)?);
     let (one, other) = (telling.named(part), telling.named(to));
     let hold = hold(telling, joint, taken);
-    let [into, how] = telling.words.things.joint(&joint.kind);
+    let [into, how] = telling.words.things.joint(joint.kind);
     let with_glue = |plain, glued| if joint.glue.is_some() { glued } else { plain };
     Some(if joint.housed {
         let template = with_glue(words.push_into, words.glue_push_into);

@@ -36,12 +36,11 @@ pub fn said(template: &str, put_in: &[&str]) -> String {
         words.push_str(&rest[..at]);
         let inside = &rest[at + 1..];
         let end = inside.find('}').unwrap_or(0);
-        let index = match inside[..end].parse::<usize>() {
-            Ok(place) => place - 1,
-            Err(_) => {
-                next += 1;
-                next - 1
-            }
+        let index = if let Ok(place) = inside[..end].parse::<usize>() {
+            place - 1
+        } else {
+            next += 1;
+            next - 1
         };
         words.push_str(put_in.get(index).copied().unwrap_or_default());
         rest = &inside[end + 1..];
