@@ -37,7 +37,7 @@ pub use codes::CODES;
 pub use cutting::{
     CuttingJson, CuttingJsonOptions, CuttingPdf, CuttingPdfOptions, CuttingSvg, CuttingSvgOptions,
 };
-pub use document::DocumentOptions;
+pub use document::{DocumentLanguage, DocumentOptions};
 pub use drawing::Tint;
 pub use drawing::measure::PaperUnits;
 pub use drawings::{
@@ -66,9 +66,7 @@ pub use pdf::{
 pub use saw_options::SawOptions;
 pub use steps::{StepsJson, StepsOptions, StepsText};
 pub use svg::{SvgDrilling, SvgDrillingOptions, Variant};
-pub use viewer::{
-    ENGLISH_VIEWER, VIEWER_SCRIPT, VIEWER_STYLE, ViewerWords, viewer_data, viewer_markup,
-};
+pub use viewer::{VIEWER_SCRIPT, VIEWER_STYLE, viewer_data, viewer_markup};
 pub use views::{
     LookOptions, PngViews, PngViewsOptions, Projection, Section, SvgSteps, SvgStepsOptions,
     SvgViews, SvgViewsOptions, versions,

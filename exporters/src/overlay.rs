@@ -34,7 +34,7 @@ pub fn overlay(before: Option<&Workpiece>, after: Option<&Workpiece>, unit: Unit
             let drawing = face::draw(
                 &workpiece.seen_from(side),
                 Inks::from(Tint::Grey),
-                Lengths::Decimal(unit),
+                Lengths::decimal(unit),
             );
             drawn.extend(
                 drawing

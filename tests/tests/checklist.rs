@@ -1,7 +1,7 @@
 //! Whether what is put together is square: what the checklist asks for, against arithmetic by hand.
 
 use jigless_core::load::NoIncludes;
-use jigless_core::steps::{Measured, rectangles};
+use jigless_core::steps::{Measured, SeenFrom, rectangles};
 
 /// A carcass 800 by 900 of 18 mm with a shelf, and a panel that is let into the opening above it with 3 mm to spare.
 const PLAN: &str = "
@@ -30,8 +30,11 @@ joints:
 fn sizes_diagonals_and_what_they_may_differ_by() {
     let compiled = jigless_core::compile("plan.yaml", PLAN.as_bytes(), &NoIncludes);
     let (plan, workpieces) = compiled.result.expect("a plan");
-    let all = rectangles(&plan, &workpieces);
-    let front: Vec<_> = all.iter().filter(|r| r.seen_from == "the front").collect();
+    let all = rectangles(&plan, &workpieces, &jigless_words::ENGLISH);
+    let front: Vec<_> = all
+        .iter()
+        .filter(|r| r.seen_from == SeenFrom::Front)
+        .collect();
     assert_eq!(front.len(), 3, "{front:#?}");
     let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-6, "{a} {b}");
 
@@ -80,10 +83,10 @@ fn sizes_diagonals_and_what_they_may_differ_by() {
         .replace("19.5, 418", "18.15, 418");
     let compiled = jigless_core::compile("plan.yaml", tight.as_bytes(), &NoIncludes);
     let (plan, workpieces) = compiled.result.expect("a plan");
-    let all = rectangles(&plan, &workpieces);
+    let all = rectangles(&plan, &workpieces, &jigless_words::ENGLISH);
     let upper = all
         .iter()
-        .find(|r| r.seen_from == "the front" && (r.height - 464.0).abs() < 1e-6)
+        .find(|r| r.seen_from == SeenFrom::Front && (r.height - 464.0).abs() < 1e-6)
         .unwrap();
     let lean = 464.0 * 0.3 / 400.0;
     let exact = (764.0_f64 + lean).hypot(464.0) - (764.0_f64 - lean).hypot(464.0);
@@ -96,7 +99,7 @@ fn sizes_diagonals_and_what_they_may_differ_by() {
     // And the whole leans no further than that opening bears.
     let outside = all
         .iter()
-        .find(|r| r.seen_from == "the front" && r.measured == Measured::Outside)
+        .find(|r| r.seen_from == SeenFrom::Front && r.measured == Measured::Outside)
         .unwrap();
     let lean = 900.0 * 0.3 / 400.0;
     let exact = (800.0_f64 + lean).hypot(900.0) - (800.0_f64 - lean).hypot(900.0);

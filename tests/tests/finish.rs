@@ -178,7 +178,7 @@ fn nothing_is_invented_where_the_tin_is_not_quoted() {
 #[test]
 fn each_coat_is_a_step() {
     let (plan, workpieces) = compiled(PLAN);
-    let steps = jigless_core::steps::steps(&plan, &workpieces);
+    let steps = jigless_core::steps::steps(&plan, &workpieces, &jigless_words::ENGLISH);
     let names: Vec<&str> = steps.iter().map(|step| step.name.as_str()).collect();
     let begun = names
         .iter()

@@ -15,7 +15,12 @@ const CRATES: &[(&str, &str, &[&str])] = &[
     ("jigless_check", "core/check/src", &["jigless_model"]),
     ("jigless_layout", "core/layout/src", &["jigless_model"]),
     ("jigless_solid", "core/solid/src", &["jigless_model"]),
-    ("jigless_steps", "core/steps/src", &["jigless_model"]),
+    ("jigless_words", "core/words/src", &["jigless_model"]),
+    (
+        "jigless_steps",
+        "core/steps/src",
+        &["jigless_model", "jigless_words"],
+    ),
     ("jigless_simulate", "core/simulate/src", &["jigless_model"]),
     (
         "jigless_core",
@@ -27,6 +32,7 @@ const CRATES: &[(&str, &str, &[&str])] = &[
             "jigless_layout",
             "jigless_solid",
             "jigless_steps",
+            "jigless_words",
         ],
     ),
     (
@@ -37,6 +43,7 @@ const CRATES: &[(&str, &str, &[&str])] = &[
             "jigless_simulate",
             "jigless_solid",
             "jigless_steps",
+            "jigless_words",
         ],
     ),
     (
@@ -49,6 +56,7 @@ const CRATES: &[(&str, &str, &[&str])] = &[
             "jigless_layout",
             "jigless_simulate",
             "jigless_steps",
+            "jigless_words",
             "jigless_core",
             "jigless_exporters",
         ],
@@ -94,6 +102,7 @@ fn no_two_modules_of_the_core_import_each_other() {
         "jigless_simulate",
         "jigless_solid",
         "jigless_steps",
+        "jigless_words",
         "jigless_core",
     ];
     assert_eq!(circles(&core), "");

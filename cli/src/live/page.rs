@@ -2,7 +2,8 @@
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use jigless_exporters::{ENGLISH_VIEWER, VIEWER_SCRIPT, VIEWER_STYLE, viewer_markup};
+use jigless_exporters::{VIEWER_SCRIPT, VIEWER_STYLE, viewer_markup};
+use jigless_words::ENGLISH;
 use sha2::{Digest, Sha256};
 
 const SCRIPT: &str = include_str!("live.js");
@@ -33,7 +34,7 @@ pub(super) fn page() -> (String, String) {
     };
     let page = BODY
         .replace("{styles}", &within("style", &styles))
-        .replace("{view}", &viewer_markup(&ENGLISH_VIEWER))
+        .replace("{view}", &viewer_markup(&ENGLISH.viewer))
         .replace("{scripts}", &within("script", &scripts));
     (page, policy)
 }

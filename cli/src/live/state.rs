@@ -9,6 +9,7 @@ use jigless_core::mark::Marks;
 use jigless_core::plan::Plan;
 use jigless_core::workpiece::Workpiece;
 use jigless_exporters::viewer_data;
+use jigless_words::ENGLISH;
 use serde_json::{Value, json};
 
 use crate::batch::Outcome;
@@ -132,7 +133,7 @@ impl Live {
 
 fn good(plan: &Plan, workpieces: &[Workpiece]) -> Result<Good, Problem> {
     let stamp = Stamp::new(crate::TOOL, None);
-    let view = viewer_data(&ExportInput::new(plan, workpieces, &stamp))
+    let view = viewer_data(&ExportInput::new(plan, workpieces, &stamp), &ENGLISH)
         .map_err(|message| Problem::new(crate::exit::Exit::Faulty, message))?;
     Ok(Good {
         number: 0,

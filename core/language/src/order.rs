@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use jigless_model::joint::{DRIVER, Joint, With};
 use jigless_model::plan::Part;
-use jigless_model::whole::{Body, Box3, MEETS, Motion, Step};
+use jigless_model::whole::{Body, Box3, MEETS, Motion, OrderReason, Step};
 
 use crate::way_in::{Before, ways_in};
 
@@ -12,7 +12,7 @@ use crate::way_in::{Before, ways_in};
 struct Wait {
     part: usize,
     before: usize,
-    reason: String,
+    reason: OrderReason,
 }
 
 /// What is known while the order is worked out; parts by their number.
@@ -78,7 +78,7 @@ pub fn order(parts: &[&Part], joints: &[Joint], given: &[String]) -> Vec<Step> {
         waits.extend(befores.into_iter().map(|Before { first, then }| Wait {
             part: then,
             before: first,
-            reason: format!("{} cannot come in past it", parts[first].title),
+            reason: OrderReason::CannotPass(parts[first].id.clone()),
         }));
         chosen = sequence(&waits);
     }
@@ -105,7 +105,7 @@ fn in_sequence(
     waits: &[Wait],
     numbers: &BTreeMap<&str, usize>,
     given: &[String],
-) -> Vec<(usize, Option<String>)> {
+) -> Vec<(usize, Option<OrderReason>)> {
     let mut open = vec![0; parts.len()];
     let mut waiting_for = vec![Vec::new(); parts.len()];
     for wait in waits {
@@ -134,7 +134,7 @@ fn in_sequence(
     let mut sequence = Vec::with_capacity(parts.len());
     loop {
         let (next, reason) = if let Some(next) = wanted.pop() {
-            (next, Some("the plan says so".to_owned()))
+            (next, Some(OrderReason::PlanSaysSo))
         } else if let Some(next) = ordering.choose(&waiting) {
             (next, ordering.reason(next))
         } else if let Some(next) = alone.next() {
@@ -172,7 +172,7 @@ impl Ordering<'_> {
         })
     }
 
-    fn reason(&self, next: usize) -> Option<String> {
+    fn reason(&self, next: usize) -> Option<OrderReason> {
         let waited = self
             .waits
             .iter()
@@ -184,8 +184,8 @@ impl Ordering<'_> {
         match (waited, awaited) {
             (Some(wait), _) => Some(wait.reason.clone()),
             (None, Some(wait)) => {
-                let before = &self.parts[wait.part].title;
-                Some(format!("before {before}: {}", wait.reason))
+                let before = self.parts[wait.part].id.clone();
+                Some(OrderReason::Before(before, Box::new(wait.reason.clone())))
             }
             (None, None) => None,
         }
@@ -219,7 +219,7 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
                 waits.push(Wait {
                     part: *holder,
                     before: captured,
-                    reason: format!("{} is held between it and the one opposite", part.title),
+                    reason: OrderReason::IsHeld(part.id.clone()),
                 });
             }
         }
@@ -250,7 +250,7 @@ fn waits(parts: &[&Part], joints: &[Joint], numbers: &BTreeMap<&str, usize>) -> 
                     waits.push(Wait {
                         part: cover,
                         before,
-                        reason: format!("a driver cannot reach the screws of {} later", screw.into),
+                        reason: OrderReason::DriverLater(screw.into.clone()),
                     });
                 }
             }

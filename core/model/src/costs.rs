@@ -1,7 +1,7 @@
 //! What a plan costs: sheets and boards that a layout takes, hardware as it is counted, finish by its area.
 
 use crate::finish::FinishUse;
-use crate::hardware::count;
+use crate::hardware::{Fitting, count};
 use crate::plan::Plan;
 use crate::sheets::{Arrangement, SheetOrigin, StockGoods, StockLayout};
 use crate::units::Unit;
@@ -20,13 +20,40 @@ crate::words! {
     }
 }
 
+/// A thing that is bought.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CostItem {
+    /// A sheet or board: what of, its length and its width in millimetres.
+    Material(String, f64, f64),
+    /// A piece of hardware.
+    Hardware(Fitting),
+    /// A finish, by its title.
+    Finish(String),
+    /// A sheet of abrasive, by its grit.
+    Abrasive(u32),
+}
+
+impl CostItem {
+    /// The same in words, in a unit.
+    pub fn in_words(&self, units: Unit) -> String {
+        match self {
+            CostItem::Material(label, length, width) => {
+                format!("{label}, {} by {}", units.show(*length), units.show(*width))
+            }
+            CostItem::Hardware(fitting) => fitting.in_words(units),
+            CostItem::Finish(title) => title.clone(),
+            CostItem::Abrasive(grit) => format!("abrasive {grit}"),
+        }
+    }
+}
+
 /// What is bought of one thing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CostLine {
     /// What it belongs to.
     pub group: CostGroup,
     /// What it is, with its sizes.
-    pub what: String,
+    pub item: CostItem,
     /// How much of it is bought.
     pub count: f64,
     /// What `count` counts: `sheets`, `litres`.
@@ -84,7 +111,7 @@ pub fn costs(
     for layout in &arrangement.stocks {
         for (size, origin, count) in layout.taken() {
             if origin == SheetOrigin::ToBuy {
-                lines.push(material(layout, size, count, plan.units));
+                lines.push(material(layout, size, count));
             }
         }
     }
@@ -92,7 +119,7 @@ pub fn costs(
         let fitting = &line.fitting;
         lines.push(CostLine {
             group: CostGroup::Hardware,
-            what: fitting.in_words(plan.units),
+            item: CostItem::Hardware(fitting.clone()),
             count: f64::from(fitting.count),
             unit: "pieces",
             each: plan.prices.of(fitting),
@@ -104,19 +131,14 @@ pub fn costs(
     Costs { lines }
 }
 
-fn material(layout: &StockLayout, size: usize, count: u32, units: Unit) -> CostLine {
+fn material(layout: &StockLayout, size: usize, count: u32) -> CostLine {
     let unit = match &layout.goods {
         StockGoods::Sheets(..) => "sheets",
         StockGoods::Boards(..) => "boards",
     };
     let (length, width) = layout.size(size);
     CostLine {
-        what: format!(
-            "{}, {} by {}",
-            layout.stock.label,
-            units.show(length),
-            units.show(width)
-        ),
+        item: CostItem::Material(layout.stock.label.clone(), length, width),
         group: CostGroup::Material,
         count: f64::from(count),
         unit,
@@ -129,7 +151,7 @@ fn finish(plan: &Plan, used: &FinishUse) -> Vec<CostLine> {
     let entry = &plan.finish[used.entry];
     let litres = entry.litres(used.area()).map(|litres| CostLine {
         group: CostGroup::Finish,
-        what: entry.title.clone(),
+        item: CostItem::Finish(entry.title.clone()),
         count: litres,
         unit: "litres",
         each: entry.price,
@@ -137,7 +159,7 @@ fn finish(plan: &Plan, used: &FinishUse) -> Vec<CostLine> {
     let sheets = entry.sandings().into_iter().filter_map(|(grit, times)| {
         Some(CostLine {
             group: CostGroup::Finish,
-            what: format!("abrasive {grit}"),
+            item: CostItem::Abrasive(grit),
             count: f64::from(entry.sheets(used.area(), times)?),
             unit: "sheets",
             each: entry.sheet_price,

@@ -9,7 +9,13 @@ pub(super) fn step_changes(
     before: (&Plan, &[Workpiece]),
     after: (&Plan, &[Workpiece]),
 ) -> Vec<String> {
-    let (before, after) = (steps(before.0, before.1), steps(after.0, after.1));
+    let (before, after) = {
+        let words = &jigless_words::ENGLISH;
+        (
+            steps(before.0, before.1, words),
+            steps(after.0, after.1, words),
+        )
+    };
     let find = |all: &'_ [WorkStep], name: &str| all.iter().position(|step| step.name == name);
     let mut lines = Vec::new();
     for step in &after {

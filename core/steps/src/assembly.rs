@@ -2,23 +2,18 @@
 
 use jigless_model::caution::Caution;
 use jigless_model::joint::{Joint, With};
-use jigless_model::mark::Marks;
 use jigless_model::plan::{Part, Plan};
 use jigless_model::whole::{Box3, Step};
-use jigless_model::workpiece::Workpiece;
+use jigless_words::said;
 
 use crate::fixings::Fixings;
-use crate::pieces::{counted, is_joined, listed, named, of_length, pieces, swings};
+use crate::pieces::{Telling, is_joined, swings};
 use crate::step::{Fixing, Phase, WorkStep};
 
 /// The steps of every unit that is built by itself, then those of the whole, in the order of the plan. What swings or is
 /// joined to nothing comes when the piece is fitted out.
-pub(crate) fn steps(
-    plan: &Plan,
-    workpieces: &[Workpiece],
-    marks: &Marks,
-    fixings: &mut Fixings,
-) -> Vec<WorkStep> {
+pub(crate) fn steps(telling: &Telling, fixings: &mut Fixings) -> Vec<WorkStep> {
+    let plan = telling.plan;
     let mut units: Vec<(Option<&str>, Vec<&Step>)> = Vec::new();
     for step in plan.order.iter().filter(|step| is_put_together(plan, step)) {
         let unit = step.group.as_deref();
@@ -45,15 +40,14 @@ pub(crate) fn steps(
             None => 1,
         };
         let mut unit = Unit {
-            plan,
-            marks,
+            telling,
             group: unit,
             times,
             made: Vec::new(),
         };
         for (number, step) in steps.iter().enumerate() {
             let last = number + 1 == steps.len();
-            unit.add(step, workpieces, fixings, last.then_some(&parts));
+            unit.add(step, fixings, last.then_some(&parts));
         }
         all.extend(unit.made);
     }
@@ -76,8 +70,7 @@ fn common_divisor(a: u32, b: u32) -> u32 {
 
 /// What is put together by itself: a drawer, or the whole.
 struct Unit<'a> {
-    plan: &'a Plan,
-    marks: &'a Marks,
+    telling: &'a Telling<'a>,
     /// The group of its parts; none for the whole.
     group: Option<&'a str>,
     times: u32,
@@ -87,14 +80,10 @@ struct Unit<'a> {
 impl<'a> Unit<'a> {
     /// Adds the step in which a part comes in; the first parts of a unit, which are joined to nothing yet, share one with
     /// the next.
-    fn add(
-        &mut self,
-        step: &'a Step,
-        workpieces: &[Workpiece],
-        fixings: &mut Fixings,
-        whole: Option<&Vec<&Part>>,
-    ) {
-        let Some(part) = self.plan.part(&step.part) else {
+    fn add(&mut self, step: &'a Step, fixings: &mut Fixings, whole: Option<&Vec<&Part>>) {
+        let telling = self.telling;
+        let (plan, words) = (telling.plan, telling.steps());
+        let Some(part) = plan.part(&step.part) else {
             return;
         };
         let phase = if self.group.is_some() {
@@ -102,11 +91,11 @@ impl<'a> Unit<'a> {
         } else {
             Phase::Assemble
         };
-        let own = pieces(part, self.marks, part.count / self.times);
+        let own = telling.pieces(part, part.count / self.times);
         let waits = self.made.last().is_some_and(|last| last.acts.is_empty());
         if !waits {
             let title = match self.group {
-                Some(unit) => format!("{unit}: {}", part.title),
+                Some(unit) => said(words.of_unit, &[unit, &part.title]),
                 None => part.title.clone(),
             };
             let mut made = WorkStep::new(phase, format!("join-{}", part.id), title);
@@ -118,19 +107,19 @@ impl<'a> Unit<'a> {
             return;
         };
         if waits {
-            made.title = format!("{} and {}", made.title, part.title);
+            made.title = said(words.and, &[&made.title, &part.title]);
         }
         made.pieces.push(own);
         if made.reason.is_none() {
-            made.reason.clone_from(&step.reason);
+            made.reason = step.reason.as_ref().map(|reason| telling.reason(reason));
         }
         let joints: Vec<&Joint> = step
             .joints
             .iter()
-            .filter_map(|number| self.plan.joints.get(*number))
+            .filter_map(|number| plan.joints.get(*number))
             .collect();
         for joint in &joints {
-            let (times, taken) = (self.times, fixings.of_joint(joint, workpieces));
+            let (times, taken) = (self.times, fixings.of_joint(joint, telling.workpieces));
             let taken: Vec<Fixing> = taken
                 .into_iter()
                 .map(|fixing| Fixing {
@@ -139,13 +128,13 @@ impl<'a> Unit<'a> {
                 })
                 .filter(|fixing| fixing.count > 0)
                 .collect();
-            made.acts.extend(act(self.plan, self.marks, joint, &taken));
+            made.acts.extend(act(telling, joint, &taken));
             if joint.glue.is_some() && !made.cautions.contains(&Caution::Glue) {
                 made.cautions.push(Caution::Glue);
-                made.tools.push("glue and clamps".to_owned());
+                made.tools.push(words.glue_and_clamps.to_owned());
             }
             if matches!(joint.with, With::Screws | With::PocketScrews | With::Bolts) {
-                let driver = "driver".to_owned();
+                let driver = words.driver.to_owned();
                 if !made.tools.contains(&driver) {
                     made.tools.push(driver);
                 }
@@ -154,10 +143,9 @@ impl<'a> Unit<'a> {
         }
         if let Some(parts) = whole {
             if made.acts.is_empty() {
-                made.acts
-                    .push("Put the pieces together without glue and see that they fit.".to_owned());
+                made.acts.push(words.dry_fit.to_owned());
             }
-            made.checks.extend(squareness(self.plan, parts));
+            made.checks.extend(squareness(telling, parts));
             if self.group.is_none() {
                 made.cautions.push(Caution::Lifting);
             }
@@ -166,57 +154,49 @@ impl<'a> Unit<'a> {
 }
 
 /// What is done for one joint, in words.
-fn act(plan: &Plan, marks: &Marks, joint: &Joint, taken: &[Fixing]) -> Option<String> {
+fn act(telling: &Telling, joint: &Joint, taken: &[Fixing]) -> Option<String> {
+    let (plan, words) = (telling.plan, telling.steps());
     let (part, to) = (plan.part(&joint.part)?, plan.part(&joint.to)?);
-    let (one, other) = (named(part, marks), named(to, marks));
-    let glue = if joint.glue.is_some() {
-        "Spread glue, then "
-    } else {
-        ""
-    };
-    let meet = if joint.housed {
-        format!(
-            "push {one} into the {} of {other}",
-            joint.kind.replace('_', " ")
-        )
+    let (one, other) = (telling.named(part), telling.named(to));
+    let hold = hold(telling, joint, taken);
+    let [into, how] = telling.words.things.joint(joint.kind);
+    let with_glue = |plain, glued| if joint.glue.is_some() { glued } else { plain };
+    Some(if joint.housed {
+        let template = with_glue(words.push_into, words.glue_push_into);
+        said(template, &[&one, &into, &other, &hold])
     } else if joint.meetings.is_empty() {
-        format!("join {one} to {other} ({})", joint.kind.replace('_', " "))
+        let template = with_glue(words.join_to, words.glue_join_to);
+        said(template, &[&one, &other, &how, &hold])
     } else {
-        format!("set {one} against {other}")
-    };
-    let count: u32 = taken.iter().map(|fixing| fixing.count).sum();
-    let words: Vec<String> = taken
-        .iter()
-        .map(|fixing| {
-            let length = of_length(fixing, plan.units);
-            format!("{}{length}", counted(fixing.count, fixing.what.name()))
-        })
-        .collect();
-    let hold = match joint.with {
-        With::Screws | With::PocketScrews if count > 0 => format!(", and drive {}", listed(&words)),
-        With::Screws | With::PocketScrews => ", and drive its screws".to_owned(),
-        With::Dowels if count > 0 => format!(", with {} in the holes", listed(&words)),
-        With::Dowels => ", with its dowels in the holes".to_owned(),
-        With::Bolts if count > 0 => format!(
-            ": put in the inserts, then the bolts, in all {}",
-            listed(&words)
-        ),
-        With::Bolts => ": put in the inserts, then the bolts".to_owned(),
-        With::Glue => ", and clamp it until the glue has set".to_owned(),
-        With::Nothing if joint.glue.is_none() => {
-            "; it is held by its neighbours, without glue".to_owned()
+        let template = with_glue(words.set_against, words.glue_set_against);
+        said(template, &[&one, &other, &hold])
+    })
+}
+
+/// By what a joint is held, as the end of a sentence.
+fn hold(telling: &Telling, joint: &Joint, taken: &[Fixing]) -> String {
+    let words = telling.steps();
+    let listed: Vec<String> = taken.iter().map(|fixing| telling.counted(fixing)).collect();
+    let listed = telling.words.listed(&listed);
+    let or_unnamed = |named: &str, unnamed: &str| {
+        if taken.iter().any(|fixing| fixing.count > 0) {
+            said(named, &[&listed])
+        } else {
+            unnamed.to_owned()
         }
-        With::Nothing => String::new(),
     };
-    let said = format!("{glue}{meet}{hold}.");
-    let mut letters = said.chars();
-    Some(letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    }))
+    match joint.with {
+        With::Screws | With::PocketScrews => or_unnamed(words.and_drive, words.and_drive_screws),
+        With::Dowels => or_unnamed(words.with_dowels, words.with_its_dowels),
+        With::Bolts => or_unnamed(words.with_bolts, words.with_its_bolts),
+        With::Glue => words.and_clamp.to_owned(),
+        With::Nothing if joint.glue.is_none() => words.held_by_others.to_owned(),
+        With::Nothing => String::new(),
+    }
 }
 
 /// How it is seen that a unit is square: its size outside, and its diagonals.
-fn squareness(plan: &Plan, parts: &[&Part]) -> Vec<String> {
+fn squareness(telling: &Telling, parts: &[&Part]) -> Vec<String> {
     let boxes = parts.iter().filter_map(|part| {
         part.bodies()
             .first()
@@ -225,10 +205,10 @@ fn squareness(plan: &Plan, parts: &[&Part]) -> Vec<String> {
     let Some(all) = boxes.reduce(Box3::union) else {
         return Vec::new();
     };
-    let show = |axis| plan.units.show(all.size(axis));
+    let words = telling.steps();
+    let [width, height, depth] = [0, 1, 2].map(|axis| telling.length(all.size(axis)));
     vec![
-        format!("Outside it is {} wide, {} high and {} deep.", show(0), show(1), show(2)),
-        "Both diagonals of the frame, corner to corner, are equal: press the longer one shorter before the glue sets."
-            .to_owned(),
+        said(words.outside_sizes, &[&width, &height, &depth]),
+        words.diagonals_equal.to_owned(),
     ]
 }

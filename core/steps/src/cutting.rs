@@ -2,78 +2,73 @@
 
 use jigless_model::caution::{Caution, of_material};
 use jigless_model::geom::LENGTH_TOLERANCE;
-use jigless_model::mark::Marks;
 use jigless_model::operation::Work;
-use jigless_model::plan::{CutBy, Grain, Part, Plan, Stock};
+use jigless_model::plan::{CutBy, Grain, Part, Stock};
 use jigless_model::workpiece::Workpiece;
+use jigless_words::{StepWords, said};
 
-use crate::pieces::{counted, named, pieces};
+use crate::pieces::Telling;
 use crate::step::{Phase, WorkStep};
 
 /// The steps for all stock that parts are made of.
-pub(crate) fn steps(plan: &Plan, workpieces: &[Workpiece], marks: &Marks) -> Vec<WorkStep> {
-    let used =
-        |stock: &&std::sync::Arc<Stock>| workpieces.iter().any(|w| w.part.stock.id == stock.id);
+pub(crate) fn steps(telling: &Telling) -> Vec<WorkStep> {
+    let (plan, words) = (telling.plan, telling.steps());
+    let used = |stock: &&std::sync::Arc<Stock>| {
+        let mut parts = telling.workpieces.iter().map(|workpiece| &workpiece.part);
+        parts.any(|part| part.stock.id == stock.id)
+    };
     let stock: Vec<_> = plan.stock.iter().filter(used).collect();
-    let mut measure = WorkStep::new(Phase::Measure, "measure", "Measure the sheets");
-    measure.tools.push("caliper".to_owned());
-    measure
-        .acts
-        .push("Measure the thickness of every sheet in three places or more.".to_owned());
+    let mut measure = WorkStep::new(Phase::Measure, "measure", words.measure);
+    measure.tools.push(words.caliper.to_owned());
+    measure.acts.push(words.measure_each.to_owned());
     measure.acts.extend(stock.iter().map(|stock| {
-        format!(
-            "{}: the plan is drawn for {}. If yours is not, write what you measured at `stock: {}: thickness` and make \
-             all files anew.",
-            stock.label,
-            plan.units.show(stock.thickness),
-            stock.id
-        )
+        let thickness = telling.length(stock.thickness);
+        said(words.drawn_for, &[&stock.label, &thickness, &stock.id])
     }));
-    let cuts = stock
-        .iter()
-        .map(|stock| cut(plan, stock, workpieces, marks));
+    let cuts = stock.iter().map(|stock| cut(telling, stock));
     std::iter::once(measure).chain(cuts).collect()
 }
 
-fn cut(plan: &Plan, stock: &Stock, workpieces: &[Workpiece], marks: &Marks) -> WorkStep {
+fn cut(telling: &Telling, stock: &Stock) -> WorkStep {
+    let words = telling.steps();
     let mut step = WorkStep::new(
         Phase::Cut,
         format!("cut-{}", stock.id),
-        format!("Cut the parts of {}", stock.label),
+        said(words.cut_parts, &[&stock.label]),
     );
-    for workpiece in workpieces.iter().filter(|w| w.part.stock.id == stock.id) {
+    let workpieces = telling.workpieces.iter();
+    for workpiece in workpieces.filter(|w| w.part.stock.id == stock.id) {
         let part = &workpiece.part;
-        step.pieces.push(pieces(part, marks, part.count));
+        step.pieces.push(telling.pieces(part, part.count));
         let shaped = if is_rectangle(workpiece) {
             ""
         } else {
-            "; cut it out square, its shape comes later"
+            words.cut_square_first
         };
-        step.acts.push(format!(
-            "{}: {}, {} by {}{}{shaped}.",
-            named(part, marks),
-            counted(part.count, "piece"),
-            plan.units.show(part.width),
-            plan.units.show(part.height),
-            grain(part)
-        ));
+        let put_in = [
+            telling.named(part),
+            telling.words.counted(part.count, words.piece, words.pieces),
+            telling.length(part.width),
+            telling.length(part.height),
+        ];
+        let [named, count, width, height] = &put_in;
+        let put_in = [named, count, width, height, grain(part, words), shaped];
+        step.acts.push(said(words.cut_part, &put_in));
     }
-    step.acts
-        .push("Write its mark on each piece as it comes off, with an arrow to its top.".to_owned());
-    step.checks
-        .push("Each piece measures what is listed, and both its diagonals are equal.".to_owned());
+    step.acts.push(words.write_marks.to_owned());
+    step.checks.push(words.as_listed.to_owned());
     match stock.cut_by {
         Some(CutBy::Laser) => {
-            step.tools.push("laser".to_owned());
+            step.tools.push(words.laser.to_owned());
             step.cautions.push(Caution::Laser);
         }
         Some(CutBy::Router) => {
-            step.tools.push("router on its table".to_owned());
+            step.tools.push(words.router_table.to_owned());
             step.cautions
                 .extend([Caution::Work, Caution::Router, Caution::Lifting]);
         }
         Some(CutBy::Saw) | None => {
-            step.tools.push("saw with a guide or fence".to_owned());
+            step.tools.push(words.saw.to_owned());
             step.cautions
                 .extend([Caution::Work, Caution::Saw, Caution::Lifting]);
         }
@@ -82,10 +77,10 @@ fn cut(plan: &Plan, stock: &Stock, workpieces: &[Workpiece], marks: &Marks) -> W
     step
 }
 
-fn grain(part: &Part) -> &'static str {
+fn grain(part: &Part, words: &StepWords) -> &'static str {
     match part.grain {
-        Grain::Width => ", grain along the first",
-        Grain::Height => ", grain along the second",
+        Grain::Width => words.grain_first,
+        Grain::Height => words.grain_second,
         Grain::None => "",
     }
 }

@@ -2,14 +2,16 @@
 
 use jigless_model::caution::Caution;
 use jigless_model::finish::{Finish, PartSide};
-use jigless_model::mark::Marks;
-use jigless_model::plan::{Part, Plan};
+use jigless_model::plan::Part;
+use jigless_model::side::{Edge, Face};
+use jigless_words::{StepWords, Words, said};
 
-use crate::pieces::{listed, named, pieces};
+use crate::pieces::Telling;
 use crate::step::{Phase, WorkStep};
 
 /// The steps from the bare wood to the last coat.
-pub(crate) fn steps(plan: &Plan, marks: &Marks) -> Vec<WorkStep> {
+pub(crate) fn steps(telling: &Telling) -> Vec<WorkStep> {
+    let (plan, words) = (telling.plan, telling.steps());
     let entries: Vec<(usize, &Finish)> = plan
         .finish
         .iter()
@@ -17,101 +19,85 @@ pub(crate) fn steps(plan: &Plan, marks: &Marks) -> Vec<WorkStep> {
         .filter(|(entry, _)| plan.finished_parts(*entry).next().is_some())
         .collect();
     if entries.is_empty() {
-        return vec![sand(), finish()];
+        return vec![sand(words), finish(words)];
     }
-    let mut all = vec![sand_by_grits(plan, marks, &entries)];
+    let mut all = vec![sand_by_grits(telling, &entries)];
     for (number, (entry, finish)) in entries
         .iter()
         .filter(|(_, finish)| !finish.is_bare())
         .enumerate()
     {
-        all.extend(coats(plan, marks, *entry, finish, number));
+        all.extend(coats(telling, *entry, finish, number));
     }
     all
 }
 
-fn sand() -> WorkStep {
-    let mut step = break_edges();
-    step.tools
-        .push("abrasive of two or three grits, block".to_owned());
-    step.acts
-        .push("Sand faces along the grain, from coarse to fine, through no veneer.".to_owned());
-    clean(&mut step);
+fn sand(words: &StepWords) -> WorkStep {
+    let mut step = break_edges(words);
+    step.tools.push(words.two_grits.to_owned());
+    step.acts.push(words.sand_faces.to_owned());
+    step.acts.push(words.clean.to_owned());
     step
 }
 
-fn break_edges() -> WorkStep {
-    let mut step = WorkStep::new(Phase::Sand, "sand", "Sand");
-    step.acts.push("Break all sharp edges.".to_owned());
+fn break_edges(words: &StepWords) -> WorkStep {
+    let mut step = WorkStep::new(Phase::Sand, "sand", words.sand);
+    step.acts.push(words.break_edges.to_owned());
     step.cautions.push(Caution::Sanding);
     step
 }
 
-fn clean(step: &mut WorkStep) {
-    step.acts
-        .push("Take off marks, pencil lines and glue, and wipe off all dust.".to_owned());
-}
-
-fn finish() -> WorkStep {
-    let mut step = WorkStep::new(Phase::Finish, "finish", "Finish");
-    step.acts.push("Try the finish on a scrap of each sheet. Then finish all faces and edges, also those that do not show.".to_owned());
-    step.acts.push(
-        "Let each coat dry as its label says, and rub it down lightly before the next.".to_owned(),
-    );
+fn finish(words: &StepWords) -> WorkStep {
+    let mut step = WorkStep::new(Phase::Finish, "finish", words.finish);
+    step.acts.push(words.try_finish.to_owned());
+    step.acts.push(words.let_dry.to_owned());
     step.cautions.push(Caution::Finish);
-    step.reason = Some(REASON.to_owned());
+    step.reason = Some(words.one_side_bends.to_owned());
     step
 }
 
-const REASON: &str = "a panel that is finished on one side only bends";
-
 /// An act for each grit of each entry; what stays bare is said before a coat comes near it.
-fn sand_by_grits(plan: &Plan, marks: &Marks, entries: &[(usize, &Finish)]) -> WorkStep {
-    let mut step = break_edges();
+fn sand_by_grits(telling: &Telling, entries: &[(usize, &Finish)]) -> WorkStep {
+    let words = telling.steps();
+    let mut step = break_edges(words);
     let mut grits: Vec<u32> = Vec::new();
     for (entry, finish) in entries {
-        let what = sides_in_words(plan, marks, *entry, finish);
+        let what = sides_in_words(telling, *entry, finish);
         for (number, grit) in finish.grits.iter().enumerate() {
             if !grits.contains(&grit.value) {
                 grits.push(grit.value);
             }
-            let then = if number == 0 { "Sand" } else { "Then" };
-            let way = if number == 0 {
-                ", along the grain and through no veneer"
+            let template = if number == 0 {
+                words.sand_with
             } else {
-                ""
+                words.then_with
             };
             step.acts
-                .push(format!("{then} {what} with grit {}{way}.", grit.value));
+                .push(said(template, &[&what, &grit.value.to_string()]));
         }
     }
     if grits.is_empty() {
-        step.tools
-            .push("abrasive of two or three grits, block".to_owned());
-        step.acts
-            .push("Sand faces along the grain, from coarse to fine, through no veneer.".to_owned());
+        step.tools.push(words.two_grits.to_owned());
+        step.acts.push(words.sand_faces.to_owned());
     } else {
         grits.sort_unstable();
         let grits: Vec<String> = grits.iter().map(u32::to_string).collect();
-        step.tools
-            .push(format!("abrasive of grit {}, block", listed(&grits)));
+        step.tools.push(said(
+            words.grits_and_block,
+            &[&telling.words.listed(&grits)],
+        ));
     }
-    clean(&mut step);
+    step.acts.push(words.clean.to_owned());
     for (entry, finish) in entries.iter().filter(|(_, finish)| finish.is_bare()) {
-        let what = sides_in_words(plan, marks, *entry, finish);
-        step.acts.push(format!("Mask what stays bare: {what}."));
+        let what = sides_in_words(telling, *entry, finish);
+        step.acts.push(said(words.mask, &[&what]));
     }
     step
 }
 
 /// A step for each coat, with the sanding between two; one step where the plan does not say how many.
-fn coats(
-    plan: &Plan,
-    marks: &Marks,
-    entry: usize,
-    finish: &Finish,
-    number: usize,
-) -> Vec<WorkStep> {
+fn coats(telling: &Telling, entry: usize, finish: &Finish, number: usize) -> Vec<WorkStep> {
+    let (plan, words) = (telling.plan, telling.steps());
     // The first of several keeps the plain name, so that it stays when others come in.
     let mut name = format!("finish-{}", finish.kind.name());
     let before = plan.finish[..entry]
@@ -121,12 +107,12 @@ fn coats(
     if before > 0 {
         name = format!("{name}-{}", before + 1);
     }
-    let what = sides_in_words(plan, marks, entry, finish);
+    let what = sides_in_words(telling, entry, finish);
     let step = |name: String, title: String| {
         let mut step = WorkStep::new(Phase::Finish, name, title);
         step.pieces = plan
             .finished_parts(entry)
-            .map(|part| pieces(part, marks, part.count))
+            .map(|part| telling.pieces(part, part.count))
             .collect();
         step.cautions.push(Caution::Finish);
         step
@@ -135,52 +121,45 @@ fn coats(
     let mut steps = Vec::new();
     for coat in 1..=all {
         if let (Some(grit), true) = (finish.between, coat > 1) {
-            let title = format!(
-                "{}: sand between coats {} and {coat}",
-                finish.title,
-                coat - 1
-            );
+            let coats = [coat - 1, coat].map(|coat| coat.to_string());
+            let title = said(words.sand_between, &[&finish.title, &coats[0], &coats[1]]);
             let mut between = step(format!("{name}-between-{}", coat - 1), title);
-            between
-                .tools
-                .push(format!("abrasive of grit {}", grit.value));
-            between.acts.push(format!(
-                "When the coat is dry, rub {what} down lightly with grit {}, and wipe off all dust.",
-                grit.value
-            ));
+            let grit = grit.value.to_string();
+            between.tools.push(said(words.abrasive_of, &[&grit]));
+            between.acts.push(said(words.rub_down, &[&what, &grit]));
             between.cautions.insert(0, Caution::Sanding);
             steps.push(between);
         }
         let (own, title) = match finish.coats {
-            Some(1) | None => (name.clone(), format!("Finish: {}", finish.title)),
+            Some(1) | None => (name.clone(), said(words.finish_with, &[&finish.title])),
             Some(_) => (
                 format!("{name}-{coat}"),
-                format!("{}: coat {coat} of {all}", finish.title),
+                said(
+                    words.coat_of,
+                    &[&finish.title, &coat.to_string(), &all.to_string()],
+                ),
             ),
         };
         let mut wet = step(own, title);
         if coat == 1 {
-            wet.acts
-                .push("Try it on a scrap of each sheet first.".to_owned());
+            wet.acts.push(words.try_first.to_owned());
             if number == 0 {
-                wet.reason = Some(REASON.to_owned());
+                wet.reason = Some(words.one_side_bends.to_owned());
             }
         }
-        let label = "thin, as its label says, and let it dry as long as that says";
-        wet.acts.push(format!("Put it on {what}: {label}."));
+        wet.acts.push(said(words.put_on, &[&what]));
         if finish.coats.is_none() {
-            wet.acts
-                .push("Rub each coat down lightly before the next.".to_owned());
+            wet.acts.push(words.rub_each_down.to_owned());
         }
-        wet.acts
-            .push("Spread out all rags flat to dry, outside, before you leave.".to_owned());
+        wet.acts.push(words.spread_rags.to_owned());
         steps.push(wet);
     }
     steps
 }
 
 /// `all parts`, or the parts of an entry, each with the sides where not all of it gets it.
-fn sides_in_words(plan: &Plan, marks: &Marks, entry: usize, finish: &Finish) -> String {
+fn sides_in_words(telling: &Telling, entry: usize, finish: &Finish) -> String {
+    let (plan, words) = (telling.plan, telling.words);
     let all_sides = |part: &Part| -> Vec<PartSide> {
         let sides = PartSide::ALL.into_iter();
         sides
@@ -195,36 +174,38 @@ fn sides_in_words(plan: &Plan, marks: &Marks, entry: usize, finish: &Finish) -> 
         .iter()
         .all(|(_, sides)| sides.len() == PartSide::ALL.len());
     if whole && parts.len() == plan.parts.len() {
-        return "all parts".to_owned();
+        return words.steps.all_parts.to_owned();
     }
     if finish.parts.is_empty()
         && parts.len() == plan.parts.len()
         && parts.iter().all(|(_, sides)| *sides == parts[0].1)
     {
-        return format!("of all parts the {}", in_words(&parts[0].1));
+        return said(words.steps.of_all_parts, &[&in_words(&parts[0].1, words)]);
     }
     let each: Vec<String> = parts
         .iter()
         .map(|(part, sides)| {
-            let name = named(part, marks);
+            let name = telling.named(part);
             if sides.len() == PartSide::ALL.len() {
                 name
             } else {
-                format!("{name} ({})", in_words(sides))
+                format!("{name} ({})", in_words(sides, words))
             }
         })
         .collect();
-    listed(&each)
+    words.listed(&each)
 }
 
-/// `front and back`, `front, left edge and top edge`.
-fn in_words(sides: &[PartSide]) -> String {
-    let words: Vec<String> = sides
-        .iter()
-        .map(|side| match side {
-            PartSide::Front | PartSide::Back => format!("{} face", side.name()),
-            _ => format!("{} edge", side.name()),
-        })
-        .collect();
-    listed(&words)
+/// `front face and back face`, `front face, left edge and top edge`.
+fn in_words(sides: &[PartSide], words: &Words) -> String {
+    let named = |side: &PartSide| match side {
+        PartSide::Front => words.drawing.face(Face::Front),
+        PartSide::Back => words.drawing.face(Face::Back),
+        PartSide::Left => words.drawing.edge(Edge::Left),
+        PartSide::Right => words.drawing.edge(Edge::Right),
+        PartSide::Top => words.drawing.edge(Edge::Top),
+        PartSide::Bottom => words.drawing.edge(Edge::Bottom),
+    };
+    let sides: Vec<String> = sides.iter().map(|side| named(side).to_owned()).collect();
+    words.listed(&sides)
 }

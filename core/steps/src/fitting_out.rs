@@ -2,20 +2,20 @@
 
 use jigless_model::caution::Caution;
 use jigless_model::hardware::FittingKind;
-use jigless_model::mark::Marks;
-use jigless_model::plan::{Part, Plan};
-use jigless_model::units::Unit;
+use jigless_model::plan::Part;
 use jigless_model::usage::Usage;
 use jigless_model::whole::Motion;
+use jigless_words::said;
 
 use crate::finishing;
 use crate::fixings::Fixings;
-use crate::pieces::{is_joined, listed, named, of_length, pieces, swings};
+use crate::pieces::{Telling, is_joined, swings};
 use crate::step::{Fixing, Phase, WorkStep};
 
 /// The steps from the bare assembly to the piece in its place.
-pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<WorkStep> {
-    let mut hardware = WorkStep::new(Phase::Fit, "hardware", "Fit the hardware");
+pub(crate) fn steps(telling: &Telling, fixings: &mut Fixings) -> Vec<WorkStep> {
+    let (plan, words) = (telling.plan, telling.steps());
+    let mut hardware = WorkStep::new(Phase::Fit, "hardware", words.fit_hardware);
     let mut anchors = Vec::new();
     for part in &plan.parts {
         let rest = fixings.rest(&part.id).into_iter();
@@ -25,62 +25,49 @@ pub(crate) fn steps(plan: &Plan, marks: &Marks, fixings: &mut Fixings) -> Vec<Wo
         if rest.is_empty() {
             continue;
         }
-        let words: Vec<String> = rest
-            .iter()
-            .map(|fixing| in_words(fixing, plan.units))
-            .collect();
+        let listed: Vec<String> = rest.iter().map(|fixing| telling.times(fixing)).collect();
+        let listed = telling.words.listed(&listed);
         hardware
             .acts
-            .push(format!("{}: {}.", named(part, marks), listed(&words)));
-        hardware.pieces.push(pieces(part, marks, part.count));
+            .push(format!("{}: {listed}.", telling.named(part)));
+        hardware.pieces.push(telling.pieces(part, part.count));
         hardware.take(rest);
     }
     let has_hardware = !hardware.acts.is_empty();
     if has_hardware {
-        hardware.tools.push("driver".to_owned());
+        hardware.tools.push(words.driver.to_owned());
         hardware.cautions.push(Caution::Drill);
-        hardware.checks.push(
-            "Everything moves and closes; what does not is put right now, in bare wood.".to_owned(),
-        );
+        hardware.checks.push(words.all_moves.to_owned());
     }
-    let hung = hang(plan, marks);
+    let hung = hang(telling);
     let mut all = Vec::new();
     if has_hardware {
         all.push(hardware);
     }
     all.extend(hung.clone());
     if has_hardware {
-        let mut off = WorkStep::new(Phase::Fit, "take-off", "Take the hardware off again");
-        off.acts.push(
-            "Take off doors, drawers and hardware, and keep the screws of each place together."
-                .to_owned(),
-        );
-        off.reason = Some("finish does not go under hardware, and not on it".to_owned());
+        let mut off = WorkStep::new(Phase::Fit, "take-off", words.take_off);
+        off.acts.push(words.take_off_all.to_owned());
+        off.reason = Some(words.no_finish_under.to_owned());
         all.push(off);
     }
-    all.extend(finishing::steps(plan, marks));
+    all.extend(finishing::steps(telling));
     if has_hardware || hung.is_some() {
-        let mut again = WorkStep::new(Phase::Fit, "fit-again", "Fit everything again");
-        again
-            .acts
-            .push("Put the hardware back, hang the doors, and slide the drawers in.".to_owned());
+        let mut again = WorkStep::new(Phase::Fit, "fit-again", words.fit_again);
+        again.acts.push(words.fit_again_all.to_owned());
         again
             .checks
             .extend(hung.into_iter().flat_map(|hung| hung.checks));
         all.push(again);
     }
-    all.extend(lay_in(plan, marks));
-    all.extend(place(plan, anchors));
+    all.extend(lay_in(telling));
+    all.extend(place(telling, anchors));
     all
 }
 
-fn in_words(fixing: &Fixing, unit: Unit) -> String {
-    let length = of_length(fixing, unit);
-    format!("{} x {}{length}", fixing.count, fixing.what.name())
-}
-
 /// Doors are hung and drawers run, without finish, so that gaps can still be planed.
-fn hang(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
+fn hang(telling: &Telling) -> Option<WorkStep> {
+    let (plan, words) = (telling.plan, telling.steps());
     let doors: Vec<&Part> = plan
         .parts
         .iter()
@@ -110,44 +97,37 @@ fn hang(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
         Phase::Fit,
         "hang",
         match (doors.is_empty(), units.is_empty()) {
-            (false, false) => "Hang the doors and run the drawers in",
-            (false, true) => "Hang the doors",
-            _ => "Run the drawers in",
+            (false, false) => words.hang_and_run,
+            (false, true) => words.hang_doors,
+            _ => words.run_drawers,
         },
     );
     step.adds = true;
     for door in &doors {
-        step.pieces.push(pieces(door, marks, door.count));
-        step.acts.push(format!(
-            "Hang {} and set it by its hinges.",
-            named(door, marks)
-        ));
+        step.pieces.push(telling.pieces(door, door.count));
+        step.acts.push(said(words.hang, &[&telling.named(door)]));
     }
     for unit in &units {
-        step.acts.push(format!("Slide in: {unit}."));
+        step.acts.push(said(words.slide_in, &[unit]));
     }
     for front in &fronts {
-        step.pieces.push(pieces(front, marks, front.count));
-        step.acts.push(format!(
-            "Set {} in its place and fix it.",
-            named(front, marks)
-        ));
+        step.pieces.push(telling.pieces(front, front.count));
+        step.acts
+            .push(said(words.set_and_fix, &[&telling.named(front)]));
     }
     if !doors.is_empty() {
-        step.checks.push(
-            "Gaps around the doors are even, and no door touches anything on its way.".to_owned(),
-        );
+        step.checks.push(words.gaps_even.to_owned());
     }
     if !units.is_empty() {
-        step.checks
-            .push("Every drawer runs freely from end to end and closes flush.".to_owned());
+        step.checks.push(words.drawers_run.to_owned());
         step.cautions.push(Caution::TipOver);
     }
     Some(step)
 }
 
 /// Pieces that are joined to nothing: shelves on pins, trays.
-fn lay_in(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
+fn lay_in(telling: &Telling) -> Option<WorkStep> {
+    let (plan, words) = (telling.plan, telling.steps());
     let loose = plan.parts.iter().filter(|part| {
         let joined = plan
             .joints
@@ -159,24 +139,24 @@ fn lay_in(plan: &Plan, marks: &Marks) -> Option<WorkStep> {
     if loose.is_empty() || loose.len() == plan.parts.len() {
         return None;
     }
-    let mut step = WorkStep::new(Phase::Fit, "lay-in", "Lay in what is loose");
+    let mut step = WorkStep::new(Phase::Fit, "lay-in", words.lay_in);
     step.adds = true;
     step.pieces = loose
         .iter()
-        .map(|part| pieces(part, marks, part.count))
+        .map(|part| telling.pieces(part, part.count))
         .collect();
     step.acts = loose
         .iter()
-        .map(|part| format!("Lay in {}.", named(part, marks)))
+        .map(|part| said(words.lay_in_part, &[&telling.named(part)]))
         .collect();
     Some(step)
 }
 
 /// The piece in its place, with what fixes it to the wall.
-fn place(plan: &Plan, anchors: Vec<Fixing>) -> Option<WorkStep> {
-    let mut step = WorkStep::new(Phase::Place, "place", "Bring it to its place");
-    step.acts
-        .push("Set it level, and see that it does not rock.".to_owned());
+fn place(telling: &Telling, anchors: Vec<Fixing>) -> Option<WorkStep> {
+    let (plan, words) = (telling.plan, telling.steps());
+    let mut step = WorkStep::new(Phase::Place, "place", words.place);
+    step.acts.push(words.set_level.to_owned());
     let stands = plan.usage.iter().find_map(|entry| match &entry.what {
         Usage::Freestanding(stands) => Some(stands),
         _ => None,
@@ -187,12 +167,9 @@ fn place(plan: &Plan, anchors: Vec<Fixing>) -> Option<WorkStep> {
         .any(|fitting| fitting.kind == FittingKind::Caster);
     let anchored = stands.is_some_and(|stands| stands.anchored) || !anchors.is_empty();
     if anchored {
-        step.acts.push(
-            "Fix it to the wall, with screws for that wall, before anything is put into it."
-                .to_owned(),
-        );
+        step.acts.push(words.fix_to_wall.to_owned());
         step.cautions.push(Caution::Wall);
-        step.tools.push("drill and bit for the wall".to_owned());
+        step.tools.push(words.wall_drill.to_owned());
         step.take(anchors);
     }
     let moves = plan.parts.iter().any(|part| part.motion.is_some());
@@ -200,12 +177,10 @@ fn place(plan: &Plan, anchors: Vec<Fixing>) -> Option<WorkStep> {
         step.cautions.push(Caution::TipOver);
     }
     if on_casters {
-        step.acts.push("Lock the casters.".to_owned());
+        step.acts.push(words.lock_casters.to_owned());
         step.cautions.push(Caution::Casters);
     }
-    step.checks.push(
-        "Doors and drawers open all the way, one at a time, and the piece stands.".to_owned(),
-    );
+    step.checks.push(words.opens_and_stands.to_owned());
     (anchored || stands.is_some() || moves || on_casters).then(|| {
         step.cautions.push(Caution::Lifting);
         step

@@ -2,7 +2,8 @@
 //! and off, sanding, finish, fitting out.
 //!
 //! [`steps`] is a pure function of the plan and its workpieces. What it says is taken from them alone: parts and their work,
-//! joints with their screws, hardware, and the order that [`Plan::order`](jigless_model::plan::Plan::order) gives.
+//! joints with their screws, hardware, and the order that [`Plan::order`](jigless_model::plan::Plan::order) gives. The words
+//! are those of a table that the caller hands in, whatever its language.
 //! [`in_words`] prints the steps as text.
 
 mod assembly;
@@ -19,7 +20,7 @@ mod step;
 mod text;
 
 pub use codes::CODES;
-pub use squaring::{Measured, Rectangle, rectangles};
+pub use squaring::{Measured, Rectangle, SeenFrom, rectangles};
 pub use step::{Fixing, OrderOfWork, Phase, Pieces, WorkStep};
 pub use text::in_words;
 
@@ -28,10 +29,12 @@ use jigless_model::diag::Findings;
 use jigless_model::mark::Marks;
 use jigless_model::plan::Plan;
 use jigless_model::workpiece::Workpiece;
+use jigless_words::{ENGLISH, Words};
 
 use fixings::Fixings;
+use pieces::Telling;
 
-/// The order of work of a plan.
+/// The order of work of a plan, in English.
 pub fn order_of_work<'a>(plan: &'a Plan, workpieces: &[Workpiece]) -> OrderOfWork<'a> {
     OrderOfWork {
         title: &plan.title,
@@ -42,13 +45,13 @@ pub fn order_of_work<'a>(plan: &'a Plan, workpieces: &[Workpiece]) -> OrderOfWor
             .into_iter()
             .map(|caution| (caution.name(), caution.text()))
             .collect(),
-        steps: steps(plan, workpieces),
+        steps: steps(plan, workpieces, &ENGLISH),
     }
 }
 
 /// Every step of a plan, in the order in which it is done, numbered from 1.
-pub fn steps(plan: &Plan, workpieces: &[Workpiece]) -> Vec<WorkStep> {
-    with_notes(plan, workpieces).0
+pub fn steps(plan: &Plan, workpieces: &[Workpiece], words: &Words) -> Vec<WorkStep> {
+    with_notes(plan, workpieces, words).0
 }
 
 /// What the author says of steps and cannot be done.
@@ -56,16 +59,21 @@ pub fn vet(plan: &Plan, workpieces: &[Workpiece]) -> Findings {
     if plan.step_notes.is_empty() {
         return Findings::new();
     }
-    with_notes(plan, workpieces).1
+    with_notes(plan, workpieces, &ENGLISH).1
 }
 
-fn with_notes(plan: &Plan, workpieces: &[Workpiece]) -> (Vec<WorkStep>, Findings) {
-    let marks = Marks::of(plan);
+fn with_notes(plan: &Plan, workpieces: &[Workpiece], words: &Words) -> (Vec<WorkStep>, Findings) {
+    let telling = Telling {
+        plan,
+        workpieces,
+        marks: Marks::of(plan),
+        words,
+    };
     let mut fixings = Fixings::of(workpieces);
-    let mut steps = cutting::steps(plan, workpieces, &marks);
-    steps.extend(shaping::steps(plan, workpieces, &marks));
-    steps.extend(assembly::steps(plan, workpieces, &marks, &mut fixings));
-    steps.extend(fitting_out::steps(plan, &marks, &mut fixings));
+    let mut steps = cutting::steps(&telling);
+    steps.extend(shaping::steps(&telling));
+    steps.extend(assembly::steps(&telling, &mut fixings));
+    steps.extend(fitting_out::steps(&telling, &mut fixings));
     let findings = author::apply(&plan.step_notes, &mut steps);
     for (number, step) in steps.iter_mut().enumerate() {
         step.number = number + 1;

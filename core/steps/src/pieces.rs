@@ -1,25 +1,87 @@
-//! Parts by name, mark and number, in words, and what is done with them.
+//! What steps are told of: the plan with its marks, and the words that it is told in.
 
 use jigless_model::mark::Marks;
 use jigless_model::plan::{Part, Plan};
-use jigless_model::units::Unit;
-use jigless_model::whole::Motion;
+use jigless_model::whole::{Motion, OrderReason};
+use jigless_model::workpiece::Workpiece;
+use jigless_words::{StepWords, Words, said};
 
 use crate::step::{Fixing, Pieces};
 
-/// So many pieces of a part.
-pub(crate) fn pieces(part: &Part, marks: &Marks, count: u32) -> Pieces {
-    Pieces {
-        mark: marks.mark(&part.id).to_owned(),
-        part: part.id.clone(),
-        title: part.title.clone(),
-        count,
-    }
+/// A plan, its parts by name, mark and number, and the words of a language.
+pub(crate) struct Telling<'a> {
+    pub(crate) plan: &'a Plan,
+    pub(crate) workpieces: &'a [Workpiece],
+    pub(crate) marks: Marks,
+    pub(crate) words: &'a Words,
 }
 
-/// `Left side (A)`.
-pub(crate) fn named(part: &Part, marks: &Marks) -> String {
-    format!("{} ({})", part.title, marks.mark(&part.id))
+impl Telling<'_> {
+    /// The words of steps.
+    pub(crate) fn steps(&self) -> &StepWords {
+        &self.words.steps
+    }
+
+    /// A length with its unit.
+    pub(crate) fn length(&self, mm: f64) -> String {
+        self.words.length(self.plan.units, mm)
+    }
+
+    /// So many pieces of a part.
+    pub(crate) fn pieces(&self, part: &Part, count: u32) -> Pieces {
+        Pieces {
+            mark: self.marks.mark(&part.id).to_owned(),
+            part: part.id.clone(),
+            title: part.title.clone(),
+            count,
+        }
+    }
+
+    /// `Left side (A)`.
+    pub(crate) fn named(&self, part: &Part) -> String {
+        format!("{} ({})", part.title, self.marks.mark(&part.id))
+    }
+
+    /// `3 screws of 45 mm`.
+    pub(crate) fn counted(&self, fixing: &Fixing) -> String {
+        let [one, several] = self.words.things.hardware(fixing.what);
+        self.sized(fixing, self.words.counted(fixing.count, one, several))
+    }
+
+    /// `3 x screw of 45 mm`.
+    pub(crate) fn times(&self, fixing: &Fixing) -> String {
+        let [one, _] = self.words.things.hardware(fixing.what);
+        let words = said(self.steps().count_of, &[&fixing.count.to_string(), one]);
+        self.sized(fixing, words)
+    }
+
+    /// What has no length has no words for it.
+    fn sized(&self, fixing: &Fixing, words: String) -> String {
+        match fixing.length {
+            Some(length) => said(self.steps().of_length, &[&words, &self.length(length)]),
+            None => words,
+        }
+    }
+
+    /// Why a part comes where it comes.
+    pub(crate) fn reason(&self, reason: &OrderReason) -> String {
+        let steps = self.steps();
+        let title = |id: &String| {
+            self.plan
+                .part(id)
+                .map_or(id.clone(), |part| part.title.clone())
+        };
+        match reason {
+            OrderReason::PlanSaysSo => steps.plan_says_so.to_owned(),
+            OrderReason::CannotPass(part) => said(steps.cannot_pass, &[&title(part)]),
+            OrderReason::IsHeld(part) => said(steps.is_held, &[&title(part)]),
+            OrderReason::DriverLater(part) => said(steps.driver_later, &[&title(part)]),
+            OrderReason::Before(part, because) => {
+                let because = self.reason(because);
+                said(steps.before_because, &[&title(part), &because])
+            }
+        }
+    }
 }
 
 /// Whether a part swings once it is in its place: a door.
@@ -31,32 +93,4 @@ pub(crate) fn swings(part: &Part) -> bool {
 pub(crate) fn is_joined(plan: &Plan, part: &Part) -> bool {
     let mut joints = plan.joints.iter();
     joints.any(|joint| joint.part == part.id || joint.to == part.id)
-}
-
-/// ` of 45 mm`; nothing for what has no length.
-pub(crate) fn of_length(fixing: &Fixing, unit: Unit) -> String {
-    let length = fixing.length.map(|length| unit.show(length));
-    length.map_or_else(String::new, |length| format!(" of {length}"))
-}
-
-/// `1 screw`, `3 screws`.
-pub(crate) fn counted(count: u32, word: &str) -> String {
-    if count == 1 {
-        return format!("1 {word}");
-    }
-    let ending = if word.ends_with(['s', 'x']) || word.ends_with("ch") {
-        "es"
-    } else {
-        "s"
-    };
-    format!("{count} {word}{ending}")
-}
-
-/// `a`, `a and b`, `a, b and c`.
-pub(crate) fn listed(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }

@@ -3,35 +3,36 @@
 use jigless_model::caution::Caution;
 use jigless_model::fact::Fact;
 use jigless_model::geom::LENGTH_TOLERANCE;
-use jigless_model::mark::Marks;
 use jigless_model::operation::{
     AngledBore, ContourSide, Depth, Drill, EdgeDrill, MillArea, Mouth, Operation, Work,
 };
-use jigless_model::plan::{Part, Plan};
+use jigless_model::plan::Part;
 use jigless_model::side::Face;
-use jigless_model::units::{Unit, decimal};
 use jigless_model::workpiece::Workpiece;
+use jigless_words::{StepWords, said};
 
-use crate::pieces::{counted, listed, pieces};
+use crate::pieces::Telling;
 use crate::step::{Phase, WorkStep};
 
 /// The deepest single pass that a hand-held router is asked for, in millimetres (common practice, no source).
 const PASS: f64 = 4.0;
 
 /// A step for each part that has work on it, in the order of the plan; the two of a handed pair share one.
-pub(crate) fn steps(plan: &Plan, workpieces: &[Workpiece], marks: &Marks) -> Vec<WorkStep> {
-    let described = workpieces.iter().filter(|w| !w.part.is_mirrored());
+pub(crate) fn steps(telling: &Telling) -> Vec<WorkStep> {
+    let workpieces = telling.workpieces.iter();
+    let described = workpieces.filter(|w| !w.part.is_mirrored());
     described
-        .filter_map(|workpiece| shape(plan, workpiece, workpieces, marks))
+        .filter_map(|workpiece| shape(telling, workpiece))
         .collect()
 }
 
-fn shape(plan: &Plan, workpiece: &Workpiece, all: &[Workpiece], marks: &Marks) -> Option<WorkStep> {
-    let part = &workpiece.part;
+fn shape(telling: &Telling, workpiece: &Workpiece) -> Option<WorkStep> {
+    let (part, words) = (&workpiece.part, telling.steps());
+    let mut all = telling.workpieces.iter();
     let other = part
         .pair
         .as_ref()
-        .and_then(|pair| all.iter().find(|w| w.part.id == pair.other));
+        .and_then(|pair| all.find(|w| w.part.id == pair.other));
     let titles: Vec<String> = std::iter::once(workpiece)
         .chain(other)
         .map(|w| w.part.title.clone())
@@ -39,43 +40,48 @@ fn shape(plan: &Plan, workpiece: &Workpiece, all: &[Workpiece], marks: &Marks) -
     let mut step = WorkStep::new(
         Phase::Shape,
         format!("work-{}", part.id),
-        format!("Work on {}", listed(&titles)),
+        said(words.work_on, &[&telling.words.listed(&titles)]),
     );
     let both = std::iter::once(workpiece).chain(other);
-    step.pieces = both.map(|w| pieces(&w.part, marks, w.part.count)).collect();
-    let mut shaping = Shaping { plan, part, step };
+    step.pieces = both
+        .map(|w| telling.pieces(&w.part, w.part.count))
+        .collect();
+    let mut shaping = Shaping {
+        telling,
+        part,
+        step,
+    };
     shaping.all(&workpiece.operations);
     if shaping.step.acts.is_empty() {
         return None;
     }
     if let Some(other) = other {
-        shaping.act(format!(
-            "{} is the mirror image: work it from its own template, never from that of {}.",
-            other.part.title, part.title
-        ));
+        shaping.act(said(words.mirror_image, &[&other.part.title, &part.title]));
     }
     let mut step = shaping.step;
-    step.checks.push(
-        "Every hole and groove of the template is ticked, and none is on the wrong face."
-            .to_owned(),
-    );
+    step.checks.push(words.all_ticked.to_owned());
     step.tools.dedup();
     Some(step)
 }
 
 struct Shaping<'a> {
-    plan: &'a Plan,
+    telling: &'a Telling<'a>,
     part: &'a Part,
     step: WorkStep,
 }
 
-impl Shaping<'_> {
-    fn unit(&self) -> Unit {
-        self.plan.units
+impl<'a> Shaping<'a> {
+    fn words(&self) -> &'a StepWords {
+        &self.telling.words.steps
     }
 
     fn show(&self, mm: f64) -> String {
-        self.unit().show(mm)
+        self.telling.length(mm)
+    }
+
+    /// An angle in degrees, from radians.
+    fn degrees(&self, radians: f64, decimals: usize) -> String {
+        self.telling.words.decimal(radians.to_degrees(), decimals)
     }
 
     fn act(&mut self, act: String) {
@@ -93,11 +99,12 @@ impl Shaping<'_> {
         }
     }
 
-    /// `the inside face`; the author's own word for it where there is one.
+    /// `inside face`; the author's own word for it where there is one.
     fn face(&self, face: Face) -> String {
+        let name = self.telling.words.drawing.face(face);
         match self.part.face_label(face) {
-            Some(label) => format!("the {} face ({label})", face.name()),
-            None => format!("the {} face", face.name()),
+            Some(label) => format!("{name} ({label})"),
+            None => name.to_owned(),
         }
     }
 
@@ -174,12 +181,12 @@ impl Shaping<'_> {
                 .collect();
             labels.dedup();
             if marks.count() > 0 {
-                let said = if labels.is_empty() {
+                let named = if labels.is_empty() {
                     String::new()
                 } else {
-                    format!(": {}", listed(&labels))
+                    format!(": {}", self.telling.words.listed(&labels))
                 };
-                let act = format!("Draw the pencil lines on {}{said}.", self.face(face));
+                let act = said(self.words().pencil_lines, &[&self.face(face), &named]);
                 self.act(act);
             }
         }
@@ -188,24 +195,22 @@ impl Shaping<'_> {
     fn area(&mut self, area: &MillArea, operation: &Operation) {
         let size = area.outline.bounds().map_or_else(String::new, |bounds| {
             let (width, height) = (bounds.width(), bounds.height());
-            format!("{} by {}", self.show(width), self.show(height))
+            said(self.words().by, &[&self.show(width), &self.show(height)])
         });
         let passes = (area.depth / PASS - 1e-9).ceil().max(1.0);
         let passes = if passes > 1.0 {
-            format!(" in {passes} passes or more")
+            said(self.words().in_passes, &[&passes.to_string()])
         } else {
             String::new()
         };
         let label = label(operation);
-        let act = format!(
-            "Rout {} {}{label} into {}: {size}, {} deep{passes}. Set the depth on a scrap of the same sheet.",
-            area.kind.name(),
-            area.id,
-            self.face(area.face),
-            self.show(area.depth)
-        );
-        self.act(act);
-        self.with("router with a guide", Caution::Router);
+        let kind = self.telling.words.things.area(area.kind);
+        let (face, depth) = (self.face(area.face), self.show(area.depth));
+        self.act(said(
+            self.words().rout,
+            &[kind, &area.id, &label, &face, &size, &depth, &passes],
+        ));
+        self.with(self.words().router_guide, Caution::Router);
         let feature = operation
             .origin
             .feature
@@ -215,12 +220,9 @@ impl Shaping<'_> {
             .unwrap_or_default();
         for fact in facts {
             if let Fact::Receives(received) = fact
-                && let Some(other) = self.plan.part(&received.part.value)
+                && let Some(other) = self.telling.plan.part(&received.part.value)
             {
-                let check = format!(
-                    "The edge of {} goes into {} by hand, in the scrap first.",
-                    other.title, area.id
-                );
+                let check = said(self.words().edge_fits, &[&other.title, &area.id]);
                 self.step.checks.push(check);
             }
         }
@@ -231,35 +233,29 @@ impl Shaping<'_> {
             return;
         };
         let ids: Vec<&str> = group.iter().map(|(drill, _)| drill.id.as_str()).collect();
+        let words = self.words();
         let how = match drill.depth {
-            Depth::Through => "right through".to_owned(),
-            Depth::Blind(depth) => format!("{} deep, by a stop", self.show(depth)),
+            Depth::Through => words.right_through.to_owned(),
+            Depth::Blind(depth) => said(words.deep_by_stop, &[&self.show(depth)]),
         };
         let mouth = match drill.mouth {
             None => String::new(),
-            Some(Mouth::Countersink { diameter, angle }) => format!(
-                "; then countersink to {} at {} degrees",
-                self.show(diameter),
-                decimal(angle.to_degrees(), 1)
+            Some(Mouth::Countersink { diameter, angle }) => said(
+                words.then_countersink,
+                &[&self.show(diameter), &self.degrees(angle, 1)],
             ),
-            Some(Mouth::Counterbore { diameter, depth }) => {
-                format!(
-                    "; the counterbore of {}, {} deep, before it",
-                    self.show(diameter),
-                    self.show(depth)
-                )
-            }
+            Some(Mouth::Counterbore { diameter, depth }) => said(
+                words.counterbore_before,
+                &[&self.show(diameter), &self.show(depth)],
+            ),
         };
-        let act = format!(
-            "Drill {}{} into {}: {}, {how}{mouth}.",
-            ranges(&ids),
-            label(operation),
-            self.face(drill.face),
-            self.show(drill.diameter)
-        );
-        self.act(act);
-        let bit = format!("drill bit {}", self.show(drill.diameter));
-        self.with(bit, Caution::Drill);
+        let (ids, label) = (ranges(&ids, words), label(operation));
+        let (face, diameter) = (self.face(drill.face), self.show(drill.diameter));
+        self.act(said(
+            words.drill,
+            &[&ids, &label, &face, &diameter, &how, &mouth],
+        ));
+        self.with(said(words.bit, &[&diameter]), Caution::Drill);
     }
 
     fn pockets(&mut self, group: &[(&AngledBore, &Operation)]) {
@@ -267,23 +263,16 @@ impl Shaping<'_> {
             return;
         };
         let ids: Vec<&str> = group.iter().map(|(bore, _)| bore.id.as_str()).collect();
-        let act = format!(
-            "Drill pockets {}{} into {}: {} at {} degrees to the face, down to the shoulder {} along the bit, then the \
-             pilot of {} on to the edge. Try it in a scrap of the same sheet.",
-            ranges(&ids),
-            label(operation),
-            self.face(bore.face),
-            self.show(bore.diameter),
-            decimal(bore.angle.to_degrees(), 1),
-            self.show(bore.shoulder),
-            self.show(bore.pilot)
-        );
-        self.act(act);
-        let bit = format!(
-            "stepped or plain bit {} with a guide block",
-            self.show(bore.diameter)
-        );
-        self.with(bit, Caution::Drill);
+        let words = self.words();
+        let (ids, label, face) = (ranges(&ids, words), label(operation), self.face(bore.face));
+        let [diameter, shoulder, pilot] =
+            [bore.diameter, bore.shoulder, bore.pilot].map(|mm| self.show(mm));
+        let angle = self.degrees(bore.angle, 1);
+        self.act(said(
+            words.drill_pockets,
+            &[&ids, &label, &face, &diameter, &angle, &shoulder, &pilot],
+        ));
+        self.with(said(words.pocket_bit, &[&diameter]), Caution::Drill);
     }
 
     fn edge_holes(&mut self, group: &[(&EdgeDrill, &Operation)]) {
@@ -291,18 +280,16 @@ impl Shaping<'_> {
             return;
         };
         let ids: Vec<&str> = group.iter().map(|(hole, _)| hole.id.as_str()).collect();
-        let act = format!(
-            "Drill {}{} into the {} edge: {}, {} deep, {} from the front face, square to the edge.",
-            ranges(&ids),
-            label(operation),
-            hole.edge.name(),
-            self.show(hole.diameter),
-            self.show(hole.depth),
-            self.show(hole.from_front)
-        );
-        self.act(act);
-        let bit = format!("drill bit {}", self.show(hole.diameter));
-        self.with(bit, Caution::Drill);
+        let words = self.words();
+        let (ids, label) = (ranges(&ids, words), label(operation));
+        let edge = self.telling.words.drawing.edge(hole.edge);
+        let [diameter, depth, from_front] =
+            [hole.diameter, hole.depth, hole.from_front].map(|mm| self.show(mm));
+        self.act(said(
+            words.drill_edge,
+            &[&ids, &label, edge, &diameter, &depth, &from_front],
+        ));
+        self.with(said(words.bit, &[&diameter]), Caution::Drill);
     }
 
     fn contours(&mut self, operations: &[Operation]) {
@@ -318,21 +305,20 @@ impl Shaping<'_> {
                     if (cut.path.area().abs() - whole).abs()
                         > LENGTH_TOLERANCE * (self.part.width + self.part.height)
                     {
-                        self.act(
-                            "Cut the outline to its shape: saw near the line, then trim to it."
-                                .to_owned(),
-                        );
-                        self.with("jigsaw or router with a guide", Caution::Saw);
+                        self.act(self.words().cut_outline.to_owned());
+                        self.with(self.words().jigsaw, Caution::Saw);
                     }
                 }
             }
         }
         if openings > 0 {
-            self.act(format!(
-                "Cut out {}: drill a corner to begin, saw near the line, trim to it.",
-                counted(openings, "opening")
-            ));
-            self.with("jigsaw or router with a guide", Caution::Saw);
+            let words = self.words();
+            let count = self
+                .telling
+                .words
+                .counted(openings, words.opening, words.openings);
+            self.act(said(words.cut_out, &[&count]));
+            self.with(words.jigsaw, Caution::Saw);
         }
     }
 
@@ -344,14 +330,11 @@ impl Shaping<'_> {
                 } else {
                     Face::Front
                 };
-                let act = format!(
-                    "Saw the {} edge off at {} degrees from square, so that {} is the shorter one.",
-                    bevel.edge.name(),
-                    decimal(bevel.angle.to_degrees().abs(), 2),
-                    self.face(shorter)
-                );
-                self.act(act);
-                self.with("saw with a tilting blade", Caution::Saw);
+                let edge = self.telling.words.drawing.edge(bevel.edge);
+                let angle = self.degrees(bevel.angle.abs(), 2);
+                let face = self.face(shorter);
+                self.act(said(self.words().saw_bevel, &[edge, &angle, &face]));
+                self.with(self.words().tilting_saw, Caution::Saw);
             }
         }
     }
@@ -401,7 +384,7 @@ fn alike<'a, T>(
 }
 
 /// Short names with runs of three or more drawn together: `H1 to H4, H7`.
-fn ranges(ids: &[&str]) -> String {
+fn ranges(ids: &[&str], words: &StepWords) -> String {
     let number = |id: &str| id[1..].parse::<u32>().ok();
     let mut runs: Vec<Vec<&str>> = Vec::new();
     for id in ids {
@@ -412,20 +395,24 @@ fn ranges(ids: &[&str]) -> String {
             _ => runs.push(vec![id]),
         }
     }
-    let said = runs.into_iter().map(|run| match run.as_slice() {
-        [first, _, .., last] => format!("{first} to {last}"),
+    let runs = runs.into_iter().map(|run| match run.as_slice() {
+        [first, _, .., last] => said(words.range, &[first, last]),
         few => few.join(", "),
     });
-    said.collect::<Vec<_>>().join(", ")
+    runs.collect::<Vec<_>>().join(", ")
 }
 
 #[cfg(test)]
 mod tests {
     use super::ranges;
+    use jigless_words::StepWords;
 
     #[test]
     fn runs_of_short_names_are_drawn_together() {
-        assert_eq!(ranges(&["H1", "H2", "H3", "H7"]), "H1 to H3, H7");
-        assert_eq!(ranges(&["E4", "E5"]), "E4, E5");
+        assert_eq!(
+            ranges(&["H1", "H2", "H3", "H7"], &StepWords::ENGLISH),
+            "H1 to H3, H7"
+        );
+        assert_eq!(ranges(&["E4", "E5"], &StepWords::ENGLISH), "E4, E5");
     }
 }

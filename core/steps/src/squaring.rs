@@ -14,6 +14,7 @@ use jigless_model::mark::Marks;
 use jigless_model::plan::Plan;
 use jigless_model::whole::{Box3, Motion};
 use jigless_model::workpiece::Workpiece;
+use jigless_words::{Words, said};
 use serde::Serialize;
 
 /// How much a pair of runners takes up, in millimetres over both sides (common practice, no source; the limit of the check
@@ -22,10 +23,6 @@ const RUNNER_PLAY: f64 = 1.6;
 /// How far diagonals may differ where nothing goes in, in millimetres for each metre of a diagonal (common practice, no
 /// source).
 const PER_METRE: f64 = 1.0;
-
-/// The same in words.
-const USUAL: &str = "1 mm for each metre of a diagonal (common practice, no source)";
-const NO_LIMIT: &str = "1 mm for each metre of a diagonal (common practice, no source); nothing that goes in asks for less";
 /// What is smaller either way is not measured, in millimetres: no tape goes from corner to corner in it.
 const SMALL: f64 = 50.0;
 
@@ -39,6 +36,33 @@ pub enum Measured {
     Inside,
 }
 
+jigless_model::words! {
+    /// From where a rectangle is seen.
+    #[derive(PartialOrd, Ord, Serialize)]
+    pub enum SeenFrom {
+        /// From the front.
+        #[serde(rename = "the front")]
+        Front = "the front",
+        /// From above.
+        #[serde(rename = "above")]
+        Above = "above",
+        /// From the side.
+        #[serde(rename = "the side")]
+        Side = "the side",
+    }
+}
+
+impl SeenFrom {
+    /// The same in a language.
+    pub fn in_words(self, words: &Words) -> &'static str {
+        match self {
+            SeenFrom::Front => words.steps.seen_from_front,
+            SeenFrom::Above => words.steps.seen_from_above,
+            SeenFrom::Side => words.steps.seen_from_side,
+        }
+    }
+}
+
 /// A rectangle that is put together.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Rectangle {
@@ -49,8 +73,8 @@ pub struct Rectangle {
     pub group: Option<String>,
     /// Where it is measured.
     pub measured: Measured,
-    /// From where it is seen: `the front`, `the side`, `above`.
-    pub seen_from: &'static str,
+    /// From where it is seen.
+    pub seen_from: SeenFrom,
     /// Its width, in millimetres.
     #[serde(rename = "width_mm")]
     pub width: f64,
@@ -70,8 +94,8 @@ pub struct Rectangle {
 }
 
 /// Every rectangle of a plan, those of one group together, the outer one first.
-pub fn rectangles(plan: &Plan, workpieces: &[Workpiece]) -> Vec<Rectangle> {
-    let assembly = Assembly::new(plan, workpieces);
+pub fn rectangles(plan: &Plan, workpieces: &[Workpiece], words: &Words) -> Vec<Rectangle> {
+    let assembly = Assembly::new(plan, workpieces, words);
     let mut found: Vec<Rectangle> = Vec::new();
     for plane in PLANES {
         let rings = assembly.rings(plane);
@@ -117,24 +141,24 @@ struct Plane {
     axes: [usize; 2],
     /// The axis along which it is looked.
     normal: usize,
-    seen_from: &'static str,
+    seen_from: SeenFrom,
 }
 
 const PLANES: [Plane; 3] = [
     Plane {
         axes: [0, 1],
         normal: 2,
-        seen_from: "the front",
+        seen_from: SeenFrom::Front,
     },
     Plane {
         axes: [0, 2],
         normal: 1,
-        seen_from: "above",
+        seen_from: SeenFrom::Above,
     },
     Plane {
         axes: [2, 1],
         normal: 0,
-        seen_from: "the side",
+        seen_from: SeenFrom::Side,
     },
 ];
 
@@ -143,6 +167,7 @@ type Ring = [usize; 4];
 
 struct Assembly<'a> {
     plan: &'a Plan,
+    words: &'a Words,
     marks: Marks,
     /// The part and the box of each piece.
     pieces: Vec<(usize, Box3)>,
@@ -157,7 +182,7 @@ struct Assembly<'a> {
 }
 
 impl<'a> Assembly<'a> {
-    fn new(plan: &'a Plan, workpieces: &[Workpiece]) -> Self {
+    fn new(plan: &'a Plan, workpieces: &[Workpiece], words: &'a Words) -> Self {
         let mut pieces = Vec::new();
         let mut first: BTreeMap<&str, usize> = BTreeMap::new();
         for (index, part) in plan.parts.iter().enumerate() {
@@ -197,6 +222,7 @@ impl<'a> Assembly<'a> {
         Self {
             has_runners: fittings.any(|fitting| fitting.kind == FittingKind::Runner),
             plan,
+            words,
             marks: Marks::of(plan),
             pieces,
             joined,
@@ -302,7 +328,8 @@ impl<'a> Assembly<'a> {
         let size = free.map(|(from, to)| to - from);
         let diagonal = size[0].hypot(size[1]);
         let usual = PER_METRE * diagonal / 1000.0;
-        let mut most = (usual, NO_LIMIT.to_owned());
+        let words = &self.words.steps;
+        let mut most = (usual, words.no_limit.to_owned());
         let mut least = f64::INFINITY;
         for (unit, own) in self.contents(plane, ring) {
             let within = plane.axes.iter().zip(free).all(|(&axis, (from, to))| {
@@ -324,21 +351,18 @@ impl<'a> Assembly<'a> {
             }
             least = angle;
             let borne = 2.0 * size[0] * size[1] / diagonal * angle;
-            let show = |mm| self.plan.units.show(mm);
-            let by = if slides {
-                " that its runners take up"
+            let show = |mm| self.words.length(self.plan.units, mm);
+            let template = if slides {
+                words.goes_in_on_runners
             } else {
-                ""
+                words.goes_in
             };
-            let what = format!(
-                "{} goes in with {} of play from side to side{by}",
-                self.named(unit),
-                show(play)
-            );
+            let what = said(template, &[&self.named(unit), &show(play)]);
             most = if borne < usual {
                 (borne, what)
             } else {
-                (usual, format!("{USUAL}; {what}, and bears {}", show(borne)))
+                let put_in = [words.usual_limit, &what, &show(borne)];
+                (usual, said(words.usual_and_bears, &put_in))
             };
         }
         self.rectangle(plane, ring, Measured::Inside, size, most)
@@ -376,7 +400,7 @@ impl<'a> Assembly<'a> {
                 (angle, own.because)
             })
             .min_by(|a, b| a.0.total_cmp(&b.0));
-        let (angle, because) = least.unwrap_or((0.0, NO_LIMIT.to_owned()));
+        let (angle, because) = least.unwrap_or_else(|| (0.0, self.words.steps.no_limit.to_owned()));
         let most = (2.0 * size[0] * size[1] / diagonal * angle, because);
         self.rectangle(plane, &ring, Measured::Outside, size, most)
     }

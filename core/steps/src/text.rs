@@ -2,13 +2,13 @@
 
 use jigless_model::caution::Caution;
 use jigless_model::units::Unit;
+use jigless_words::ENGLISH;
 
-use crate::pieces::counted;
 use crate::step::{Fixing, OrderOfWork};
 
 /// All steps in words, in the unit of the plan: a box to tick before each act.
 pub fn in_words(order: &OrderOfWork, unit: Unit) -> String {
-    let count = counted(order.steps.len() as u32, "step");
+    let count = ENGLISH.counted(order.steps.len() as u32, "step", "steps");
     let mut text = format!("{}\nOrder of work, {count}\n\n", order.title);
     for caution in order.cautions {
         write_lines(&mut text, "! ", caution);

@@ -1,18 +1,18 @@
 //! What stands at the foot of a page.
 
-use jigless_model::caution::DEFER_SHORT;
 use jigless_model::geom::Point;
 
 use super::sheet::{LEAST, SMALL, WIDTH, text_area};
 use super::slab::{text, unread};
-use crate::document::{Document, said};
+use crate::document::Document;
 use crate::drawing::{BookFace, Ink, Item, Pen, Role};
 use crate::pdf::book_page::BookInk;
+use jigless_words::said;
 
 /// What stands at the foot of a page: plan, revision, page, and the line that defers to others.
 pub(super) fn foot(document: &Document, size: (f64, f64), page: usize, of: usize) -> BookInk {
     let area = text_area(size);
-    let words = document.words;
+    let words = &document.words.document;
     let digest = document.digest.get(..8).unwrap_or(&document.digest);
     let revision = document.revision.as_ref();
     let about = [
@@ -36,7 +36,8 @@ pub(super) fn foot(document: &Document, size: (f64, f64), page: usize, of: usize
     let mut items = vec![line];
     let about = text(at(8.2), SMALL, BookFace::Regular, &about, grey).fitted(WIDTH - room - 5.0);
     let number = text(end, SMALL, BookFace::Regular, &number, grey);
-    let defer = text(at(12.0), LEAST, BookFace::Regular, DEFER_SHORT, grey).fitted(WIDTH);
+    let defer = document.words.cautions.defer_short;
+    let defer = text(at(12.0), LEAST, BookFace::Regular, defer, grey).fitted(WIDTH);
     items.extend([about, number, defer].map(|line| Item::text(Role::Frame, line)));
     unread(items)
 }

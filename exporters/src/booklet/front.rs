@@ -39,7 +39,7 @@ pub(super) fn cover(setter: &Setter) -> Vec<Slab> {
 pub(super) fn contents(setter: &Setter, sections: &[Section]) -> Vec<Slab> {
     let place = [setter.numbers.node("Sect")];
     let title = setter.numbers.inside(&place, "H2");
-    let words = setter.document.words.contents;
+    let words = setter.document.words.document.contents;
     let mut head = setter.words(&title, words, BookFace::Bold, SECTION, WIDTH);
     head.with_next = true;
     head.new_page = true;

@@ -119,7 +119,7 @@ impl Setter<'_> {
         const INDENT: f64 = 4.0;
         let mut all = Vec::new();
         let title = self.numbers.inside(place, "P");
-        let words = self.document.words.caution;
+        let words = self.document.words.document.caution;
         all.push(self.words(&title, words, BookFace::Bold, size, WIDTH));
         for sentence in sentences {
             let inside = self.numbers.inside(place, "P");

@@ -6,9 +6,10 @@ use super::setter::Setter;
 use super::sheet::{BODY, HEADING, READING, SMALL, WIDTH};
 use super::slab::{Slab, rule, tick, unread};
 use super::typeset::Run;
-use crate::document::{StepBlock, said};
+use crate::document::StepBlock;
 use crate::drawing::{BookFace, Ink};
 use crate::pdf::book_page::{Node, Target};
+use jigless_words::said;
 
 /// Width of the picture, in millimetres.
 const PICTURE: f64 = 108.0;
@@ -49,7 +50,7 @@ pub(super) fn step(setter: &Setter, place: &[Node], step: &StepBlock) -> Vec<Sla
         slabs.push(act_line(setter, &list, act, BookFace::Regular));
     }
     for check in &step.checks {
-        let words = format!("{}: {check}", setter.document.words.check);
+        let words = format!("{}: {check}", setter.document.words.document.check);
         slabs.push(act_line(setter, &list, &words, BookFace::Oblique));
     }
     let height: f64 = slabs.iter().map(|slab| slab.above + slab.height).sum();
@@ -95,7 +96,10 @@ fn head(setter: &Setter, place: &[Node], step: &StepBlock) -> Slab {
     let mut all = vec![over, head];
     if !step.reason.is_empty() {
         let reason = setter.numbers.inside(place, "P");
-        let words = format!("{}: {}.", setter.document.words.why_now, step.reason);
+        let words = format!(
+            "{}: {}.",
+            setter.document.words.document.why_now, step.reason
+        );
         let mut slab = setter.words(&reason, &words, BookFace::Oblique, BODY, READING);
         slab.above = 0.6;
         all.push(slab);
@@ -110,7 +114,7 @@ fn head(setter: &Setter, place: &[Node], step: &StepBlock) -> Slab {
 
 /// Pieces, fixings and tools.
 fn takes(setter: &Setter, place: &[Node], step: &StepBlock, width: f64) -> Vec<Slab> {
-    let words = setter.document.words;
+    let words = &setter.document.words.document;
     let regular = |words: &str| Run::new(words, BookFace::Regular);
     let pieces: Vec<Run> = step
         .pieces
@@ -168,7 +172,7 @@ fn drawings(setter: &Setter, step: &StepBlock) -> Vec<Run> {
         let page = setter.pages.get(&anchor).copied().unwrap_or(0);
         if !seen.contains(&page) {
             seen.push(page);
-            let words = said(setter.document.words.on_page, &[&page.to_string()]);
+            let words = said(setter.document.words.document.on_page, &[&page.to_string()]);
             runs.push(Run::new(&words, BookFace::Regular).to(Target::Anchor(anchor)));
         }
     }

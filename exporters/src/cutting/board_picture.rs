@@ -3,6 +3,8 @@
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::sheets::{GoodSide, Micrometres, millimetres};
 
+use jigless_words::said;
+
 use super::cut_words::rest_name;
 use super::job::{BoardJob, Job};
 use super::sketch::{RectangleLabel, Sketch, WASTE, piece_ink};
@@ -94,7 +96,7 @@ fn draw(
         let rest = (board.length - board.rest, board.length);
         sketch.tint(span(rest.0, rest.1), Ink(255, 255, 255));
         sketch.hatch(span(rest.0, rest.1));
-        named.push((rest.0, rest.1, rest_name(job, board), "offcut"));
+        named.push((rest.0, rest.1, rest_name(job, board), job.words().offcut));
     }
     sketch.outline(whole, Pen::BOLD);
     let mut unplaced = Vec::new();
@@ -107,7 +109,7 @@ fn draw(
         .collect();
     for (line, number) in lines {
         if !sketch.number(line, &number.to_string()) {
-            unplaced.push(format!("cut {number}"));
+            unplaced.push(said(job.words().cut_number, &[&number.to_string()]));
         }
     }
     for (from, to, mark, title) in &named {
@@ -121,16 +123,19 @@ fn draw(
             unplaced.push(mark.clone());
         }
     }
-    let words = format!(
-        "Board {}: {} wide, {} long",
-        board.number,
+    let put_in = [
+        board.number.to_string(),
         job.length(board.problem.width),
-        job.length(board.length)
+        job.length(board.length),
+    ];
+    let words = said(
+        job.words().board_above,
+        &put_in.each_ref().map(String::as_str),
     );
     let words = if unplaced.is_empty() {
         words
     } else {
-        format!("{words}; no room below for {}", unplaced.join(", "))
+        said(job.words().no_room_below, &[&words, &unplaced.join(", ")])
     };
     let at = Point::new(inside.min.x, bottom + BOARD + 1.8);
     sketch.write(

@@ -4,6 +4,7 @@ use jigless_model::sheets::{
     CutCaution, CutContent, CutDirection, CutMark, CutPurpose, CutStep, GoodSide, GuideLine,
     Micrometres,
 };
+use jigless_words::{CutWords, said};
 
 use super::board_cuts::BoardStep;
 use super::flow::Entry;
@@ -12,41 +13,38 @@ use super::job::{BoardJob, Job, SheetJob, with_title};
 /// The cuts of a sheet, those of one setting together.
 pub(super) fn of_sheet(job: &Job, sheet: &SheetJob) -> Vec<Entry> {
     let (layout, kerf) = (sheet.layout, sheet.sheet.kerf);
+    let words = job.words();
     let size = job.size(sheet.size.width, sheet.size.height);
-    let mut entries = vec![Entry::plain(start("sheet", &size, &job.kerf(kerf)))];
+    let start = said(words.start, &[words.sheet, &size, &job.kerf(kerf)]);
+    let mut entries = vec![Entry::plain(start)];
     for group in sheet.steps.chunk_by(|a, b| a.setting == b.setting) {
         let first = &group[0];
         let one_guide = group.iter().all(|step| step.guide == first.guide);
-        let purpose = match first.purpose {
-            CutPurpose::Trim => "Trim, cut",
-            CutPurpose::BreakDown => "Break down, cut",
-            CutPurpose::Size => "Cut",
-        };
-        let direction = match first.direction {
-            CutDirection::Along => "along",
-            CutDirection::Across => "across",
-        };
-        let edge = format!("{} edge", first.from.name());
-        let line = line(&job.length(first.distance), &edge, first.good_side);
-        let mut words = format!("{purpose} {direction}, {line}.");
+        let line = line(
+            words,
+            &job.length(first.distance),
+            words.from(first.from),
+            first.good_side,
+        );
+        let mut told = said(words.cut(first.purpose, first.direction), &[&line]);
         if let (true, Some(guide)) = (one_guide, first.guide) {
-            words.push(' ');
-            words += &guide_words(job, guide);
+            told.push(' ');
+            told += &guide_words(job, guide);
         }
-        entries.push(setting(first.setting, &words, group.len()));
+        entries.push(setting(words, first.setting, &told, group.len()));
         for step in group {
-            let mut words = step_words(job, sheet, step);
+            let mut told = step_words(job, sheet, step);
             if let (false, Some(guide)) = (one_guide, step.guide) {
-                words.push(' ');
-                words += &guide_words(job, guide);
+                told.push(' ');
+                told += &guide_words(job, guide);
             }
             for caution in &step.cautions {
-                words += match caution {
-                    CutCaution::Heavy => " HEAVY: two people.",
-                    CutCaution::Narrow => " NARROW: clamp a board beside it.",
+                told += match caution {
+                    CutCaution::Heavy => words.heavy,
+                    CutCaution::Narrow => words.narrow,
                 };
             }
-            entries.push(Entry::numbered(step.number, words));
+            entries.push(Entry::numbered(step.number, told));
         }
     }
     let whole = match sheet.sheet.root.content {
@@ -58,40 +56,41 @@ pub(super) fn of_sheet(job: &Job, sheet: &SheetJob) -> Vec<Entry> {
         let room = sheet.sheet.room;
         let name = job.full_name(layout, mark);
         let size = job.size(room.width, room.height);
-        entries.push(Entry::plain(format!("The sheet is then {name}, {size}.")));
+        entries.push(Entry::plain(said(words.sheet_is_then, &[&name, &size])));
     }
     entries
 }
 
 /// The cuts of a board.
 pub(super) fn of_board(job: &Job, board: &BoardJob) -> Vec<Entry> {
-    let name = format!("board {}", board.number);
+    let words = job.words();
+    let number = board.number.to_string();
+    let name = said(words.board_number, &[&number]);
     let width = board.problem.width;
     let size = job.size(width, board.length);
-    let words = start(&name, &size, &job.kerf(board.problem.kerf));
-    let mut entries = vec![Entry::bold(words)];
+    let start = said(words.start, &[&name, &size, &job.kerf(board.problem.kerf)]);
+    let mut entries = vec![Entry::bold(start)];
     for group in board.steps.chunk_by(|a, b| a.setting == b.setting) {
         let first = &group[0];
         let purpose = match first.piece {
-            None => "Trim, cut",
-            Some(_) => "Cut",
+            None => CutPurpose::Trim,
+            Some(_) => CutPurpose::Size,
         };
-        let line = line(&job.length(first.distance), "end", first.good_side);
-        let words = format!("{purpose} across, {line}.");
-        entries.push(setting(first.setting, &words, group.len()));
+        let distance = job.length(first.distance);
+        let line = line(words, &distance, words.from_end, first.good_side);
+        let told = said(words.cut(purpose, CutDirection::Across), &[&line]);
+        entries.push(setting(words, first.setting, &told, group.len()));
         for step in group {
-            let words = board_step_words(job, board, step, &name);
-            entries.push(Entry::numbered(step.number, words));
+            let told = board_step_words(job, board, step, &name);
+            entries.push(Entry::numbered(step.number, told));
         }
     }
     if let Some((kind, copy)) = board.last {
         let title = &job.part(board.layout, kind).title;
         let piece = with_title(&job.piece(board.layout, kind, copy), title);
         let size = job.size(width, board.problem.pieces[kind].length);
-        entries.push(Entry::plain(format!(
-            "Board {} is then {piece}, {size}.",
-            board.number
-        )));
+        let told = said(words.board_is_then, &[&number, &piece, &size]);
+        entries.push(Entry::plain(told));
     }
     entries
 }
@@ -101,52 +100,47 @@ pub(super) fn rest_name(job: &Job, board: &BoardJob) -> String {
     if board.rest >= job.keep {
         format!("O{}", board.number)
     } else {
-        "waste".to_owned()
+        job.words().waste.to_owned()
     }
 }
 
-fn start(name: &str, size: &str, kerf: &str) -> String {
-    format!("Start with {name}, {size}. Each cut takes {kerf}.")
-}
-
 /// Where the line is, and on which side of it the blade runs.
-fn line(distance: &str, edge: &str, good_side: GoodSide) -> String {
-    let side = match good_side {
-        GoodSide::Near => "beyond",
-        GoodSide::Far => "before",
+fn line(words: &CutWords, distance: &str, from: &str, good_side: GoodSide) -> String {
+    let template = match good_side {
+        GoodSide::Near => words.line_beyond,
+        GoodSide::Far => words.line_before,
     };
-    format!("line {distance} from the {edge}, blade {side} it")
+    said(template, &[distance, from])
 }
 
 /// Where the guide lies; off the piece, it is on a board clamped beside it.
 fn guide_words(job: &Job, guide: GuideLine) -> String {
-    let side = match guide.on {
-        GoodSide::Near => "before",
-        GoodSide::Far => "beyond",
+    let words = job.words();
+    let template = match (guide.distance < 0, guide.on) {
+        (true, GoodSide::Near) => words.guide_off_before,
+        (true, GoodSide::Far) => words.guide_off_beyond,
+        (false, GoodSide::Near) => words.guide_before,
+        (false, GoodSide::Far) => words.guide_beyond,
     };
-    let place = job.length(guide.distance.abs());
-    if guide.distance < 0 {
-        format!("Guide {place} off the edge, {side} the blade.")
-    } else {
-        format!("Guide at {place}, {side} the blade.")
-    }
+    said(template, &[&job.length(guide.distance.abs())])
 }
 
 /// What is set, and for how many cuts.
-fn setting(number: u32, words: &str, cuts: usize) -> Entry {
+fn setting(words: &CutWords, number: u32, told: &str, cuts: usize) -> Entry {
     let cuts = match cuts {
         1 => String::new(),
-        _ => format!(" {cuts} cuts, one setting."),
+        _ => said(words.cuts_in_setting, &[&cuts.to_string()]),
     };
+    let number = number.to_string();
     Entry::holding(
-        format!("Setting {number}. {words}{cuts}"),
-        format!("Setting {number}, continued. {words}"),
+        said(words.setting, &[&number, told, &cuts]),
+        said(words.setting_continued, &[&number, told]),
     )
 }
 
 /// What is cut, what it makes, and what it leaves.
 fn step_words(job: &Job, sheet: &SheetJob, step: &CutStep) -> String {
-    let layout = sheet.layout;
+    let (layout, words) = (sheet.layout, job.words());
     let (at, kerf) = (step.at, sheet.sheet.kerf);
     let sized = |mark: CutMark, extent: Micrometres| {
         let size = at.band(step.direction, 0, extent);
@@ -170,51 +164,51 @@ fn step_words(job: &Job, sheet: &SheetJob, step: &CutStep) -> String {
     match (kept, step.rest) {
         (Some((mark, keeps, loses)), _) => {
             let keeps = sized(mark, keeps);
-            let falls = falls_off((loses > 0).then(|| sized(CutMark::Waste, loses)));
-            format!("{of}: keeps {keeps}; {falls}.")
+            let falls = falls_off(words, (loses > 0).then(|| sized(CutMark::Waste, loses)));
+            said(words.keeps, &[&of, &keeps, &falls])
         }
         (None, Some(rest)) => {
             let (makes, leaves) = (sized(step.off, near), sized(rest, far));
-            format!("{of}: makes {makes}; leaves {leaves}.")
+            said(words.makes_and_leaves, &[&of, &makes, &leaves])
         }
-        (None, None) => format!("{of}: makes {}; leaves nothing.", sized(step.off, near)),
+        (None, None) => said(words.makes, &[&of, &sized(step.off, near)]),
     }
 }
 
-fn falls_off(waste: Option<String>) -> String {
+fn falls_off(words: &CutWords, waste: Option<String>) -> String {
     match waste {
-        Some(waste) => format!("{waste} falls off"),
-        None => "only dust falls off".to_owned(),
+        Some(waste) => said(words.falls_off, &[&waste]),
+        None => words.dust_falls_off.to_owned(),
     }
 }
 
 fn board_step_words(job: &Job, board: &BoardJob, step: &BoardStep, name: &str) -> String {
+    let words = job.words();
     let width = board.problem.width;
     let size = |length: Micrometres| job.size(width, length);
     let of = capital(name);
     let Some((kind, copy)) = step.piece else {
         let keeps = size(step.before - step.distance);
         let lost = step.distance - board.problem.kerf;
-        let falls = falls_off((lost > 0).then(|| format!("waste, {}", size(lost))));
-        return format!("{of}: keeps {name}, {keeps}; {falls}.");
+        let waste = (lost > 0).then(|| format!("{}, {}", words.waste, size(lost)));
+        let falls = falls_off(words, waste);
+        return said(words.keeps, &[&of, &format!("{name}, {keeps}"), &falls]);
     };
     let title = &job.part(board.layout, kind).title;
     let piece = with_title(&job.piece(board.layout, kind, copy), title);
-    let makes = format!("{of}: makes {piece}, {}", size(step.distance));
+    let makes = format!("{piece}, {}", size(step.distance));
+    let leaves = |rest: &str, after| {
+        let leaves = format!("{rest}, {}", size(after));
+        said(words.makes_and_leaves, &[&of, &makes, &leaves])
+    };
     let is_last = board
         .steps
         .last()
         .is_some_and(|last| last.number == step.number);
     match step.after {
-        None => format!("{makes}; leaves nothing."),
-        Some(after) if is_last && board.last.is_none() => {
-            format!(
-                "{makes}; leaves {}, {}.",
-                rest_name(job, board),
-                size(after)
-            )
-        }
-        Some(after) => format!("{makes}; leaves {name}, {}.", size(after)),
+        None => said(words.makes, &[&of, &makes]),
+        Some(after) if is_last && board.last.is_none() => leaves(&rest_name(job, board), after),
+        Some(after) => leaves(name, after),
     }
 }
 

@@ -42,7 +42,7 @@ pub(crate) struct Entry {
 }
 
 /// What an entry says, for who sets it otherwise.
-pub(crate) enum CutWords {
+pub(crate) enum CutEntry {
     /// Words.
     Note(String),
     /// What holds for all that follows.
@@ -53,17 +53,17 @@ pub(crate) enum CutWords {
 
 impl Entry {
     /// What it says.
-    pub(super) fn cut_words(&self) -> CutWords {
+    pub(super) fn cut_entry(&self) -> CutEntry {
         let words = |index: usize| {
             let column = self.columns.get(index);
             column.map_or_else(String::new, |column| column.words.clone())
         };
         if self.tick {
-            CutWords::Numbered(words(0), words(1))
+            CutEntry::Numbered(words(0), words(1))
         } else if self.goes_on.is_some() {
-            CutWords::Setting(words(0))
+            CutEntry::Setting(words(0))
         } else {
-            CutWords::Note(words(0))
+            CutEntry::Note(words(0))
         }
     }
 

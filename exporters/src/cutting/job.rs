@@ -7,7 +7,8 @@ use jigless_model::sheets::{
     Arrangement, BoardAnswer, BoardProblem, CutMark, CutPiece, CutSheet, CutStep, Micrometres,
     SheetProblem, SheetSize, StockLayout, millimetres,
 };
-use jigless_model::units::Unit;
+
+use jigless_words::{CutWords, said};
 
 use super::board_cuts::{BoardStep, board_cuts};
 use crate::drawing::measure::Lengths;
@@ -79,6 +80,11 @@ impl<'a> Job<'a> {
         })
     }
 
+    /// The words of cuts.
+    pub(super) fn words(&self) -> &'static CutWords {
+        &self.lengths.words.cutting
+    }
+
     /// The part that a kind of piece is.
     pub(super) fn part(&self, layout: &StockLayout, kind: usize) -> &'a Part {
         &self.input.workpieces[layout.workpieces[kind]].part
@@ -97,11 +103,11 @@ impl<'a> Job<'a> {
     /// What a rectangle is called: `sheet`, `board 3`, `B2`, `O1`, `waste`.
     pub(super) fn name(&self, layout: &StockLayout, mark: CutMark) -> String {
         match mark {
-            CutMark::Sheet => "sheet".to_owned(),
-            CutMark::Board(number) => format!("board {number}"),
+            CutMark::Sheet => self.words().sheet.to_owned(),
+            CutMark::Board(number) => said(self.words().board_number, &[&number.to_string()]),
             CutMark::Piece(CutPiece { kind, copy, .. }) => self.piece(layout, kind, copy),
             CutMark::Offcut(number) => offcut_name(number),
-            CutMark::Waste => "waste".to_owned(),
+            CutMark::Waste => self.words().waste.to_owned(),
         }
     }
 
@@ -121,11 +127,7 @@ impl<'a> Job<'a> {
 
     /// What a cut takes, without its unit: with decimals, since it is measured with a caliper and adds up.
     pub(super) fn kerf(&self, kerf: Micrometres) -> String {
-        let lengths = match self.lengths {
-            Lengths::Fraction(_) => Lengths::Decimal(Unit::Inch),
-            others => others,
-        };
-        lengths.bare(millimetres(kerf))
+        self.lengths.for_calipers().bare(millimetres(kerf))
     }
 
     /// What lies on a sheet, kind by kind in the order of the marks.

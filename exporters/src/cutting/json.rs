@@ -69,7 +69,7 @@ impl Exporter for CuttingJson {
         input: &ExportInput,
         options: &CuttingJsonOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let lengths = Lengths::Decimal(Unit::Millimetre);
+        let lengths = Lengths::decimal(Unit::Millimetre);
         let Some(job) = Job::new(input, lengths, micrometres(options.saw.keep)) else {
             return Ok(Vec::new());
         };

@@ -4,7 +4,7 @@ use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::sheets::{StockLayout, micrometres, millimetres};
 
-use super::flow::{CutWords, Entry};
+use super::flow::{CutEntry, Entry};
 use super::job::{BoardJob, Job, SheetJob, board_jobs, offcut_name, sheet_jobs};
 use super::sheet_picture::{extent, unplaced_words};
 use super::{board_picture, cut_words, overview, sheet_picture};
@@ -35,7 +35,7 @@ pub(crate) struct Laid {
     /// What is on it: mark, title and sizes.
     pub(crate) key: Vec<(String, String)>,
     /// The cuts.
-    pub(crate) cuts: Vec<CutWords>,
+    pub(crate) cuts: Vec<CutEntry>,
 }
 
 /// What is bought or at hand of a stock, and what is left over.
@@ -107,12 +107,12 @@ fn of_sheet(job: &Job, sheet: &SheetJob, tint: Tint, room: (f64, f64)) -> Laid {
         about: format!(
             "{}, {}",
             job.size(sheet.size.width, sheet.size.height),
-            overview::origin_words(sheet.size.origin)
+            job.words().origin(sheet.size.origin)
         ),
         items: picture.items,
         canvas: Bounds::of_size(width, height),
         scale,
-        unplaced: unplaced_words(&picture.unplaced),
+        unplaced: unplaced_words(job, &picture.unplaced),
         key: key(job, sheet),
         cuts: in_words(&cut_words::of_sheet(job, sheet)),
     }
@@ -152,8 +152,8 @@ fn of_boards(
     }
 }
 
-fn in_words(entries: &[Entry]) -> Vec<CutWords> {
-    entries.iter().map(Entry::cut_words).collect()
+fn in_words(entries: &[Entry]) -> Vec<CutEntry> {
+    entries.iter().map(Entry::cut_entry).collect()
 }
 
 /// The pieces and offcuts of a sheet: mark, and title with sizes.
@@ -171,7 +171,7 @@ fn key(job: &Job, sheet: &SheetJob) -> Vec<(String, String)> {
     for (at, number) in sheet.sheet.offcuts() {
         entries.push((
             offcut_name(number),
-            format!("offcut, {}", job.size(at.width, at.height)),
+            format!("{}, {}", job.words().offcut, job.size(at.width, at.height)),
         ));
     }
     entries

@@ -33,7 +33,7 @@ mod svg;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use flow::CutWords;
+pub(crate) use flow::CutEntry;
 pub(crate) use laid::{Laid, laid, reading, summaries};
 pub(crate) use suits::saw as is_for_saw;
 

@@ -2,7 +2,8 @@
 
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::plan::Part;
-use jigless_model::sheets::{Micrometres, SheetOrigin, StockGoods, StockLayout, micrometres};
+use jigless_model::sheets::{Micrometres, StockGoods, StockLayout, micrometres};
+use jigless_words::said;
 
 use super::flow::Entry;
 use super::job::{Job, board_jobs, offcut_name, sheet_jobs, with_title};
@@ -128,21 +129,30 @@ fn stock(job: &Job, layout: &StockLayout) -> Vec<Entry> {
 
 /// The same as paragraphs: what it takes, what there is nothing for, and last what is left over.
 pub(super) fn stock_words(job: &Job, layout: &StockLayout) -> Vec<String> {
-    let (word, needed, bound, proved, left) = match &layout.goods {
+    let words = job.words();
+    let (of_sheets, needed, bound, proved, left) = match &layout.goods {
         StockGoods::Sheets(_, answer) => (
-            "sheet",
+            true,
             answer.sheets.len(),
             answer.bound,
             answer.proved,
             &answer.left,
         ),
         StockGoods::Boards(_, answer) => (
-            "board",
+            false,
             answer.boards.len(),
             answer.bound,
             answer.proved,
             &answer.left,
         ),
+    };
+    let counted = |count: u32| {
+        let [one, several] = if of_sheets {
+            [words.sheet, words.sheets]
+        } else {
+            [words.board, words.boards]
+        };
+        job.lengths.words.counted(count, one, several)
     };
     let taken: Vec<String> = layout
         .taken()
@@ -157,93 +167,71 @@ pub(super) fn stock_words(job: &Job, layout: &StockLayout) -> Vec<String> {
                     job.size(problem.width, problem.lengths[size].length)
                 }
             };
-            format!(
-                "{} of {dimensions}, {}",
-                counted(count as usize, word),
-                origin_words(origin)
-            )
+            let put_in = [&counted(count), &dimensions, words.origin(origin)];
+            said(words.taken, &put_in)
         })
         .collect();
     let known = if proved {
-        "Proved the least.".to_owned()
+        words.proved.to_owned()
     } else if needed <= bound {
-        "No layout needs fewer.".to_owned()
+        words.none_fewer.to_owned()
     } else {
-        format!("No layout needs fewer than {bound}.")
+        said(words.none_fewer_than, &[&bound.to_string()])
     };
-    let heading = match taken.as_slice() {
-        [] => format!("{}: no {word}", layout.stock.label),
-        [one] => format!("{}: {one}. {known}", layout.stock.label),
-        several => format!(
-            "{}: {}. {} in all. {known}",
-            layout.stock.label,
-            several.join("; "),
-            counted(needed, word)
-        ),
+    let label = &layout.stock.label;
+    let heading = match (taken.as_slice(), of_sheets) {
+        ([], true) => said(words.no_sheet, &[label]),
+        ([], false) => said(words.no_board, &[label]),
+        ([one], _) => format!("{label}: {one}. {known}"),
+        (several, _) => {
+            let put_in = [label, &several.join("; "), &counted(needed as u32), &known];
+            said(words.in_all, &put_in.map(String::as_str))
+        }
     };
     let mut paragraphs = vec![heading];
+    let nothing_for = if of_sheets {
+        words.no_sheet_for
+    } else {
+        words.no_board_for
+    };
     for (kind, count) in left {
         let part = job.part(layout, *kind);
         let piece = with_title(job.marks.mark(&part.id), &part.title);
-        let group = match &part.grain_group {
-            Some(group) => format!(" together with all else of {group}"),
-            None => String::new(),
+        let piece = match &part.grain_group {
+            Some(group) => said(words.with_all_of, &[&piece, group]),
+            None => piece,
         };
-        paragraphs.push(format!(
-            "NO {} FOR {count} of {piece}{group}.",
-            word.to_uppercase()
-        ));
+        paragraphs.push(said(nothing_for, &[&count.to_string(), &piece]));
     }
     let mut over: Vec<String> = Vec::new();
     for sheet in sheet_jobs(layout) {
-        for (at, number) in sheet.sheet.offcuts() {
+        for (at, offcut) in sheet.sheet.offcuts() {
             let size = job.size(at.width, at.height);
-            over.push(format!(
-                "{} of sheet {}, {size}",
-                offcut_name(number),
-                sheet.number
+            let number = sheet.number.to_string();
+            over.push(said(
+                words.of_sheet,
+                &[&offcut_name(offcut), &number, &size],
             ));
         }
     }
     for board in board_jobs(layout) {
         if board.rest >= job.keep {
             let size = job.size(board.problem.width, board.rest);
-            over.push(format!(
-                "O{} of board {}, {size}",
-                board.number, board.number
-            ));
+            let number = board.number.to_string();
+            over.push(said(words.of_board, &[&number, &number, &size]));
         }
     }
-    let over = match over.as_slice() {
-        [] => "Left over: nothing worth keeping.".to_owned(),
-        over => format!("Left over: {}.", over.join("; ")),
-    };
-    paragraphs.push(over);
+    paragraphs.push(match over.as_slice() {
+        [] => words.nothing_left.to_owned(),
+        over => said(words.left_over, &[&over.join("; ")]),
+    });
     paragraphs
 }
 
-/// `1 sheet`, `2 sheets`.
-fn counted(count: usize, word: &str) -> String {
-    match count {
-        1 => format!("1 {word}"),
-        _ => format!("{count} {word}s"),
-    }
-}
-
-/// Where sheets come from, in words.
-pub(super) fn origin_words(origin: SheetOrigin) -> &'static str {
-    match origin {
-        SheetOrigin::Leftover => "left over from earlier work",
-        SheetOrigin::AtHand => "at hand",
-        SheetOrigin::ToBuy => "to buy",
-    }
-}
-
+/// How the cuts are read.
 pub(super) fn reading(job: &Job) -> Vec<String> {
-    let mut words = vec![
-        "Along is up and down in the picture, across is from side to side. Left, right, bottom and top are those of the picture, however a board lies on the bench: write its name on each as it falls off, and an arrow to its top.".to_owned(),
-        "Measure each line anew from the edge that is named, of the very board that is cut. Blade beyond it: what is between edge and line is to size, and the blade runs on the other side of the line. Blade before it: the other way round.".to_owned(),
-    ];
+    let words = job.words();
+    let mut lines = vec![words.how_along.to_owned(), words.how_line.to_owned()];
     let kerfs = job
         .arrangement
         .stocks
@@ -253,22 +241,17 @@ pub(super) fn reading(job: &Job) -> Vec<String> {
             StockGoods::Boards(problem, _) => problem.kerf,
         });
     if let Some(kerf) = kerfs.max() {
-        words.push(format!(
-            "All is worked out for a blade that takes {}: measure a cut of yours in scrap, and if it differs, have the list made anew with `saw_kerf`.",
-            job.kerf(kerf)
-        ));
+        lines.push(said(words.how_kerf, &[&job.kerf(kerf)]));
     }
-    let offsets = job
+    let problems = job
         .arrangement
         .stocks
         .iter()
         .filter_map(StockLayout::sheets);
-    words.push(match offsets.filter_map(|(problem, _)| problem.saw.guide_offset).max() {
-        Some(offset) => format!(
-            "The guide: its place is worked out for {} from the good side of the blade to the edge of the saw's base. Try it on scrap. Where it is off the edge, clamp a board of the same thickness there to carry it.",
-            job.length(offset)
-        ),
-        None => "The guide: lay it as far from the line as it is from the good side of the blade to the edge of your saw's base. With `guide_offset` set, the list says where.".to_owned(),
+    let offsets = problems.filter_map(|(problem, _)| problem.saw.guide_offset);
+    lines.push(match offsets.max() {
+        Some(offset) => said(words.how_guide, &[&job.length(offset)]),
+        None => words.how_guide_by_hand.to_owned(),
     });
-    words
+    lines
 }

@@ -73,7 +73,7 @@ impl Maker {
         let about = Entry::plain(format!(
             "{label}, {}, {}",
             job.size(sheet.size.width, sheet.size.height),
-            overview::origin_words(sheet.size.origin)
+            job.words().origin(sheet.size.origin)
         ));
         let (mut items, _) = fill(self.area, std::slice::from_ref(&about));
         let room = Bounds::new(
@@ -87,7 +87,9 @@ impl Maker {
         let picture = sheet_picture::draw(job, sheet, corner, scale, tint);
         items.extend(picture.items);
         let mut entries: Vec<Entry> = Vec::new();
-        entries.extend(unplaced_words(&picture.unplaced).map(|words| Entry::plain(words).small()));
+        entries.extend(
+            unplaced_words(job, &picture.unplaced).map(|words| Entry::plain(words).small()),
+        );
         entries.extend(key);
         let (shown, rest) = fill(key_room, &entries);
         items.extend(shown);

@@ -6,6 +6,8 @@ use jigless_model::sheets::{
     CutContent, CutDirection, CutMark, CutRectangle, CutStep, GoodSide, Micrometres, millimetres,
 };
 
+use jigless_words::{CutWords, said};
+
 use super::job::{Job, SheetJob, offcut_name};
 use super::sketch::{RectangleLabel, SMALLEST, Sketch, WASTE, piece_ink};
 use crate::drawing::text::LABEL;
@@ -84,7 +86,8 @@ pub(super) fn draw(job: &Job, sheet: &SheetJob, corner: Point, scale: f64, tint:
         unplaced.extend(label(job, sheet, &place, &mut sketch, at, content));
     }
     if !without.is_empty() {
-        unplaced.push(format!("cut {}", runs(&without)));
+        let cuts = runs(job.words(), &without);
+        unplaced.push(said(job.words().cut_number, &[&cuts]));
     }
     Picture {
         items: sketch.finish(),
@@ -106,7 +109,7 @@ fn label(
             job.piece(sheet.layout, piece.kind, piece.copy),
             job.part(sheet.layout, piece.kind).title.as_str(),
         ),
-        CutContent::Offcut(number) => (offcut_name(*number), "offcut"),
+        CutContent::Offcut(number) => (offcut_name(*number), job.words().offcut),
         CutContent::Waste | CutContent::Split(_) => return None,
     };
     let label = RectangleLabel {
@@ -133,13 +136,13 @@ fn numbers(sketch: &mut Sketch, mut cuts: Vec<(usize, &CutStep)>) -> Vec<u32> {
 }
 
 /// Numbers in words: `7, 9 to 12`.
-fn runs(numbers: &[u32]) -> String {
+fn runs(words: &CutWords, numbers: &[u32]) -> String {
     let runs = numbers.chunk_by(|a, b| a + 1 == *b);
-    let words = runs.map(|run| match run {
-        [first, .., last] => format!("{first} to {last}"),
+    let runs = runs.map(|run| match run {
+        [first, .., last] => said(words.range, &[&first.to_string(), &last.to_string()]),
         _ => run.iter().map(u32::to_string).collect(),
     });
-    words.collect::<Vec<_>>().join(", ")
+    runs.collect::<Vec<_>>().join(", ")
 }
 
 /// The size of the sheet, and which way its grain runs.
@@ -176,7 +179,7 @@ fn around(job: &Job, sheet: &SheetJob, outline: Bounds, sketch: &mut Sketch) {
         ),
     ]);
     let words = Point::new(x + 0.3 * SMALLEST, tip.y + 1.2);
-    sketch.write(TextLine::new(words, LABEL, "grain").turned(Turn::Up));
+    sketch.write(TextLine::new(words, LABEL, job.words().grain).turned(Turn::Up));
 }
 
 /// Whether the grain matters to any piece on a sheet.
@@ -228,6 +231,7 @@ impl Place {
 }
 
 /// Marks of pieces that found no room stand here in words.
-pub(super) fn unplaced_words(unplaced: &[String]) -> Option<String> {
-    (!unplaced.is_empty()).then(|| format!("No room in the picture for: {}.", unplaced.join(", ")))
+pub(super) fn unplaced_words(job: &Job, unplaced: &[String]) -> Option<String> {
+    let words = job.words().no_room_for;
+    (!unplaced.is_empty()).then(|| said(words, &[&unplaced.join(", ")]))
 }

@@ -139,7 +139,7 @@ fn sheet_file(job: &Job, sheet: &SheetJob, options: &CuttingSvgOptions) -> Strin
         sheet.layout.stock.label, sheet.number, sheet.of
     );
     let about = format!("1 : {}, in {}", options.scale, job.lengths.describe());
-    let about = match unplaced_words(&picture.unplaced) {
+    let about = match unplaced_words(job, &picture.unplaced) {
         Some(words) => format!("{about}. {words}"),
         None => about,
     };

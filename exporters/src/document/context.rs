@@ -4,11 +4,10 @@ use jigless_model::caution::{Caution, Medium, called_for};
 use jigless_model::export::ExportInput;
 use jigless_model::mark::Marks;
 use jigless_model::plan::{Part, Stock};
-use jigless_model::units::Unit;
 use jigless_steps::WorkStep;
+use jigless_words::{DocumentWords, Words};
 
 use super::options::DocumentOptions;
-use super::words::{ENGLISH, Words};
 use crate::drawing::measure::Lengths;
 use crate::views::Whole;
 
@@ -16,7 +15,9 @@ use crate::views::Whole;
 pub(crate) struct Context<'a> {
     pub(crate) input: ExportInput<'a>,
     pub(crate) options: &'a DocumentOptions,
-    pub(crate) words: &'static Words,
+    pub(crate) language: &'static Words,
+    /// The words of a document in that language.
+    pub(crate) words: &'static DocumentWords,
     pub(crate) marks: Marks,
     pub(crate) whole: Whole<'a>,
     pub(crate) steps: Vec<WorkStep>,
@@ -25,17 +26,19 @@ pub(crate) struct Context<'a> {
 }
 
 impl<'a> Context<'a> {
-    /// What is worked out of a plan.
+    /// What is worked out of a plan whose own words are in the language already.
     pub(crate) fn new(input: &ExportInput<'a>, options: &'a DocumentOptions) -> Self {
-        let plan = input.plan;
+        let (plan, words) = (input.plan, options.language.words());
+        let lengths = Lengths::on_paper(plan.units, options.units, options.fractions);
         Self {
             input: *input,
             options,
-            words: &ENGLISH,
+            language: words,
+            words: &words.document,
             marks: Marks::of(plan),
             whole: Whole::new(input),
-            steps: jigless_steps::steps(plan, input.workpieces),
-            lengths: Lengths::on_paper(plan.units, options.units, options.fractions),
+            steps: jigless_steps::steps(plan, input.workpieces, words),
+            lengths: lengths.in_language(words),
             cautions: called_for(plan, input.workpieces, Medium::Whole),
         }
     }
@@ -69,6 +72,11 @@ impl<'a> Context<'a> {
         self.marks.mark(&part.id)
     }
 
+    /// What stands behind `1 :` of a scale: `2.5`, `10`.
+    pub(crate) fn one_to(&self, scale: f64) -> String {
+        self.language.decimal(scale, 2)
+    }
+
     /// A length with its unit.
     pub(crate) fn full(&self, mm: f64) -> String {
         self.lengths.full(mm)
@@ -76,10 +84,7 @@ impl<'a> Context<'a> {
 
     /// A thickness with its unit: with decimals, since it is measured with a caliper.
     pub(crate) fn thickness(&self, mm: f64) -> String {
-        match self.lengths {
-            Lengths::Fraction(_) => Lengths::Decimal(Unit::Inch).full(mm),
-            others => others.full(mm),
-        }
+        self.lengths.for_calipers().full(mm)
     }
 
     /// `800 × 900`, in the unit that the document says once.

@@ -1,12 +1,12 @@
 //! The document of a plan as plain data: what a reader gets, filled once from plan, workpieces, steps, lists and sheets.
 //!
 //! `booklet-pdf` and `page-html` show it and hold no content of their own. A section is one file of [`sections`] and one
-//! line in its list; every word that is not the plan's stands in [`words`].
+//! line in its list; every word that is not the plan's stands in the tables of `jigless-words`.
 //!
 //! | file | does |
 //! |---|---|
 //! | `model` | the data: sections, paragraphs, tables, figures, steps, boxes to tick |
-//! | `words` | the words of a language |
+//! | `told` | a plan whose built parts have titles in the language |
 //! | `context` | what sections are filled from |
 //! | `markdown` | what an author writes, as blocks |
 //! | `pictures` | figures from the drawing code of the other formats |
@@ -19,9 +19,9 @@ mod model;
 mod options;
 mod pictures;
 mod sections;
-mod words;
+mod told;
 
-pub use options::DocumentOptions;
+pub use options::{DocumentLanguage, DocumentOptions};
 
 pub(crate) use model::{
     Align, Block, Check, CutLine, Cuts, Document, Figure, Image, Inline, Row, Section, StepBlock,
@@ -29,13 +29,13 @@ pub(crate) use model::{
 };
 
 pub(crate) use pictures::TEXT_WIDTH;
-pub(crate) use words::said;
+pub(crate) use told::Told;
 
 use jigless_model::export::ExportInput;
 
 use context::Context;
 
-/// The document of a plan.
+/// The document of a plan that is [told](Told) in the language of the options.
 pub(crate) fn document(input: &ExportInput, options: &DocumentOptions) -> Document {
     let context = Context::new(input, options);
     let plan = input.plan;
@@ -43,7 +43,7 @@ pub(crate) fn document(input: &ExportInput, options: &DocumentOptions) -> Docume
         title: plan.title.clone(),
         revision: plan.revision.clone(),
         digest: plan.digest.clone(),
-        words: context.words,
+        words: context.language,
         cover: sections::cover(&context),
         sections: sections::SECTIONS
             .iter()

@@ -1,8 +1,8 @@
 //! A document as plain data. It knows no paper and no page.
 
 use jigless_model::geom::Bounds;
+use jigless_words::Words;
 
-use super::words::Words;
 use crate::drawing::Item;
 
 /// What a reader gets of a plan.

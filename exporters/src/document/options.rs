@@ -1,6 +1,7 @@
 //! What the user can choose of a document, whatever shows it.
 
 use jigless_model::diag::Findings;
+use jigless_words::{ENGLISH, GERMAN, Words};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -9,10 +10,34 @@ use crate::drawing::measure::PaperUnits;
 use crate::option_check;
 use crate::saw_options::SawOptions;
 
+/// The language of a document. What the author wrote stays as it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
+pub enum DocumentLanguage {
+    /// English.
+    #[default]
+    #[serde(rename = "en")]
+    English,
+    /// German.
+    #[serde(rename = "de")]
+    German,
+}
+
+impl DocumentLanguage {
+    /// Its words.
+    pub(crate) fn words(self) -> &'static Words {
+        match self {
+            DocumentLanguage::English => &ENGLISH,
+            DocumentLanguage::German => &GERMAN,
+        }
+    }
+}
+
 /// What can be chosen of a document.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]
 pub struct DocumentOptions {
+    /// Language of all words that are not the author's: `en` or `de`.
+    pub language: DocumentLanguage,
     /// Units of the numbers. `plan` is the plan's own: millimetres, or inches and fractions.
     pub units: PaperUnits,
     /// Fractions of an inch go down to one over this: 8, 16, 32 or 64.
@@ -28,6 +53,7 @@ pub struct DocumentOptions {
 impl Default for DocumentOptions {
     fn default() -> Self {
         Self {
+            language: DocumentLanguage::English,
             units: PaperUnits::Plan,
             fractions: 64,
             inks: Tint::Colour,

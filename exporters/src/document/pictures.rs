@@ -9,10 +9,10 @@ use jigless_steps::WorkStep;
 
 use super::context::Context;
 use super::model::{Figure, Image};
-use super::words::said;
 use crate::drawing::Item;
 use crate::drawings::{PartPicture, part_picture, worked_faces};
 use crate::views::{LookOptions, Marking, Page, Scene, stages};
+use jigless_words::said;
 
 /// Width of the text on paper, in millimetres; pictures are drawn for it.
 pub(crate) const TEXT_WIDTH: f64 = 170.0;
@@ -109,14 +109,12 @@ fn of_part(context: &Context, workpiece: &Workpiece, drawn: PartPicture) -> Figu
     Figure {
         image: cropped(drawn.items),
         alternative: said(context.words.drawing_of, &[&named]),
-        caption: said(context.words.drawing_scale, &[&one_to(drawn.one_to)]),
+        caption: said(
+            context.words.drawing_scale,
+            &[&context.one_to(drawn.one_to)],
+        ),
         part: Some(part.id.clone()),
     }
-}
-
-/// `2.5`, `10`.
-pub(crate) fn one_to(scale: f64) -> String {
-    jigless_model::units::decimal(scale, 2)
 }
 
 /// What is drawn, on just the paper that it takes.
@@ -149,6 +147,7 @@ fn figure(
         plan: context.input.plan,
         look,
         cautions: Vec::new(),
+        words: context.language,
     };
     let camera: Camera = look.camera();
     let scenes = [scene];

@@ -7,11 +7,12 @@ use jigless_model::operation::{
 };
 use jigless_model::side::{Edge, Face};
 use jigless_model::view::FaceView;
+use jigless_words::{DrawingWords, said};
 
 use super::item::{Ellipse, Item, ItemShape, Role};
 use super::label::{LabelRequest, LabelTarget};
 use super::mark::{ARM, OPEN, cross};
-use super::measure::{Lengths, degrees};
+use super::measure::Lengths;
 use super::style::{Dash, Ink, Inks, Pen};
 use super::text::Block;
 use crate::view_edge;
@@ -97,6 +98,15 @@ impl<'a> FaceWork<'a> {
         }
     }
 
+    fn words(&self) -> &'static DrawingWords {
+        &self.lengths.words.drawing
+    }
+
+    /// `12 deep`.
+    fn deep(&self, depth: f64) -> String {
+        said(self.words().deep, &[&self.lengths.depth(depth)])
+    }
+
     fn stroke(&mut self, role: Role, path: Path, pen: Pen) {
         self.items.push(Item::stroke(role, path, pen));
     }
@@ -123,8 +133,8 @@ impl<'a> FaceWork<'a> {
 
         let size = format!("{} Ø{}", drill.id, self.lengths.bare(drill.diameter));
         let depth = match drill.depth {
-            Depth::Through => "THROUGH".to_owned(),
-            Depth::Blind(depth) => format!("{} deep", self.lengths.depth(depth)),
+            Depth::Through => self.words().through.to_owned(),
+            Depth::Blind(depth) => self.deep(depth),
         };
         let mouth = mouth
             .map(|mouth| self.mouth_words(mouth))
@@ -158,13 +168,12 @@ impl<'a> FaceWork<'a> {
         let diameter = self.lengths.bare(mouth.diameter());
         match mouth {
             Mouth::Countersink { angle, .. } => {
-                format!("countersink Ø{diameter} {}", degrees(angle))
+                let angle = self.lengths.degrees(angle);
+                said(self.words().countersink, &[&diameter, &angle])
             }
             Mouth::Counterbore { depth, .. } => {
-                format!(
-                    "counterbore Ø{diameter}, {} deep",
-                    self.lengths.depth(depth)
-                )
+                let depth = self.lengths.depth(depth);
+                said(self.words().counterbore, &[&diameter, &depth])
             }
         }
     }
@@ -207,10 +216,13 @@ impl<'a> FaceWork<'a> {
             );
         }
         let size = format!("{} Ø{}", bore.id, self.lengths.bare(bore.diameter));
-        let angle = format!("at {} to the face", degrees(bore.angle));
-        let short = format!("{size} at {}", degrees(bore.angle));
-        let toward = format!("to {} edge", self.view.physical(bore.edge).name());
-        let pilot = format!("pilot Ø{}", self.lengths.bare(bore.pilot));
+        let words = self.words();
+        let degrees = self.lengths.degrees(bore.angle);
+        let angle = said(words.at_angle, &[&degrees]);
+        let short = format!("{size} at {degrees}");
+        let edge = words.at_edge(self.view.physical(bore.edge));
+        let toward = said(words.toward, &[edge]);
+        let pilot = said(words.pilot, &[&self.lengths.bare(bore.pilot)]);
         let own = label.unwrap_or_default();
         self.label(
             Role::Label,
@@ -246,7 +258,7 @@ impl<'a> FaceWork<'a> {
         let Some(bounds) = area.outline.bounds() else {
             return;
         };
-        let depth = format!("{} deep", self.lengths.depth(area.depth));
+        let depth = self.deep(area.depth);
         let name = format!("{} {}", area.id, area.kind.name());
         let size = self.area_size(area, bounds);
         let own = label.unwrap_or_default();
@@ -324,9 +336,11 @@ impl<'a> FaceWork<'a> {
             Pen::THIN.dashed(Dash::Hidden),
         );
         let size = format!("{} Ø{}", hole.id, self.lengths.bare(hole.diameter));
-        let depth = format!("{} deep", self.lengths.depth(hole.depth));
-        let edge = format!("into {} edge", self.view.physical(hole.edge).name());
-        let from = format!("{} from front", self.lengths.bare(hole.from_front));
+        let depth = self.deep(hole.depth);
+        let words = self.words();
+        let edge = words.edge(self.view.physical(hole.edge));
+        let edge = said(words.into, &[edge]);
+        let from = said(words.from_front, &[&self.lengths.bare(hole.from_front)]);
         let own = label.unwrap_or_default();
         self.label(
             Role::Label,
@@ -367,7 +381,7 @@ impl<'a> FaceWork<'a> {
         self.line(Role::HandWork, line[0], line[1], pen);
         let words = format!(
             "bevel {} off square, {} face loses {}",
-            degrees(bevel.angle.abs()),
+            self.lengths.degrees(bevel.angle.abs()),
             loses.name(),
             self.lengths.bare(setback)
         );

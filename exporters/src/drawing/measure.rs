@@ -1,6 +1,7 @@
 //! Lengths as words on the paper.
 
 use jigless_model::units::{MM_PER_INCH, Unit, decimal};
+use jigless_words::{ENGLISH, Words, said};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -24,9 +25,9 @@ pub enum PaperUnits {
     Both,
 }
 
-/// Writes lengths.
+/// How a length is written.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Lengths {
+enum Style {
     /// As numbers with decimals.
     Decimal(Unit),
     /// As inches and fractions with this denominator.
@@ -35,91 +36,134 @@ pub(crate) enum Lengths {
     Both(u32),
 }
 
+/// Writes lengths, in a language: what is drawn takes its words from here, too.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Lengths {
+    style: Style,
+    /// The words of the language.
+    pub(crate) words: &'static Words,
+}
+
 impl Lengths {
-    /// As the user wants them on paper.
+    /// As numbers with decimals, in English.
+    pub(crate) fn decimal(unit: Unit) -> Self {
+        Self {
+            style: Style::Decimal(unit),
+            words: &ENGLISH,
+        }
+    }
+
+    /// As the user wants them on paper, in English.
     pub(crate) fn on_paper(plan: Unit, units: PaperUnits, denominator: u32) -> Self {
-        match (units, plan) {
+        let style = match (units, plan) {
             (PaperUnits::Mm, _) | (PaperUnits::Plan, Unit::Millimetre) => {
-                Lengths::Decimal(Unit::Millimetre)
+                Style::Decimal(Unit::Millimetre)
             }
-            (PaperUnits::Inch, _) | (PaperUnits::Plan, Unit::Inch) => {
-                Lengths::Fraction(denominator)
-            }
-            (PaperUnits::Both, _) => Lengths::Both(denominator),
+            (PaperUnits::Inch, _) | (PaperUnits::Plan, Unit::Inch) => Style::Fraction(denominator),
+            (PaperUnits::Both, _) => Style::Both(denominator),
+        };
+        Self {
+            style,
+            words: &ENGLISH,
+        }
+    }
+
+    /// The same in a language.
+    pub(crate) fn in_language(self, words: &'static Words) -> Self {
+        Self { words, ..self }
+    }
+
+    /// The same without fractions alone: for what is measured with a caliper.
+    pub(crate) fn for_calipers(self) -> Self {
+        match self.style {
+            Style::Fraction(_) => Self {
+                style: Style::Decimal(Unit::Inch),
+                ..self
+            },
+            Style::Decimal(_) | Style::Both(_) => self,
         }
     }
 
     /// The unit of the check bars: inches beside millimetres where inches are read.
     pub(crate) fn bar_unit(self) -> Unit {
-        match self {
-            Lengths::Decimal(unit) => unit,
-            Lengths::Fraction(_) | Lengths::Both(_) => Unit::Inch,
+        match self.style {
+            Style::Decimal(unit) => unit,
+            Style::Fraction(_) | Style::Both(_) => Unit::Inch,
         }
     }
 
     /// The bare number: the paper says once which unit holds. Millimetres to 0.01, inches to 0.0001.
     pub(crate) fn bare(self, mm: f64) -> String {
-        match self {
-            Lengths::Decimal(unit) => {
+        self.words.number(&match self.style {
+            Style::Decimal(unit) => {
                 let decimals = match unit {
                     Unit::Millimetre => 2,
                     Unit::Inch => 4,
                 };
                 decimal(mm / unit.in_mm(), decimals)
             }
-            Lengths::Fraction(denominator) => fraction(mm, denominator),
-            Lengths::Both(denominator) => {
+            Style::Fraction(denominator) => fraction(mm, denominator),
+            Style::Both(denominator) => {
                 format!("{} ({} in)", decimal(mm, 2), fraction(mm, denominator))
             }
-        }
+        })
     }
 
     /// The number with its unit.
     pub(crate) fn full(self, mm: f64) -> String {
-        match self {
-            Lengths::Decimal(unit) => format!("{} {}", self.bare(mm), unit.symbol()),
-            Lengths::Fraction(_) => format!("{} in", self.bare(mm)),
-            Lengths::Both(denominator) => {
-                format!("{} mm ({} in)", decimal(mm, 2), fraction(mm, denominator))
+        match self.style {
+            Style::Decimal(unit) => format!("{} {}", self.bare(mm), unit.symbol()),
+            Style::Fraction(_) => format!("{} in", self.bare(mm)),
+            Style::Both(denominator) => {
+                let inches = fraction(mm, denominator);
+                let words = format!("{} mm ({inches} in)", decimal(mm, 2));
+                self.words.number(&words)
             }
         }
     }
 
     /// A depth as a bare number. Fractions go down and never up: a stop that is set a little short spoils nothing.
     pub(crate) fn depth(self, mm: f64) -> String {
-        match self {
-            Lengths::Decimal(_) => self.bare(mm),
-            Lengths::Fraction(denominator) => fraction(rounded_down(mm, denominator), denominator),
-            Lengths::Both(denominator) => format!(
-                "{} ({} in)",
-                decimal(mm, 2),
-                fraction(rounded_down(mm, denominator), denominator)
-            ),
+        match self.style {
+            Style::Decimal(_) => self.bare(mm),
+            Style::Fraction(denominator) => {
+                let inches = fraction(rounded_down(mm, denominator), denominator);
+                self.words.number(&inches)
+            }
+            Style::Both(denominator) => {
+                let inches = fraction(rounded_down(mm, denominator), denominator);
+                let words = format!("{} ({inches} in)", decimal(mm, 2));
+                self.words.number(&words)
+            }
         }
     }
 
     /// A depth with its unit; see [`Lengths::depth`].
     pub(crate) fn full_depth(self, mm: f64) -> String {
-        match self {
-            Lengths::Decimal(unit) => format!("{} {}", self.depth(mm), unit.symbol()),
-            Lengths::Fraction(_) => format!("{} in", self.depth(mm)),
-            Lengths::Both(denominator) => format!(
-                "{} mm ({} in)",
-                decimal(mm, 2),
-                fraction(rounded_down(mm, denominator), denominator)
-            ),
+        match self.style {
+            Style::Decimal(unit) => format!("{} {}", self.depth(mm), unit.symbol()),
+            Style::Fraction(_) => format!("{} in", self.depth(mm)),
+            Style::Both(denominator) => {
+                let inches = fraction(rounded_down(mm, denominator), denominator);
+                let words = format!("{} mm ({inches} in)", decimal(mm, 2));
+                self.words.number(&words)
+            }
         }
+    }
+
+    /// An angle in degrees, from radians.
+    pub(crate) fn degrees(self, radians: f64) -> String {
+        self.words.number(&degrees(radians))
     }
 
     /// What the numbers are, in words.
     pub(crate) fn describe(self) -> String {
-        match self {
-            Lengths::Decimal(Unit::Millimetre) => "millimetres".to_owned(),
-            Lengths::Decimal(Unit::Inch) => "inches".to_owned(),
-            Lengths::Fraction(denominator) => format!("inches, to 1/{denominator}"),
-            Lengths::Both(denominator) => {
-                format!("millimetres (inches, to 1/{denominator})")
-            }
+        let words = &self.words.drawing;
+        match self.style {
+            Style::Decimal(Unit::Millimetre) => words.millimetres.to_owned(),
+            Style::Decimal(Unit::Inch) => words.inches.to_owned(),
+            Style::Fraction(denominator) => said(words.inches_to, &[&denominator.to_string()]),
+            Style::Both(denominator) => said(words.both_to, &[&denominator.to_string()]),
         }
     }
 }
@@ -188,11 +232,14 @@ mod tests {
     /// 12.5 mm is 31.496 sixty-fourths of an inch: 31/64, and not 1/2, which would be deeper. 12.7 mm is 1/2 exactly.
     #[test]
     fn depths_in_fractions_go_down() {
-        let inches = Lengths::Fraction(64);
+        let inches = Lengths::on_paper(Unit::Inch, PaperUnits::Plan, 64);
         assert_eq!(inches.depth(12.5), "31/64");
         assert_eq!(inches.depth(12.7), "1/2");
         assert_eq!(inches.full_depth(19.6), "49/64 in");
-        assert_eq!(Lengths::Both(32).full_depth(12.5), "12.5 mm (15/32 in)");
+        assert_eq!(
+            Lengths::on_paper(Unit::Inch, PaperUnits::Both, 32).full_depth(12.5),
+            "12.5 mm (15/32 in)"
+        );
         for tenth in 1..1000 {
             let mm = f64::from(tenth) / 10.0;
             assert!(rounded_down(mm, 32) <= mm + NO_ERROR, "{mm}");

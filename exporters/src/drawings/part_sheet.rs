@@ -11,6 +11,7 @@ use jigless_model::side::{Edge, Face};
 use jigless_model::units::Unit;
 use jigless_model::view::FaceView;
 use jigless_model::workpiece::Workpiece;
+use jigless_words::{DrawingWords, said};
 
 use super::dimensions::{Along, overall, running, running_room};
 use super::part_options::PartDrawingOptions;
@@ -50,7 +51,7 @@ pub(super) fn sheet(
     let frame = format.printable();
     let room = Bounds::new(frame.min + Point::new(0.0, HEIGHT), frame.max).grown(-5.0);
     let views = faces(workpiece, lengths);
-    let words: Vec<String> = views.iter().flat_map(PartView::words).collect();
+    let words: Vec<String> = views.iter().flat_map(PartView::told).collect();
     let columns = if words.len() > 12 { 2 } else { 1 };
     let lines = wrapped(&words, room.width() / columns as f64 - 4.0);
     let rows = lines.len().div_ceil(columns);
@@ -189,7 +190,7 @@ pub(crate) fn picture(
     PartPicture {
         items,
         one_to,
-        words: views.iter().flat_map(PartView::words).collect(),
+        words: views.iter().flat_map(PartView::told).collect(),
     }
 }
 
@@ -352,9 +353,10 @@ impl<'a> PartView<'a> {
         }
         items.extend(self.dimensions(on, scale));
         let part = &self.view.workpiece.part;
+        let face = self.words().face(self.view.face);
         let name = match part.face_label(self.view.face) {
-            Some(label) => format!("{} face: {label}", self.view.face.name()),
-            None => format!("{} face", self.view.face.name()),
+            Some(label) => format!("{face}: {label}"),
+            None => face.to_owned(),
         };
         items.push(caption(Point::new(on.centre().x, on.max.y + 4.0), &name));
         items
@@ -439,27 +441,30 @@ impl<'a> PartView<'a> {
         labels
     }
 
+    fn words(&self) -> &'static DrawingWords {
+        &self.lengths.words.drawing
+    }
+
     /// Holes and areas in words, those that are alike together.
-    fn words(&self) -> Vec<String> {
-        let face = self.view.face.name();
+    fn told(&self) -> Vec<String> {
+        let words = self.words();
+        let face = words.bare_face(self.view.face);
         let mut alike: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
         for hole in &self.drawing.holes {
             alike.entry(&hole.what).or_default().push(&hole.id);
         }
-        let mut words: Vec<String> = alike
+        let mut told: Vec<String> = alike
             .into_iter()
             .map(|(what, ids)| {
                 let names = match ids.as_slice() {
-                    [first, .., last] if ids.len() > 6 => format!("{first} to {last}"),
+                    [first, .., last] if ids.len() > 6 => said(words.range, &[first, last]),
                     few => few.join(", "),
                 };
                 format!("{face}: {} × {what}: {names}", ids.len())
             })
             .collect();
         if self.thinned {
-            words.push(format!(
-                "{face}: of equal steps the first two and the last are shown"
-            ));
+            told.push(said(words.equal_steps, &[face]));
         }
         for operation in &self.view.operations {
             if let Work::MillArea(area) = &operation.work {
@@ -470,27 +475,23 @@ impl<'a> PartView<'a> {
                         self.lengths.bare(b.height())
                     )
                 });
-                words.push(format!(
-                    "{face}: {} {}, {}, {} deep",
-                    area.id,
-                    area.kind.name(),
-                    size.unwrap_or_default(),
-                    self.lengths.depth(area.depth)
-                ));
+                let kind = self.lengths.words.things.area(area.kind);
+                let (size, depth) = (size.unwrap_or_default(), self.lengths.depth(area.depth));
+                told.push(said(words.area, &[face, &area.id, kind, &size, &depth]));
             }
         }
         for operation in &self.view.edge_work {
             if let (Work::Bevel(bevel), Face::Front) = (&operation.work, self.view.face) {
-                words.push(format!(
-                    "{} edge: bevel {} off square, {} at the face",
-                    bevel.edge.name(),
-                    crate::drawing::measure::degrees(bevel.angle.abs()),
-                    self.lengths
-                        .bare(bevel.setback(self.view.workpiece.part.thickness()))
+                let angle = self.lengths.degrees(bevel.angle.abs());
+                let setback = bevel.setback(self.view.workpiece.part.thickness());
+                let setback = self.lengths.bare(setback);
+                told.push(said(
+                    words.bevel,
+                    &[words.edge(bevel.edge), &angle, &setback],
                 ));
             }
         }
-        words
+        told
     }
 }
 

@@ -5,7 +5,8 @@ use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage}
 use jigless_model::mark::Marks;
 use jigless_model::units::decimal;
 use jigless_solid::weights;
-use jigless_steps::{Measured, Rectangle, rectangles};
+use jigless_steps::{Measured, Rectangle, SeenFrom, rectangles};
+use jigless_words::ENGLISH;
 
 use super::options::{ListOptions, ListUnits};
 use super::summary::whole_weight;
@@ -36,7 +37,7 @@ impl Exporter for Checklist {
         input: &ExportInput,
         options: &ListOptions,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let rectangles = rectangles(input.plan, input.workpieces);
+        let rectangles = rectangles(input.plan, input.workpieces, &ENGLISH);
         let mut files = vec![Artifact {
             path: "checklist.txt".to_owned(),
             media_type: "text/plain",
@@ -128,7 +129,7 @@ fn text(input: &ExportInput, units: ListUnits, rectangles: &[Rectangle]) -> Stri
         lines.push(format!(
             "[ ] {group}{} seen from {}, {}{count}",
             measured(rectangle.measured),
-            rectangle.seen_from,
+            rectangle.seen_from.name(),
             rectangle.around.join(", ")
         ));
         lines.push(format!(
@@ -157,7 +158,7 @@ fn measured(measured: Measured) -> &'static str {
 
 /// What the second size is called: a depth where it is seen from above.
 fn upward(rectangle: &Rectangle) -> &'static str {
-    if rectangle.seen_from == "above" {
+    if rectangle.seen_from == SeenFrom::Above {
         "depth"
     } else {
         "height"
@@ -236,7 +237,7 @@ fn table(input: &ExportInput, units: ListUnits, rectangles: &[Rectangle]) -> Vec
         let mut row = vec![
             Cell::text(measured(rectangle.measured)),
             Cell::Text(format!("{group}{}", rectangle.around.join("; "))),
-            Cell::text(rectangle.seen_from),
+            Cell::text(rectangle.seen_from.name()),
             Cell::count(rectangle.count),
         ];
         let sizes = [

@@ -6,7 +6,7 @@ use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage}
 use jigless_model::mark::Marks;
 use jigless_model::plan::Plan;
 use jigless_model::sheets::{Arrangement, Settings, SheetOrigin};
-use jigless_model::units::decimal;
+use jigless_model::units::{Unit, decimal};
 use jigless_solid::{Weights, finishing, weights};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -114,7 +114,10 @@ fn cost_lines(plan: &Plan, costs: &Costs) -> Vec<String> {
             .total_of(group)
             .map_or_else(String::new, |sum| format!(": {}", money(sum)));
         lines.push(format!("  {}{sum}", group.name()));
-        lines.extend(own.iter().map(|line| format!("    {}", bought(line))));
+        lines.extend(
+            own.iter()
+                .map(|line| format!("    {}", bought(line, plan.units))),
+        );
     }
     if costs.lines.is_empty() {
         lines.push("  nothing that the plan lists".to_owned());
@@ -136,16 +139,17 @@ fn cost_lines(plan: &Plan, costs: &Costs) -> Vec<String> {
 }
 
 /// `2 sheets of Birch plywood, 2440 mm by 1220 mm, each 68: 136`.
-fn bought(line: &CostLine) -> String {
+fn bought(line: &CostLine, units: Unit) -> String {
+    let what = line.item.in_words(units);
     let of = match line.unit {
-        "pieces" => format!("{} x {}", decimal(line.count, 0), line.what),
+        "pieces" => format!("{} x {}", decimal(line.count, 0), what),
         unit => {
             let unit = if (line.count - 1.0).abs() < 1e-9 {
                 unit.trim_end_matches('s')
             } else {
                 unit
             };
-            format!("{} {unit} of {}", decimal(line.count, 2), line.what)
+            format!("{} {unit} of {}", decimal(line.count, 2), what)
         }
     };
     match (line.each, line.cost()) {

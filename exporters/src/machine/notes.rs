@@ -123,7 +123,7 @@ pub(super) fn identity(input: &ExportInput, view: &FaceView, unit: Unit) -> Vec<
         stock.kind.name(),
         unit.show(part.thickness())
     ));
-    let sizes = Lengths::Decimal(unit);
+    let sizes = Lengths::decimal(unit);
     lines.push(format!(
         "Size: {} x {} {}",
         sizes.bare(view.width),

@@ -281,7 +281,7 @@ fn sheet_page(
     let mut remarks = vec![heading(sheet, place.of, unit)];
     let (shift, zero) = shift(style.layout.origin, own, "sheet");
     remarks.push(zero);
-    remarks.push(format!("Units: {}", Lengths::Decimal(unit).describe()));
+    remarks.push(format!("Units: {}", Lengths::decimal(unit).describe()));
     let along = if frame.turned {
         "along x, from left to right"
     } else {

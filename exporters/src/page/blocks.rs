@@ -62,7 +62,7 @@ fn inline(document: &Document, runs: &[Inline]) -> String {
             Inline::Page(anchor) => format!(
                 "<a href=\"#{}\">{}</a>",
                 escaped(anchor),
-                escaped(document.words.drawing)
+                escaped(document.words.document.drawing)
             ),
             Inline::Link(_, to) => {
                 format!("<a href=\"{}\" rel=\"noreferrer\">{words}</a>", escaped(to))
@@ -143,13 +143,13 @@ fn caution(document: &Document, sentences: &[String]) -> String {
         .map(|said| format!("<p>{}</p>\n", escaped(said)));
     format!(
         "<div class=\"caution\" role=\"note\" aria-label=\"{}\">\n{}</div>\n",
-        escaped(document.words.caution),
+        escaped(document.words.document.caution),
         sentences.collect::<String>()
     )
 }
 
 fn step(document: &Document, step: &StepBlock) -> String {
-    let words = document.words;
+    let words = &document.words.document;
     let mut title = format!("{}. {}", step.number, escaped(&step.title));
     if !step.times.is_empty() {
         let _ = write!(title, " ({})", escaped(&step.times));

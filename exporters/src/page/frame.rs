@@ -16,7 +16,7 @@ const STYLE: &str = include_str!("style.css");
 
 /// The whole page. `view` is the data of its 3-D view, where there is one.
 pub(super) fn page(document: &Document, view: Option<&str>) -> String {
-    let words = document.words;
+    let (language, words) = (document.words, &document.words.document);
     let title = escaped(&document.title);
     let mut text = String::new();
     // Writing to a text cannot fail.
@@ -28,7 +28,7 @@ pub(super) fn page(document: &Document, view: Option<&str>) -> String {
          <meta name=\"color-scheme\" content=\"light dark\">\n\
          <title>{title}</title>\n{}</head>\n<body>\n\
          <a class=\"skip\" href=\"#plan\">{}</a>\n",
-        words.tag,
+        language.tag,
         policy(view.is_some()),
         styles(view.is_some()),
         escaped(words.skip)
@@ -53,7 +53,7 @@ pub(super) fn page(document: &Document, view: Option<&str>) -> String {
     }
     text.push_str("</ol>\n</nav>\n<main id=\"plan\">\n");
     if view.is_some() {
-        text.push_str(&viewer_markup(&words.viewer));
+        text.push_str(&viewer_markup(&language.viewer));
     }
     for one in &document.sections {
         text.push_str(&section(document, one));

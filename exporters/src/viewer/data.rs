@@ -8,6 +8,7 @@ use jigless_model::side::Face;
 use jigless_model::whole::Triple;
 use jigless_solid::arrange::{Sequence, apart, opened};
 use jigless_solid::{Piece, Pose, Solid};
+use jigless_words::Words;
 use serde_json::{Value, json};
 
 use crate::drawing::measure::{Lengths, PaperUnits};
@@ -18,18 +19,18 @@ use crate::shades::base_of;
 use crate::surface::Surface;
 use crate::views::{LookOptions, Whole, stages};
 
-/// The data of the view, as JSON that can stand in a page as it is; none where no part has a place.
+/// The data of the view in a language, as JSON that can stand in a page as it is; none where no part has a place.
 ///
 /// # Errors
 /// When a body cannot be cut into triangles.
-pub fn viewer_data(input: &ExportInput) -> Result<Option<String>, String> {
+pub fn viewer_data(input: &ExportInput, words: &'static Words) -> Result<Option<String>, String> {
     let plan = input.plan;
     let whole = Whole::new(input);
     let Some(bounds) = whole.bounds() else {
         return Ok(None);
     };
     let camera = LookOptions::default().camera();
-    let lengths = Lengths::on_paper(plan.units, PaperUnits::Plan, 64);
+    let lengths = Lengths::on_paper(plan.units, PaperUnits::Plan, 64).in_language(words);
     let offsets = apart(
         plan,
         &whole.pieces,
@@ -62,7 +63,7 @@ pub fn viewer_data(input: &ExportInput) -> Result<Option<String>, String> {
         }
         pieces.push(data);
     }
-    let work = jigless_steps::steps(plan, input.workpieces);
+    let work = jigless_steps::steps(plan, input.workpieces, words);
     let steps = stages(plan, &whole, &work).into_iter().map(|stage| {
         let new: Vec<usize> = stage.new.iter().flat_map(|unit| &unit.pieces).copied().collect();
         json!({"number": stage.step.number, "title": stage.step.title, "there": stage.there, "new": new})

@@ -1,75 +1,23 @@
 //! The controls of the 3-D view.
 
+use jigless_words::ViewerWords;
+
 use crate::html::escaped;
-
-/// What stands on the controls, in the language of the page.
-#[derive(Debug, Clone, Copy)]
-pub struct ViewerWords {
-    /// The heading.
-    pub heading: &'static str,
-    /// What the picture is, for those who do not see it.
-    pub picture: &'static str,
-    /// How it is moved by hand and by keys.
-    pub keys: &'static str,
-    /// Doors and drawers open.
-    pub open: &'static str,
-    /// Pieces moved apart.
-    pub apart: &'static str,
-    /// How far the work has come.
-    pub step: &'static str,
-    /// The last place of the slider for steps.
-    pub finished: &'static str,
-    /// The list of parts.
-    pub part: &'static str,
-    /// No part is chosen.
-    pub none: &'static str,
-    /// The buttons: turn left, right, up, down; nearer, farther; as at first.
-    pub buttons: [&'static str; 7],
-    /// The switch that lets buttons and dragging move the picture.
-    pub shift: &'static str,
-    /// To the drawing of a part.
-    pub drawing: &'static str,
-    /// To the step.
-    pub to_step: &'static str,
-    /// Where the templates of a part are.
-    pub template: &'static str,
-    /// Where there is no WebGL.
-    pub unable: &'static str,
-}
-
-/// In English.
-pub const ENGLISH_VIEWER: ViewerWords = ViewerWords {
-    heading: "Look around it",
-    picture: "The whole in three dimensions",
-    keys: "Drag to turn, with two fingers or Shift to move. Keys: arrows turn, Shift and arrows move, + and - come nearer \
-           and go farther, Home is as at first, Page Up and Page Down choose a part, Escape chooses none.",
-    open: "Doors and drawers open",
-    apart: "Moved apart",
-    step: "How far the work has come",
-    finished: "finished",
-    part: "Part",
-    none: "none chosen",
-    buttons: [
-        "turn left",
-        "turn right",
-        "turn up",
-        "turn down",
-        "nearer",
-        "farther",
-        "as at first",
-    ],
-    shift: "move instead of turn",
-    drawing: "its drawing",
-    to_step: "to this step",
-    template: "Its templates",
-    unable: "This browser cannot draw in three dimensions (WebGL 2); the pictures on this page show the same.",
-};
 
 /// The view with its controls. It is hidden until the script finds that it can draw, so that without scripts nothing is
 /// there that does nothing.
 pub fn viewer_markup(words: &ViewerWords) -> String {
     let names = ["left", "right", "up", "down", "nearer", "farther", "first"];
     let signs = ["◀", "▶", "▲", "▼", "+", "−", "⌂"];
+    let titles = [
+        words.turn_left,
+        words.turn_right,
+        words.turn_up,
+        words.turn_down,
+        words.nearer,
+        words.farther,
+        words.as_at_first,
+    ];
     let button = |((name, sign), words): ((&str, &str), &&str)| {
         format!(
             "<button type=\"button\" id=\"view3d-{name}\" aria-label=\"{0}\" title=\"{0}\">{sign}</button>\n",
@@ -79,7 +27,7 @@ pub fn viewer_markup(words: &ViewerWords) -> String {
     let buttons: String = names
         .into_iter()
         .zip(signs)
-        .zip(&words.buttons)
+        .zip(&titles)
         .map(button)
         .collect();
     let slider = |id: &str, label: &str| {

@@ -5,7 +5,7 @@ mod data;
 mod markup;
 
 pub use data::viewer_data;
-pub use markup::{ENGLISH_VIEWER, ViewerWords, viewer_markup};
+pub use markup::viewer_markup;
 
 /// The script: it finds the controls by their ids and the data in the element `view3d-data`, and needs nothing else.
 pub const VIEWER_SCRIPT: &str = include_str!("viewer.js");

@@ -5,6 +5,7 @@ use jigless_model::export::{Artifact, ExportInput};
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::plan::Plan;
 use jigless_solid::view::{Camera, LineSettings, PictureSettings};
+use jigless_words::{ENGLISH, Words, said};
 
 use super::balloons::balloons;
 use super::ink::{Look, inked};
@@ -27,6 +28,8 @@ pub(crate) struct Page<'a> {
     pub(crate) plan: &'a Plan,
     pub(crate) look: &'a LookOptions,
     pub(crate) cautions: Vec<Caution>,
+    /// The words of the language.
+    pub(crate) words: &'static Words,
 }
 
 /// A picture that becomes a file.
@@ -69,6 +72,7 @@ impl<'a> Page<'a> {
     /// For files, under which stands what the work on all parts calls for.
     pub(crate) fn new(input: &ExportInput<'a>, look: &'a LookOptions) -> Self {
         Self {
+            words: &ENGLISH,
             plan: input.plan,
             look,
             cautions: called_for(input.plan, input.workpieces, Medium::Whole),
@@ -151,7 +155,7 @@ impl<'a> Page<'a> {
             items.extend(marks);
             if !left.is_empty() {
                 paper.min.y -= 6.0;
-                items.push(not_marked(&left, paper));
+                items.push(not_marked(self.words, &left, paper));
             }
         }
         if !look.shading {
@@ -161,8 +165,8 @@ impl<'a> Page<'a> {
     }
 }
 
-fn not_marked(left: &[String], canvas: Bounds) -> Item {
-    let words = format!("not marked for lack of room: {}", left.join(", "));
+fn not_marked(words: &Words, left: &[String], canvas: Bounds) -> Item {
+    let words = said(words.drawing.not_marked, &[&left.join(", ")]);
     let at = canvas.min + Point::new(2.0, 2.0);
     Item::text(
         Role::Note,

@@ -43,7 +43,7 @@ impl Exporter for SvgSteps {
         options: &Self::Options,
     ) -> Result<Vec<Artifact>, ExportError> {
         let whole = Whole::new(input);
-        let steps = jigless_steps::steps(input.plan, input.workpieces);
+        let steps = jigless_steps::steps(input.plan, input.workpieces, &jigless_words::ENGLISH);
         let page = Page::new(input, &options.look);
         let camera = options.look.camera();
         let stages = stages(input.plan, &whole, &steps);

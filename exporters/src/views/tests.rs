@@ -150,7 +150,7 @@ fn dimensions_and_words_of_drawings_touch_nothing() {
 fn pictures_of_steps_bring_each_piece_once() {
     with_input(|input| {
         let whole = Whole::new(input);
-        let steps = jigless_steps::steps(input.plan, input.workpieces);
+        let steps = jigless_steps::steps(input.plan, input.workpieces, &jigless_words::ENGLISH);
         let stages = stages(input.plan, &whole, &steps);
         let (built, come): (Vec<_>, Vec<_>) = stages
             .iter()
@@ -180,12 +180,13 @@ fn pictures_of_steps_bring_each_piece_once() {
 fn what_comes_new_is_marked_and_lies_beside_the_rest() {
     with_input(|input| {
         let whole = Whole::new(input);
-        let steps = jigless_steps::steps(input.plan, input.workpieces);
+        let steps = jigless_steps::steps(input.plan, input.workpieces, &jigless_words::ENGLISH);
         let look = LookOptions::default();
         let page = Page {
             plan: input.plan,
             look: &look,
             cautions: Vec::new(),
+            words: &jigless_words::ENGLISH,
         };
         let camera = look.camera();
         for stage in stages(input.plan, &whole, &steps) {

@@ -24,6 +24,7 @@ pub fn versions(before: &ExportInput, after: &ExportInput, changed: &[&str]) -> 
         plan,
         look: &look,
         cautions: Vec::new(),
+        words: &jigless_words::ENGLISH,
     };
     // One scale for both, so that growth is seen.
     let scale = wholes

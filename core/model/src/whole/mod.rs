@@ -6,4 +6,4 @@ mod step;
 
 pub use motion::Motion;
 pub use space::{Body, Box3, Direction, GRAZES, MEETS, Placement, Side, Triple};
-pub use step::{Step, StepNote};
+pub use step::{OrderReason, Step, StepNote};

@@ -11,8 +11,23 @@ pub struct Step {
     pub group: Option<String>,
     /// Numbers of the joints that are made in this step, in the order of the plan's joints.
     pub joints: Vec<usize>,
-    /// Why it comes here, in a few words, where that is more than the next that is joined.
-    pub reason: Option<String>,
+    /// Why it comes here, where that is more than the next that is joined.
+    pub reason: Option<OrderReason>,
+}
+
+/// Why a part comes where it comes; parts by their ids.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum OrderReason {
+    /// The plan's `order` names it.
+    PlanSaysSo,
+    /// Another part cannot come in past it.
+    CannotPass(String),
+    /// Another part is held between it and the one opposite.
+    IsHeld(String),
+    /// A driver cannot reach the screws of a part once another is there.
+    DriverLater(String),
+    /// It comes before a part, for a reason of that part's.
+    Before(String, Box<OrderReason>),
 }
 
 /// What the author says of one step of the work, or a step of the author's own.

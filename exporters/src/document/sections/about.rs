@@ -2,7 +2,7 @@
 
 use crate::document::context::Context;
 use crate::document::model::{Block, Section, plain};
-use crate::document::words::said;
+use jigless_words::said;
 
 /// The section.
 pub(super) fn section(context: &Context) -> Section {

@@ -1,13 +1,11 @@
 //! What the work can do to people, before all work.
 
-use jigless_model::caution::sentences;
-
 use crate::document::context::Context;
 use crate::document::model::{Block, Section};
 
 /// The section.
 pub(super) fn section(context: &Context) -> Section {
-    let said = sentences(&context.cautions);
+    let said = context.language.cautions.sentences(&context.cautions);
     Section {
         id: "cautions",
         title: context.words.cautions,

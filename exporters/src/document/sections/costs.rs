@@ -1,14 +1,13 @@
 //! What it costs and what it weighs, as far as the author gives prices and the weight of stock.
 
-use jigless_model::costs::{CostGroup, CostLine, Costs, costs};
+use jigless_model::costs::{CostGroup, CostItem, CostLine, Costs, costs};
 use jigless_model::plan::Part;
 use jigless_model::sheets::Arrangement;
-use jigless_model::units::decimal;
 use jigless_solid::{Weights, finishing, weights};
 
 use crate::document::context::Context;
 use crate::document::model::{Block, Column, Row, Section, Table, plain};
-use crate::document::words::said;
+use jigless_words::said;
 
 /// The section; none where the author gives neither a price nor a weight.
 pub(super) fn section(context: &Context) -> Option<Section> {
@@ -34,17 +33,24 @@ fn bought(context: &Context) -> Vec<Block> {
         return Vec::new();
     };
     let mut rows = Vec::new();
-    for (group, name) in CostGroup::ALL.into_iter().zip(words.groups) {
+    for (group, name) in CostGroup::ALL.into_iter().zip([
+        words.group_material,
+        words.group_hardware,
+        words.group_finish,
+    ]) {
         let own = costs.lines.iter().filter(|line| line.group == group);
         let own: Vec<Row> = own.map(|line| row(context, line)).collect();
         if own.is_empty() {
             continue;
         }
-        let sum = costs.total_of(group).map(money);
+        let sum = costs.total_of(group).map(|sum| context.language.money(sum));
         rows.push(row_of_sum(name, sum.unwrap_or_default()));
         rows.extend(own);
     }
-    rows.push(row_of_sum(&whole_name(context, &costs), money(total)));
+    rows.push(row_of_sum(
+        &whole_name(context, &costs),
+        context.language.money(total),
+    ));
     let title = match &plan.prices.currency {
         Some(currency) => said(words.bought_in, &[currency]),
         None => words.bought.to_owned(),
@@ -78,16 +84,32 @@ fn row_of_sum(name: &str, sum: String) -> Row {
 fn row(context: &Context, line: &CostLine) -> Row {
     let words = context.words;
     let count = match line.unit {
-        "litres" => said(words.litres, &[&decimal(line.count, 2)]),
-        _ => decimal(line.count, 0),
+        "litres" => said(words.litres, &[&context.language.decimal(line.count, 2)]),
+        _ => context.language.decimal(line.count, 0),
     };
-    let each = line.each.map(|each| decimal(each, 4));
-    let cost = line.cost().map_or_else(|| words.no_price.to_owned(), money);
-    Row::of([count, line.what.clone(), each.unwrap_or_default(), cost])
-}
-
-fn money(sum: f64) -> String {
-    format!("{sum:.2}")
+    let each = line.each.map(|each| context.language.decimal(each, 4));
+    let cost = line.cost().map_or_else(
+        || words.no_price.to_owned(),
+        |sum| context.language.money(sum),
+    );
+    let what = match &line.item {
+        CostItem::Material(label, length, width) => {
+            format!("{label}, {}", context.size(*length, *width))
+        }
+        CostItem::Hardware(fitting) => {
+            let [what, _] = context.language.things.hardware(fitting.kind);
+            let gauge = fitting
+                .gauge
+                .iter()
+                .map(|gauge| context.language.gauge(gauge));
+            let length = fitting.length.iter().map(|mm| context.full(*mm));
+            let sizes: Vec<String> = gauge.chain(length).collect();
+            format!("{what} {}", sizes.join(", ")).trim_end().to_owned()
+        }
+        CostItem::Finish(title) => title.clone(),
+        CostItem::Abrasive(grit) => said(words.grit, &[&grit.to_string()]),
+    };
+    Row::of([count, what, each.unwrap_or_default(), cost])
 }
 
 /// The weight of the whole and of each part, the heaviest first; nothing where no stock has one.
@@ -108,7 +130,7 @@ fn weighed(context: &Context) -> Vec<Block> {
             context.mark(part).to_owned(),
             part.count.to_string(),
             part.title.clone(),
-            decimal(weight, 2),
+            context.language.decimal(weight, 2),
         ])
         .about(&part.id)
     };
@@ -134,12 +156,18 @@ fn weighed(context: &Context) -> Vec<Block> {
 /// What the whole weighs, what of it is not known, and who lifts it.
 fn whole(context: &Context, weights: &Weights) -> Vec<String> {
     let words = context.words;
-    let mut lines = vec![said(words.whole_weight, &[&decimal(weights.whole, 1)])];
+    let mut lines = vec![said(
+        words.whole_weight,
+        &[&context.language.decimal(weights.whole, 1)],
+    )];
     if !weights.unknown.is_empty() {
         lines.push(said(words.weight_unknown, &[&weights.unknown.join(", ")]));
     }
     for (alone, people) in weights.people(context.input.plan) {
-        let (alone, people) = (decimal(alone, 1), decimal(people, 0));
+        let (alone, people) = (
+            context.language.decimal(alone, 1),
+            context.language.decimal(people, 0),
+        );
         lines.push(said(words.people, &[&alone, &people]));
     }
     lines

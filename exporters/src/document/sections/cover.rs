@@ -6,7 +6,7 @@ use jigless_model::plan::Part;
 use crate::document::context::Context;
 use crate::document::model::Block;
 use crate::document::pictures;
-use crate::document::words::said;
+use jigless_words::said;
 
 /// What stands under the title.
 pub(crate) fn cover(context: &Context) -> Vec<Block> {

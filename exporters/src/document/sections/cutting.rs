@@ -2,13 +2,13 @@
 
 use jigless_model::plan::{CutBy, Part};
 
-use crate::cutting::{CutWords, Laid, is_for_saw, laid, reading};
+use crate::cutting::{CutEntry, Laid, is_for_saw, laid, reading};
 use crate::document::context::Context;
 use crate::document::model::{
     Block, Column, CutLine, Cuts, Figure, Image, Row, Section, Table, plain,
 };
-use crate::document::pictures::{TEXT_WIDTH, one_to};
-use crate::document::words::said;
+use crate::document::pictures::TEXT_WIDTH;
+use jigless_words::said;
 
 /// A layout is no higher on paper, in millimetres.
 const HIGHEST: f64 = 176.0;
@@ -85,15 +85,18 @@ fn cuts(context: &Context, index: usize, laid: Laid) -> Cuts {
     } else {
         said(words.sheet_title, &[&laid.stock, &first, &of])
     };
-    let mut caption = said(words.layout_scale, &[&laid.about, &one_to(laid.scale)]);
+    let mut caption = said(
+        words.layout_scale,
+        &[&laid.about, &context.one_to(laid.scale)],
+    );
     if let Some(unplaced) = laid.unplaced {
         caption.push(' ');
         caption.push_str(&unplaced);
     }
-    let line = |words: CutWords| match words {
-        CutWords::Note(words) => CutLine::Note(words),
-        CutWords::Setting(words) => CutLine::Setting(words),
-        CutWords::Numbered(number, words) => CutLine::Cut(number, words),
+    let line = |words: CutEntry| match words {
+        CutEntry::Note(words) => CutLine::Note(words),
+        CutEntry::Setting(words) => CutLine::Setting(words),
+        CutEntry::Numbered(number, words) => CutLine::Cut(number, words),
     };
     let lead = CutLine::Note(words.write_marks.to_owned());
     Cuts {

@@ -2,13 +2,12 @@
 
 use jigless_model::hardware::{FittingKind, count};
 use jigless_model::plan::{Part, Stock};
-use jigless_model::units::decimal;
 use jigless_solid::finishing;
 
 use crate::cutting::summaries;
 use crate::document::context::Context;
 use crate::document::model::{Block, Column, Inline, Row, Section, Table, plain};
-use crate::document::words::said;
+use jigless_words::said;
 
 /// Added to areas for cuts and offcuts where no sheets are listed (common practice, no source).
 const WASTE: f64 = 1.15;
@@ -123,7 +122,7 @@ fn area(context: &Context, stock: &Stock) -> String {
         .sum();
     said(
         context.words.no_stock_sizes,
-        &[&decimal(area * WASTE / 1e6, 2)],
+        &[&context.language.decimal(area * WASTE / 1e6, 2)],
     )
 }
 
@@ -131,9 +130,9 @@ fn hardware(context: &Context) -> Option<Table> {
     let words = context.words;
     let row = |line: &jigless_model::hardware::HardwareLine| {
         let fitting = &line.fitting;
-        let what = fitting.kind.name();
+        let [what, _] = context.language.things.hardware(fitting.kind);
         let what = match &fitting.gauge {
-            Some(gauge) => format!("{what} {gauge}"),
+            Some(gauge) => format!("{what} {}", context.language.gauge(gauge)),
             None => what.to_owned(),
         };
         let length = fitting.length.map(|mm| context.full(mm));
@@ -171,7 +170,7 @@ fn consumables(context: &Context) -> Vec<String> {
         .sum();
     let mut all = Vec::new();
     if glued > 0.0 {
-        let length = format!("{} m", decimal(glued / 1000.0, 1));
+        let length = format!("{} m", context.language.decimal(glued / 1000.0, 1));
         all.push(said(words.glue, &[&length]));
     }
     all.push(words.paper_supply.to_owned());
@@ -183,7 +182,10 @@ fn consumables(context: &Context) -> Vec<String> {
         let entry = &plan.finish[used.entry];
         if !entry.is_bare() {
             all.push(match entry.litres(used.area()) {
-                Some(litres) => said(words.litres_of, &[&decimal(litres, 2), &entry.title]),
+                Some(litres) => said(
+                    words.litres_of,
+                    &[&context.language.decimal(litres, 2), &entry.title],
+                ),
                 None => said(words.put_on, &[&entry.title]),
             });
         }

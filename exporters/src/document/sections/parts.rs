@@ -6,7 +6,7 @@ use jigless_model::workpiece::Workpiece;
 use crate::document::context::Context;
 use crate::document::model::{Block, Section, plain};
 use crate::document::pictures;
-use crate::document::words::said;
+use jigless_words::said;
 
 /// The section.
 pub(super) fn section(context: &Context) -> Section {

@@ -1,18 +1,22 @@
 //! What is measured while it is made: parts as cut, and whether what is put together is square.
 
 use jigless_model::plan::Part;
-use jigless_steps::{Measured, Rectangle, rectangles};
+use jigless_steps::{Measured, Rectangle, SeenFrom, rectangles};
 
 use crate::document::context::Context;
 use crate::document::model::{Block, Check, Column, Row, Section, Table, plain};
-use crate::document::words::said;
+use jigless_words::said;
 
 /// The section.
 pub(super) fn section(context: &Context) -> Section {
     let words = context.words;
     let heading = |id: &str, title: &str| Block::Heading(id.to_owned(), title.to_owned());
     let mut blocks = vec![heading("together", words.together)];
-    let found = rectangles(context.input.plan, context.input.workpieces);
+    let found = rectangles(
+        context.input.plan,
+        context.input.workpieces,
+        context.language,
+    );
     if found.is_empty() {
         blocks.push(Block::Paragraph(plain(words.nothing_square)));
     } else {
@@ -42,12 +46,13 @@ fn check(context: &Context, rectangle: &Rectangle) -> Check {
         None => measured.to_owned(),
     };
     let around = rectangle.around.join(", ");
-    let mut title = said(words.seen_from, &[&measured, rectangle.seen_from, &around]);
+    let seen_from = rectangle.seen_from.in_words(context.language);
+    let mut title = said(words.seen_from, &[&measured, seen_from, &around]);
     if rectangle.count > 1 {
         title.push_str(", ");
         title.push_str(&said(words.alike, &[&rectangle.count.to_string()]));
     }
-    let upward = if rectangle.seen_from == "above" {
+    let upward = if rectangle.seen_from == SeenFrom::Above {
         words.depth_is
     } else {
         words.height_is

@@ -6,7 +6,7 @@ use jigless_steps::{Fixing, Phase, WorkStep};
 use crate::document::context::Context;
 use crate::document::model::{Block, Figure, Section, StepBlock, plain};
 use crate::document::pictures;
-use crate::document::words::said;
+use jigless_words::said;
 
 /// Everything up to the first sanding.
 pub(super) fn making(context: &Context) -> Option<Section> {
@@ -85,7 +85,9 @@ fn block(context: &Context, step: &WorkStep, figure: Option<Figure>) -> StepBloc
         pieces: pieces.collect(),
         fixings: step.fixings.iter().map(|f| fixing(context, f)).collect(),
         tools: step.tools.clone(),
-        cautions: cautions.map(|c| c.text().to_owned()).collect(),
+        cautions: cautions
+            .map(|c| context.language.cautions.of(*c).to_owned())
+            .collect(),
         acts: step.acts.clone(),
         checks: step.checks.clone(),
         figure,
@@ -94,10 +96,11 @@ fn block(context: &Context, step: &WorkStep, figure: Option<Figure>) -> StepBloc
 
 /// `4 × screw #8, 32 mm`.
 fn fixing(context: &Context, fixing: &Fixing) -> String {
-    let mut words = format!("{} × {}", fixing.count, fixing.what.name());
+    let [what, _] = context.language.things.hardware(fixing.what);
+    let mut words = format!("{} × {what}", fixing.count);
     if let Some(gauge) = &fixing.gauge {
         words.push(' ');
-        words.push_str(gauge);
+        words.push_str(&context.language.gauge(gauge));
     }
     if let Some(length) = fixing.length {
         words.push_str(", ");

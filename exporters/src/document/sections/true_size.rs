@@ -23,17 +23,18 @@ pub(super) fn section(context: &Context) -> Section {
         ],
         rows: context.stocks().map(row).collect(),
     };
-    let mut blocks: Vec<Block> = words
-        .measure_say
-        .iter()
-        .map(|said| Block::Paragraph(plain(*said)))
-        .collect();
+    let measure = [words.measure_say_1, words.measure_say_2];
+    let mut blocks: Vec<Block> = measure.map(|said| Block::Paragraph(plain(said))).into();
     blocks.push(Block::Table(table));
     let heading = words.print_heading.to_owned();
     blocks.push(Block::Heading("print".to_owned(), heading));
-    blocks.push(Block::List(
-        words.print_say.iter().map(|said| plain(*said)).collect(),
-    ));
+    let print = [
+        words.print_say_1,
+        words.print_say_2,
+        words.print_say_3,
+        words.print_say_4,
+    ];
+    blocks.push(Block::List(print.map(plain).into()));
     Section {
         id: "true-size",
         title: words.true_size,
