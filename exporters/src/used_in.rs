@@ -40,10 +40,11 @@ impl UsedIn {
         shape.map(|step| step.number).collect()
     }
 
-    /// The number of the step in which a part with a title comes to the others: where a pencil outline with its name is
-    /// used.
-    pub(crate) fn comes_in(&self, title: &str) -> Option<usize> {
-        let adds = |step: &&WorkStep| step.adds && step.pieces.iter().any(|own| own.title == title);
+    /// The number of the step in which a part comes to the others: where the pencil outline that joints name after it is
+    /// used (`place of top`).
+    pub(crate) fn comes_in(&self, outline: &str) -> Option<usize> {
+        let part = outline.strip_prefix("place of ")?;
+        let adds = |step: &&WorkStep| step.adds && step.pieces.iter().any(|own| own.part == part);
         self.steps.iter().find(adds).map(|step| step.number)
     }
 

@@ -7,7 +7,7 @@ use jigless_core::load::NoIncludes;
 use jigless_core::plan::Plan;
 use jigless_core::workpiece::Workpiece;
 use jigless_model::geom::{Bounds, Point};
-use jigless_model::whole::{Box3, Direction, Triple};
+use jigless_model::whole::Triple;
 use jigless_solid::arrange::{Sequence, apart, units};
 use jigless_solid::view::{
     Camera, LineKind, LineSettings, Picture, PictureSettings, Shown, picture,
@@ -301,41 +301,4 @@ fn pieces_that_are_moved_apart_overlap_nowhere_on_paper() {
             }
         }
     }
-}
-
-/// The two doors of the cabinet, and its two drawers, come out equally far; of every plan, like pieces that go the same way
-/// side by side do.
-#[test]
-fn like_pieces_are_moved_equally_far() {
-    let mut pairs = 0;
-    for (name, plan, workpieces) in plans(20) {
-        let pieces = pieces(&plan, &workpieces);
-        let units = units(&plan, &pieces);
-        let camera = Camera::axonometric(f64::to_radians(32.0), f64::to_radians(24.0));
-        let moved = apart(&plan, &pieces, &units, Sequence::Smaller, &camera);
-        let bounds: Vec<Box3> = units
-            .iter()
-            .map(|unit| {
-                let boxes = unit.pieces.iter().map(|piece| pieces[*piece].bounds);
-                boxes.reduce(Box3::union).expect("a piece")
-            })
-            .collect();
-        for one in 0..units.len() {
-            for other in 0..one {
-                let (a, b) = (bounds[one], bounds[other]);
-                let same = |axis: usize| (a.size(axis) - b.size(axis)).abs() < 0.05;
-                // Side by side: at one height and one depth.
-                let beside = (1..3).all(|axis| (a.min[axis] - b.min[axis]).abs() < 0.05);
-                let fronts = moved.ways[one] == Some(Direction::Front)
-                    && moved.ways[other] == Some(Direction::Front);
-                if !((0..3).all(same) && beside && fronts) {
-                    continue;
-                }
-                pairs += 1;
-                let offset = |unit: usize| moved.offsets[units[unit].pieces[0]];
-                assert_eq!(offset(one), offset(other), "{name}: units {one} and {other}");
-            }
-        }
-    }
-    assert!(pairs > 5, "{pairs}");
 }

@@ -354,14 +354,14 @@ impl Drawing<'_> {
                 camera: Camera::front(),
                 axis: 0,
                 free: [0, 1].map(|axis| self.openings(bounds, axis, (centre, 2))),
-                name: "Cut from left to right, seen from the front",
+                name: "Section from the front",
             },
             Section {
                 scene: self.whole.section(beside, [-1.0, 0.0, 0.0]),
                 camera: Camera::left(),
                 axis: 2,
                 free: [2, 1].map(|axis| self.openings(bounds, axis, (beside, 0))),
-                name: "Cut from front to back, seen from the left",
+                name: "Section from the left",
             },
         ];
         let room = self.room();

@@ -1,7 +1,7 @@
 //! Work that is set out with a rule and a gauge, in words.
 
 use jigless_model::geom::{Bounds, Path};
-use jigless_model::operation::Work;
+use jigless_model::operation::{Operation, Work};
 use jigless_model::side::{Edge, Face};
 use jigless_model::view::FaceView;
 
@@ -12,12 +12,16 @@ use crate::drawing::measure::{Lengths, degrees};
 pub(super) struct RuledWork {
     /// Where it goes.
     pub(super) words: String,
-    /// The title of the part that goes on this pencil outline, if it is one.
+    /// What the author or a joint calls it, if it is a pencil line.
     pub(super) goes_here: Option<String>,
 }
 
 /// Where a groove, rebate, bevel or pencil line goes.
-pub(super) fn by_rule(view: &FaceView, work: &Work, lengths: Lengths) -> Option<RuledWork> {
+pub(super) fn by_rule(
+    view: &FaceView,
+    operation: &Operation,
+    lengths: Lengths,
+) -> Option<RuledWork> {
     let face = view.face.name();
     let say = |mm: f64| lengths.bare(mm);
     let side = match view.face {
@@ -34,7 +38,7 @@ pub(super) fn by_rule(view: &FaceView, work: &Work, lengths: Lengths) -> Option<
             say(b.max.y)
         )
     };
-    let words = match work {
+    let words = match &operation.work {
         Work::MillArea(area) => Some(format!(
             "{} {} ({face}): {}, {} deep",
             area.id,
@@ -62,8 +66,8 @@ pub(super) fn by_rule(view: &FaceView, work: &Work, lengths: Lengths) -> Option<
         }
         _ => None,
     };
-    let goes_here = match work {
-        Work::Mark(mark) => mark.text.as_ref().map(|(_, words)| words.clone()),
+    let goes_here = match &operation.work {
+        Work::Mark(_) => operation.origin.label.clone(),
         _ => None,
     };
     words.map(|words| RuledWork { words, goes_here })

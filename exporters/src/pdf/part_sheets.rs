@@ -1,7 +1,7 @@
 //! The sheets of a part: its templates one over the other, those of a face together.
 
 use jigless_model::export::ExportInput;
-use jigless_model::geom::{Bounds, Point, rectangle};
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
 use jigless_model::operation::Work;
 use jigless_model::side::Face;
 use jigless_model::workpiece::Workpiece;
@@ -206,8 +206,11 @@ fn outlines(found: &FaceTemplates, on: &[usize]) -> Vec<String> {
             let Work::Mark(mark) = &operation.work else {
                 continue;
             };
-            if let Some((at, own)) = &mark.text
-                && slot.shows.contains(*at, 0.0)
+            let bounds = mark.lines.iter().filter_map(Path::bounds);
+            let middle = bounds.reduce(Bounds::union).map(Bounds::centre);
+            let is_shown = middle.is_some_and(|at| slot.shows.contains(at, 0.0));
+            if let Some(own) = &operation.origin.label
+                && is_shown
                 && !words.contains(own)
             {
                 words.push(own.clone());

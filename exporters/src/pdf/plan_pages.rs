@@ -330,7 +330,7 @@ fn uses(draft: &DraftSheet, used_in: &UsedIn) -> String {
     let outlines = draft.outlines.iter();
     words.extend(outlines.filter_map(|title| {
         let step = used_in.comes_in(title)?;
-        Some(format!("pencil outline of {title}: step {step}"))
+        Some(format!("{title}: step {step}"))
     }));
     words.join(" · ")
 }

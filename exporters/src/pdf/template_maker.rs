@@ -276,7 +276,7 @@ impl<'a> TemplateMaker<'a, '_> {
             .iter()
             .filter_map(|index| self.view.operations.get(*index))
             .chain(&self.view.edge_work)
-            .filter_map(|operation| by_rule(self.view, &operation.work, self.lengths))
+            .filter_map(|operation| by_rule(self.view, operation, self.lengths))
             .collect();
         let tables = found.work.rows.iter();
         let mut rows: Vec<TableRow> = tables

@@ -44,9 +44,6 @@ pub struct Room(pub f64);
 /// Ways that lean against others by this share of the most are alike.
 const ALIKE: f64 = 0.6;
 
-/// Corners of like blocks are no farther from each other than this, in millimetres.
-const ALIKE_SIZES: f64 = 0.05;
-
 /// Moves blocks apart: each along a way that is free of those before it, together with what it lies against, as far as it
 /// takes to overlap none of them on paper.
 pub fn explode(blocks: &[Block], sequence: Sequence, camera: &Camera, room: Room) -> Explosion {
@@ -86,8 +83,7 @@ fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (
     let mut offsets: Vec<Triple> = vec![[0.0; 3]; blocks.len()];
     let mut ways = vec![None; blocks.len()];
     let mut outlines: Vec<Vec<Vec<Point>>> = Vec::with_capacity(blocks.len());
-    // The block that each was moved with.
-    let mut parents: Vec<Option<usize>> = vec![None; blocks.len()];
+    let mut lines = Vec::new();
     for (count, &number) in order.iter().enumerate() {
         let block = &blocks[number];
         let before = &order[..count];
@@ -107,7 +103,7 @@ fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (
             let Some(offset) = clear(block, from, way.direction, camera, &outlines, room) else {
                 continue;
             };
-            let cost = distance(offset, from);
+            let cost = (0..3).map(|i| (offset[i] - from[i]).abs()).sum::<f64>();
             if best.is_none_or(|(least, ..)| cost < least) {
                 best = Some((cost, offset, way.direction, way.parent));
             }
@@ -115,32 +111,15 @@ fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (
         if let Some((_, offset, direction, parent)) = best {
             offsets[number] = offset;
             ways[number] = Some(direction);
-            parents[number] = Some(parent);
+            let centre = around(block).centre();
+            let from = camera.paper(along(centre, offsets[parent], 1.0));
+            lines.push((from, camera.paper(along(centre, offset, 1.0))));
         }
         outlines.push(outline(block, offsets[number], camera));
     }
-    let mut moves = Moves {
-        offsets,
-        ways,
-        parents,
-        outlines,
-    };
-    moves.match_alike(blocks, order, camera, room);
-    let Moves {
-        offsets,
-        ways,
-        parents,
-        outlines,
-    } = moves;
-    let flights = order
-        .iter()
-        .filter_map(|&number| {
-            let centre = around(&blocks[number]).centre();
-            let [from, to] = [offsets[parents[number]?], offsets[number]]
-                .map(|offset| camera.paper(along(centre, offset, 1.0)));
-            Some(seen(from, to, &outlines))
-        })
-        .flatten()
+    let flights = lines
+        .into_iter()
+        .flat_map(|(from, to)| seen(from, to, &outlines))
         .collect();
     let points = outlines.iter().flatten().flatten().copied();
     let paper = Bounds::of_points(points).map_or(0.0, |b| b.width().max(b.height()));
@@ -150,81 +129,6 @@ fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (
         flights,
     };
     (explosion, paper)
-}
-
-/// How far one offset is from another, in millimetres along the axes.
-fn distance(one: Triple, other: Triple) -> f64 {
-    (0..3).map(|i| (one[i] - other[i]).abs()).sum()
-}
-
-/// Where blocks went.
-struct Moves {
-    /// How far each block was moved.
-    offsets: Vec<Triple>,
-    /// The way by which each came out.
-    ways: Vec<Option<Direction>>,
-    /// The block that each was moved with.
-    parents: Vec<Option<usize>>,
-    /// The outlines of the blocks on paper, in the order in which they were moved.
-    outlines: Vec<Vec<Vec<Point>>>,
-}
-
-impl Moves {
-    /// Blocks of like pieces that came out the same way are moved equally far, as far as the farthest of them, where all of
-    /// them have room there.
-    fn match_alike(&mut self, blocks: &[Block], order: &[usize], camera: &Camera, room: Room) {
-        let mut seen = vec![false; blocks.len()];
-        for (first, &number) in order.iter().enumerate() {
-            if seen[number] || self.ways[number].is_none() {
-                continue;
-            }
-            // By their places in the order, as outlines are.
-            let alike: Vec<usize> = (first..order.len())
-                .filter(|at| self.ways[order[*at]] == self.ways[number])
-                .filter(|at| are_alike(&blocks[order[*at]], &blocks[number]))
-                .collect();
-            for at in &alike {
-                seen[order[*at]] = true;
-            }
-            // What others were moved with stays where they left it.
-            let carries = |at: &usize| self.parents.contains(&Some(order[*at]));
-            if alike.len() < 2 || alike.iter().any(carries) {
-                continue;
-            }
-            let far = |offset: &Triple| distance(*offset, [0.0; 3]);
-            let offsets = alike.iter().map(|at| self.offsets[order[*at]]);
-            let Some(farthest) = offsets.max_by(|a, b| far(a).total_cmp(&far(b))) else {
-                continue;
-            };
-            let moved: Vec<Vec<Vec<Point>>> = alike
-                .iter()
-                .map(|at| outline(&blocks[order[*at]], farthest, camera))
-                .collect();
-            let others = (0..self.outlines.len()).filter(|at| !alike.contains(at));
-            let others: Vec<&Vec<Vec<Point>>> = others.map(|at| &self.outlines[at]).collect();
-            let is_clear = moved.iter().enumerate().all(|(index, own)| {
-                let all = others.iter().copied().chain(&moved[..index]);
-                all.flatten()
-                    .all(|other| own.iter().all(|one| gap(one, other) >= room.0))
-            });
-            if is_clear {
-                for (at, moved) in alike.into_iter().zip(moved) {
-                    self.offsets[order[at]] = farthest;
-                    self.outlines[at] = moved;
-                }
-            }
-        }
-    }
-}
-
-/// Whether two blocks are of the same boxes, one elsewhere.
-fn are_alike(one: &Block, other: &Block) -> bool {
-    let by = along(around(other).min, around(one).min, -1.0);
-    one.boxes.len() == other.boxes.len()
-        && one.boxes.iter().zip(&other.boxes).all(|(a, b)| {
-            let same = |a: Triple, b: Triple| distance(along(a, by, 1.0), b) < ALIKE_SIZES;
-            same(a.min, b.min) && same(a.max, b.max)
-        })
 }
 
 fn around(block: &Block) -> Box3 {
