@@ -28,6 +28,7 @@ mod steps;
 mod stock_sizes;
 mod surface;
 mod svg;
+mod used_in;
 mod view_edge;
 mod viewer;
 mod views;

@@ -13,11 +13,12 @@ use jigless_model::view::FaceView;
 use jigless_model::workpiece::Workpiece;
 use jigless_words::{DrawingWords, said};
 
-use super::dimensions::{Along, overall, running, running_room};
+use super::dimensions::{RowAt, figures_at, overall, running, running_room};
 use super::part_options::PartDrawingOptions;
 use super::standard_scale::reduction;
 use super::title_block::{HEIGHT, ProjectionAngle, SheetWords, block, caption};
 use crate::cautions;
+use crate::drawing::face_work::HoleEntry;
 use crate::drawing::label::{LabelRequest, LabelTarget};
 use crate::drawing::label_layout::LabelLayout;
 use crate::drawing::measure::Lengths;
@@ -32,6 +33,10 @@ const WORDS: f64 = 2.65;
 const STEP: f64 = 3.6;
 /// From a view to its first row of dimensions, and from row to row, in millimetres.
 const FIRST_ROW: f64 = 6.0;
+/// Room for the line of the whole length, beyond rows of ordinates, in millimetres.
+const OVERALL: f64 = FIRST_ROW + 5.0;
+/// Where the rows of ordinates lie: those from the left, the right, the bottom and the top edge.
+const ROWS: [RowAt; 4] = [RowAt::Below, RowAt::Above, RowAt::Left, RowAt::Right];
 /// Marks this near to an edge are measured from it, as templates hook on it, in millimetres.
 const NEAR: f64 = 120.0;
 /// So many equal steps, and more, are shown by their first two places and the last.
@@ -64,7 +69,13 @@ pub(super) fn sheet(
     );
 
     let most = Bounds::new(room.min + Point::new(0.0, notes), room.max);
-    let (mut items, one_to) = drawn(&views, most);
+    let Arranged {
+        items: drawn,
+        size,
+        one_to,
+    } = arranged(&views, (most.width(), most.height()));
+    let top_left = Point::new(most.centre().x - size.0 / 2.0, most.max.y);
+    let mut items: Vec<Item> = drawn.iter().map(|item| item.moved(top_left)).collect();
     for (index, line) in lines.iter().enumerate() {
         let at = Point::new(
             room.min.x + room.width() / columns as f64 * (index / rows.max(1)) as f64,
@@ -98,31 +109,6 @@ pub(super) fn sheet(
     }
 }
 
-/// All views of a part at one scale, one over the other or side by side, in a box; and one to what they are.
-fn drawn(views: &[PartView], most: Bounds) -> (Vec<Item>, f64) {
-    let count = views.len() as f64;
-    let scale_in = |cell: (f64, f64)| {
-        let needed = views.iter().map(|view| view.needed(cell));
-        reduction(needed.fold(0.0, f64::max))
-    };
-    let stacked = (most.width(), most.height() / count);
-    let beside = (most.width() / count, most.height());
-    let (cell, step) = if scale_in(beside) < scale_in(stacked) {
-        (beside, Point::new(beside.0, 0.0))
-    } else {
-        (stacked, Point::new(0.0, -stacked.1))
-    };
-    let one_to = scale_in(cell);
-    let first = Point::new(most.min.x, most.max.y - cell.1);
-    let mut items = Vec::new();
-    for (index, view) in views.iter().enumerate() {
-        let corner = first + step * index as f64;
-        let inside = Bounds::new(corner, corner + Point::new(cell.0, cell.1));
-        items.extend(view.draw(inside, 1.0 / one_to));
-    }
-    (items, one_to)
-}
-
 /// The faces of a part that have work on them, its front in any case.
 pub(crate) fn worked_faces(workpiece: &Workpiece) -> Vec<Face> {
     let shown = |face: &Face| *face == Face::Front || workpiece.has_work_on(*face);
@@ -148,8 +134,7 @@ pub(crate) struct PartPicture {
     pub(crate) words: Vec<String>,
 }
 
-/// Some faces of a part in a box of some millimetres: as near to each other as their dimensions let them, at the largest
-/// scale of the series at which they have room.
+/// Some faces of a part in a box of some millimetres.
 pub(crate) fn picture(
     workpiece: &Workpiece,
     faces: &[Face],
@@ -160,37 +145,57 @@ pub(crate) fn picture(
         .iter()
         .map(|face| PartView::new(workpiece, *face, lengths))
         .collect();
+    let Arranged { items, one_to, .. } = arranged(&views, room);
+    PartPicture {
+        items,
+        one_to,
+        words: views.iter().flat_map(PartView::told).collect(),
+    }
+}
+
+/// Views one over the other or side by side, from their upper left corner.
+struct Arranged {
+    items: Vec<Item>,
+    /// Width and height of all of it, in millimetres.
+    size: (f64, f64),
+    /// They are drawn at one to this.
+    one_to: f64,
+}
+
+/// The views of a part as near to each other as their dimensions let them, at the largest scale of the series at which they
+/// have room.
+fn arranged(views: &[PartView], room: (f64, f64)) -> Arranged {
     let mut one_to = reduction(1.0);
-    let (extents, beside) = loop {
+    let (extents, beside, size) = loop {
         let extents: Vec<(f64, f64)> = views.iter().map(|view| view.extent(1.0 / one_to)).collect();
         let sum = |of: fn(&(f64, f64)) -> f64| extents.iter().map(of).sum::<f64>();
         let most = |of: fn(&(f64, f64)) -> f64| extents.iter().map(of).fold(0.0, f64::max);
-        let beside = sum(|e| e.0) <= room.0 && most(|e| e.1) <= room.1;
-        let stacked = most(|e| e.0) <= room.0 && sum(|e| e.1) <= room.1;
+        let in_a_row = (sum(|e| e.0), most(|e| e.1));
+        let in_a_column = (most(|e| e.0), sum(|e| e.1));
+        let fits = |size: (f64, f64)| size.0 <= room.0 && size.1 <= room.1;
+        let beside = fits(in_a_row);
         // Dimensions do not shrink: at some scale a face is as good as nothing, and stays as it is.
-        if beside || stacked || one_to >= SMALLEST {
-            break (extents, beside);
+        if beside || fits(in_a_column) || one_to >= SMALLEST {
+            let size = if beside { in_a_row } else { in_a_column };
+            break (extents, beside, size);
         }
         one_to = reduction(one_to * 1.01);
     };
     let mut corner = Point::default();
     let mut items = Vec::new();
     for (view, (width, height)) in views.iter().zip(extents) {
-        if !beside {
-            corner.y -= height;
-        }
-        let inside = Bounds::new(corner, corner + Point::new(width, height));
-        let lift = Point::new(0.0, if beside { -height } else { 0.0 });
-        let drawn = view.draw(inside, 1.0 / one_to);
-        items.extend(drawn.iter().map(|item| item.moved(lift)));
+        let low = corner - Point::new(0.0, height);
+        items.extend(view.draw(low, 1.0 / one_to));
         if beside {
             corner.x += width;
+        } else {
+            corner.y -= height;
         }
     }
-    PartPicture {
+    Arranged {
         items,
+        size,
         one_to,
-        words: views.iter().flat_map(PartView::told).collect(),
     }
 }
 
@@ -279,67 +284,72 @@ impl<'a> PartView<'a> {
         self.ordinates = ordinates;
     }
 
-    /// Room that dimensions take to the left and below, in millimetres.
-    fn beside(&self) -> (f64, f64) {
-        let row = |index: usize| {
-            let places = self.ordinates[index]
-                .iter()
-                .map(|mm| (*mm, *mm))
-                .collect::<Vec<_>>();
-            if places.is_empty() {
-                0.0
-            } else {
-                FIRST_ROW + running_room(&places, self.lengths)
-            }
-        };
-        let both = |low: usize, size: f64| {
-            if self.shares_a_row(low, size) {
-                row(low).max(row(low + 1))
-            } else {
-                row(low) + row(low + 1)
-            }
-        };
-        let last = FIRST_ROW + 5.0;
-        (
-            both(2, self.view.height) + last,
-            both(0, self.view.width) + last,
-        )
+    /// How far the row of some ordinates reaches from the view, in millimetres.
+    fn reach(&self, row: usize) -> f64 {
+        let places = &self.ordinates[row];
+        if places.is_empty() {
+            0.0
+        } else {
+            FIRST_ROW + running_room(places, self.lengths)
+        }
     }
 
-    /// Whether the ordinates from either end of an axis keep clear of each other in one row.
-    fn shares_a_row(&self, low: usize, size: f64) -> bool {
-        let longest = |row: usize| self.ordinates[row].last().copied().unwrap_or(0.0);
-        longest(low) + longest(low + 1) < 0.85 * size
+    /// Ordinates on paper beside a box in which the face is drawn: where they lie along the row, and what they measure.
+    fn places(&self, row: usize, on: Bounds, scale: f64) -> (f64, Vec<(f64, f64)>) {
+        let (origin, way) = [
+            (on.min.x, scale),
+            (on.max.x, -scale),
+            (on.min.y, scale),
+            (on.max.y, -scale),
+        ][row];
+        let own = self.ordinates[row].iter();
+        let mut places: Vec<(f64, f64)> = own.map(|mm| (origin + mm * way, *mm)).collect();
+        places.sort_by(|a, b| a.0.total_cmp(&b.0));
+        (origin, places)
+    }
+
+    /// Room about the face that is drawn at a scale, in millimetres: to the left, below, to the right, above.
+    fn about(&self, scale: f64) -> [f64; 4] {
+        let size = Point::new(self.view.width, self.view.height) * scale;
+        let on = Bounds::of_size(size.x, size.y);
+        let mut room = [
+            self.reach(2) + OVERALL,
+            self.reach(0) + OVERALL,
+            self.reach(3) + 8.0,
+            self.reach(1) + 12.0,
+        ];
+        // Figures that crowd reach beyond the ends of the face.
+        for (row, at) in ROWS.into_iter().enumerate() {
+            let (origin, places) = self.places(row, on, scale);
+            let along: Vec<f64> = places.iter().map(|(at, _)| *at).collect();
+            let shown = figures_at(at, on, origin, &along);
+            let (low, high, end) = if row < 2 {
+                (0, 2, size.x)
+            } else {
+                (1, 3, size.y)
+            };
+            if let (Some(first), Some(last)) = (shown.first(), shown.last()) {
+                room[low] = room[low].max(3.0 - first);
+                room[high] = room[high].max(last - end + 3.0);
+            }
+        }
+        room
     }
 
     /// Width and height of the face at a scale with its dimensions, in millimetres.
     fn extent(&self, scale: f64) -> (f64, f64) {
-        let (left, below) = self.beside();
+        let [left, below, right, above] = self.about(scale);
         (
-            left + self.view.width * scale + 8.0,
-            below + self.view.height * scale + 12.0,
+            left + self.view.width * scale + right,
+            below + self.view.height * scale + above,
         )
     }
 
-    /// How many times too large the face is for some room.
-    fn needed(&self, room: (f64, f64)) -> f64 {
-        let (left, below) = self.beside();
-        let free = (
-            (room.0 - left - 8.0).max(20.0),
-            (room.1 - below - 12.0).max(20.0),
-        );
-        (self.view.width / free.0).max(self.view.height / free.1)
-    }
-
-    /// The face at a scale with its dimensions, in a box.
-    fn draw(&self, inside: Bounds, scale: f64) -> Vec<Item> {
-        let (left, below) = self.beside();
+    /// The face at a scale with its dimensions, all of it to the right of a point and above.
+    fn draw(&self, low: Point, scale: f64) -> Vec<Item> {
+        let [left, below, ..] = self.about(scale);
+        let corner = low + Point::new(left, below);
         let size = Point::new(self.view.width, self.view.height) * scale;
-        let free = Point::new(
-            (inside.width() - left - size.x - 8.0).max(0.0),
-            (inside.height() - below - size.y - 10.0).max(0.0),
-        );
-        let corner = inside.min + Point::new(left + free.x / 2.0, below + free.y);
         let on = Bounds::new(corner, corner + size);
         let mut items: Vec<Item> = self
             .drawing
@@ -347,61 +357,37 @@ impl<'a> PartView<'a> {
             .iter()
             .filter_map(|item| scaled(item, scale, corner))
             .collect();
+        items.extend(self.dimensions(on, scale));
         let mut layout = LabelLayout::new(on.grown(6.0), &items);
         for request in self.labels(scale, corner) {
             items.extend(layout.place(&request).into_iter().flatten());
         }
-        items.extend(self.dimensions(on, scale));
         let part = &self.view.workpiece.part;
         let face = self.words().face(self.view.face);
         let name = match part.face_label(self.view.face) {
             Some(label) => format!("{face}: {label}"),
             None => face.to_owned(),
         };
-        items.push(caption(Point::new(on.centre().x, on.max.y + 4.0), &name));
+        let over = on.max.y + self.reach(1).max(3.0);
+        items.push(caption(Point::new(on.centre().x, over + 4.0), &name));
         items
     }
 
-    /// All rows of dimensions about the face, which is drawn at a scale in a box.
+    /// All rows of dimensions about the face, which is drawn at a scale in a box: from its left edge below it, from its right
+    /// edge above it, from its bottom edge on the left, from its top edge on the right, so that no row crosses another.
     fn dimensions(&self, on: Bounds, scale: f64) -> Vec<Item> {
         let mut items = Vec::new();
-        let (view, lengths) = (&self.view, self.lengths);
-        for (along, low, size, ends) in [
-            (Along::Across, 0, view.width, [on.min.x, on.max.x]),
-            (Along::Upward, 2, view.height, [on.min.y, on.max.y]),
-        ] {
-            let first = self.row(&mut items, along, on, low, (ends[0], scale), FIRST_ROW);
-            let second = if self.shares_a_row(low, size) {
-                FIRST_ROW
-            } else {
-                first
-            };
-            let after = self.row(&mut items, along, on, low + 1, (ends[1], -scale), second);
-            items.extend(overall(along, on, size, first.max(after), lengths));
+        for (row, at) in ROWS.into_iter().enumerate() {
+            let (origin, places) = self.places(row, on, scale);
+            items.extend(running(at, on, origin, &places, FIRST_ROW, self.lengths));
+        }
+        let (width, height) = (self.view.width, self.view.height);
+        for (at, row, size) in [(RowAt::Below, 0, width), (RowAt::Left, 2, height)] {
+            let over = self.reach(row);
+            let away = (over, over + FIRST_ROW);
+            items.extend(overall(at, on, size, away, self.lengths));
         }
         items
-    }
-
-    /// A row of ordinates; gives where the next one goes.
-    fn row(
-        &self,
-        items: &mut Vec<Item>,
-        along: Along,
-        view: Bounds,
-        index: usize,
-        (origin, way): (f64, f64),
-        away: f64,
-    ) -> f64 {
-        let mut places: Vec<(f64, f64)> = self.ordinates[index]
-            .iter()
-            .map(|mm| (origin + mm * way, *mm))
-            .collect();
-        if places.is_empty() {
-            return away;
-        }
-        places.sort_by(|a, b| a.0.total_cmp(&b.0));
-        items.extend(running(along, view, origin, &places, away, self.lengths));
-        away + running_room(&places, self.lengths) + FIRST_ROW
     }
 
     /// Names of holes, and radii.
@@ -429,8 +415,9 @@ impl<'a> PartView<'a> {
                 ));
             }
         }
-        if self.drawing.holes.len() <= MOST_NAMES {
-            labels.extend(self.drawing.holes.iter().map(|hole| {
+        let named = self.named();
+        if named.len() <= MOST_NAMES {
+            labels.extend(named.into_iter().map(|hole| {
                 LabelRequest::new(
                     Role::Label,
                     LabelTarget::Round(hole.centre * scale + corner, 1.2),
@@ -443,6 +430,32 @@ impl<'a> PartView<'a> {
 
     fn words(&self) -> &'static DrawingWords {
         &self.lengths.words.drawing
+    }
+
+    /// The holes whose names are written: of a row of like ones with equal steps only its ends.
+    fn named(&self) -> Vec<&HoleEntry> {
+        /// Of more holes than this nobody asks which are ends.
+        const MOST: usize = 10 * MOST_NAMES;
+        /// So many holes lie around one in a plain grid.
+        const AROUND: usize = 8;
+        let holes = &self.drawing.holes;
+        if holes.len() > MOST {
+            return holes.iter().collect();
+        }
+        let is_between = |hole: &HoleEntry| {
+            let alike = holes.iter().filter(|other| other.what == hole.what);
+            let off: Vec<Point> = alike
+                .map(|other| other.centre - hole.centre)
+                .filter(|off| off.length() > LENGTH_TOLERANCE)
+                .collect();
+            let Some(least) = off.iter().map(|off| off.length()).reduce(f64::min) else {
+                return false;
+            };
+            let mut near = off.iter().filter(|off| off.length() < least + 0.01);
+            let opposite = |one: &Point| off.iter().any(|two| (*one + *two).length() < 0.01);
+            near.by_ref().take(AROUND).any(opposite)
+        };
+        holes.iter().filter(|hole| !is_between(hole)).collect()
     }
 
     /// Holes and areas in words, those that are alike together.

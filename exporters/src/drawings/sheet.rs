@@ -4,10 +4,10 @@ use jigless_model::caution::{DEFER_SHORT, Medium, called_for};
 use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::units::Unit;
-use jigless_model::whole::Box3;
+use jigless_model::whole::{Box3, Triple};
 use jigless_solid::view::{Camera, LineSettings, PictureSettings};
 
-use super::dimensions::{Along, overall, running, running_room};
+use super::dimensions::{RowAt, chain, chain_room, overall, running, running_room};
 use super::options::PdfDrawingsOptions;
 use super::parts_list;
 use super::standard_scale::reduction;
@@ -39,6 +39,48 @@ pub(super) struct Draft {
     items: Vec<Item>,
     shows: &'static str,
     scale: String,
+}
+
+/// The whole cut through, seen from a side.
+struct Section<'a> {
+    scene: Scene<'a>,
+    camera: Camera,
+    /// The axis of the whole that runs across the paper.
+    axis: usize,
+    /// What is free between boards along that axis, and upward.
+    free: [Vec<(f64, f64)>; 2],
+    name: &'static str,
+}
+
+impl Section<'_> {
+    /// Room that dimensions and the name take below the view and to its left, at a scale, in millimetres.
+    fn rows(&self, width: f64, scale: f64, lengths: Lengths) -> [f64; 2] {
+        let room = |free: &[(f64, f64)]| {
+            let pieces = free
+                .iter()
+                .map(|(from, to)| (from * scale, to * scale, to - from));
+            let pieces: Vec<(f64, f64, f64)> = pieces.collect();
+            FIRST_ROW + chain_room(&pieces, lengths) + 5.0 + 4.0
+        };
+        let left = room(&self.free[1]).max(self.beside(width * scale));
+        [room(&self.free[0]) + CAPTION, left]
+    }
+
+    /// How far the name reaches beyond a view of a width on paper, in millimetres.
+    fn beside(&self, width: f64) -> f64 {
+        let name = caption(Point::default(), self.name);
+        let name = name.bounds().map_or(0.0, Bounds::width);
+        ((name - width) / 2.0).max(0.0)
+    }
+}
+
+/// A view on paper.
+struct Seen {
+    /// Its box.
+    on: Bounds,
+    items: Vec<Item>,
+    /// Where the origin of the thing lies.
+    by: Point,
 }
 
 impl Drawing<'_> {
@@ -120,13 +162,7 @@ impl Drawing<'_> {
     }
 
     /// A view at a scale, its lower left corner at a place.
-    fn view(
-        &self,
-        scene: &Scene,
-        camera: &Camera,
-        scale: f64,
-        corner: Point,
-    ) -> (Bounds, Vec<Item>) {
+    fn view(&self, scene: &Scene, camera: &Camera, scale: f64, corner: Point) -> Seen {
         let settings = PictureSettings {
             lines: LineSettings {
                 hidden: self.options.hidden,
@@ -147,20 +183,18 @@ impl Drawing<'_> {
             min: picture.bounds.min * scale,
             max: picture.bounds.max * scale,
         };
-        (
-            on_paper.moved(by),
-            items.iter().map(|item| item.moved(by)).collect(),
-        )
+        Seen {
+            on: on_paper.moved(by),
+            items: items.iter().map(|item| item.moved(by)).collect(),
+            by,
+        }
     }
 
     /// Front, side and top, with overall and main dimensions.
     fn three_sides(&self, bounds: Box3) -> Draft {
         let size = [0, 1, 2].map(|axis| bounds.size(axis));
         let (across, upward) = (self.places(bounds, 0), self.places(bounds, 1));
-        let (row, column) = (
-            running_room(&across, self.lengths),
-            running_room(&upward, self.lengths),
-        );
+        let [row, column] = [&across, &upward].map(|places| running_room(places, self.lengths));
         let room = self.room();
         // To the left of the front: running heights and the overall one; under each view its dimensions and its name.
         let left = FIRST_ROW + column + 6.0;
@@ -193,33 +227,40 @@ impl Drawing<'_> {
         };
         let side_at = front_at + Point::new(drawn[0] + between, 0.0);
         let closed = self.whole.closed();
-        let (front, mut items) = self.view(&closed, &Camera::front(), scale, front_at);
-        let (side, seen) = self.view(&closed, &side_camera, scale, side_at);
-        items.extend(seen);
-        let (top, seen) = self.view(&closed, &Camera::top(), scale, top_at);
-        items.extend(seen);
+        let mut items = Vec::new();
+        let [front, side, top] = [
+            (Camera::front(), front_at),
+            (side_camera, side_at),
+            (Camera::top(), top_at),
+        ]
+        .map(|(camera, at)| {
+            let seen = self.view(&closed, &camera, scale, at);
+            items.extend(seen.items);
+            seen.on
+        });
 
-        let on = |from: f64, places: &[(f64, f64)]| -> Vec<(f64, f64)> {
-            places
-                .iter()
-                .map(|(at, mm)| (from + at * scale, *mm))
-                .collect()
-        };
         let lengths = self.lengths;
-        for (along, origin, places) in [
-            (Along::Upward, front.min.y, &upward),
-            (Along::Across, front.min.x, &across),
+        for (at, origin, places) in [
+            (RowAt::Left, front.min.y, &upward),
+            (RowAt::Below, front.min.x, &across),
         ] {
-            let places = on(origin, places);
-            items.extend(running(along, front, origin, &places, FIRST_ROW, lengths));
+            let places: Vec<(f64, f64)> =
+                places.iter().map(|mm| (origin + mm * scale, *mm)).collect();
+            items.extend(running(at, front, origin, &places, FIRST_ROW, lengths));
         }
-        for (along, view, mm, away) in [
-            (Along::Upward, front, size[1], FIRST_ROW + column + 4.0),
-            (Along::Across, front, size[0], FIRST_ROW + row + 6.0),
-            (Along::Across, side, size[2], FIRST_ROW),
-            (Along::Upward, top, size[2], FIRST_ROW),
+        let [over_column, over_row] = [column, row].map(|room| FIRST_ROW + room);
+        for (at, view, mm, away) in [
+            (
+                RowAt::Left,
+                front,
+                size[1],
+                (over_column, over_column + 4.0),
+            ),
+            (RowAt::Below, front, size[0], (over_row, over_row + 6.0)),
+            (RowAt::Below, side, size[2], (0.0, FIRST_ROW)),
+            (RowAt::Left, top, size[2], (0.0, FIRST_ROW)),
         ] {
-            items.extend(overall(along, view, mm, away, lengths));
+            items.extend(overall(at, view, mm, away, lengths));
         }
         let under = |view: Bounds, down: f64| Point::new(view.centre().x, view.min.y - down);
         items.push(caption(under(front, FIRST_ROW + row + 11.5), "Front"));
@@ -234,7 +275,7 @@ impl Drawing<'_> {
 
     /// Where boards that lie or stand across an axis begin and end, measured from the left or from the floor: main
     /// dimensions. The overall one is drawn by itself.
-    fn places(&self, bounds: Box3, axis: usize) -> Vec<(f64, f64)> {
+    fn places(&self, bounds: Box3, axis: usize) -> Vec<f64> {
         let parts = &self.input.plan.parts;
         let mut places: Vec<f64> = Vec::new();
         for piece in &self.whole.pieces {
@@ -251,88 +292,175 @@ impl Drawing<'_> {
         places.dedup_by(|a, b| (*a - *b).abs() < 0.05);
         places
             .into_iter()
-            .map(|at| (at - from, at - from))
-            .filter(|(at, _)| *at > 0.05 && *at < bounds.size(axis) - 0.05)
+            .map(|at| at - from)
+            .filter(|at| *at > 0.05 && *at < bounds.size(axis) - 0.05)
             .collect()
     }
 
-    /// Cut through from front to back and from left to right.
+    /// What is free along an axis between the boards that a plane cuts through, from where to where: of a point on the plane
+    /// and the axis that it lies across.
+    fn openings(
+        &self,
+        bounds: Box3,
+        axis: usize,
+        (at, across): (Triple, usize),
+    ) -> Vec<(f64, f64)> {
+        /// Less than this between boards is play and nothing that is used, in millimetres.
+        const PLAY: f64 = 1.0;
+        let parts = &self.input.plan.parts;
+        let mut boards: Vec<(f64, f64)> = self
+            .whole
+            .pieces
+            .iter()
+            .filter(|piece| {
+                let part = &parts[piece.part];
+                let own = piece.bounds;
+                let is_cut = own.min[across] < at[across] && at[across] < own.max[across];
+                let stands = part.bodies()[piece.number].thick_axis() == axis;
+                // What closes off less than half of the whole bounds no room of it.
+                let other = 3 - axis - across;
+                let bounds_it = own.size(other) > bounds.size(other) / 2.0;
+                part.group.is_none() && stands && is_cut && bounds_it
+            })
+            .map(|piece| (piece.bounds.min[axis], piece.bounds.max[axis]))
+            .collect();
+        boards.sort_by(|a, b| a.0.total_cmp(&b.0));
+        if axis == 1 {
+            // The floor bounds the lowest.
+            boards.insert(0, (bounds.min[1], bounds.min[1]));
+        }
+        let mut free = Vec::new();
+        let mut from = boards.first().map_or(0.0, |first| first.0);
+        for (begin, end) in boards {
+            if begin - from > PLAY {
+                free.push((from, begin));
+            }
+            from = from.max(end);
+        }
+        free
+    }
+
+    /// Cut through from front to back and from left to right, with the whole lengths and, in a chain, what is free between
+    /// the boards.
     fn cut_through(&self, bounds: Box3) -> Draft {
-        let size = [0, 1, 2].map(|axis| bounds.size(axis));
-        let room = self.room();
-        let below = FIRST_ROW + 4.0 + CAPTION;
-        let wide = room.width() - 2.0 * FIRST_ROW - 20.0;
-        let high = room.height() - below;
-        let stacked = size[0] / wide > 1.0 && room.height() > room.width();
-        let needed = if stacked {
-            (size[0].max(size[2]) / wide).max((size[1] * 2.0) / (high - below))
-        } else {
-            ((size[0] + size[2]) / wide).max(size[1] / high)
-        };
-        let reduction = reduction(needed);
-        let scale = 1.0 / reduction;
+        /// Between the two views, in millimetres.
+        const BETWEEN: f64 = 10.0;
         let centre = bounds.centre();
         // Off the middle, where a divider may stand.
-        let beside = [centre[0] - 0.23 * size[0], centre[1], centre[2]];
+        let beside = [centre[0] - 0.23 * bounds.size(0), centre[1], centre[2]];
         let sections = [
-            (
-                self.whole.section(centre, [0.0, 0.0, 1.0]),
-                Camera::front(),
-                size[0],
-                "Cut through from left to right, seen from the front",
-            ),
-            (
-                self.whole.section(beside, [-1.0, 0.0, 0.0]),
-                Camera::left(),
-                size[2],
-                "Cut through from front to back, seen from the left",
-            ),
+            Section {
+                scene: self.whole.section(centre, [0.0, 0.0, 1.0]),
+                camera: Camera::front(),
+                axis: 0,
+                free: [0, 1].map(|axis| self.openings(bounds, axis, (centre, 2))),
+                name: "Section from the front",
+            },
+            Section {
+                scene: self.whole.section(beside, [-1.0, 0.0, 0.0]),
+                camera: Camera::left(),
+                axis: 2,
+                free: [2, 1].map(|axis| self.openings(bounds, axis, (beside, 0))),
+                name: "Section from the left",
+            },
         ];
-        let mut items = Vec::new();
-        let drawn = size.map(|length| length * scale);
-        let mut corner = if stacked {
-            let free = (high - below - 2.0 * drawn[1]) / 3.0;
-            Point::new(
-                room.centre().x - drawn[0] / 2.0,
-                room.max.y - drawn[1] - free,
-            )
-        } else {
-            let free = (wide + 20.0 - drawn[0] - drawn[2]) / 3.0;
-            Point::new(
-                room.min.x + FIRST_ROW + free,
-                room.centre().y - drawn[1] / 2.0 + below / 2.0,
-            )
+        let room = self.room();
+        let size = |section: &Section, scale: f64| {
+            let (width, height) = (bounds.size(section.axis), bounds.size(1));
+            let [below, left] = section.rows(width, scale, self.lengths);
+            let right = section.beside(width * scale);
+            (left + width * scale + right, below + height * scale)
         };
-        for (scene, camera, width, name) in sections {
-            let (view, seen) = self.view(&scene, &camera, scale, corner);
-            items.extend(seen);
-            items.extend(overall(Along::Across, view, width, FIRST_ROW, self.lengths));
-            items.extend(overall(
-                Along::Upward,
-                view,
-                size[1],
-                FIRST_ROW,
-                self.lengths,
-            ));
-            items.push(caption(
-                Point::new(view.centre().x, view.min.y - FIRST_ROW - 6.5),
-                name,
-            ));
-            corner = if stacked {
-                Point::new(
-                    room.centre().x - drawn[2] / 2.0,
-                    corner.y - drawn[1] - below - 4.0,
-                )
+        let fits = |one_to: f64, stacked: bool| {
+            let [(wide, high), (wide_2, high_2)] = [0, 1].map(|n| size(&sections[n], 1.0 / one_to));
+            let (across, upward) = if stacked {
+                (wide.max(wide_2), high + high_2 + BETWEEN)
             } else {
-                let free = (wide + 20.0 - drawn[0] - drawn[2]) / 3.0;
-                corner + Point::new(drawn[0] + FIRST_ROW + free, 0.0)
+                (wide + wide_2 + BETWEEN, high.max(high_2))
             };
+            across <= room.width() && upward <= room.height()
+        };
+        let mut one_to = reduction(1.0);
+        let stacked = loop {
+            if let Some(stacked) = [false, true].into_iter().find(|it| fits(one_to, *it)) {
+                break stacked;
+            }
+            one_to = reduction(one_to * 1.01);
+            if one_to > 1e6 {
+                break false;
+            }
+        };
+        let scale = 1.0 / one_to;
+        let sizes = [0, 1].map(|n| size(&sections[n], scale));
+        let mut items = Vec::new();
+        let free = if stacked {
+            (room.height() - sizes[0].1 - sizes[1].1) / 3.0
+        } else {
+            (room.width() - sizes[0].0 - sizes[1].0) / 3.0
+        };
+        let mut at = Point::new(room.min.x, room.max.y);
+        for (section, (wide, high)) in sections.iter().zip(sizes) {
+            // The lower left corner of the view with its dimensions.
+            let low = if stacked {
+                at.y -= free + high;
+                Point::new(room.centre().x - wide / 2.0, at.y)
+            } else {
+                at.x += free;
+                Point::new(at.x, room.centre().y - high / 2.0)
+            };
+            at.x += wide;
+            let [below, left] = section.rows(bounds.size(section.axis), scale, self.lengths);
+            items.extend(self.section_drawn(section, scale, low + Point::new(left, below), bounds));
         }
         Draft {
             items,
             shows: "Sections",
-            scale: format!("1:{reduction}"),
+            scale: format!("1:{one_to}"),
         }
+    }
+
+    /// A section with its dimensions and its name.
+    fn section_drawn(
+        &self,
+        section: &Section,
+        scale: f64,
+        corner: Point,
+        bounds: Box3,
+    ) -> Vec<Item> {
+        let lengths = self.lengths;
+        let Seen { on, mut items, by } = self.view(&section.scene, &section.camera, scale, corner);
+        let rows = [
+            (RowAt::Below, section.axis, &section.free[0]),
+            (RowAt::Left, 1, &section.free[1]),
+        ];
+        for (at, axis, free) in rows {
+            let on_paper = |along: f64| {
+                let mut point = [0.0; 3];
+                point[axis] = along;
+                let place = section.camera.paper(point) * scale + by;
+                if axis == 1 { place.y } else { place.x }
+            };
+            let mut pieces: Vec<(f64, f64, f64)> = free
+                .iter()
+                .map(|(from, to)| {
+                    let (a, b) = (on_paper(*from), on_paper(*to));
+                    (a.min(b), a.max(b), to - from)
+                })
+                .collect();
+            pieces.sort_by(|a, b| a.0.total_cmp(&b.0));
+            items.extend(chain(at, on, &pieces, FIRST_ROW, lengths));
+            let over = FIRST_ROW + chain_room(&pieces, lengths);
+            let away = if pieces.is_empty() {
+                (0.0, FIRST_ROW)
+            } else {
+                (over, over + 5.0)
+            };
+            items.extend(overall(at, on, bounds.size(axis), away, lengths));
+        }
+        let [below, _] = section.rows(bounds.size(section.axis), scale, lengths);
+        let under = Point::new(on.centre().x, on.min.y - below + 1.0);
+        items.push(caption(under, section.name));
+        items
     }
 
     /// Moved apart, with marks and the parts list; what the list has no room for goes on on more sheets.

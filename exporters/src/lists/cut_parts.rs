@@ -11,6 +11,7 @@ use jigless_model::workpiece::Workpiece;
 use jigless_solid::weights;
 
 use crate::cautions;
+use crate::used_in::UsedIn;
 
 /// One line of a cutting list. Lengths are in millimetres.
 #[derive(Debug)]
@@ -37,6 +38,8 @@ pub(super) struct CutPart {
     pub(super) trim: Vec<&'static str>,
     /// Joints that it has with other parts: `rebate with top`.
     pub(super) joints: Vec<String>,
+    /// The numbers of the steps of the order of work that cut it, work it and put it in.
+    pub(super) steps: Vec<usize>,
     /// What cutting it can do to people.
     pub(super) cautions: String,
 }
@@ -45,9 +48,13 @@ pub(super) struct CutPart {
 pub(super) fn cut_parts(input: &ExportInput) -> Vec<CutPart> {
     let marks = Marks::of(input.plan);
     let weights = weights(input.workpieces).pieces;
+    let used_in = UsedIn::new(input);
     let parts = input.workpieces.iter().zip(weights);
     parts
-        .map(|(workpiece, weight)| cut_part(input, workpiece, &marks, weight))
+        .map(|(workpiece, weight)| CutPart {
+            steps: used_in.part(&workpiece.part.id),
+            ..cut_part(input, workpiece, &marks, weight)
+        })
         .collect()
 }
 
@@ -91,6 +98,7 @@ fn cut_part(
             .map(Edge::name)
             .collect(),
         joints,
+        steps: Vec::new(),
         cautions: cautions::cell(&called_for(
             input.plan,
             std::slice::from_ref(workpiece),

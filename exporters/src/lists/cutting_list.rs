@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 
 use super::cut_parts::{CutPart, cut_parts};
 use super::options::{ListOptions, ListUnits};
-use super::table::{Cell, artifact, length_cells, length_heads, rounded};
+use super::table::{self, Cell, artifact, length_cells, length_heads, rounded};
 use crate::json_file::json_file;
 
 /// The cutting list as a table.
@@ -22,7 +22,7 @@ impl Exporter for CuttingListCsv {
     }
 
     fn summary(&self) -> &'static str {
-        "cutting list as a table: mark, count, stock, finished sizes, weight, edges to trim, joints"
+        "cutting list as a table: mark, count, stock, finished sizes, weight, edges to trim, joints, the steps that use each part"
     }
 
     fn stage(&self) -> Stage {
@@ -41,7 +41,17 @@ impl Exporter for CuttingListCsv {
             options.units,
             &["length", "width", "thickness"],
         ));
-        heads.extend(["weight_kg", "grain", "trim_edges", "joints", "cautions"].map(Cell::text));
+        heads.extend(
+            [
+                "weight_kg",
+                "grain",
+                "trim_edges",
+                "joints",
+                "steps",
+                "cautions",
+            ]
+            .map(Cell::text),
+        );
         let mut rows = vec![heads];
         rows.extend(cut_parts(input).into_iter().map(|part| {
             let mut row = vec![
@@ -63,6 +73,7 @@ impl Exporter for CuttingListCsv {
             }));
             row.push(Cell::Text(part.trim.join(" ")));
             row.push(Cell::Text(part.joints.join("; ")));
+            row.push(Cell::Text(table::numbers(&part.steps)));
             row.push(Cell::Text(part.cautions));
             row
         }));
@@ -120,6 +131,7 @@ fn json(part: &CutPart, units: ListUnits) -> Value {
         "grain": part.grain,
         "trim": part.trim,
         "joints": part.joints,
+        "steps": part.steps,
     });
     for (name, mm) in [
         ("length", part.length_mm),

@@ -5,8 +5,9 @@ use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage}
 use jigless_model::hardware::count;
 
 use super::options::{ListOptions, ListUnits};
-use super::table::{Cell, artifact, length_cells, length_heads, price_cells};
+use super::table::{self, Cell, artifact, length_cells, length_heads, price_cells};
 use crate::cautions;
+use crate::used_in::UsedIn;
 
 /// Screws, hinges, runners and the like, and the glue lines.
 #[derive(Debug, Clone, Copy)]
@@ -34,8 +35,14 @@ impl Exporter for HardwareCsv {
     ) -> Result<Vec<Artifact>, ExportError> {
         let mut heads: Vec<Cell> = ["what", "gauge"].map(Cell::text).into();
         heads.extend(length_heads(options.units, &["length"]));
-        heads.extend(["count", "area_cm2", "price", "cost", "parts", "cautions"].map(Cell::text));
+        heads.extend(
+            [
+                "count", "area_cm2", "price", "cost", "parts", "steps", "cautions",
+            ]
+            .map(Cell::text),
+        );
         let mut rows = vec![heads];
+        let used_in = UsedIn::new(input);
         for line in count(input.workpieces) {
             let fitting = &line.fitting;
             let parts = line.parts.iter();
@@ -46,7 +53,7 @@ impl Exporter for HardwareCsv {
                 fitting.gauge.as_deref().unwrap_or_default(),
                 fitting.length,
                 (fitting.count, None, input.plan.prices.of(fitting)),
-                &parts.collect::<Vec<_>>(),
+                (&parts.collect::<Vec<_>>(), &used_in.fitting(fitting)),
                 of_fitting(fitting.kind),
             ));
         }
@@ -60,7 +67,7 @@ impl Exporter for HardwareCsv {
                 "",
                 Some(glue.length),
                 (joint.count, Some(glue.area), None),
-                &[format!("{} to {}", joint.part, joint.to)],
+                (&[format!("{} to {}", joint.part, joint.to)], &[]),
                 &[Caution::Glue],
             ));
         }
@@ -68,14 +75,15 @@ impl Exporter for HardwareCsv {
     }
 }
 
-/// A row; `count` pieces or lines, the area of all of them in square millimetres, and the price of one.
+/// A row; `count` pieces or lines, the area of all of them in square millimetres, and the price of one; for
+/// which parts, and in which steps.
 fn row(
     units: ListUnits,
     what: &str,
     gauge: &str,
     length: Option<f64>,
     (count, area, price): (u32, Option<f64>, Option<f64>),
-    parts: &[String],
+    (parts, steps): (&[String], &[usize]),
     cautions: &[Caution],
 ) -> Vec<Cell> {
     let mut row = vec![Cell::text(what), Cell::text(gauge)];
@@ -84,6 +92,7 @@ fn row(
     row.push(area.map_or(Cell::Empty, |area| Cell::Number(area / 100.0, 1)));
     row.extend(price_cells(f64::from(count), price));
     row.push(Cell::Text(parts.join("; ")));
+    row.push(Cell::Text(table::numbers(steps)));
     let mut all = vec![Caution::Work];
     all.extend(cautions);
     row.push(Cell::Text(cautions::cell(&all)));

@@ -58,6 +58,12 @@ impl Cell {
     }
 }
 
+/// Numbers of steps, one after the other.
+pub(super) fn numbers(numbers: &[usize]) -> String {
+    let numbers: Vec<String> = numbers.iter().map(usize::to_string).collect();
+    numbers.join(" ")
+}
+
 /// A length in millimetres as a number of a unit, to the decimals that a table has.
 pub(super) fn rounded(mm: f64, unit: Unit) -> f64 {
     let steps = match unit {

@@ -5,6 +5,7 @@ use jigless_model::geom::{Bounds, Point};
 use jigless_model::side::{Edge, Face};
 use jigless_model::view::FaceView;
 
+use super::by_rule::RuledWork;
 use super::card::wrapped_at;
 use super::page_format::PageFormat;
 use super::page_frame;
@@ -16,6 +17,7 @@ use super::work_box::NEAR;
 use crate::drawing::face_work::HoleEntry;
 use crate::drawing::measure::Lengths;
 use crate::drawing::{Anchor, Item, Role, TextLine, Weight};
+use crate::used_in::UsedIn;
 use crate::view_edge;
 
 /// Size of the words, in millimetres: 7.5 pt.
@@ -59,6 +61,9 @@ enum HoleListLine {
     },
     /// A sketch, as high as some lines, from its lower left corner.
     Sketch(Vec<Item>),
+    /// The step of the order of work that uses what was said before. It counts for no fingerprint, since steps get other
+    /// numbers when other parts change.
+    UsedIn(usize),
     /// Room between two things.
     Gap,
 }
@@ -96,8 +101,10 @@ impl HoleList {
 
     /// All that it says, for a fingerprint.
     pub(super) fn words(&self) -> Vec<String> {
+        let said = |line: &&HoleListLine| !matches!(line, HoleListLine::UsedIn(_));
         self.lines
             .iter()
+            .filter(said)
             .map(|line| match line {
                 HoleListLine::Title(words)
                 | HoleListLine::Heading(words)
@@ -108,7 +115,9 @@ impl HoleList {
                     from_bottom,
                 } => format!("{id} {from_side} {from_bottom}"),
                 HoleListLine::Verify { between, distance } => format!("{between} {distance}"),
-                HoleListLine::Sketch(_) | HoleListLine::Gap => String::new(),
+                HoleListLine::Sketch(_) | HoleListLine::Gap | HoleListLine::UsedIn(_) => {
+                    String::new()
+                }
             })
             .collect()
     }
@@ -133,6 +142,21 @@ impl HoleList {
         self.heading(heading);
         for words in words {
             self.plain(words);
+        }
+    }
+
+    /// Grooves, rebates, bevels and pencil lines, and the steps in which parts come to their pencil outlines.
+    pub(super) fn ruled(&mut self, work: &[RuledWork], used_in: &UsedIn) {
+        if work.is_empty() {
+            return;
+        }
+        self.heading("by rule and gauge");
+        for RuledWork { words, goes_here } in work {
+            self.plain(words);
+            let step = goes_here
+                .as_deref()
+                .and_then(|title| used_in.comes_in(title));
+            self.lines.extend(step.map(HoleListLine::UsedIn));
         }
     }
 
@@ -249,6 +273,10 @@ impl HoleList {
                 [tick()].into_iter().chain(texts).collect()
             }
             HoleListLine::Sketch(items) => items.iter().map(|item| item.moved(at)).collect(),
+            HoleListLine::UsedIn(step) => {
+                let words = text(3.6, &format!("used in step {step}"));
+                vec![Item::text(Role::Frame, words)]
+            }
             HoleListLine::Gap => Vec::new(),
         }
     }

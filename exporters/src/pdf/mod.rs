@@ -13,6 +13,7 @@ mod book;
 mod book_fonts;
 pub(crate) mod book_page;
 mod book_tree;
+mod by_rule;
 pub(crate) mod card;
 mod check_sheet;
 mod content;
@@ -56,6 +57,7 @@ mod template_maker;
 #[cfg(test)]
 mod tests;
 mod tiling;
+mod whole_face;
 mod work_box;
 
 pub use correction::{CorrectionFault, PrinterCorrection, Readings};

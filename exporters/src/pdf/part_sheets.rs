@@ -1,10 +1,12 @@
 //! The sheets of a part: its templates one over the other, those of a face together.
 
 use jigless_model::export::ExportInput;
-use jigless_model::geom::{Bounds, Point, rectangle};
+use jigless_model::geom::{Bounds, Path, Point, rectangle};
+use jigless_model::operation::Work;
 use jigless_model::side::Face;
 use jigless_model::workpiece::Workpiece;
 
+use super::by_rule::RuledWork;
 use super::card::{Card, SMALL};
 use super::fingerprint;
 use super::guide_block;
@@ -20,6 +22,7 @@ use super::slot::Slot;
 use super::stack::{self, BETWEEN};
 use super::template_maker::{self, FaceTemplates};
 use crate::drawing::{Anchor, Dash, Ink, Item, Pen, Role, TextLine, Tint};
+use crate::used_in::UsedIn;
 
 /// A sheet of templates that does not yet know its number.
 #[derive(Debug, Clone)]
@@ -40,6 +43,8 @@ pub(super) struct DraftSheet {
     pub(super) shows: String,
     /// The plan, its revision and its digest.
     pub(super) plan: String,
+    /// What is written at its pencil outlines: the parts that go there, by their titles.
+    pub(super) outlines: Vec<String>,
 }
 
 /// The sheets of a part, and what stands elsewhere.
@@ -61,13 +66,14 @@ pub(super) fn lay_out(
     workpiece: &Workpiece,
     piece: &FinishedPiece,
     options: &PdfTemplateOptions,
+    used_in: &UsedIn,
 ) -> PartSheets {
     let part = &workpiece.part;
     let mut sheets = Vec::new();
     let mut cards: Vec<Card> = Vec::new();
     let mut list = HoleList::new(&part.title);
     let mut unplaced: Vec<String> = Vec::new();
-    let mut ruled: Vec<String> = Vec::new();
+    let mut ruled: Vec<RuledWork> = Vec::new();
     let lengths = options.lengths(input.plan.units);
     for face in Face::ALL {
         if face == Face::Back && !workpiece.has_work_on(face) {
@@ -96,7 +102,7 @@ pub(super) fn lay_out(
             worked_out.push(line);
         }
     }
-    list.section("by rule and gauge", &ruled);
+    list.ruled(&ruled, used_in);
     list.section(
         "worked out from your numbers; check them against the data sheet",
         &worked_out,
@@ -180,9 +186,38 @@ fn of_face(
             }],
             shows: format!("{} {}", first.face().name(), shown.join(", ")),
             plan: first.caption.plan.clone(),
+            outlines: outlines(found, on),
         }
     };
     stacked.iter().map(sheet).collect()
+}
+
+/// The words of the pencil outlines that some slots show, each once.
+fn outlines(found: &FaceTemplates, on: &[usize]) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for index in on {
+        let Some(slot) = found.slots.get(*index) else {
+            continue;
+        };
+        // A template for each slot, or one for all of them.
+        let template = found.templates.get(*index).or(found.templates.first());
+        let operations = template.map_or(&[][..], |template| &template.view.operations);
+        for operation in operations {
+            let Work::Mark(mark) = &operation.work else {
+                continue;
+            };
+            let bounds = mark.lines.iter().filter_map(Path::bounds);
+            let middle = bounds.reduce(Bounds::union).map(Bounds::centre);
+            let is_shown = middle.is_some_and(|at| slot.shows.contains(at, 0.0));
+            if let Some(own) = &operation.origin.label
+                && is_shown
+                && !words.contains(own)
+            {
+                words.push(own.clone());
+            }
+        }
+    }
+    words
 }
 
 /// The line between two templates on a sheet.

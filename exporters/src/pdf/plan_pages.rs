@@ -19,6 +19,7 @@ use super::print_record::{ListRecord, PrintRecord, SheetRecord};
 use super::sheet_head;
 use super::slot;
 use crate::drawing::caption::iso_date;
+use crate::used_in::{self, UsedIn};
 
 /// The pages of a plan, and what the document says of itself.
 pub(super) struct PlanPages {
@@ -45,11 +46,12 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     let correction = correction.as_deref();
     let format = options.check_sheet_format();
     let piece = FinishedPiece::new(input.plan);
+    let used_in = UsedIn::new(input);
     let Gathered {
         drafts,
         records,
         guides,
-    } = gathered(input, &piece, options);
+    } = gathered(input, &piece, options, &used_in);
     let earlier = PrintRecord::read(&options.since);
     let lists: Vec<&PartRecord> = records.iter().filter(|record| record.has_list).collect();
     let words: Vec<&HoleList> = lists.iter().map(|record| &record.list).collect();
@@ -59,7 +61,7 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     let listed = list_pages(&words);
 
     // Where everything goes is known once the number of pages before the sheets is.
-    let first = |numbers: &Numbers| check_sheet_pages(input, options, &records, numbers);
+    let first = |numbers: &Numbers| check_sheet_pages(input, options, &records, numbers, &used_in);
     let before = if options.check_sheet {
         first(&Numbers::default()).len()
     } else {
@@ -113,9 +115,13 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
             .labels
             .push(format!("{} {}", draft.parts[0].id, draft.shows));
         let number = before + index + 1;
-        pages
-            .sheets
-            .push(finished(draft, number, total, &piece, correction));
+        pages.sheets.push(finished(
+            draft,
+            (number, total),
+            &piece,
+            &used_in,
+            correction,
+        ));
     }
     let changed = |part: &PartRecord| {
         let list = record.lists.iter().find(|list| list.part == part.id);
@@ -153,7 +159,12 @@ struct Gathered {
 }
 
 /// Lays one part out after the other; sheets that are alike are one.
-fn gathered(input: &ExportInput, piece: &FinishedPiece, options: &PdfTemplateOptions) -> Gathered {
+fn gathered(
+    input: &ExportInput,
+    piece: &FinishedPiece,
+    options: &PdfTemplateOptions,
+    used_in: &UsedIn,
+) -> Gathered {
     let correction = options.correction();
     let correction = correction.as_deref();
     let format = options.check_sheet_format();
@@ -161,7 +172,7 @@ fn gathered(input: &ExportInput, piece: &FinishedPiece, options: &PdfTemplateOpt
     let mut records = Vec::new();
     let mut guides: Vec<Card> = Vec::new();
     for workpiece in input.workpieces {
-        let found = part_sheets::lay_out(input, workpiece, piece, options);
+        let found = part_sheets::lay_out(input, workpiece, piece, options, used_in);
         let PartSheets {
             sheets,
             list,
@@ -277,9 +288,9 @@ fn shared(drafts: &mut Vec<DraftSheet>, sheet: DraftSheet) -> usize {
 /// A sheet with everything that hangs on the plan.
 fn finished(
     draft: &DraftSheet,
-    number: usize,
-    total: usize,
+    (number, total): (usize, usize),
     piece: &FinishedPiece,
+    used_in: &UsedIn,
     correction: Option<&str>,
 ) -> PaperSheet {
     let mut items = draft.items.clone();
@@ -288,8 +299,7 @@ fn finished(
         draft.format,
         piece,
         &draft.parts,
-        &draft.plan,
-        &words,
+        [&draft.plan, &words, &uses(draft, used_in)],
         correction,
     ));
     let names: Vec<&str> = draft.parts.iter().map(|part| part.title.as_str()).collect();
@@ -305,6 +315,24 @@ fn finished(
         items,
         viewports: draft.viewports.clone(),
     }
+}
+
+/// In which steps a sheet is used, and in which steps what goes on its pencil outlines comes.
+fn uses(draft: &DraftSheet, used_in: &UsedIn) -> String {
+    let parts = draft.parts.iter();
+    let mut shaped: Vec<usize> = parts.flat_map(|part| used_in.shaped(&part.id)).collect();
+    shaped.sort_unstable();
+    shaped.dedup();
+    let mut words = Vec::new();
+    if !shaped.is_empty() {
+        words.push(format!("for {}", used_in::in_words(&shaped)));
+    }
+    let outlines = draft.outlines.iter();
+    words.extend(outlines.filter_map(|title| {
+        let step = used_in.comes_in(title)?;
+        Some(format!("{title}: step {step}"))
+    }));
+    words.join(" · ")
 }
 
 /// Which page is which.
@@ -336,6 +364,7 @@ fn check_sheet_pages(
     options: &PdfTemplateOptions,
     records: &[PartRecord],
     numbers: &Numbers,
+    used_in: &UsedIn,
 ) -> Vec<PaperSheet> {
     let correction = options.correction();
     let format = options.check_sheet_format();
@@ -359,6 +388,12 @@ fn check_sheet_pages(
                     many.sort_unstable();
                     format!("sheets {}", index::ranges(&many))
                 }
+            };
+            let steps = used_in::in_words(&used_in.shaped(&part.id));
+            let words = if steps.is_empty() || !words.starts_with("sheet") {
+                words
+            } else {
+                format!("{words} · {steps}")
             };
             IndexRow {
                 part: format!("{} × {}", part.count, part.title),

@@ -75,14 +75,13 @@ pub(super) fn of_part(
     items
 }
 
-/// The picture of the finished piece, the name of the part, the pieces to tick off; and what no fingerprint knows: the plan
-/// and the number of the sheet.
+/// The picture of the finished piece, the name of the part, the pieces to tick off; and what no fingerprint knows: the plan,
+/// the number of the sheet and the steps that use it.
 pub(super) fn of_plan(
     format: PageFormat,
     piece: &FinishedPiece,
     parts: &[SheetPart],
-    plan: &str,
-    sheet: &str,
+    [plan, sheet, uses]: [&str; 3],
     correction: Option<&str>,
 ) -> Vec<Item> {
     let (words, pictures) = split(format);
@@ -111,6 +110,9 @@ pub(super) fn of_plan(
     items.push(Item::text(Role::Frame, line(0.0, &sheet).bold()));
     items.push(Item::text(Role::Frame, line(1.0, plan)));
     items.extend(pieces(words, &line(2.0, ""), parts));
+    if !uses.is_empty() {
+        items.push(Item::text(Role::Frame, line(3.0, uses)));
+    }
     items
 }
 

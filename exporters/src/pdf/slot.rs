@@ -74,7 +74,7 @@ pub(super) fn lay_out(
     let tile = &template.tiles[index];
     let whole = Bounds::of_size(size.0, size.1);
     let area = Bounds::new(whole.min, whole.max - Point::new(0.0, BANNER));
-    let origin = origin_in(area, tile, template.small.is_some());
+    let origin = origin_in(area, tile, template.at_top);
     let mut items: Vec<Item> = template
         .drawing
         .items
@@ -333,7 +333,7 @@ fn origin_in(area: Bounds, tile: &Tile, at_top: bool) -> Point {
         area.width() - tile.window.width(),
         area.height() - tile.window.height(),
     );
-    // A small template leaves its free room in one piece, under it, for what is to be read beside it.
+    // Its free room is left in one piece, under it, for what is to be read beside it.
     let share = Point::new(0.5, if at_top { 1.0 } else { 0.5 });
     let exact = area.min + Point::new(free.x * share.x, free.y * share.y) - tile.window.min;
     // To the hundredth, so that the numbers printed on the page are the whole truth.

@@ -30,6 +30,8 @@ pub(super) struct Template<'a> {
     pub(super) boxes: Vec<Bounds>,
     /// Its pages, without blank ones.
     pub(super) tiles: Vec<Tile>,
+    /// Whether it lies at the top of its area, with all that is free under it.
+    pub(super) at_top: bool,
     /// What a small template knows beyond that.
     pub(super) small: Option<Small>,
     /// How it lies on the part.

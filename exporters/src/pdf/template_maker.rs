@@ -2,28 +2,27 @@
 
 use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, Point};
-use jigless_model::operation::Work;
 use jigless_model::side::{Edge, Face};
-use jigless_model::units::Unit;
 use jigless_model::view::FaceView;
 use jigless_model::workpiece::Workpiece;
 
 use super::beside::PlacingSteps;
+use super::by_rule::{RuledWork, by_rule};
 use super::edges;
 use super::local::{self, LocalWork, Register, WorkGroup};
 use super::options::PdfTemplateOptions;
 use super::page_format::PageFormat;
 use super::page_frame;
-use super::paper::{LONGEST, SHORTEST, Scope};
+use super::paper::Scope;
 use super::registration;
 use super::rows::{self, TableRow};
 use super::slot::{self, Slot, Tightness};
 use super::stack;
 use super::template::{Small, Template};
-use super::tiling::{Tile, Tiling};
+use super::tiling::Tile;
+use super::whole_face::{self, ShownFace, formats};
 use crate::drawing::Role;
 use crate::drawing::caption::Caption;
-use crate::drawing::clip;
 use crate::drawing::face::{self, FaceDrawing};
 use crate::drawing::face_work::HoleEntry;
 use crate::drawing::label::LabelTarget;
@@ -40,11 +39,18 @@ pub(super) struct FaceTemplates<'a> {
     /// Their pages, laid out, in their order.
     pub(super) slots: Vec<Slot>,
     /// Work that is set out with a rule, in words.
-    pub(super) ruled: Vec<String>,
+    pub(super) ruled: Vec<RuledWork>,
     /// Work that is a row of a table.
     pub(super) rows: Vec<TableRow>,
     /// All holes that are drilled from this face by templates.
     pub(super) holes: Vec<HoleEntry>,
+}
+
+impl FaceTemplates<'_> {
+    /// How many cards that must not leave their template found no room on it.
+    fn missing(&self) -> usize {
+        self.slots.iter().map(|slot| slot.missing).sum()
+    }
 }
 
 /// Draws a face and splits it over pages.
@@ -69,14 +75,24 @@ pub(super) fn of_face<'a>(
         Scope::Auto | Scope::Local => maker.sorted(),
     };
     let Some(found) = found else {
-        return maker.of_whole(maker.whole());
+        return maker.of_whole(maker.whole(1.0));
     };
     let groups = found.work.groups.len();
     if options.scope == Scope::Local || groups <= 1 {
-        return maker.small(&found);
+        let small = maker.small(&found);
+        if small.missing() == 0 {
+            return small;
+        }
+        // What finds no room beside a small template may find it where the face is split.
+        let whole = maker.of_whole(maker.whole(1.0));
+        return if whole.missing() < small.missing() {
+            whole
+        } else {
+            small
+        };
     }
     // Small templates need no taping, so they win where they take no more sheets.
-    let whole = maker.whole();
+    let whole = maker.whole(1.0);
     let many = whole.tiles.len();
     if groups > 4 * many {
         return maker.of_whole(whole);
@@ -87,20 +103,11 @@ pub(super) fn of_face<'a>(
     let few = stack::sheets(&heights, room.height()).len();
     let is_hooked = |template: &Template| !template.flaps.is_empty();
     let hooked = small.templates.iter().all(is_hooked);
-    if few < many || (few == many && hooked) {
+    if small.missing() == 0 && (few < many || (few == many && hooked)) {
         small
     } else {
         maker.of_whole(whole)
     }
-}
-
-/// What is drawn of a face, before what is to be read beside it.
-struct ShownFace {
-    drawing: FaceDrawing,
-    boxes: Vec<Bounds>,
-    format: PageFormat,
-    tiles: Vec<Tile>,
-    flaps: Vec<Bounds>,
 }
 
 /// The work of a face that small templates would show.
@@ -129,6 +136,8 @@ impl SortedWork<'_> {
     }
 }
 
+/// Where a page of a whole face has no room for its depths and steps, it shows this much of what it could, step by step.
+const SHARES: [f64; 3] = [0.7, 0.5, 0.35];
 /// By how much the area of a small template grows from try to try, until everything in it finds room.
 const GROWTH: f64 = 1.13;
 
@@ -152,63 +161,37 @@ impl<'a> TemplateMaker<'a, '_> {
             view,
             lengths: self.lengths,
             caption: self.caption.clone(),
-            boxes: boxes(&drawing),
+            boxes: whole_face::boxes(&drawing),
             drawing,
             tiles,
             small: None,
+            at_top: false,
             placing,
             collar: self.options.collar,
             flaps: Vec::new(),
         }
     }
 
-    /// The whole face.
-    fn whole(&self) -> ShownFace {
-        let options = self.options;
-        let mut drawing = face::draw(self.view, options.inks.into(), self.lengths);
-        let flaps = self.flaps_of_whole(&mut drawing);
-        let boxes = boxes(&drawing);
-        let unit = self.lengths.bar_unit();
-        let formats = formats(drawing.extent, unit, options);
-        let (format, tiles) = formats
-            .into_iter()
-            .map(|format| {
-                (
-                    format,
-                    worked_tiles(&drawing, &boxes, format, unit, options),
-                )
-            })
-            // The first of those with the fewest pages.
-            .reduce(|best, next| {
-                if next.1.len() < best.1.len() {
-                    next
-                } else {
-                    best
-                }
-            })
-            .unwrap_or((options.page_format((0.0, 0.0)), Vec::new()));
-        ShownFace {
-            drawing,
-            boxes,
-            format,
-            tiles,
-            flaps,
-        }
+    fn whole(&self, share: f64) -> ShownFace {
+        whole_face::shown(self.view, self.options, self.lengths, share)
     }
 
-    /// Lines of the edges, and a flap over each edge that carries marks.
-    fn flaps_of_whole(&self, drawing: &mut FaceDrawing) -> Vec<Bounds> {
-        let inks = self.options.inks.into();
-        let registered = registration::over_marked_edges(self.view, inks, self.lengths);
-        edges::draw(self.view, &mut drawing.items, &registered.folded);
-        let flaps = registered.flaps.iter();
-        drawing.extent = flaps.fold(drawing.extent, |extent, flap| extent.union(flap.grown(1.0)));
-        drawing.items.extend(registered.items);
-        drawing.requests.splice(0..0, registered.requests);
-        registered.flaps
-    }
-
+    /// The whole face, laid out. What must not leave its page gets the room that it takes: the pages show less then.
     fn of_whole(&self, whole: ShownFace) -> FaceTemplates<'a> {
+        let mut best = self.whole_laid(whole, false);
+        for share in SHARES {
+            if best.missing() == 0 {
+                break;
+            }
+            let next = self.whole_laid(self.whole(share), true);
+            if next.missing() < best.missing() {
+                best = next;
+            }
+        }
+        best
+    }
+
+    fn whole_laid(&self, whole: ShownFace, at_top: bool) -> FaceTemplates<'a> {
         let format = whole.format;
         let holes = whole.drawing.holes.clone();
         let mut template = self.template(
@@ -219,6 +202,7 @@ impl<'a> TemplateMaker<'a, '_> {
         );
         template.boxes = whole.boxes;
         template.flaps = whole.flaps;
+        template.at_top = at_top;
         let area = page_frame::drawing_area(format, self.lengths.bar_unit());
         let slots = (0..template.tiles.len())
             .map(|index| {
@@ -292,7 +276,7 @@ impl<'a> TemplateMaker<'a, '_> {
             .iter()
             .filter_map(|index| self.view.operations.get(*index))
             .chain(&self.view.edge_work)
-            .filter_map(|operation| self.by_rule(&operation.work))
+            .filter_map(|operation| by_rule(self.view, operation, self.lengths))
             .collect();
         let tables = found.work.rows.iter();
         let mut rows: Vec<TableRow> = tables
@@ -367,9 +351,23 @@ impl<'a> TemplateMaker<'a, '_> {
             }
             height = next;
         }
-        let template = self.small_one(group, index, found.room);
-        let slot = self.fullest(&template, 0, (area.width(), area.height()));
-        (template, slot)
+        // A sheet of its own: as much of the face as there is room for; or as little as there can be, where that leaves room
+        // for what must not leave the template.
+        let on_own = |room: (f64, f64)| {
+            let template = self.small_one(group, index, room);
+            let slot = self.fullest(&template, 0, (area.width(), area.height()));
+            (template, slot)
+        };
+        let all = on_own(found.room);
+        if all.1.missing == 0 {
+            return all;
+        }
+        let least = on_own((found.room.0, (drawn - page_frame::BANNER).min(found.room.1)));
+        if least.1.missing < all.1.missing {
+            least
+        } else {
+            all
+        }
     }
 
     /// The least height in which a small template and what is to be read beside it can be, in millimetres.
@@ -498,6 +496,7 @@ impl<'a> TemplateMaker<'a, '_> {
         };
         let mut template = self.template(self.read_with(group), drawing, vec![tile], placing);
         template.flaps = registered.flaps;
+        template.at_top = true;
         template.small = Some(Small {
             number: index + 1,
             work: group.bounds,
@@ -533,64 +532,6 @@ impl<'a> TemplateMaker<'a, '_> {
             })
             .collect()
     }
-
-    /// Where a groove, rebate or bevel goes, in words for a rule and a gauge.
-    fn by_rule(&self, work: &Work) -> Option<String> {
-        let face = self.view.face.name();
-        let say = |mm: f64| self.lengths.bare(mm);
-        let side = match self.view.face {
-            Face::Front => Edge::Left,
-            Face::Back => Edge::Right,
-        };
-        let span = |b: Bounds| {
-            format!(
-                "{} to {} from the {} edge, {} to {} from the bottom edge",
-                say(b.min.x),
-                say(b.max.x),
-                side.name(),
-                say(b.min.y),
-                say(b.max.y)
-            )
-        };
-        match work {
-            Work::MillArea(area) => Some(format!(
-                "{} {} ({face}): {}, {} deep",
-                area.id,
-                area.kind.name(),
-                span(area.outline.bounds()?),
-                say(area.depth)
-            )),
-            Work::Mark(mark) => {
-                let bounds = mark
-                    .lines
-                    .iter()
-                    .filter_map(jigless_model::geom::Path::bounds);
-                let name = mark.text.as_ref().map(|(_, words)| format!(" {words}"));
-                Some(format!(
-                    "pencil line{} ({face}): {}",
-                    name.unwrap_or_default(),
-                    span(bounds.reduce(Bounds::union)?)
-                ))
-            }
-            Work::Bevel(bevel) if self.view.face == Face::Front => {
-                let thickness = self.view.workpiece.part.thickness();
-                Some(format!(
-                    "bevel of the {} edge: {} off square, {} at the face",
-                    bevel.edge.name(),
-                    crate::drawing::measure::degrees(bevel.angle.abs()),
-                    say(bevel.setback(thickness))
-                ))
-            }
-            _ => None,
-        }
-    }
-}
-
-fn boxes(drawing: &FaceDrawing) -> Vec<Bounds> {
-    let items = drawing.items.iter();
-    items
-        .map(|item| item.bounds().unwrap_or(Bounds::of_size(0.0, 0.0)))
-        .collect()
 }
 
 /// What the page of a small template shows: its flaps, and as much of the face as there is room for.
@@ -625,52 +566,4 @@ fn window(view: &FaceView, group: &WorkGroup, room: (f64, f64)) -> Bounds {
         }
     }
     window
-}
-
-/// The pages that may be used for a drawing, the preferred one first.
-fn formats(extent: Bounds, unit: Unit, options: &PdfTemplateOptions) -> Vec<PageFormat> {
-    let sizes = match options.paper.size() {
-        // A roll is cut where the drawing ends.
-        None => {
-            let probe = options.page_format((1000.0, 1000.0));
-            let frame = 1000.0 - page_frame::room(probe, unit).1;
-            let height = (extent.height() + frame).ceil().clamp(SHORTEST, LONGEST);
-            vec![(options.roll_width, height)]
-        }
-        Some(size) => options.orientation.sizes(size),
-    };
-    sizes
-        .into_iter()
-        .map(|size| options.page_format(size))
-        .collect()
-}
-
-/// The tiles of a drawing that have anything on them.
-fn worked_tiles(
-    drawing: &FaceDrawing,
-    boxes: &[Bounds],
-    format: PageFormat,
-    unit: Unit,
-    options: &PdfTemplateOptions,
-) -> Vec<Tile> {
-    let centres: Vec<_> = drawing.holes.iter().map(|hole| hole.centre).collect();
-    let room = page_frame::room(format, unit);
-    let tiling = Tiling::new(drawing.extent, room, options.overlap, &centres);
-    let has_words = |tile: &Tile| {
-        drawing.requests.iter().any(|request| {
-            request.role == Role::Mark && tile.core.contains(request.target.place(), 0.0)
-        })
-    };
-    let has_ink = |tile: &Tile| {
-        drawing
-            .items
-            .iter()
-            .zip(boxes)
-            .filter(|(_, bounds)| bounds.intersection(tile.core).is_some())
-            .any(|(item, _)| clip::reaches(item, tile.core))
-    };
-    tiling
-        .tiles()
-        .filter(|tile| has_ink(tile) || has_words(tile))
-        .collect()
 }
