@@ -388,7 +388,7 @@ fn what_cannot_be_made_is_reported() {
     assert_eq!(
         reported(&compiled),
         [
-            "13:20 hole-outside-part the centre of hole H1 at 20 mm, 420 mm is not on the material of `q`",
+            "13:20 hole-outside-part `q`: the centre of hole H1 at 20 mm, 420 mm is not on its material",
             "14:20 hole-breaks-edge `q`: hole H2 of 5 mm breaks out: its centre is only 2 mm from the nearest edge",
         ]
     );

@@ -13,7 +13,7 @@
 //! | plates | on the wall beside, at the same heights; `setback` from its front edge, and for an inset door the door's thickness more (common practice, no source) |
 
 use super::front::{Fit, front_box};
-use super::kit::{OUTSIDE_IN, drilled, flat, knob_hole, upright};
+use super::kit::{OUTSIDE_IN, blind_depth, drilled, flat, knob_hole, upright};
 use super::{BuildContext, BuilderKind, Keys, PartDraft, Room, Wall, length, list, map, text};
 use crate::length::{Expression, Quantity};
 use crate::load::{Node, Scalar, Value};
@@ -74,8 +74,8 @@ crate::fields! {
         cup_screws: YesNo = "yes" [CommonPractice],
         /// line of the plates' holes from the front edge of the wall; an inset door's thickness is added
         setback: Size = "37 mm" [Note("32 mm system, common practice, no source")],
-        /// depth of the plates' holes
-        plate_depth: Size = "12 mm" [CommonPractice],
+        /// depth of the plates' holes; 12 mm, and 2 mm less than the wall is thick at most, where nothing is said
+        plate_depth: Option<Size> [CommonPractice],
         /// where a hole for a knob goes, seen on the front of a door with its hinges at the left
         knob: Option<Written<Place>>,
         /// diameter of that hole
@@ -232,7 +232,7 @@ impl Doors {
             ("edge", text(wall.front.name())),
             ("at", list(built.span, at)),
             ("setback", length(self.keys.setback + deeper)),
-            ("depth", length(self.keys.plate_depth)),
+            ("depth", length(blind_depth(self.keys.plate_depth, 12.0, wall.thickness))),
             ("face", text(wall.face.name())),
             ("label", text(&format!("hinge plates of {}", built.name))),
         ];

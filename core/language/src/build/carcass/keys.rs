@@ -159,8 +159,8 @@ crate::fields! {
         step: Size = "32 mm" [Note("32 mm system, common practice, no source")],
         /// rows of pins from the front edge and from the back
         pin_setback: Size = "37 mm" [Note("32 mm system, common practice, no source")],
-        /// depth of the pin holes
-        pin_depth: Size = "10 mm" [CommonPractice],
+        /// depth of the pin holes; 10 mm, and 2 mm less than the sides are thick at most, where nothing is said
+        pin_depth: Option<Size> [CommonPractice],
     }
 }
 
