@@ -61,6 +61,8 @@ const CONSEQUENCES: &[(&str, &[&str])] = &[
             "work-meets-inside",
         ],
     ),
+    ("bolt-off-insert", &["bolt-short", "work-covered"]),
+    ("hardware-screw-long", &["pilot-too-short"]),
     ("parts-collide", &["drawer-blocked", "piece-not-held"]),
 ];
 
@@ -255,7 +257,10 @@ impl Log {
     fn add(&mut self, owners: &[Owner], finding: Finding) {
         let names: Vec<_> = owners.iter().filter_map(|owner| owner.name()).collect();
         if !owners.is_empty() && names.len() == owners.len() {
-            let place = (finding.code, finding.span, names.clone());
+            // Two features that meet do so in one place or in twenty.
+            let pair = matches!(owners, [Owner::Feature(..), Owner::Feature(..)]);
+            let span = finding.span.filter(|_| !pair);
+            let place = (finding.code, span, names.clone());
             if let Some(reported) = self.by_place.get(&place).map(|at| &mut self.reported[*at]) {
                 if reported.last != finding.message {
                     reported.count += 1;

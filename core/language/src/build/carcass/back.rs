@@ -28,7 +28,7 @@ const APART: f64 = 150.0;
 const CLEAR: f64 = 12.0;
 /// The narrowest rebate that a nail or staple is driven into, and a screw, in millimetres (common practice, no source).
 const NAILED: f64 = 5.0;
-const SCREWED: f64 = 10.0;
+const SCREWED: f64 = 10.5;
 /// The least that a fixing holds in, and the wood that stays before its tip, in millimetres (common practice, no source).
 const HOLD: f64 = 8.0;
 const SKIN: f64 = 2.0;
