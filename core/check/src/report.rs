@@ -34,7 +34,7 @@ pub(crate) struct Log {
     used: BTreeSet<Span>,
 }
 
-/// What is summed up: findings of one check that one place of the plan asks for, by the names of the features that they
+/// What is summed up: findings of one check that one place of the plan asks for, by the kinds of the features that they
 /// are of. Holes of a row are one mistake and not twenty, and so is what a builder puts into all drawers of a bank.
 type Place = (Code, Option<Span>, Vec<String>);
 
@@ -63,6 +63,7 @@ const CONSEQUENCES: &[(&str, &[&str])] = &[
     ),
     ("bolt-off-insert", &["bolt-short", "work-covered"]),
     ("hardware-screw-long", &["pilot-too-short"]),
+    ("screw-through", &["pilot-too-short"]),
     ("parts-collide", &["drawer-blocked", "piece-not-held"]),
 ];
 
@@ -102,14 +103,13 @@ pub enum Owner<'a> {
 }
 
 impl<'a> Owner<'a> {
-    /// What is named by the plan: a feature by its place and its name; a part, of which a place may make several, by its
-    /// place.
+    /// What is named by the plan: a feature by its place and its kind, because a builder or joint makes several at one
+    /// place; a part, of which a place may make several, by its place.
     fn name(self) -> Option<String> {
         match self {
             Owner::Feature(part, Some(index)) => {
                 let feature = part.features.get(index)?;
-                let name = feature.label.as_deref().unwrap_or(feature.key);
-                Some(format!("{} {name}", place(feature.span)))
+                Some(format!("{} {}", place(feature.span), feature.key))
             }
             Owner::Part(part) => Some(place(part.span)),
             Owner::Feature(_, None) | Owner::Stock(_) | Owner::Usage(_) => None,
