@@ -324,11 +324,12 @@ fn outcome(cabinet: &Cabinet, sound: &mut Vec<String>) -> Result<Outcome, TestCa
         .filter(|finding| finding.severity == Severity::Error || matters(finding.code.as_str()))
         .map(|finding| finding.code.to_string())
         .collect();
-    // A room may be too low for its drawers, a stock too thin for any screw, and work may meet where all is small: that is
+    // A room may be too low for its drawers, a drawer too narrow for its tray, a stock too thin for any screw, and work may meet where all is small: that is
     // reported. What does not go together or does not hold would be a fault of the builders.
     let allowed = [
         "no-room",
         "no-screw",
+        "bad-tray",
         "pocket-meets-work",
         "work-covered",
         "fastener-meets-work",

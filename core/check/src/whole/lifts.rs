@@ -71,9 +71,6 @@ fn lifts(scene: &Scene, joint: &Joint, report: &mut Report) {
         report.add(&[Owner::Part(part)], finding);
         return;
     }
-    if out_of_reach(scene, joint, report) {
-        return;
-    }
     let solids = &scene.assembled.solids;
     let Some(all) = scene.assembled.bounds else {
         return;
@@ -107,11 +104,12 @@ fn lifts(scene: &Scene, joint: &Joint, report: &mut Report) {
             return;
         }
     }
+    out_of_reach(scene, joint, report);
 }
 
-/// Whether a bolt of the joint cannot be reached by a straight driver when everything is there, which is then reported.
+/// Reports a bolt of the joint that a straight driver does not reach when everything is there.
 /// Drawers are taken out for it, doors opened, and what is loose taken away.
-fn out_of_reach(scene: &Scene, joint: &Joint, report: &mut Report) -> bool {
+fn out_of_reach(scene: &Scene, joint: &Joint, report: &mut Report) {
     let ids = [joint.part.as_str(), joint.to.as_str()];
     let part_of = |solid: usize| &scene.assembled.solids[solid].workpiece.part;
     let stays = |part: &Part| part.motion.is_none() && part.group.is_none() && !part.loose;
@@ -152,9 +150,8 @@ fn out_of_reach(scene: &Scene, joint: &Joint, report: &mut Report) -> bool {
                 report.show(DRIVER)
             ));
         report.add(&[Owner::Part(part), Owner::Part(blocking)], finding);
-        return true;
+        return;
     }
-    false
 }
 
 /// The parts that hang on one by joints that stay.
