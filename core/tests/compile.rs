@@ -368,10 +368,10 @@ fn what_cannot_be_made_is_reported() {
     assert_eq!(
         reported(&compiled),
         [
-            "13:50 depth-beyond-thickness a hole 18 mm deep does not fit into a part 17.7 mm thick",
-            "14:60 area-outside-part the groove reaches 2 mm over the top edge",
-            "15:54 hole-breaks-face a hole of 20 mm whose axis is 8.85 mm from a face breaks through that face",
-            "16:22 bad-cut this cuts the part into 2 pieces",
+            "13:50 depth-beyond-thickness `p`: a hole 18 mm deep does not fit into a part 17.7 mm thick",
+            "14:60 area-outside-part `p`: the groove reaches 2 mm over the top edge",
+            "15:54 hole-breaks-face `p`: a hole of 20 mm whose axis is 8.85 mm from a face breaks through that face",
+            "16:22 bad-cut `p`: this cuts the part into 2 pieces",
             "17:59 too-many-repeats this asks for 10000000 repeats; one feature may have 10000",
         ]
     );
@@ -388,7 +388,7 @@ fn what_cannot_be_made_is_reported() {
     assert_eq!(
         reported(&compiled),
         [
-            "13:20 hole-outside-part the centre of hole H1 at 20 mm, 420 mm is not on the material of `q`",
+            "13:20 hole-outside-part `q`: the centre of hole H1 at 20 mm, 420 mm is not on its material",
             "14:20 hole-breaks-edge `q`: hole H2 of 5 mm breaks out: its centre is only 2 mm from the nearest edge",
         ]
     );

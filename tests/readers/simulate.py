@@ -75,6 +75,20 @@ class Piece:
     def holds(self, point, margin=0.0):
         return all(self.low[i] - margin <= point[i] <= self.high[i] + margin for i in range(3))
 
+    def passed(self, a, b):
+        """Between which shares of the way from a to b the box is passed."""
+        start, stop = 0.0, 1.0
+        for i in range(3):
+            run = b[i] - a[i]
+            low, high = self.low[i] - EXACT, self.high[i] + EXACT
+            if abs(run) < 1e-12:
+                if not low <= a[i] <= high:
+                    return None
+                continue
+            one, two = (low - a[i]) / run, (high - a[i]) / run
+            start, stop = max(start, min(one, two)), min(stop, max(one, two))
+        return (start, stop) if start <= stop else None
+
     def near(self, other, within):
         return all(
             self.low[i] - within <= other.high[i] and other.low[i] - within <= self.high[i] for i in range(3)
@@ -111,23 +125,31 @@ class Piece:
             yield shoulder, out, bore["pilot"] / 2, bore["screw"], True
 
 
+def dot(a, b):
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def less(a, b):
+    return [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
+
+
 def segments_apart(a, b, c, d):
-    """The shortest distance between two straight pieces, by halving the convex function."""
-
-    def to_line(point):
-        run = [d[i] - c[i] for i in range(3)]
-        square = sum(v * v for v in run)
-        share = 0.0 if square == 0 else sum((point[i] - c[i]) * run[i] for i in range(3)) / square
-        return length(point, along(c, d, min(1.0, max(0.0, share))))
-
-    low, high = 0.0, 1.0
-    for _ in range(60):
-        one, other = low + (high - low) / 3, high - (high - low) / 3
-        if to_line(along(a, b, one)) < to_line(along(a, b, other)):
-            high = other
-        else:
-            low = one
-    return to_line(along(a, b, (low + high) / 2))
+    """The shortest distance between two straight pieces: where both are free it is found in one step, else at an end."""
+    one, two, off = less(b, a), less(d, c), less(a, c)
+    aa, bb, ab = dot(one, one), dot(two, two), dot(one, two)
+    ao, bo = dot(one, off), dot(two, off)
+    clamp = lambda share: min(1.0, max(0.0, share))
+    over = aa * bb - ab * ab
+    best = math.inf
+    shares = [0.0, 1.0]
+    if over > 1e-12 * aa * bb:
+        shares.append(clamp((ab * bo - bb * ao) / over))
+    # On the one piece its ends and where the lines are nearest, with the nearest place on the other, and back.
+    for share in shares:
+        there = clamp((bo + share * ab) / bb)
+        back = clamp((there * ab - ao) / aa)
+        best = min(best, length(along(a, b, back), along(c, d, there)))
+    return best
 
 
 def parallel(a, b, c, d):
@@ -161,18 +183,16 @@ def screw_faults(pieces, piece, line):
         if not piece.holds(tip):
             yield "the tip of a screw comes out of its own part"
         return
-    # Every half millimetre of the way must be in the box of some piece; boxes may stand apart by the play of a panel.
-    steps = max(2, int(screw / 0.25))
-    air = 0.0
-    for step in range(steps + 1):
-        point = along(begin, tip, step / steps)
-        if any(other.holds(point, EXACT) for other in pieces if other.near(piece, 150)):
-            air = 0.0
-        else:
-            air += screw / steps
-        if air > AIR:
-            yield "a screw passes through air or comes out"
-            return
+    # Where the way is in the box of some piece, from piece to piece; boxes may stand apart by the play of a panel.
+    inside = sorted(filter(None, (other.passed(begin, tip) for other in pieces)))
+    reached = 0.0
+    for start, stop in inside:
+        if (start - reached) * screw > AIR:
+            break
+        reached = max(reached, stop)
+    if (1.0 - reached) * screw > AIR:
+        yield "a screw passes through air or comes out"
+        return
     if not any(other is not piece and other.holds(tip) for other in pieces):
         yield "the tip of a screw is in no other part"
 

@@ -214,7 +214,7 @@ impl Cabinet {
 
     /// How far the back reaches into the sides: near half of them, as wide as its fixings want where there is wood for it.
     pub fn back_depth(&self) -> f64 {
-        (self.thickness * 0.6).min(10.0)
+        (self.thickness * 0.6).min(11.0)
     }
 
     /// Whether dividers stand in it: they need a top.

@@ -7,8 +7,9 @@ use jigless_model::hardware::FittingKind;
 use jigless_model::operation::{AngledBore, Depth, Mark, Operation, Work};
 use jigless_model::side::Face;
 use jigless_model::source::{Span, Spanned};
-use jigless_model::whole::Triple;
+use jigless_model::whole::{Box3, Triple};
 
+use crate::assembled::Assembled;
 use crate::solid::{Solid, distance};
 
 /// Diameters that differ by less are one, in millimetres.
@@ -52,6 +53,38 @@ impl Driven<'_> {
     /// Where its tip is.
     pub fn tip(&self) -> Triple {
         self.at(self.length.value)
+    }
+
+    /// The same from the far end of its hole, which is so long.
+    fn turned(self, hole: f64) -> Self {
+        Self {
+            head: self.at(hole),
+            toward: self.toward.map(|part| -part),
+            ..self
+        }
+    }
+
+    /// Of a hole right through without a mouth for the head: from the side where no other piece lies, whichever face the
+    /// plan names.
+    pub(crate) fn from_the_free_side(self, assembled: &Assembled, solid: usize) -> Self {
+        /// How far off the faces other pieces are looked for, in millimetres.
+        const OFF: f64 = 0.5;
+        let plain = |work: &Work| matches!(work, Work::Drill(drill) if drill.mouth.is_none());
+        let thickness = assembled.solids[solid].workpiece.part.thickness();
+        let is_free = |along: f64| {
+            let at = self.at(along);
+            let mut near = assembled.near(Box3::new(at, at)).into_iter();
+            !near.any(|other| other != solid && assembled.solids[other].contains(at))
+        };
+        if self.through
+            && matches!(self.kind, FittingKind::Bolt | FittingKind::Screw)
+            && plain(&self.operation.work)
+            && !is_free(-OFF)
+            && is_free(thickness + OFF)
+        {
+            return self.turned(thickness);
+        }
+        self
     }
 
     /// Where the plan asks for it.

@@ -122,7 +122,9 @@ impl Links {
             groups: (0..solids.len()).map(|piece| self.root(piece)).collect(),
         };
         for pieces in groups.values() {
-            if Some(pieces[0]) == main || pieces.iter().any(|piece| moves(&solids[*piece])) {
+            let hung = pieces.iter().any(|piece| is_hung(&solids[*piece]));
+            let moving = pieces.iter().any(|piece| moves(&solids[*piece]));
+            if Some(pieces[0]) == main || moving && !hung {
                 continue;
             }
             let stands = low(pieces) <= floor + FLOOR;
@@ -155,6 +157,24 @@ impl Links {
         }
         held
     }
+}
+
+/// Whether a piece hangs on hinges or runners, which then must find theirs beside it.
+fn is_hung(solid: &Solid) -> bool {
+    is_hinged(solid) || has_work_of(solid, "runner_holes")
+}
+
+fn is_hinged(solid: &Solid) -> bool {
+    let mut features = solid.workpiece.part.features.iter();
+    features.any(|feature| {
+        let mut facts = feature.work.facts.iter();
+        facts.any(|fact| matches!(fact, Fact::HingeCups { .. }))
+    })
+}
+
+fn has_work_of(solid: &Solid, key: &str) -> bool {
+    let mut operations = solid.workpiece.operations.iter();
+    operations.any(|operation| operation.origin.key == key)
 }
 
 /// Whether a piece moves, and is held by what lets it.
@@ -241,36 +261,23 @@ fn fasteners(assembled: &Assembled, driven: &[(usize, Driven)], links: &mut Link
 /// Hinges, runners and shelf pins.
 fn hardware(assembled: &Assembled, links: &mut Links) {
     let solids = &assembled.solids;
-    let has = |solid: &Solid, key: &str| {
-        let mut operations = solid.workpiece.operations.iter();
-        operations.any(|operation| operation.origin.key == key)
-    };
-    let hinged = |solid: &Solid| {
-        let mut features = solid.workpiece.part.features.iter();
-        features.any(|f| {
-            f.work
-                .facts
-                .iter()
-                .any(|fact| matches!(fact, Fact::HingeCups { .. }))
-        })
-    };
     for (number, solid) in solids.iter().enumerate() {
         let part = &solid.workpiece.part;
         let pinned = part
             .fittings
             .iter()
             .any(|fitting| fitting.kind == FittingKind::ShelfPin);
-        let other_has = if hinged(solid) {
+        let other_has = if is_hinged(solid) {
             "hinge_plates"
         } else if pinned {
             "pin_rows"
-        } else if has(solid, "runner_holes") {
+        } else if has_work_of(solid, "runner_holes") {
             "runner_holes"
         } else {
             continue;
         };
         for other in assembled.near(grown(solid.bounds, HARDWARE_REACH)) {
-            if other != number && has(&solids[other], other_has) {
+            if other != number && has_work_of(&solids[other], other_has) {
                 links.join(number, other);
             }
         }

@@ -34,27 +34,45 @@ pub(crate) struct Log {
     used: BTreeSet<Span>,
 }
 
-/// What is summed up: findings of one check that one place of the plan asks for, by the names of the features that they
+/// What is summed up: findings of one check that one place of the plan asks for, by the kinds of the features that they
 /// are of. Holes of a row are one mistake and not twenty, and so is what a builder puts into all drawers of a bank.
 type Place = (Code, Option<Span>, Vec<String>);
 
-/// What follows from a finding at the same place of the plan, by codes.
-const CONSEQUENCES: &[(&str, &[&str])] = &[(
-    "joint-narrow",
-    &[
-        "hole-breaks-edge",
-        "hole-near-edge",
-        "edge-work-off-edge",
-        "joint-screw-comes-out",
-        "joint-screw-short",
-        "hole-outside-part",
-    ],
-)];
+/// What follows from a finding, by codes: at the same place of the plan, or of the feature or part that it is told of.
+const CONSEQUENCES: &[(&str, &[&str])] = &[
+    (
+        "joint-narrow",
+        &[
+            "hole-breaks-edge",
+            "hole-near-edge",
+            "edge-work-off-edge",
+            "joint-screw-comes-out",
+            "joint-screw-short",
+            "hole-outside-part",
+        ],
+    ),
+    (
+        "work-covered",
+        &[
+            "edge-hole-meets-work",
+            "fastener-meets-work",
+            "holes-run-together",
+            "holes-too-close",
+            "work-meets-inside",
+        ],
+    ),
+    ("bolt-off-insert", &["bolt-short", "work-covered"]),
+    ("hardware-screw-long", &["pilot-too-short"]),
+    ("screw-through", &["pilot-too-short"]),
+    ("parts-collide", &["drawer-blocked", "piece-not-held"]),
+];
 
 /// A finding, and how many more there are like it.
 #[derive(Debug)]
 struct Reported {
     first: Finding,
+    /// Names of what it is of.
+    names: Vec<String>,
     last: String,
     count: usize,
 }
@@ -85,14 +103,13 @@ pub enum Owner<'a> {
 }
 
 impl<'a> Owner<'a> {
-    /// What is named by the plan: a feature by its place and its name; a part, of which a place may make several, by its
-    /// place.
+    /// What is named by the plan: a feature by its place and its kind, because a builder or joint makes several at one
+    /// place; a part, of which a place may make several, by its place.
     fn name(self) -> Option<String> {
         match self {
             Owner::Feature(part, Some(index)) => {
                 let feature = part.features.get(index)?;
-                let name = feature.label.as_deref().unwrap_or(feature.key);
-                Some(format!("{} {name}", place(feature.span)))
+                Some(format!("{} {}", place(feature.span), feature.key))
             }
             Owner::Part(part) => Some(place(part.span)),
             Owner::Feature(_, None) | Owner::Stock(_) | Owner::Usage(_) => None,
@@ -215,9 +232,9 @@ impl<'a> Report<'a> {
     pub fn add(&mut self, owners: &[Owner], mut finding: Finding) {
         let code = self.code;
         if let Some(part) = owners.iter().find_map(|owner| owner.part()) {
-            let name = format!("`{}`", part.id);
-            if !finding.message.contains(&name) {
-                finding.message = format!("{name}: {}", finding.message);
+            let begins = ["`", "piece "].iter().any(|with| finding.message.starts_with(with));
+            if !begins {
+                finding.message = format!("`{}`: {}", part.id, finding.message);
             }
         }
         let first = owners.iter().find(|owner| owner.part().is_some());
@@ -240,7 +257,10 @@ impl Log {
     fn add(&mut self, owners: &[Owner], finding: Finding) {
         let names: Vec<_> = owners.iter().filter_map(|owner| owner.name()).collect();
         if !owners.is_empty() && names.len() == owners.len() {
-            let place = (finding.code, finding.span, names);
+            // Two features that meet do so in one place or in twenty.
+            let pair = matches!(owners, [Owner::Feature(..), Owner::Feature(..)]);
+            let span = finding.span.filter(|_| !pair);
+            let place = (finding.code, span, names.clone());
             if let Some(reported) = self.by_place.get(&place).map(|at| &mut self.reported[*at]) {
                 if reported.last != finding.message {
                     reported.count += 1;
@@ -268,6 +288,7 @@ impl Log {
         self.reported.push(Reported {
             last: finding.message.clone(),
             first: finding,
+            names,
             count: 1,
         });
     }
@@ -278,25 +299,29 @@ impl Log {
     }
 
     pub(crate) fn into_findings(self) -> Findings {
+        // One cause, one finding: what follows from another one is left out.
+        let follows: Vec<bool> = self.reported.iter().map(|own| follows(&self.reported, own)).collect();
         let mut findings = self.beyond;
-        let causes: Vec<(Code, Option<Span>)> = self
-            .reported
-            .iter()
-            .map(|reported| (reported.first.code, reported.first.span))
-            .collect();
-        // One cause, one finding: what follows from another finding at the same place is left out.
-        let follows = |reported: &Reported| {
-            CONSEQUENCES.iter().any(|(cause, effects)| {
-                effects.contains(&reported.first.code.as_str())
-                    && causes
-                        .iter()
-                        .any(|(code, span)| code.as_str() == *cause && *span == reported.first.span)
-            })
-        };
-        let own = |reported: &Reported| !follows(reported);
-        for reported in self.reported.into_iter().filter(own) {
-            findings.push(reported.into_finding());
+        for (reported, follows) in self.reported.into_iter().zip(follows) {
+            if !follows {
+                findings.push(reported.into_finding());
+            }
         }
         findings
     }
+}
+
+/// Whether a finding only follows from another one.
+fn follows(reported: &[Reported], own: &Reported) -> bool {
+    let from: Vec<&str> = CONSEQUENCES
+        .iter()
+        .filter(|(_, effects)| effects.contains(&own.first.code.as_str()))
+        .map(|(cause, _)| *cause)
+        .collect();
+    !from.is_empty()
+        && reported.iter().any(|other| {
+            let of_one = || other.names.iter().any(|name| own.names.contains(name));
+            from.contains(&other.first.code.as_str())
+                && (other.first.span == own.first.span || of_one())
+        })
 }

@@ -83,9 +83,8 @@ fn run(scene: &Scene, report: &mut Report) {
                 .finding(
                     cup.span,
                     format!(
-                        "the cup at {} of `{}` is {} above the lower end of `{}`, its plate at {}",
+                        "the cup at {} is {} above the lower end of `{}`, its plate at {}",
                         report.show(cup.value),
-                        hung.part().id,
                         report.show(height),
                         side.part().id,
                         report.show(plate.value)

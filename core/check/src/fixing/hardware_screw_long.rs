@@ -2,7 +2,7 @@
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
-use jigless_model::fact::Fact;
+use jigless_model::fact::{Enters, Fact};
 use jigless_model::geom::LENGTH_TOLERANCE;
 use jigless_model::provenance::Source;
 
@@ -41,7 +41,12 @@ fn has_insert(piece: &CheckedPart, feature: usize) -> bool {
 fn run(scene: &Scene, report: &mut Report) {
     let limit = report.limit();
     for piece in scene.pieces() {
-        let stated = |(_, fact): &&(usize, &Fact)| matches!(fact, Fact::Fastener(_));
+        // A screw that goes on in another part is followed there; one in a face has a check of its own.
+        let stated = |(_, fact): &&(usize, &Fact)| match fact {
+            Fact::Fastener(_) => true,
+            Fact::Screw(screw) => screw.into.is_none() && screw.enters == Enters::Edge,
+            _ => false,
+        };
         let stated: Vec<_> = piece.facts.iter().filter(stated).copied().collect();
         if stated.is_empty() {
             continue;

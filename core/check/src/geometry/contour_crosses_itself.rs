@@ -37,11 +37,10 @@ fn run(scene: &Scene, report: &mut Report) {
             .filter(|path| !is_box(path))
             .find_map(Path::crossing);
         let (at, what) = if let Some(at) = crossing {
-            let what = format!("the contour of `{}` crosses or touches itself", part.id);
-            (at, what)
+            (at, "its contour crosses or touches itself")
         } else if let Some(web) = thinnest_web(region, NO_WIDTH).filter(|w| w.distance < NO_WIDTH) {
-            let what = format!("wood of no width is left of `{}`", part.id);
-            (web.on_first.toward(web.on_second, 0.5), what)
+            let at = web.on_first.toward(web.on_second, 0.5);
+            (at, "wood of no width is left of it")
         } else {
             continue;
         };

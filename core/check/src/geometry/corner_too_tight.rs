@@ -71,10 +71,9 @@ fn run(scene: &Scene, report: &mut Report) {
                 .finding(
                     operation.origin.span,
                     format!(
-                        "the inside corner at {}, {} of `{}` has a radius of {}; the smallest tool leaves {}",
+                        "the inside corner at {}, {} has a radius of {}; the smallest tool leaves {}",
                         report.show(at.x),
                         report.show(at.y),
-                        piece.part().id,
                         report.show(corner),
                         report.show(radius)
                     ),

@@ -40,11 +40,10 @@ fn run(scene: &Scene, report: &mut Report) {
                 .finding(
                     operation.origin.span,
                     format!(
-                        "the centre of hole {} at {}, {} is not on the material of `{}`",
+                        "the centre of hole {} at {}, {} is not on its material",
                         drill.id,
                         report.show(drill.centre.x),
-                        report.show(drill.centre.y),
-                        part.id
+                        report.show(drill.centre.y)
                     ),
                 )
                 .fix(fix);

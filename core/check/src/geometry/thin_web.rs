@@ -41,11 +41,10 @@ fn run(scene: &Scene, report: &mut Report) {
             .finding(
                 part.span,
                 format!(
-                    "only {} of wood is left at {}, {} of `{}`; {} is wanted",
+                    "only {} of wood is left at {}, {}; {} is wanted",
                     report.show(web.distance),
                     report.show(middle.x),
                     report.show(middle.y),
-                    part.id,
                     report.show(limit)
                 ),
             )

@@ -46,7 +46,7 @@ fn run(scene: &Scene, report: &mut Report) {
             let finding = report
                 .finding(
                     panel.part.span,
-                    format!("how much `{}` swells cannot be worked out", part.id),
+                    "how much it swells cannot be worked out",
                 )
                 .label(stock.span, "the stock")
                 .fix("give the part its `grain`, and the stock `kind: solid` and its `movement`");

@@ -42,10 +42,7 @@ fn run(scene: &Scene, report: &mut Report) {
             continue;
         }
         let message = if part.stock.kind == StockKind::Plywood && part.grain != Grain::None {
-            format!(
-                "the grain of `{}` runs across the span: how much it sags is not known",
-                part.id
-            )
+            "its grain runs across the span: how much it sags is not known".to_owned()
         } else if part.stock.kind == StockKind::Plywood {
             format!(
                 "`{}` has no `grain`: whether it spans along it is not known",

@@ -32,7 +32,10 @@ pub(crate) static KIND: CheckKind = CheckKind {
 fn run(scene: &Scene, report: &mut Report) {
     for piece in scene.all_pieces() {
         let part = piece.part();
-        let Some(cut) = part.as_cut else { continue };
+        // Both of a handed pair are cut as the first of them says.
+        let Some(cut) = part.as_cut.filter(|_| !part.is_mirrored()) else {
+            continue;
+        };
         for (along_width, planned, size) in [
             (true, part.width, cut.width),
             (false, part.height, cut.height),

@@ -87,7 +87,7 @@ fn off(scene: &Scene, report: &mut Report) {
             continue;
         };
         let mouth = driven.at(first.from);
-        let Some(off) = nearest_insert(scene, first.solid, mouth) else {
+        let Some((insert, off)) = nearest_insert(scene, first.solid, mouth) else {
             continue;
         };
         let play = (driven.radius - diameter_of(driven) / 2.0).max(DRILLED);
@@ -112,15 +112,15 @@ fn off(scene: &Scene, report: &mut Report) {
         report.add(
             &[
                 Owner::Feature(part, Some(driven.feature)),
-                Owner::Part(other),
+                Owner::Feature(other, Some(insert)),
             ],
             finding,
         );
     }
 }
 
-/// How far the mouth of the nearest insert of a piece is.
-fn nearest_insert(scene: &Scene, solid: usize, at: Triple) -> Option<f64> {
+/// The feature of the nearest insert of a piece, and how far its mouth is.
+fn nearest_insert(scene: &Scene, solid: usize, at: Triple) -> Option<(usize, f64)> {
     let own = &scene.assembled.solids[solid];
     let frame = own.workpiece.part.frame();
     let facts = scene.part_of(solid).facts.iter();
@@ -134,9 +134,12 @@ fn nearest_insert(scene: &Scene, solid: usize, at: Triple) -> Option<f64> {
                 .feature
                 .is_some_and(|of| features.contains(&of))
         })
-        .filter_map(|operation| axis_of(operation, &frame))
-        .map(|(mouth, ..)| distance(own.whole(mouth.0, mouth.1), at))
-        .min_by(f64::total_cmp)
+        .filter_map(|operation| {
+            let (mouth, ..) = axis_of(operation, &frame)?;
+            let off = distance(own.whole(mouth.0, mouth.1), at);
+            Some((operation.origin.feature?, off))
+        })
+        .min_by(|a, b| a.1.total_cmp(&b.1))
 }
 /// A bolt, the wood along it, and the insert that it goes into, if there is one.
 struct Bolted<'a> {

@@ -266,7 +266,9 @@ fn goes_on(scene: &Scene, number: usize, operation: &Operation, other: usize) ->
             && feature.is_some_and(|feature| {
                 scene.driven_of(part, feature).any(|driven| {
                     std::ptr::eq(driven.operation, operation)
-                        && distance(driven.head, ends[0]) <= driven.sunk + ONE_AXIS
+                        && ends
+                            .iter()
+                            .any(|end| distance(driven.head, *end) <= driven.sunk + ONE_AXIS)
                         && scene
                             .assembled
                             .stretches(driven.head, driven.tip())

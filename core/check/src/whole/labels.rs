@@ -1,11 +1,14 @@
 //! Names of faces and edges that say another direction than the place.
 
+use std::collections::BTreeMap;
+
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::provenance::Source;
 use jigless_model::side::{Edge, Face};
-use jigless_model::whole::{Direction, Side};
+use jigless_model::whole::{Box3, Direction, Side};
 
+use crate::held::TOUCHING;
 use crate::report::Owner;
 use crate::solid::Solid;
 use crate::{CheckKind, Group, Report, Scene};
@@ -16,7 +19,8 @@ pub(crate) static KIND: CheckKind = CheckKind {
     group: Group::Fit,
     severity: Severity::Error,
     measures: "names under `faces` and `edges` that say a direction (upper face, underside, front edge, back edge, floor, \
-        toward the wall and the like), against where the part's place turns them",
+        toward the wall and the like), against where the part's place turns them; `inside` and `outside` against which of \
+        two sides is outermost of the whole, or of the drawer that it is part of",
     limit: None,
     formula: None,
     source: &[Source::Elementary],
@@ -35,6 +39,7 @@ const NAMES: &[(Direction, &[&str])] = &[
             "upper face",
             "upper side",
             "upper edge",
+            "upper end",
             "top face",
             "upward",
         ],
@@ -47,6 +52,7 @@ const NAMES: &[(Direction, &[&str])] = &[
             "lower face",
             "lower side",
             "lower edge",
+            "lower end",
             "bottom face",
             "floor",
             "downward",
@@ -55,6 +61,7 @@ const NAMES: &[(Direction, &[&str])] = &[
     (
         Direction::Front,
         &[
+            "front",
             "front edge",
             "front face",
             "toward the room",
@@ -63,7 +70,14 @@ const NAMES: &[(Direction, &[&str])] = &[
     ),
     (
         Direction::Back,
-        &["back edge", "back face", "wall", "toward the wall"],
+        &[
+            "back",
+            "back edge",
+            "back face",
+            "wall",
+            "wall side",
+            "toward the wall",
+        ],
     ),
 ];
 
@@ -87,6 +101,7 @@ const fn in_words(direction: Direction) -> &'static str {
 }
 
 fn run(scene: &Scene, report: &mut Report) {
+    let hulls = hulls(scene);
     for solid in &scene.assembled.solids {
         let part = &solid.workpiece.part;
         let faces = part
@@ -98,30 +113,63 @@ fn run(scene: &Scene, report: &mut Report) {
             .iter()
             .map(|(edge, name)| (Side::Edge(*edge), name));
         for (side, name) in faces.chain(edges) {
-            let Some(said) = said(name) else { continue };
             let looks = looks(solid, side);
-            if looks == said {
-                continue;
-            }
+            let own = match said(name) {
+                Some(said) if said != looks => in_words(looks),
+                Some(_) => continue,
+                None => match outside_or_in(solid, looks, hulls[&part.group.as_deref()]) {
+                    Some(true) if names_inside(name) => "outside",
+                    Some(false) if names_outside(name) => "inside",
+                    _ => continue,
+                },
+            };
             let finding = report
                 .finding(
                     part.span,
                     format!(
-                        "the {} of `{}` is called `{name}`, and it looks {}",
-                        side.describe(),
+                        "`{}`: the {} is called `{name}`, and it looks {own}",
                         part.id,
-                        in_words(looks)
+                        side.describe(),
                     ),
                 )
                 .fix(format!(
-                    "turn the part over in its place, or call it for where it looks: {}",
-                    in_words(looks)
+                    "turn the part over in its place, or call it for where it looks: {own}"
                 ));
             report.add(&[Owner::Part(part)], finding);
             // A part that is turned over has all of its names wrong.
             break;
         }
     }
+}
+
+fn names_inside(name: &str) -> bool {
+    ["inside", "inner face", "inner side"].contains(&name.trim().to_lowercase().as_str())
+}
+
+fn names_outside(name: &str) -> bool {
+    ["outside", "outer face", "outer side"].contains(&name.trim().to_lowercase().as_str())
+}
+
+/// The box around what is put together by itself, by its group: a drawer, and the whole without such groups.
+fn hulls<'a>(scene: &Scene<'a>) -> BTreeMap<Option<&'a str>, Box3> {
+    let mut hulls: BTreeMap<Option<&str>, Box3> = BTreeMap::new();
+    for solid in &scene.assembled.solids {
+        let group = solid.workpiece.part.group.as_deref();
+        let hull = hulls.entry(group).or_insert(solid.bounds);
+        *hull = hull.union(solid.bounds);
+    }
+    hulls
+}
+
+/// Whether a side of a piece that looks some way is outermost; not, where the opposite side is; nothing, where neither or
+/// both are.
+fn outside_or_in(solid: &Solid, looks: Direction, hull: Box3) -> Option<bool> {
+    let axis = looks.axis();
+    let own = solid.bounds;
+    let high = (hull.max[axis] - own.max[axis]).abs() <= TOUCHING;
+    let low = (own.min[axis] - hull.min[axis]).abs() <= TOUCHING;
+    let toward_high = matches!(looks, Direction::Right | Direction::Up | Direction::Front);
+    (high != low).then_some(high == toward_high)
 }
 
 /// Where a side of a piece looks, as its own work has it.

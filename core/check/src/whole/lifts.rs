@@ -4,11 +4,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
-use jigless_model::joint::{Joint, With};
+use jigless_model::hardware::FittingKind;
+use jigless_model::joint::{DRIVER, Joint, With};
+use jigless_model::plan::Part;
 use jigless_model::provenance::Source;
 
 use super::TOLERANCE;
 use crate::report::Owner;
+use crate::scene::name_of;
 use crate::{CheckKind, Group, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
@@ -17,7 +20,8 @@ pub(crate) static KIND: CheckKind = CheckKind {
     group: Group::Fit,
     severity: Severity::Error,
     measures: "of every joint with `lifts_off: yes`: whether anything else joins what lifts to what stays, and whether \
-        anything that stays is above it",
+        anything that stays is above it; and whether its bolts are reached by a straight driver of 150 mm, with drawers out, \
+        doors open and what is loose away",
     limit: None,
     formula: None,
     source: &[Source::Elementary],
@@ -99,6 +103,54 @@ fn lifts(scene: &Scene, joint: &Joint, report: &mut Report) {
             report.add(&[Owner::Part(part), Owner::Part(blocking)], finding);
             return;
         }
+    }
+    out_of_reach(scene, joint, report);
+}
+
+/// Reports a bolt of the joint that a straight driver does not reach when everything is there.
+/// Drawers are taken out for it, doors opened, and what is loose taken away.
+fn out_of_reach(scene: &Scene, joint: &Joint, report: &mut Report) {
+    let ids = [joint.part.as_str(), joint.to.as_str()];
+    let part_of = |solid: usize| &scene.assembled.solids[solid].workpiece.part;
+    let stays = |part: &Part| part.motion.is_none() && part.group.is_none() && !part.loose;
+    for (solid, driven) in &scene.driven {
+        let part = part_of(*solid);
+        let is_own = |id: &str| ids.contains(&id) && id != part.id;
+        if driven.kind != FittingKind::Bolt || !ids.contains(&part.id.as_str()) {
+            continue;
+        }
+        let ahead = scene.assembled.stretches(driven.head, driven.tip());
+        if !ahead.iter().any(|stretch| is_own(&part_of(stretch.solid).id)) {
+            continue;
+        }
+        let behind = scene
+            .assembled
+            .stretches(driven.at(-TOLERANCE), driven.at(-DRIVER));
+        let before = behind.iter().find(|stretch| {
+            stretch.solid != *solid
+                && stretch.to - stretch.from > TOLERANCE
+                && stays(part_of(stretch.solid))
+        });
+        let Some(before) = before else { continue };
+        let blocking = part_of(before.solid);
+        let finding = report
+            .finding(
+                joint.span,
+                format!(
+                    "`{}`: its bolt at {} cannot be reached: `{}` is {} before its head",
+                    part.id,
+                    name_of(driven.operation),
+                    blocking.id,
+                    report.show(before.from + TOLERANCE)
+                ),
+            )
+            .label(blocking.span, "in the way of the driver")
+            .fix(format!(
+                "leave {} free before the head of each bolt, or let the bolts come from the other side",
+                report.show(DRIVER)
+            ));
+        report.add(&[Owner::Part(part), Owner::Part(blocking)], finding);
+        return;
     }
 }
 

@@ -59,7 +59,7 @@ fn run(scene: &Scene, report: &mut Report) {
                 Some((screw, in_the_way(scene, report.limit(), screw, is_there)?))
             });
             if let Some((screw, part)) = stopped {
-                add(report, joint, screw, part);
+                add(scene, report, joint, screw, part);
             }
         }
     }
@@ -82,12 +82,12 @@ fn in_the_way<'a>(
         .find(|part| part.id != screw.through && part.id != screw.into)
 }
 
-fn add(report: &mut Report, joint: &Joint, screw: &DrivenScrew, part: &Part) {
+fn add(scene: &Scene, report: &mut Report, joint: &Joint, screw: &DrivenScrew, part: &Part) {
     let finding = report
         .finding(
             joint.span,
             format!(
-                "the screws from `{}` into `{}` cannot be reached: `{}` is there by then",
+                "`{}`: its screws into `{}` cannot be reached: `{}` is there by then",
                 screw.through, screw.into, part.id
             ),
         )
@@ -97,5 +97,8 @@ fn add(report: &mut Report, joint: &Joint, screw: &DrivenScrew, part: &Part) {
             part.id,
             report.show(report.limit())
         ));
-    report.add(&[Owner::Part(part)], finding);
+    let through = scene.piece(&screw.through);
+    let through = through.map(|piece| Owner::Part(&piece.workpiece.part));
+    let owners: Vec<Owner> = through.into_iter().chain([Owner::Part(part)]).collect();
+    report.add(&owners, finding);
 }

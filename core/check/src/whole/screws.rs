@@ -7,6 +7,7 @@ use jigless_model::joint::DrivenScrew;
 use jigless_model::plan::Part;
 use jigless_model::provenance::Source;
 
+use crate::report::Owner;
 use crate::solid::distance;
 use crate::{CheckKind, CheckedPart, Group, Limit, Report, Scene};
 
@@ -63,19 +64,29 @@ fn held(scene: &Scene, screw: &DrivenScrew, part: &Part) -> Option<(f64, f64)> {
         .max_by(|a, b| a.0.total_cmp(&b.0))
 }
 
+/// The part that a screw goes through, which is named first.
+fn owners<'a>(scene: &Scene<'a>, screw: &DrivenScrew) -> Vec<Owner<'a>> {
+    let piece = scene.piece(&screw.through);
+    piece
+        .map(|piece| Owner::Part(&piece.workpiece.part))
+        .into_iter()
+        .collect()
+}
+
 fn comes_out(scene: &Scene, report: &mut Report) {
     for joint in &scene.plan.joints {
         for screw in &joint.screws {
             let Some(part) = scene.piece(&screw.into).map(CheckedPart::part) else {
                 continue;
             };
+            let owners = owners(scene, screw);
             let (through, into) = (&screw.through, &screw.into);
             let finding = match held(scene, screw, part) {
                 Some((_, out)) if out > 0.0 => report
                     .finding(
                         joint.span,
                         format!(
-                            "a screw from `{through}` comes {} out of `{into}`",
+                            "`{through}`: a screw comes {} out of `{into}`",
                             report.show(out)
                         ),
                     )
@@ -87,11 +98,11 @@ fn comes_out(scene: &Scene, report: &mut Report) {
                 None => report
                     .finding(
                         joint.span,
-                        format!("a screw from `{through}` misses `{into}`"),
+                        format!("`{through}`: a screw misses `{into}`"),
                     )
                     .fix("move the screws to where the two parts meet"),
             };
-            report.add(&[], finding);
+            report.add(&owners, finding);
         }
     }
 }
@@ -109,11 +120,12 @@ fn short(scene: &Scene, report: &mut Report) {
             if inside + LENGTH_TOLERANCE >= least {
                 continue;
             }
+            let owners = owners(scene, screw);
             let finding = report
                 .finding(
                     joint.span,
                     format!(
-                        "a screw from `{}` reaches only {} into `{}`",
+                        "`{}`: a screw reaches only {} into `{}`",
                         screw.through,
                         report.show(inside),
                         screw.into
@@ -123,7 +135,7 @@ fn short(scene: &Scene, report: &mut Report) {
                     "use one that is {} longer",
                     report.show(least - inside)
                 ));
-            report.add(&[], finding);
+            report.add(&owners, finding);
         }
     }
 }

@@ -91,8 +91,11 @@ pub struct BuildContext<'a> {
 }
 
 impl BuildContext<'_> {
-    /// Reports a fault.
-    pub fn find(&self, finding: Finding) {
+    /// Reports a fault, with the name of what is built, or of its part, first.
+    pub fn find(&self, mut finding: Finding) {
+        if !finding.message.starts_with('`') {
+            finding.message = format!("`{}`: {}", self.name, finding.message);
+        }
         self.context.find(finding);
     }
 

@@ -13,11 +13,13 @@
 //! | plates | on the wall beside, at the same heights; `setback` from its front edge, and for an inset door the door's thickness more (common practice, no source) |
 
 use super::front::{Fit, front_box};
-use super::kit::{OUTSIDE_IN, drilled, flat, knob_hole, upright};
+use super::kit::{OUTSIDE_IN, blind_depth, drilled, flat, knob_hole, upright};
 use super::{BuildContext, BuilderKind, Keys, PartDraft, Room, Wall, length, list, map, text};
 use crate::length::{Expression, Quantity};
 use crate::load::{Node, Scalar, Value};
 use crate::resolve::{Distance, Fields, KeySet, Place, Repeats, Size, Written, YesNo};
+use crate::codes;
+use jigless_model::diag::Finding;
 use jigless_model::plan::Stock;
 use jigless_model::side::Edge;
 use jigless_model::source::Spanned;
@@ -74,8 +76,8 @@ crate::fields! {
         cup_screws: YesNo = "yes" [CommonPractice],
         /// line of the plates' holes from the front edge of the wall; an inset door's thickness is added
         setback: Size = "37 mm" [Note("32 mm system, common practice, no source")],
-        /// depth of the plates' holes
-        plate_depth: Size = "12 mm" [CommonPractice],
+        /// depth of the plates' holes; 12 mm, and 2 mm less than the wall is thick at most, where nothing is said
+        plate_depth: Option<Size> [CommonPractice],
         /// where a hole for a knob goes, seen on the front of a door with its hinges at the left
         knob: Option<Written<Place>>,
         /// diameter of that hole
@@ -121,6 +123,9 @@ fn hinge_count(width: f64, height: f64, stock: &Stock) -> u32 {
 /// From the middle of a plate's hole to that of a shelf pin's, in millimetres: both are 5 mm wide, with 3 mm of wood between
 /// (common practice, no source).
 const CLEAR_OF_PINS: f64 = 8.0;
+/// What the screws of a cup take along the edge, and wood between two cups, in millimetres (common practice, no source).
+const CUP_SCREWS: f64 = 50.0;
+const BETWEEN_CUPS: f64 = 3.0;
 /// Between the two holes of a plate, in millimetres (32 mm system, common practice, no source).
 const PLATE: f64 = 32.0;
 
@@ -149,7 +154,14 @@ struct Doors {
 }
 
 impl Doors {
-    fn new(keys: DoorKeys, stock: Arc<Stock>, room: &Room, leaves: f64) -> Doors {
+    /// Reports a door that is too low for its hinges.
+    fn new(
+        built: &BuildContext,
+        keys: DoorKeys,
+        stock: Arc<Stock>,
+        room: &Room,
+        leaves: f64,
+    ) -> Option<Doors> {
         let area = front_box(room, keys.fit, keys.gap, stock.thickness);
         let width = (area.size(0) - (leaves - 1.0) * keys.gap) / leaves;
         let height = area.size(1);
@@ -157,6 +169,19 @@ impl Doors {
         let count = keys.hinges.unwrap_or_else(usual).max(2);
         let end = keys.hinge_end;
         let run = height - 2.0 * end;
+        let least = f64::from(count - 1) * (keys.cup.max(CUP_SCREWS) + BETWEEN_CUPS);
+        if run < least {
+            let (own, end, least) = (
+                built.show(height),
+                built.show(end),
+                built.show(2.0 * end + least),
+            );
+            let message =
+                format!("a door {own} high has no room for {count} hinges, the outer ones {end} from its ends");
+            let fix = format!("make its room {least} high or more, or `hinge_end` smaller");
+            built.find(Finding::error(codes::NO_ROOM, built.span, message).fix(fix));
+            return None;
+        }
         let near_pins = (keys.setback - room.pin_setback).abs() < CLEAR_OF_PINS;
         let hinges = (0..count)
             .map(|i| end + run * f64::from(i) / f64::from(count - 1))
@@ -168,13 +193,13 @@ impl Doors {
                 }
             })
             .collect();
-        Doors {
+        Some(Doors {
             keys,
             stock,
             area,
             width,
             hinges,
-        }
+        })
     }
 
     /// A door at the left of the room, with its hinges at one side.
@@ -232,7 +257,7 @@ impl Doors {
             ("edge", text(wall.front.name())),
             ("at", list(built.span, at)),
             ("setback", length(self.keys.setback + deeper)),
-            ("depth", length(self.keys.plate_depth)),
+            ("depth", length(blind_depth(self.keys.plate_depth, 12.0, wall.thickness))),
             ("face", text(wall.face.name())),
             ("label", text(&format!("hinge plates of {}", built.name))),
         ];
@@ -244,7 +269,7 @@ fn single(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let room = In::read(fields).and_then(|name| built.room_of(&name.room));
     let keys = SingleKeys::read(fields);
     let (room, keys) = (room?, keys?);
-    let doors = Doors::new(keys.door, keys.stock, &room, 1.0);
+    let doors = Doors::new(built, keys.door, keys.stock, &room, 1.0)?;
     let leaf = doors.leaf(built, "Door", keys.hinge_side);
     built.named_part(built.name.to_owned(), leaf);
     let wall = match keys.hinge_side {
@@ -285,7 +310,7 @@ fn pair(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let room = In::read(fields).and_then(|name| built.room_of(&name.room));
     let keys = PairKeys::read(fields);
     let (room, keys) = (room?, keys?);
-    let doors = Doors::new(keys.door, keys.stock, &room, 2.0);
+    let doors = Doors::new(built, keys.door, keys.stock, &room, 2.0)?;
     let [_, y, z] = doors.area.min;
     let leaf = PartDraft {
         mirror_as: Some(built.id("right")),

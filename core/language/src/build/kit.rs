@@ -52,3 +52,9 @@ pub(super) fn knob_hole(span: Span, at: Value, diameter: f64) -> FeatureDraft {
     ];
     ("hole", keys)
 }
+
+/// Depth of a blind hole for hardware where nothing is said: as usual, and no deeper than leaves 2 mm of wood (common
+/// practice, no source).
+pub(super) fn blind_depth(given: Option<f64>, usual: f64, thickness: f64) -> f64 {
+    given.unwrap_or_else(|| usual.min(thickness - 2.0))
+}

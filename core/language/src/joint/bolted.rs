@@ -124,7 +124,7 @@ impl Kind for BoltedKeys {
                     codes::SCREW_THROUGH_EDGE,
                     joint_context.span,
                     format!(
-                        "bolts go through the face of one part into the face of the other, and `{}` meets `{}` with an edge",
+                        "`{}` meets `{}` with an edge, and bolts go through the face of one part into that of the other",
                         hold.through.0.part.id, hold.into.0.part.id
                     ),
                 )
@@ -142,9 +142,9 @@ impl Kind for BoltedKeys {
                     codes::NO_ROOM,
                     self.insert.length.span,
                     format!(
-                        "an insert {} long has no room in `{}`, which is {} thick",
-                        unit.show(insert.1),
+                        "`{}`: an insert {} long has no room in it, {} thick",
                         hold.into.0.part.id,
+                        unit.show(insert.1),
                         unit.show(ahead)
                     ),
                 )

@@ -1,6 +1,6 @@
 //! What the work of one meeting is made from.
 
-use jigless_model::diag::Finding;
+use jigless_model::diag::{Finding, Subject};
 use jigless_model::joint::{DrivenScrew, GlueLine, Meeting};
 use jigless_model::source::Span;
 
@@ -26,7 +26,12 @@ pub struct JointContext<'a> {
 
 impl JointContext<'_> {
     /// Reports a fault.
-    pub(super) fn find(&self, finding: Finding) {
+    pub(super) fn find(&self, mut finding: Finding) {
+        finding.details.subject.get_or_insert_with(|| Subject {
+            part: self.part.part.id.clone(),
+            feature: None,
+            work: Vec::new(),
+        });
         self.context.find(finding);
     }
 

@@ -280,7 +280,7 @@ pub(super) fn screw(keys: &Screwed, joint_context: &mut JointContext, hold: &Hol
                 codes::SCREW_THROUGH_EDGE,
                 joint_context.span,
                 format!(
-                    "a screw cannot go through `{}` from edge to edge",
+                    "`{}`: a screw cannot go through it from edge to edge",
                     through.id
                 ),
             )
@@ -429,7 +429,7 @@ pub(super) fn pocket(
     let Side::Edge(edge) = body.side(toward) else {
         let id = &member.part.id;
         let message =
-            format!("pocket screws leave through an edge, and `{id}` meets the other with a face");
+            format!("`{id}` meets the other with a face, and pocket screws leave through an edge");
         joint_context.find(
             Finding::error(codes::POCKET_IN_FACE, joint_context.span, message)
                 .fix("use screws, or make it the other part of the joint"),
@@ -576,7 +576,7 @@ fn report_no_screw(joint_context: &JointContext, wanted: Wanted, otherwise: &str
     let (message, fix) = if wanted.least <= wanted.most {
         (
             format!(
-                "no length that is sold fits between `{part}` and `{to}`: from {least} to {most} would"
+                "`{part}`: no screw of a length that is sold holds it to `{to}`: from {least} to {most} would"
             ),
             format!(
                 "give `screw: {{length: ...}}` from {least} to {most}, add such a length to `lengths_sold`, or {otherwise}"
@@ -585,7 +585,7 @@ fn report_no_screw(joint_context: &JointContext, wanted: Wanted, otherwise: &str
     } else {
         (
             format!(
-                "no screw holds between `{part}` and `{to}`: one of {least} would hold, and from {most} on it comes out"
+                "`{part}`: no screw holds it to `{to}`: one of {least} would, and from {most} on it comes out"
             ),
             otherwise.to_owned(),
         )

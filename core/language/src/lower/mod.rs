@@ -9,10 +9,11 @@ mod lowering;
 
 pub use lowering::Lowering;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use jigless_model::diag::{Finding, Findings, Severity};
+use jigless_model::code::Code;
+use jigless_model::diag::{Finding, Findings, Severity, Subject};
 use jigless_model::feature::{FeatureWork, Shaping, Working};
 use jigless_model::geom::{Effort, Point};
 use jigless_model::hardware::Fitting;
@@ -33,7 +34,7 @@ const MOST_CUTTING: usize = 1_500_000;
 /// say why.
 pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
     let mut workpieces: Vec<Workpiece> = Vec::with_capacity(plan.parts.len());
-    let mut findings = Findings::new();
+    let mut faults = Faults::default();
     let mut effort = Effort::new(MOST_CUTTING);
     for part in &plan.parts {
         let image_of = part
@@ -42,8 +43,8 @@ pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
             .filter(|pair| pair.mirrored)
             .map(|pair| pair.other.as_str());
         let lowered = match image_of {
-            Some(other) => lower_image(plan, part, other, &workpieces, &mut findings, &mut effort),
-            None => lower_part(part, &part.id, plan.units, &mut findings, &mut effort),
+            Some(other) => lower_image(plan, part, other, &workpieces, &mut faults, &mut effort),
+            None => lower_part(part, &part.id, plan.units, &mut faults, &mut effort),
         };
         // One finding tells that the plan is too much; one for each part would hide the others.
         if effort.is_spent() {
@@ -54,7 +55,15 @@ pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
         };
         workpieces.push(workpiece);
     }
-    (workpieces, findings)
+    (workpieces, faults.findings)
+}
+
+/// What cannot be made.
+#[derive(Debug, Default)]
+struct Faults {
+    findings: Findings,
+    /// What has been told: a builder asks for the same in several parts.
+    told: BTreeSet<(Code, Option<Span>, String)>,
 }
 
 /// The second of a handed pair: the work of the first mirrored, but for what only one of them has.
@@ -63,7 +72,7 @@ fn lower_image(
     image: &Arc<Part>,
     other: &str,
     workpieces: &[Workpiece],
-    findings: &mut Findings,
+    faults: &mut Faults,
     effort: &mut Effort,
 ) -> Option<Workpiece> {
     if image.features.iter().all(|placed| placed.only.is_none()) {
@@ -73,7 +82,7 @@ fn lower_image(
             .map(|workpiece| workpiece.mirrored_as(Arc::clone(image)));
     }
     let part = plan.part(other)?;
-    lower_part(part, &image.id, plan.units, findings, effort)
+    lower_part(part, &image.id, plan.units, faults, effort)
         .map(|workpiece| workpiece.mirrored_as(Arc::clone(image)))
 }
 
@@ -82,13 +91,13 @@ fn lower_part(
     part: &Arc<Part>,
     of: &str,
     unit: Unit,
-    findings: &mut Findings,
+    faults: &mut Faults,
     effort: &mut Effort,
 ) -> Option<Workpiece> {
     let mut assembling = Assembling {
         part,
         unit,
-        findings,
+        faults,
         effort,
         failed: false,
         operations: Vec::new(),
@@ -113,7 +122,7 @@ fn lower_part(
 struct Assembling<'a> {
     part: &'a Arc<Part>,
     unit: Unit,
-    findings: &'a mut Findings,
+    faults: &'a mut Faults,
     effort: &'a mut Effort,
     failed: bool,
     operations: Vec<Operation>,
@@ -125,10 +134,22 @@ struct Assembling<'a> {
 }
 
 impl Assembling<'_> {
-    /// Reports a fault. An error keeps the part from being exported.
-    fn find(&mut self, finding: Finding) {
+    /// Reports a fault, the part's name first. An error keeps the part from being exported. What a builder asks for in
+    /// several parts is told of the first.
+    fn find(&mut self, mut finding: Finding) {
         self.failed |= finding.severity == Severity::Error;
-        self.findings.push(finding);
+        let told = (finding.code, finding.span, finding.message.clone());
+        if !self.faults.told.insert(told) {
+            return;
+        }
+        let part = &self.part.id;
+        finding.message = format!("`{part}`: {}", finding.message);
+        finding.details.subject = Some(Subject {
+            part: part.clone(),
+            feature: None,
+            work: Vec::new(),
+        });
+        self.faults.findings.push(finding);
     }
 
     /// Adds a feature of the part, by its number.

@@ -16,6 +16,7 @@ mod names;
 mod part;
 mod place;
 mod placement;
+mod sides;
 mod spread;
 mod stock;
 mod usage;
@@ -138,7 +139,8 @@ fn resolve_tree(
     let read: Vec<&Header> = headers.iter().flatten().collect();
     let (made, joints) = joint::run(context, &joint_nodes, &read, complete);
     joint::apply(names.context(), &mut entries, &made);
-    let parts = read_parts(&names, headers, &entries, registry);
+    let mut parts = read_parts(&names, headers, &entries, registry);
+    sides::name_sides(&mut parts);
     // Working out the order holds each part against each that is joined and each screw.
     let screws: usize = joints.iter().map(|joint| joint.screws.len()).sum();
     let looks = parts.len() * (joints.len() + screws);

@@ -28,7 +28,7 @@ const APART: f64 = 150.0;
 const CLEAR: f64 = 12.0;
 /// The narrowest rebate that a nail or staple is driven into, and a screw, in millimetres (common practice, no source).
 const NAILED: f64 = 5.0;
-const SCREWED: f64 = 10.0;
+const SCREWED: f64 = 10.5;
 /// The least that a fixing holds in, and the wood that stays before its tip, in millimetres (common practice, no source).
 const HOLD: f64 = 8.0;
 const SKIN: f64 = 2.0;
@@ -297,7 +297,7 @@ fn none_holds(
     let (least, most) = (built.show(wanted.least), built.show(wanted.most));
     if wanted.least > wanted.most {
         let message = format!(
-            "no {kind_name} holds a back of {back} to `{part}`: one of {least} would hold, and from {most} on it comes out"
+            "`{part}`: no {kind_name} holds a back of {back} to it: one of {least} would hold, and from {most} on it comes out"
         );
         let fix = format!(
             "write `back_with: glue`, or use stock at least {} thick",
@@ -317,7 +317,7 @@ fn none_holds(
             ))
         });
     let message = format!(
-        "no {kind_name} that is sold holds a back of {back} to `{part}`: from {least} to {most} would"
+        "`{part}`: no {kind_name} that is sold holds a back of {back} to it: from {least} to {most} would"
     );
     let other = other.unwrap_or_else(|| "`back_with: glue`".to_owned());
     Finding::error(codes::NO_SCREW, built.span, message)

@@ -5,7 +5,9 @@ use std::sync::Arc;
 use super::keys::{Against, Back, BackWith, Bottom, CarcassKeys, Lies, On, StretcherKeys, Top};
 use crate::build::kit::{INSIDE_OUT, flat, held, placed, upright};
 use crate::build::{BuildContext, Keys, PartDraft, length, list, map, text};
+use crate::codes;
 use crate::resolve::{Fields, KeySet};
+use jigless_model::diag::Finding;
 use jigless_model::joint::With;
 use jigless_model::plan::{Grain, Stock};
 use jigless_model::side::{Edge, Face};
@@ -32,6 +34,13 @@ impl CarcassFrame {
         });
         let keys = CarcassKeys::read(fields);
         let (base, keys) = (base?, keys?);
+        if keys.lifts_off.is_some() && (base.is_none() || keys.toe.is_some()) {
+            let message = "it lifts off a base only where its bottom lies on one";
+            let span = fields.key_span("lifts_off");
+            let fix = "write `stands_on:`, and leave out `toe:`, or leave out `lifts_off:`";
+            built.find(Finding::error(codes::NO_ROOM, span, message).fix(fix));
+            return None;
+        }
         Some(CarcassFrame {
             back_stock: Arc::clone(keys.back_stock.as_ref().unwrap_or(&keys.stock)),
             origin: base.or(keys.place).unwrap_or_default(),
@@ -201,10 +210,27 @@ impl CarcassFrame {
         // ends of the sides.
         match (&self.keys.on.base, &self.keys.toe) {
             (Some(base), None) => {
-                let mut keys = held(&base.value, &self.id("bottom"), "screws");
+                let (span, bottom) = (built.span, self.id("bottom"));
                 let along = self.on_base().into_iter().map(length);
-                keys.push(("at", list(built.span, along)));
-                built.joint("butt", keys);
+                let at = ("at", list(span, along));
+                if let Some(insert) = &self.keys.lifts_off {
+                    let sizes = [
+                        ("hole", length(insert.hole)),
+                        ("length", length(insert.length)),
+                    ];
+                    let keys = vec![
+                        ("part", text(&bottom)),
+                        ("to", text(&base.value)),
+                        ("insert", map(span, sizes)),
+                        ("lifts_off", text("yes")),
+                        at,
+                    ];
+                    built.joint("bolted", keys);
+                } else {
+                    let mut keys = held(&base.value, &bottom, "screws");
+                    keys.push(at);
+                    built.joint("butt", keys);
+                }
             }
             (Some(base), Some(toe)) => {
                 // Behind the toe space, where the ends of the sides stand on the base.

@@ -2,7 +2,7 @@
 
 use super::frame::{CarcassFrame, SIDES};
 use super::keys::{Against, DividerKeys, Ends, Lies, LooseKeys, ShelfKeys};
-use crate::build::kit::{flat, held, placed, upright};
+use crate::build::kit::{blind_depth, flat, held, placed, upright};
 use crate::build::{BuildContext, PartDraft, length, map, number, text};
 use crate::codes;
 use jigless_model::diag::{Finding, nearest};
@@ -380,7 +380,7 @@ fn make_loose(
         ("step", length(step)),
         ("count", number(pins)),
         ("diameter", length(PIN)),
-        ("depth", length(keys.pin_depth)),
+        ("depth", length(blind_depth(keys.pin_depth, 10.0, frame.t()))),
         ("label", text(&format!("pins of {}", keys.name))),
     ];
     built.feature(&frame.id("side-left"), None, "pin_rows", rows);

@@ -17,6 +17,16 @@ crate::fields! {
 }
 
 crate::fields! {
+    /// The inserts that bolts from the bottom go into.
+    pub(super) struct InsertKeys {
+        /// hole that its maker asks for
+        hole: Size,
+        /// its length
+        length: Size,
+    }
+}
+
+crate::fields! {
     /// The keys of a carcass.
     pub(super) struct CarcassKeys {
         /// what it is made of
@@ -55,6 +65,9 @@ crate::fields! {
         back_play: Distance = "1 mm" [CommonPractice],
         /// a toe space: the sides are notched at the front and the bottom is raised
         toe: Option<Map<ToeKeys>>,
+        /// threaded inserts in the base, from their data sheet: bolts through the bottom hold it, and it lifts off; it is
+        /// screwed to its base where nothing is said
+        lifts_off: Option<Map<InsertKeys>>,
         /// fixed shelves
         shelves: Maps<ShelfKeys>,
         /// upright dividers between bottom, fixed shelves and top
@@ -159,8 +172,8 @@ crate::fields! {
         step: Size = "32 mm" [Note("32 mm system, common practice, no source")],
         /// rows of pins from the front edge and from the back
         pin_setback: Size = "37 mm" [Note("32 mm system, common practice, no source")],
-        /// depth of the pin holes
-        pin_depth: Size = "10 mm" [CommonPractice],
+        /// depth of the pin holes; 10 mm, and 2 mm less than the sides are thick at most, where nothing is said
+        pin_depth: Option<Size> [CommonPractice],
     }
 }
 

@@ -121,17 +121,17 @@ fn seat(built: &BuildContext, spec: &Spec, span: Span, room: Interior, gap: f64)
     let sizes = [
         (spec.width.value, inside.size(0)),
         (spec.depth.value, inside.size(2)),
+        (spec.height.value, inside.size(1)),
     ];
-    if let Some((own, free)) = sizes.into_iter().find(|(own, free)| own > &(free + 1e-6)) {
+    let axes = ["wide", "deep", "high"].into_iter().zip([gap, gap, 0.0]);
+    let mut sizes = sizes.into_iter().zip(axes);
+    if let Some(((own, free), (way, gap))) = sizes.find(|((own, free), _)| *own > free + 1e-6) {
         let message = format!(
-            "a tray of {} does not go into a room of {}",
+            "a tray {} {way} does not go into a room of {}",
             built.show(own),
             built.show(free)
         );
-        let fix = format!(
-            "make it {} or less, or leave its size to the room",
-            built.show(free - 2.0 * gap)
-        );
+        let fix = format!("make it {} {way} or less", built.show(free - 2.0 * gap));
         built.find(Finding::error(codes::BAD_TRAY, span, message).fix(fix));
         return None;
     }

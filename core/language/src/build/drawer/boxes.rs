@@ -1,7 +1,7 @@
 //! The boxes of drawers, their fronts and their runners.
 
 use super::bank::{Bank, Level};
-use crate::build::kit::{INSIDE_OUT, OUTSIDE_IN, flat, held, knob_hole, placed, upright};
+use crate::build::kit::{INSIDE_OUT, OUTSIDE_IN, blind_depth, flat, held, knob_hole, placed, upright};
 use crate::build::{BuildContext, PartDraft, hardware, length, list, map, point, text};
 use crate::codes;
 use crate::load::Value;
@@ -71,13 +71,26 @@ impl Sizes {
 
 /// Height of the boxes of equal levels.
 fn box_height(built: &BuildContext, bank: &Bank, levels: &[Level]) -> Option<f64> {
-    if bank.keys.height.is_some() {
-        return bank.keys.height;
-    }
     let least = levels
         .iter()
         .map(|level| level.room.1 - level.room.0)
         .fold(f64::MAX, f64::min);
+    if let Some(height) = bank.keys.height {
+        let most = least - bank.keys.lift;
+        if height.value <= most {
+            return Some(height.value);
+        }
+        let (own, room, lift) = (
+            built.show(height.value),
+            built.show(least),
+            built.show(bank.keys.lift),
+        );
+        let message =
+            format!("a drawer {own} high does not go into a room {room} high, {lift} above its floor");
+        let fix = format!("make it {} or less, or the room higher", built.show(most));
+        built.find(Finding::error(codes::NO_ROOM, height.span, message).fix(fix));
+        return None;
+    }
     let height = ((least - 20.0) / 10.0 + 1e-9).floor() * 10.0;
     if height >= 30.0 {
         return Some(height);
@@ -260,7 +273,7 @@ impl Drawers<'_> {
             ("setback", length(keys.runner_setback)),
             ("offsets", list(span, screws.into_iter().map(length))),
             ("diameter", length(2.5)),
-            ("depth", length(keys.box_depth)),
+            ("depth", length(blind_depth(keys.box_depth, 8.0, self.t()))),
             ("face", text("back")),
             ("hardware", self.runner_screw.clone()),
             ("label", text("runner")),
@@ -370,11 +383,8 @@ pub(super) fn runners_in_walls(built: &mut BuildContext, bank: &Bank, sizes: &Si
                     let second = wall.shared && wall.face == Face::Back;
                     let shift = if second { SHIFT } else { 0.0 };
                     let most = ((wall.thickness - BETWEEN) / 2.0).floor();
-                    let depth = if wall.shared {
-                        keys.wall_depth.min(most)
-                    } else {
-                        keys.wall_depth
-                    };
+                    let own = blind_depth(keys.wall_depth, 10.0, wall.thickness);
+                    let depth = if wall.shared { own.min(most) } else { own };
                     let screw = runner_screw(built, bank, wall.thickness)?;
                     let at = [room.inside.min[0], line, room.inside.max[2]];
                     let holes = usual.iter().map(|offset| length(offset + shift));

@@ -39,7 +39,7 @@ crate::fields! {
         /// of the box and its runners; the longest of 50 mm steps that leaves 10 mm behind where nothing is said
         length: Option<Spanned<Size>>,
         /// of the box; 20 mm less than its room, in steps of 10 mm, where nothing is said
-        height: Option<Size>,
+        height: Option<Spanned<Size>>,
         /// from what is below to the lower edge of the box
         lift: Distance = "12 mm" [CommonPractice],
         /// room for the runner at each side
@@ -62,10 +62,11 @@ crate::fields! {
         /// screws of the runner in the box, from its front end; as its data sheet says; 35 mm, 131 mm and 291 mm
         /// as far as the runner goes, and a warning, where nothing is said
         box_offsets: Option<Sizes> [Note("one runner's row, no source")],
-        /// depth of the screw holes in the walls; in a divider never more than lets those of the other side pass
-        wall_depth: Size = "10 mm",
-        /// depth of the screw holes in the box
-        box_depth: Size = "8 mm",
+        /// depth of the screw holes in the walls; 10 mm, and 2 mm less than the wall is thick at most, where nothing is
+        /// said; in a divider never more than lets those of the other side pass
+        wall_depth: Option<Size> [CommonPractice],
+        /// depth of the screw holes in the box; 8 mm, and 2 mm less than its sides are thick at most, where nothing is said
+        box_depth: Option<Size> [CommonPractice],
         /// what holds the false front to the box
         front_with: FrontWith = "screws",
         /// where a hole for a knob goes in the front
