@@ -142,6 +142,6 @@ pub fn program(bytes: &[u8]) {
     let of_part = prove_for_plan(text, "p", &input, &ROUTER).expect("a program of the part");
     for proof in [on_sheet, of_part] {
         assert!(proof.faults.iter().all(|fault| fault.line <= lines.max(1)));
-        assert!(proof.picture.ends_with("</svg>\n"));
+        assert!(proof.left.svg().ends_with("</svg>\n"));
     }
 }
