@@ -626,7 +626,7 @@ pub struct SimulateArgs {
     #[arg(long, value_name = "W,H,T", value_delimiter = ',')]
     pub sheet: Vec<f64>,
 
-    /// Folder for pictures of what each program leaves, as SVG and PNG; none is drawn when not given.
+    /// Folder for a picture of what each program leaves; none is drawn when not given.
     #[arg(long, value_name = "FOLDER")]
     pub out: Option<PathBuf>,
 

@@ -41,9 +41,15 @@ fn parts(plan: &str) -> Vec<([f64; 2], usize)> {
 fn made(plan: &str, machine: &str, format: &str, ending: &str) -> (TempDir, Vec<PathBuf>) {
     let at = tempfile::tempdir().expect("a temporary folder");
     let mut command = jigless(&workspace());
-    command.args(["export", "--quiet", "--to", format]).arg(fixture(plan));
+    command
+        .args(["export", "--quiet", "--to", format])
+        .arg(fixture(plan));
     let profile = fixture(&format!("profiles/{machine}.yaml"));
-    command.arg("--profile").arg(profile).arg("--out").arg(at.path());
+    command
+        .arg("--profile")
+        .arg(profile)
+        .arg("--out")
+        .arg(at.path());
     let mut settings = vec!["arrange=bed"];
     if format == "dxf-laser" {
         // Pieces come free: without tabs, and whole without a grid that leaves bridges.
@@ -99,7 +105,10 @@ fn what_is_left_is_the_plan() {
     let mut counts = std::collections::BTreeMap::new();
     for (index, plan) in plans().iter().enumerate() {
         for (machines, formats) in [
-            (&ROUTERS[..], &[("ngc-router", "ngc"), ("dxf-cnc", "dxf")][..]),
+            (
+                &ROUTERS[..],
+                &[("ngc-router", "ngc"), ("dxf-cnc", "dxf")][..],
+            ),
             (&LASERS[..], &[("dxf-laser", "dxf")][..]),
         ] {
             for (turn, machine) in machines.iter().enumerate() {

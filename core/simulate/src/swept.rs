@@ -10,9 +10,8 @@ use rstar::{AABB, RTree};
 use crate::area::reach;
 use crate::fault::{Fault, FaultKind};
 use crate::program::{Motion, Program};
-use crate::setup::Setup;
+use crate::setup::{Setup, TOLERANCE};
 use crate::sweep::track;
-use crate::verdict::TOLERANCE;
 
 /// A box around what a motion passes over, and a number that is its own.
 pub(crate) type Boxed = GeomWithData<Rectangle<[f64; 2]>, usize>;

@@ -5,15 +5,12 @@ use jigless_model::geom::Path;
 use crate::area::reach;
 use crate::fault::{Fault, FaultKind};
 use crate::program::{Motion, Program};
-use crate::setup::Setup;
+use crate::setup::{Setup, TOLERANCE};
 use crate::shape::{Polygon, area, bounds, common, pieces, polygons, union, without};
 use crate::sweep::{gone_at, passed_at};
 use crate::swept::{room, swept};
 use crate::target::{Layer, Ring, Target};
 use crate::{cone, entry};
-
-/// How far what is left may be off what is wanted, in millimetres, sideways and in depth.
-pub(crate) const TOLERANCE: f64 = 0.02;
 
 /// Wood that counts for nothing, in square millimetres: what rounding to the grid leaves.
 const SPECK: f64 = 1e-4;

@@ -11,9 +11,7 @@ use jigless_core::length::{Expression, NameFault, Names, Quantity};
 use jigless_core::load::NoIncludes;
 use jigless_core::units::Unit;
 use jigless_exporters::inspect::inspect;
-use jigless_exporters::{
-    EXPORTERS, NgcRouterOptions, exporter, prove_for_plan, prove_on_sheet,
-};
+use jigless_exporters::{EXPORTERS, NgcRouterOptions, exporter, prove_for_plan, prove_on_sheet};
 use serde_json::json;
 
 /// A few names of a part.
