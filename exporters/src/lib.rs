@@ -57,7 +57,7 @@ pub use machine::{
     PartIds, Relief, RouterOptions, SheetLayout, SvgLaser, SvgLaserOptions, Tool, ToolKind,
     Version,
 };
-pub use machine::{Proof, prove_for_plan, prove_on_sheet};
+pub use machine::{Proof, png_of, prove_for_plan, prove_on_sheet};
 pub use overlay::overlay;
 pub use page::PageHtml;
 pub use pdf::{

@@ -1,6 +1,6 @@
 //! A drawing as PNG (ISO/IEC 15948). Only here is a drawing made of dots.
 
-use jigless_model::geom::{Bounds, Path, Point};
+use jigless_model::geom::{Bounds, Point};
 use tiny_skia::{
     Color, FillRule, LineCap, LineJoin, Paint, PathBuilder, Pixmap, Stroke, StrokeDash, Transform,
 };
@@ -21,19 +21,39 @@ const INCH: f64 = 25.4;
 /// # Errors
 /// When the picture has no size, or more dots than a file can have.
 pub(crate) fn document(canvas: Bounds, items: &[Item], dpi: u32) -> Result<Vec<u8>, String> {
-    let dots = f64::from(dpi) / INCH;
-    let size = |mm: f64| (mm * dots).ceil().clamp(0.0, f64::from(u16::MAX)) as u32;
-    let (width, height) = (size(canvas.width()), size(canvas.height()));
-    let pixmap = Pixmap::new(width, height).ok_or("a picture of no size")?;
-    let mut sheet = Sheet {
-        canvas,
-        dots,
-        pixmap,
-    };
+    let mut sheet = Sheet::new(canvas, dpi)?;
     sheet.pixmap.fill(Color::WHITE);
     for role in Role::ALL {
         for item in items.iter().filter(|item| item.role == role) {
             sheet.add(item);
+        }
+    }
+    sheet.encoded(dpi)
+}
+
+/// A whole file of areas on a ground, each over those before it, with so many dots to an inch. What lies in an odd number
+/// of an area's outlines belongs to it.
+///
+/// # Errors
+/// When the picture has no size.
+pub(crate) fn areas(
+    canvas: Bounds,
+    ground: Ink,
+    areas: &[(Ink, &[Vec<Point>])],
+    dpi: u32,
+) -> Result<Vec<u8>, String> {
+    let mut sheet = Sheet::new(canvas, dpi)?;
+    let Ink(red, green, blue) = ground;
+    sheet
+        .pixmap
+        .fill(Color::from_rgba8(red, green, blue, u8::MAX));
+    for (ink, outlines) in areas {
+        let mut builder = PathBuilder::new();
+        for outline in *outlines {
+            sheet.trace(outline, true, &mut builder);
+        }
+        if let Some(path) = builder.finish() {
+            sheet.fill(&path, *ink);
         }
     }
     sheet.encoded(dpi)
@@ -48,6 +68,18 @@ struct Sheet {
 }
 
 impl Sheet {
+    fn new(canvas: Bounds, dpi: u32) -> Result<Self, String> {
+        let dots = f64::from(dpi) / INCH;
+        let size = |mm: f64| (mm * dots).ceil().clamp(0.0, f64::from(u16::MAX)) as u32;
+        let (width, height) = (size(canvas.width()), size(canvas.height()));
+        let pixmap = Pixmap::new(width, height).ok_or("a picture of no size")?;
+        Ok(Self {
+            canvas,
+            dots,
+            pixmap,
+        })
+    }
+
     /// Where a point of the drawing lies among the dots. Only here is y turned over.
     fn place(&self, point: Point) -> (f32, f32) {
         let x = (point.x - self.canvas.min.x) * self.dots;
@@ -68,23 +100,33 @@ impl Sheet {
                     .collect();
                 self.stroke(&points, true, pen, false);
             }
-            ItemShape::Fill(path, ink) => self.fill(path, *ink),
+            ItemShape::Fill(path, ink) => {
+                let points = path.flattened(CHORD_ERROR / self.dots);
+                if let Some(path) = self.outline(&points, true) {
+                    self.fill(&path, *ink);
+                }
+            }
             ItemShape::Text(text) => self.words(text),
         }
     }
 
-    fn outline(&self, points: &[Point], closed: bool) -> Option<tiny_skia::Path> {
-        let (first, rest) = points.split_first()?;
-        let mut builder = PathBuilder::new();
-        let (x, y) = self.place(*first);
-        builder.move_to(x, y);
-        for point in rest {
+    fn trace(&self, points: &[Point], closed: bool, builder: &mut PathBuilder) {
+        for (index, point) in points.iter().enumerate() {
             let (x, y) = self.place(*point);
-            builder.line_to(x, y);
+            if index == 0 {
+                builder.move_to(x, y);
+            } else {
+                builder.line_to(x, y);
+            }
         }
         if closed {
             builder.close();
         }
+    }
+
+    fn outline(&self, points: &[Point], closed: bool) -> Option<tiny_skia::Path> {
+        let mut builder = PathBuilder::new();
+        self.trace(points, closed, &mut builder);
         builder.finish()
     }
 
@@ -110,18 +152,10 @@ impl Sheet {
             .stroke_path(&path, &paint, &stroke, Transform::identity(), None);
     }
 
-    fn fill(&mut self, path: &Path, ink: Ink) {
-        let points = path.flattened(CHORD_ERROR / self.dots);
-        if let Some(path) = self.outline(&points, true) {
-            let paint = paint(ink);
-            self.pixmap.fill_path(
-                &path,
-                &paint,
-                FillRule::EvenOdd,
-                Transform::identity(),
-                None,
-            );
-        }
+    fn fill(&mut self, path: &tiny_skia::Path, ink: Ink) {
+        let (paint, place) = (paint(ink), Transform::identity());
+        self.pixmap
+            .fill_path(path, &paint, FillRule::EvenOdd, place, None);
     }
 
     /// Words in the typeface of running text, as wide as the drawing has room for them.

@@ -144,8 +144,13 @@ def pieces(path, width, height, depth):
     }
 
 
-if sys.argv[1] == "measure":
-    for name in sys.argv[2:]:
-        print(json.dumps(measure(name)), flush=True)
-else:
-    print(json.dumps(pieces(sys.argv[2], *map(float, sys.argv[3:6]))), flush=True)
+def main(command, *rest):
+    if command == "measure":
+        for name in rest:
+            print(json.dumps(measure(name)), flush=True)
+    else:
+        print(json.dumps(pieces(rest[0], *map(float, rest[1:4]))), flush=True)
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])

@@ -8,7 +8,7 @@ use jigless_core::export::{ExportInput, Stamp};
 use jigless_core::plan::Plan;
 use jigless_core::units::decimal;
 use jigless_core::workpiece::Workpiece;
-use jigless_exporters::{NgcRouterOptions, Proof, prove_for_plan, prove_on_sheet};
+use jigless_exporters::{NgcRouterOptions, Proof, png_of, prove_for_plan, prove_on_sheet};
 
 use crate::args::{ChoiceArgs, SimulateArgs};
 use crate::choice::{Chosen, settle};
@@ -67,8 +67,12 @@ pub fn run(args: &SimulateArgs, console: &mut Console) -> Exit {
                     exit = exit.max(Exit::Faulty);
                 }
                 if let Some(out) = &args.out {
-                    let path = out.join(format!("{}.left.svg", stem(file)));
-                    pictures.push((path, proof.picture.into_bytes()));
+                    let path = |kind: &str| out.join(format!("{}.left.{kind}", stem(file)));
+                    pictures.push((path("svg"), proof.left.svg().into_bytes()));
+                    match png_of(&proof.left) {
+                        Ok(bytes) => pictures.push((path("png"), bytes)),
+                        Err(message) => exit = exit.max(refused(&Problem::usage(message))),
+                    }
                 }
             }
             Err(problem) => exit = exit.max(refused(&problem)),

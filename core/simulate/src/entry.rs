@@ -3,7 +3,6 @@
 
 use std::collections::HashMap;
 
-use rstar::primitives::{GeomWithData, Rectangle};
 use rstar::{AABB, RTree};
 
 use crate::area::reach;
@@ -12,6 +11,7 @@ use crate::program::{Motion, Program};
 use crate::setup::{Cutter, Setup};
 use crate::shape::{Polygon, area, union, without};
 use crate::sweep::{Track, passed_at, track};
+use crate::swept::{Boxed, boxed};
 
 /// Lengths that differ by less, in millimetres, are equal here.
 const NEAR: f64 = 1e-4;
@@ -21,9 +21,6 @@ const SPECK: f64 = 0.05;
 const HAIR: f64 = 0.03;
 /// A way down that is steeper than this (height over length) is a plunge.
 const STEEPEST: f64 = 1.0;
-
-/// A box around a motion, and its number.
-type Boxed = GeomWithData<Rectangle<[f64; 2]>, usize>;
 
 /// The motions that came before, by place.
 struct Before<'a> {
@@ -36,21 +33,8 @@ struct Before<'a> {
 
 /// Goes through a program in its order.
 pub(crate) fn check(program: &Program, setup: &Setup, faults: &mut Vec<Fault>) {
-    let boxes = program
-        .motions
-        .iter()
-        .enumerate()
-        .filter_map(|(index, motion)| {
-            let cutter = setup.cutter(motion.tool?)?;
-            (motion.lowest() < 0.0).then(|| {
-                let around = reach(motion, cutter.diameter / 2.0);
-                let (min, max) = (around.min, around.max);
-                Boxed::new(
-                    Rectangle::from_corners([min.x, min.y], [max.x, max.y]),
-                    index,
-                )
-            })
-        });
+    let motions = program.motions.iter().enumerate();
+    let boxes = motions.filter_map(|(index, motion)| boxed(motion, index, setup));
     let mut before = Before {
         program,
         setup,

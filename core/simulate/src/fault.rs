@@ -26,6 +26,8 @@ pub enum FaultKind {
     UnknownTool,
     /// Beyond the bed, or deeper than allowed.
     OutOfBounds,
+    /// Ways that pass over one another too often to be followed.
+    Crowded,
     /// A rapid through wood.
     RapidThroughWood,
     /// Straight down by a tool that cannot.

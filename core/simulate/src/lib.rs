@@ -1,7 +1,7 @@
 //! What a machine program leaves of a sheet, found out before any wood is cut.
 //!
 //! [`read`] reads a program in RS274/NGC (NIST IR 6556) back into [motions](program::Motion), [`simulate`] sweeps each
-//! tool over the sheet and holds what is left against what a plan [wants](target::Target), and [`picture`] draws it. It
+//! tool over the sheet and holds what is left against what a plan [wants](target::Target), and [`left`] is a picture of it. It
 //! shares no code with what writes programs, so that a fault of the writer is seen and not repeated.
 //!
 //! Lengths are millimetres, x to the right, y upward, and z upward from the upper face of the sheet, so depths are
@@ -17,12 +17,13 @@ mod read;
 mod setup;
 mod shape;
 mod sweep;
+mod swept;
 mod target;
 mod verdict;
 mod words;
 
 pub use fault::{Fault, FaultKind};
-pub use picture::picture;
+pub use picture::{Left, Level, left};
 pub use program::{Arc, Motion, Program};
 pub use read::read;
 pub use setup::{Cutter, Setup};

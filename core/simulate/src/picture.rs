@@ -2,48 +2,94 @@
 
 use std::fmt::Write;
 
+use jigless_model::geom::Point;
+
 use crate::program::Program;
 use crate::setup::Setup;
 use crate::shape::{Polygon, point};
 use crate::sweep::gone_at;
+use crate::swept::swept;
 
 /// How many depths are told apart at most.
 const MOST_DEPTHS: usize = 24;
 
-/// Draws the sheet from above as SVG, a unit for a millimetre: the deeper, the darker; what is cut through is white.
-/// Faults are not in it.
-pub fn picture(program: &Program, setup: &Setup) -> String {
-    let (width, height) = setup.size;
-    let mut text = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width:.2}mm\" height=\"{height:.2}mm\" viewBox=\"0 0 {width:.2} {height:.2}\">\n\
-         <rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#e8cfa5\" stroke=\"#806030\" stroke-width=\"0.5\"/>\n"
-    );
+/// What is cut through.
+const THROUGH: [u8; 3] = [255, 255, 255];
+/// Where almost nothing is gone, and where almost everything is.
+const SHALLOW: [f64; 3] = [214.0, 176.0, 122.0];
+const DEEP: [f64; 3] = [90.0, 58.0, 20.0];
+
+/// What a program leaves of a sheet, seen from above.
+#[derive(Debug, Clone)]
+pub struct Left {
+    /// Size of the sheet in millimetres, to the right and upward.
+    pub size: (f64, f64),
+    /// What is gone, from the shallowest to the deepest, so that each lies on the one before.
+    pub levels: Vec<Level>,
+}
+
+/// What is gone down to a depth.
+#[derive(Debug, Clone)]
+pub struct Level {
+    /// The depth in millimetres.
+    pub depth: f64,
+    /// Red, green and blue: the deeper, the darker; what is cut through is white.
+    pub colour: [u8; 3],
+    /// Outlines of the areas and their islands; what lies in an odd number of them is gone.
+    pub outlines: Vec<Vec<Point>>,
+}
+
+/// What a program leaves. What is beyond the room of the machine is not in it.
+pub fn left(program: &Program, setup: &Setup) -> Left {
+    let (program, _) = &swept(program, setup);
     let depths = depths(program);
     let deepest_first: Vec<f64> = depths.iter().rev().map(|depth| depth - 0.01).collect();
-    let levels = gone_at(&program.motions, setup, &deepest_first);
-    for (depth, region) in deepest_first.iter().zip(&levels).rev() {
-        let fill = if *depth >= setup.thickness - 0.05 {
-            "#ffffff".to_owned()
-        } else {
-            let share = (depth / setup.thickness).clamp(0.0, 1.0);
-            let part = |light: f64, dark: f64| (light + (dark - light) * share).round() as u8;
-            format!(
-                "#{:02x}{:02x}{:02x}",
-                part(214.0, 90.0),
-                part(176.0, 58.0),
-                part(122.0, 20.0)
-            )
-        };
-        // Writing to a String cannot fail.
-        let _ = writeln!(
-            text,
-            "<path d=\"{}\" fill=\"{fill}\" fill-rule=\"evenodd\" stroke=\"#403010\" stroke-width=\"0.15\"><title>{:.2} mm deep</title></path>",
-            data(region, height),
-            depth + 0.01
-        );
+    let regions = gone_at(&program.motions, setup, &deepest_first);
+    let levels = deepest_first.iter().zip(&regions).rev();
+    let level = |(depth, region): (&f64, &Vec<Polygon>)| Level {
+        depth: depth + 0.01,
+        colour: colour(*depth, setup.thickness),
+        outlines: region
+            .iter()
+            .map(|polygon| polygon.iter().map(|node| point(*node)).collect())
+            .collect(),
+    };
+    Left {
+        size: setup.size,
+        levels: levels.map(level).collect(),
     }
-    text.push_str("</svg>\n");
-    text
+}
+
+fn colour(depth: f64, thickness: f64) -> [u8; 3] {
+    if depth >= thickness - 0.05 {
+        return THROUGH;
+    }
+    let share = (depth / thickness).clamp(0.0, 1.0);
+    let part = |n: usize| (SHALLOW[n] + (DEEP[n] - SHALLOW[n]) * share).round() as u8;
+    [part(0), part(1), part(2)]
+}
+
+impl Left {
+    /// The sheet as SVG, a unit for a millimetre.
+    pub fn svg(&self) -> String {
+        let (width, height) = self.size;
+        let mut text = format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width:.2}mm\" height=\"{height:.2}mm\" viewBox=\"0 0 {width:.2} {height:.2}\">\n\
+             <rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#e8cfa5\" stroke=\"#806030\" stroke-width=\"0.5\"/>\n"
+        );
+        for level in &self.levels {
+            let [red, green, blue] = level.colour;
+            // Writing to a String cannot fail.
+            let _ = writeln!(
+                text,
+                "<path d=\"{}\" fill=\"#{red:02x}{green:02x}{blue:02x}\" fill-rule=\"evenodd\" stroke=\"#403010\" stroke-width=\"0.15\"><title>{:.2} mm deep</title></path>",
+                data(&level.outlines, height),
+                level.depth
+            );
+        }
+        text.push_str("</svg>\n");
+        text
+    }
 }
 
 /// The depths at which the program cuts on the level, from the face down, thinned out where there are many.
@@ -70,11 +116,10 @@ fn depths(program: &Program) -> Vec<f64> {
     kept.map(|(_, depth)| *depth as f64 / 100.0).collect()
 }
 
-fn data(region: &[Polygon], height: f64) -> String {
+fn data(outlines: &[Vec<Point>], height: f64) -> String {
     let mut text = String::new();
-    for polygon in region {
-        for (n, node) in polygon.iter().enumerate() {
-            let at = point(*node);
+    for outline in outlines {
+        for (n, at) in outline.iter().enumerate() {
             let letter = if n == 0 { 'M' } else { 'L' };
             let _ = write!(text, "{letter}{:.3} {:.3}", at.x, height - at.y);
         }

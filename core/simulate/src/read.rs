@@ -13,8 +13,14 @@ use crate::words::{self, Word};
 /// How far the radii at the two ends of an arc may differ, in millimetres (NIST IR 6556, 3.5.3.2).
 const ARC_TOLERANCE: f64 = 0.002;
 
-/// The most lines that are read.
-const MOST_LINES: usize = 5_000_000;
+/// The most motions that are read: a sheet of 500 parts has a tenth of it.
+const MOST_MOTIONS: usize = 1_000_000;
+
+/// The most faults that are told of reading.
+const MOST_FAULTS: usize = 1_000;
+
+/// The most pecks of one hole.
+const MOST_PECKS: usize = 10_000;
 
 /// What goes on from line to line.
 struct State {
@@ -46,8 +52,16 @@ pub fn read(text: &str) -> Program {
         initial_z: 0.0,
         ended: false,
     };
-    for (index, line) in text.lines().take(MOST_LINES).enumerate() {
+    for (index, line) in text.lines().enumerate() {
         let number = index + 1;
+        if program.motions.len() > MOST_MOTIONS || program.faults.len() > MOST_FAULTS {
+            let message = format!(
+                "reading ends here, after more than {MOST_MOTIONS} motions or {MOST_FAULTS} faults"
+            );
+            let fault = Fault::new(number, FaultKind::Unreadable, message);
+            program.faults.push(fault);
+            return program;
+        }
         match words::of(number, line) {
             Ok(words) if words.is_empty() => {}
             Ok(words) => state.line(number, &words, &mut program),
@@ -55,7 +69,7 @@ pub fn read(text: &str) -> Program {
         }
     }
     if !state.ended {
-        let line = text.lines().count();
+        let line = text.lines().count().max(1);
         let message = "the program does not end (M2 or M30)";
         let fault = Fault::new(line, FaultKind::Unreadable, message);
         program.faults.push(fault);
@@ -204,7 +218,14 @@ impl State {
         self.go(line, true, [None, None, Some(retract)], None, program);
         let mut at = retract;
         let mut pecks = 0;
-        while at > depth + 1e-9 && pecks < 10_000 {
+        if (retract - depth) / peck > MOST_PECKS as f64 {
+            let message = format!("more than {MOST_PECKS} pecks for one hole");
+            program
+                .faults
+                .push(Fault::new(line, FaultKind::Unreadable, message));
+            return;
+        }
+        while at > depth + 1e-9 {
             let next = (at - peck).max(depth);
             if pecks > 0 {
                 self.go(line, true, [None, None, Some(at)], None, program);
@@ -359,5 +380,20 @@ mod tests {
         let read = read("G20\nT1 M6\nM3\nG0 Z1\nG0 X0 Y0\nG1 X1 F10\nM2");
         assert!((read.cut_length() - 25.4).abs() < 1e-9);
         assert_eq!(read.motions.last().unwrap().feed, Some(254.0));
+    }
+    /// A line of three letters may stand for 30,000 motions.
+    #[test]
+    fn reading_ends() {
+        let many = read(&format!(
+            "{START}F300\nG83 X5 Y5 Z-9999 R0 Q1\n{}",
+            "X9\n".repeat(100)
+        ));
+        assert!(many.motions.len() < MOST_MOTIONS + 40_000);
+        let last = many.faults.last().unwrap();
+        assert!(last.line > 30 && last.message.contains("reading ends"));
+        let faults = read(&"?\n".repeat(5_000)).faults;
+        assert_eq!(faults.len(), MOST_FAULTS + 2);
+        let fine = program("G83 X5 Y5 Z-1000 R0 Q.001 F300").faults;
+        assert_eq!((fine[0].line, fine[0].kind), (6, FaultKind::Unreadable));
     }
 }

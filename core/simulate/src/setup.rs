@@ -1,5 +1,8 @@
 //! The machine and the sheet that a program is run on.
 
+/// How far what is left may be off what is wanted, in millimetres, sideways and in depth.
+pub(crate) const TOLERANCE: f64 = 0.02;
+
 /// A tool.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cutter {

@@ -3,7 +3,7 @@
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay::{IntOverlayOptions, Overlay, ShapeType};
 use i_overlay::core::overlay_rule::OverlayRule;
-use i_overlay::core::solver::Solver;
+use i_overlay::core::solver::{Precision, Solver};
 use i_overlay::i_float::int::point::IntPoint;
 use jigless_model::geom::{Bounds, Path, Point};
 
@@ -12,6 +12,14 @@ const STEPS: f64 = 65_536.0;
 
 /// Arcs stay within this of their chords, in millimetres.
 pub(crate) const CHORD_ERROR: f64 = 0.004;
+
+/// How near to the end of an edge another one may pass before it goes through that end: twice a step of the grid at first,
+/// and more each time that edges have to be divided anew. The library's own setting takes five times as long where ways
+/// cross one another at small angles.
+const SOLVER: Solver = Solver {
+    precision: Precision::LOW,
+    ..Solver::AUTO
+};
 
 /// A closed polygon.
 pub(crate) type Polygon = Vec<IntPoint<i64>>;
@@ -46,8 +54,7 @@ fn combined(
     fill: FillRule,
 ) -> Vec<Polygon> {
     let points = subject.iter().chain(clip).map(Vec::len).sum();
-    let mut overlay =
-        Overlay::<i64>::new_custom(points, IntOverlayOptions::default(), Solver::default());
+    let mut overlay = Overlay::<i64>::new_custom(points, IntOverlayOptions::default(), SOLVER);
     for polygon in subject {
         overlay.add_contour(polygon, ShapeType::Subject);
     }

@@ -1,18 +1,16 @@
 //! What a program does to a sheet, held against what is to be left of it.
 
-use jigless_model::geom::{Bounds, Path};
+use jigless_model::geom::Path;
 
 use crate::area::reach;
 use crate::fault::{Fault, FaultKind};
 use crate::program::{Motion, Program};
-use crate::setup::Setup;
+use crate::setup::{Setup, TOLERANCE};
 use crate::shape::{Polygon, area, bounds, common, pieces, polygons, union, without};
 use crate::sweep::{gone_at, passed_at};
+use crate::swept::{room, swept};
 use crate::target::{Layer, Ring, Target};
 use crate::{cone, entry};
-
-/// How far what is left may be off what is wanted, in millimetres, sideways and in depth.
-pub(crate) const TOLERANCE: f64 = 0.02;
 
 /// Wood that counts for nothing, in square millimetres: what rounding to the grid leaves.
 const SPECK: f64 = 1e-4;
@@ -25,11 +23,21 @@ const MOST_OF_A_LAYER: usize = 20;
 pub fn simulate(program: &Program, setup: &Setup, target: Option<&Target>) -> Vec<Fault> {
     let mut faults = program.faults.clone();
     limits(program, setup, &mut faults);
+    let (program, crowded) = &swept(program, setup);
+    if let Some(fault) = crowded {
+        faults.push(fault.clone());
+        return in_order(faults);
+    }
     entry::check(program, setup, &mut faults);
     if let Some(target) = target {
         cone::check(program, setup, target, &mut faults);
         layers(program, setup, target, &mut faults);
     }
+    in_order(faults)
+}
+
+/// By line, one of each kind.
+fn in_order(mut faults: Vec<Fault>) -> Vec<Fault> {
     faults.sort_by(|a, b| a.line.cmp(&b.line).then(a.kind.cmp(&b.kind)));
     faults.dedup_by(|a, b| a.line == b.line && a.kind == b.kind);
     faults
@@ -37,11 +45,7 @@ pub fn simulate(program: &Program, setup: &Setup, target: Option<&Target>) -> Ve
 
 /// Beyond the bed, or deeper than the sheet and what may be cut below it.
 fn limits(program: &Program, setup: &Setup, faults: &mut Vec<Fault>) {
-    let [left, below, right, above] = setup.room;
-    let room = Bounds {
-        min: jigless_model::geom::Point::new(-left, -below),
-        max: jigless_model::geom::Point::new(setup.size.0 + right, setup.size.1 + above),
-    };
+    let room = room(setup);
     let deepest = setup.thickness + setup.below;
     for motion in &program.motions {
         let unit = match program.unit_line {

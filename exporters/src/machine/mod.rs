@@ -61,7 +61,7 @@ pub use laser::{DxfLaser, DxfLaserOptions};
 pub use laser_options::{CutOrder, Kerf, KerfRule, LaserOptions, PartIds};
 pub use layer_style::{LayerKind, LayerStyle};
 pub use layout_options::{Arrange, FileOrigin, SheetLayout};
-pub use ngc::{NgcRouter, NgcRouterOptions, Proof, prove_for_plan, prove_on_sheet};
+pub use ngc::{NgcRouter, NgcRouterOptions, Proof, png_of, prove_for_plan, prove_on_sheet};
 pub use router_options::{Relief, RouterOptions};
 pub use svg::{SvgLaser, SvgLaserOptions};
 pub use tool::{Tool, ToolKind};

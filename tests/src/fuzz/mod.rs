@@ -44,4 +44,5 @@ pub const TARGETS: &[Target] = &[
     target("manifest", texts::manifest, &[]),
     target("dxf", texts::drawing, &[]),
     target("svg", texts::drawing, &[]),
+    target("program", texts::program, &[]),
 ];

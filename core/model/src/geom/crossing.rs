@@ -6,6 +6,9 @@ use cavalier_contours::polyline::{PlineSegIntr, PlineSource, PlineVertex, pline_
 use super::polyline::to_polyline;
 use super::{Path, Point, Segment};
 
+/// Ends that are nearer than this, in millimetres, are one point (`fuzzy_eq` of `cavalier_contours`, 1e-5 in x and in y).
+const ONE_POINT: f64 = 2e-5;
+
 /// Segments that come closer than this touch, in millimetres: far below what is cut, far above rounding.
 const TOUCH: f64 = 1e-5;
 
@@ -115,8 +118,9 @@ fn intersection(one: &Segment, other: &Segment) -> PlineSegIntr<f64> {
     let ends = |segment: &Segment| {
         let (from, to) = (segment.from(), segment.to());
         let bulge = match segment {
-            Segment::Line(..) => 0.0,
-            Segment::Arc(arc) => arc.bulge,
+            // The library takes no arc whose ends are one point to it.
+            Segment::Arc(arc) if from.distance(to) > ONE_POINT => arc.bulge,
+            Segment::Line(..) | Segment::Arc(_) => 0.0,
         };
         let vertex = |point: Point, bulge| PlineVertex::new(point.x, point.y, bulge);
         (vertex(from, bulge), vertex(to, 0.0))

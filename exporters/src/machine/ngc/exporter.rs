@@ -7,7 +7,7 @@ use jigless_model::plan::Plan;
 use jigless_model::sheets::Settings;
 use jigless_model::side::Face;
 use jigless_model::units::decimal;
-use jigless_simulate::{Program, picture, read, simulate};
+use jigless_simulate::{Program, left, read, simulate};
 
 use super::cost::cost;
 use super::face_work::{self, FaceWork, number};
@@ -141,7 +141,7 @@ fn files(
             work.stem
         ));
     }
-    let drawn = picture(&whole, &work.setup);
+    let drawn = left(&whole, &work.setup).svg();
     artifacts.push(artifact(
         format!("{}.left.svg", work.stem),
         "image/svg+xml",

@@ -42,4 +42,4 @@ mod write;
 
 pub use exporter::NgcRouter;
 pub use options::NgcRouterOptions;
-pub use prove::{Proof, prove_for_plan, prove_on_sheet};
+pub use prove::{Proof, png_of, prove_for_plan, prove_on_sheet};

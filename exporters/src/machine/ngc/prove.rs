@@ -1,24 +1,51 @@
 //! Programs from the disk, whoever wrote them, held against the machine and, where it is known, the plan.
 
 use jigless_model::export::ExportInput;
-use jigless_simulate::{Fault, Setup, Target, picture, read, simulate};
+use jigless_model::geom::{Bounds, Point};
+use jigless_simulate::{Fault, Left, Setup, Target, left, read, simulate};
 
 use super::face_work::{self, cutters};
 use super::options::NgcRouterOptions;
+use crate::drawing::Ink;
+use crate::raster;
+
+/// Dots of a picture to a millimetre, and along its longer side, at most.
+const DOTS: f64 = 10.0;
+const MOST_DOTS: f64 = 2400.0;
+/// The face of the sheet.
+const WOOD: Ink = Ink(0xe8, 0xcf, 0xa5);
 
 /// What a program does.
 #[derive(Debug, Clone)]
 pub struct Proof {
     /// What is wrong with it, in the order of its lines.
     pub faults: Vec<Fault>,
-    /// What it leaves, as SVG.
-    pub picture: String,
+    /// What it leaves.
+    pub left: Left,
     /// Length of all cuts, in millimetres.
     pub cut_length: f64,
     /// How many motions it has.
     pub motions: usize,
     /// The lowest and highest x, y and z of its cuts, in millimetres; `None` where it cuts nothing.
     pub extents: Option<([f64; 3], [f64; 3])>,
+}
+
+/// What is left of a sheet as PNG: ten dots to a millimetre, fewer where the sheet is large.
+///
+/// # Errors
+/// When the sheet has no size.
+pub fn png_of(left: &Left) -> Result<Vec<u8>, String> {
+    let canvas = Bounds::of_size(left.size.0, left.size.1);
+    let dots = (MOST_DOTS / canvas.width().max(canvas.height())).min(DOTS);
+    let areas: Vec<(Ink, &[Vec<Point>])> = left
+        .levels
+        .iter()
+        .map(|level| {
+            let [red, green, blue] = level.colour;
+            (Ink(red, green, blue), level.outlines.as_slice())
+        })
+        .collect();
+    raster::areas(canvas, WOOD, &areas, (dots * 25.4) as u32)
 }
 
 /// Runs a program on a sheet of a width, height and thickness in millimetres. Nothing is known of what it is to leave.
@@ -55,7 +82,7 @@ fn proof(text: &str, setup: &Setup, target: Option<&Target>) -> Proof {
     let program = read(text);
     Proof {
         faults: simulate(&program, setup, target),
-        picture: picture(&program, setup),
+        left: left(&program, setup),
         cut_length: program.cut_length(),
         motions: program.motions.len(),
         extents: program.extents(),
