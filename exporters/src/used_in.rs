@@ -20,7 +20,7 @@ impl UsedIn {
             return Self::default();
         }
         Self {
-            steps: steps(input.plan, input.workpieces),
+            steps: steps(input.plan, input.workpieces, &jigless_words::ENGLISH),
         }
     }
 

@@ -189,7 +189,7 @@ fn booklet_page_and_lists_say_what_the_plan_says() {
             }
             let headings: Vec<String> =
                 serde_json::from_value(read["headings"].clone()).expect("headings");
-            for step in jigless_core::steps::steps(&plan, &workpieces) {
+            for step in jigless_core::steps::steps(&plan, &workpieces, &jigless_words::ENGLISH) {
                 let titled = |heading: &String| {
                     heading.starts_with(&step.number.to_string()) && heading.contains(&step.title)
                 };

@@ -34,7 +34,13 @@ fn words_of_drawings_lie_on_nothing() {
     };
     let plans: Vec<&str> = plans.iter().map(String::as_str).collect();
     let out = tempfile::tempdir().expect("a temporary folder");
-    let to = ["--quiet", "--to", "pdf-part-drawings", "--to", "pdf-drawings"];
+    let to = [
+        "--quiet",
+        "--to",
+        "pdf-part-drawings",
+        "--to",
+        "pdf-drawings",
+    ];
     export_all(&plans, out.path(), &to);
     let files = files_of(out.path(), "pdf").into_iter();
     let names: Vec<String> = files.map(|(name, _)| name).collect();

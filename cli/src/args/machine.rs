@@ -6,7 +6,6 @@ use jigless_core::units::Unit;
 use jigless_exporters::{Paper, Readings};
 
 use super::run::SetArg;
-use crate::date::parse_date;
 
 /// Arguments of `print-check`.
 #[derive(Debug, clap::Args)]

@@ -12,7 +12,7 @@ pub use about::{
 };
 pub use machine::{CouponArgs, InspectArgs, PrintCheckArgs, SimulateArgs, UnitArg};
 pub use make::{ExportArgs, LiveArgs, PublishArgs, WatchArgs};
-pub use reader::{AdaptArgs, CostArgs, DiffArgs, MigrateArgs, ReaderPaper, StockSwap};
+pub use reader::{AdaptArgs, CostArgs, DiffArgs, MigrateArgs, StockSwap};
 pub use run::{ChoiceArgs, FindingsForm, MakeArgs, RunArgs, SetArg};
 
 use clap::{Parser, Subcommand};

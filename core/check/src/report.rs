@@ -232,7 +232,9 @@ impl<'a> Report<'a> {
     pub fn add(&mut self, owners: &[Owner], mut finding: Finding) {
         let code = self.code;
         if let Some(part) = owners.iter().find_map(|owner| owner.part()) {
-            let begins = ["`", "piece "].iter().any(|with| finding.message.starts_with(with));
+            let begins = ["`", "piece "]
+                .iter()
+                .any(|with| finding.message.starts_with(with));
             if !begins {
                 finding.message = format!("`{}`: {}", part.id, finding.message);
             }
@@ -300,7 +302,11 @@ impl Log {
 
     pub(crate) fn into_findings(self) -> Findings {
         // One cause, one finding: what follows from another one is left out.
-        let follows: Vec<bool> = self.reported.iter().map(|own| follows(&self.reported, own)).collect();
+        let follows: Vec<bool> = self
+            .reported
+            .iter()
+            .map(|own| follows(&self.reported, own))
+            .collect();
         let mut findings = self.beyond;
         for (reported, follows) in self.reported.into_iter().zip(follows) {
             if !follows {

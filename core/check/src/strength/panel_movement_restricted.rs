@@ -44,10 +44,7 @@ fn run(scene: &Scene, report: &mut Report) {
             (stock.movement, across_grain(part), stock.kind)
         else {
             let finding = report
-                .finding(
-                    panel.part.span,
-                    "how much it swells cannot be worked out",
-                )
+                .finding(panel.part.span, "how much it swells cannot be worked out")
                 .label(stock.span, "the stock")
                 .fix("give the part its `grain`, and the stock `kind: solid` and its `movement`");
             report.add(

@@ -120,7 +120,10 @@ fn out_of_reach(scene: &Scene, joint: &Joint, report: &mut Report) {
             continue;
         }
         let ahead = scene.assembled.stretches(driven.head, driven.tip());
-        if !ahead.iter().any(|stretch| is_own(&part_of(stretch.solid).id)) {
+        if !ahead
+            .iter()
+            .any(|stretch| is_own(&part_of(stretch.solid).id))
+        {
             continue;
         }
         let behind = scene

@@ -96,10 +96,7 @@ fn comes_out(scene: &Scene, report: &mut Report) {
                     )),
                 Some(_) => continue,
                 None => report
-                    .finding(
-                        joint.span,
-                        format!("`{through}`: a screw misses `{into}`"),
-                    )
+                    .finding(joint.span, format!("`{through}`: a screw misses `{into}`"))
                     .fix("move the screws to where the two parts meet"),
             };
             report.add(&owners, finding);

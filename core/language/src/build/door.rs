@@ -15,10 +15,10 @@
 use super::front::{Fit, front_box};
 use super::kit::{OUTSIDE_IN, blind_depth, drilled, flat, knob_hole, upright};
 use super::{BuildContext, BuilderKind, Keys, PartDraft, Room, Wall, length, list, map, text};
+use crate::codes;
 use crate::length::{Expression, Quantity};
 use crate::load::{Node, Scalar, Value};
 use crate::resolve::{Distance, Fields, KeySet, Place, Repeats, Size, Written, YesNo};
-use crate::codes;
 use jigless_model::diag::Finding;
 use jigless_model::plan::Stock;
 use jigless_model::side::Edge;
@@ -176,8 +176,9 @@ impl Doors {
                 built.show(end),
                 built.show(2.0 * end + least),
             );
-            let message =
-                format!("a door {own} high has no room for {count} hinges, the outer ones {end} from its ends");
+            let message = format!(
+                "a door {own} high has no room for {count} hinges, the outer ones {end} from its ends"
+            );
             let fix = format!("make its room {least} high or more, or `hinge_end` smaller");
             built.find(Finding::error(codes::NO_ROOM, built.span, message).fix(fix));
             return None;
@@ -257,7 +258,10 @@ impl Doors {
             ("edge", text(wall.front.name())),
             ("at", list(built.span, at)),
             ("setback", length(self.keys.setback + deeper)),
-            ("depth", length(blind_depth(self.keys.plate_depth, 12.0, wall.thickness))),
+            (
+                "depth",
+                length(blind_depth(self.keys.plate_depth, 12.0, wall.thickness)),
+            ),
             ("face", text(wall.face.name())),
             ("label", text(&format!("hinge plates of {}", built.name))),
         ];

@@ -24,7 +24,9 @@ pub(super) fn name_sides(parts: &mut [Part]) {
         let name = |side: Side| {
             let mut names = bodies.iter().map(|body| name_of(body, side, hull, stands));
             let first = names.next()??;
-            names.all(|name| name == Some(first)).then(|| first.to_owned())
+            names
+                .all(|name| name == Some(first))
+                .then(|| first.to_owned())
         };
         if part.face_labels.is_empty() {
             let named = Face::ALL.map(|face| Some((face, name(Side::Face(face))?)));

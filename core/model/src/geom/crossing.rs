@@ -106,15 +106,7 @@ fn contact(one: &Segment, other: &Segment) -> Option<Point> {
     (closest.distance <= TOUCH).then_some(closest.on_first)
 }
 
-/// Where two segments meet. An arc whose ends lie on one another has no radius that could be worked out, so it meets
-/// nothing; how far it lies from others is still looked at.
 fn intersection(one: &Segment, other: &Segment) -> PlineSegIntr<f64> {
-    let ends_meet = |segment: &Segment| {
-        matches!(segment, Segment::Arc(_)) && segment.from().distance(segment.to()) <= TOUCH
-    };
-    if ends_meet(one) || ends_meet(other) {
-        return PlineSegIntr::NoIntersect;
-    }
     let ends = |segment: &Segment| {
         let (from, to) = (segment.from(), segment.to());
         let bulge = match segment {
@@ -132,32 +124,10 @@ fn intersection(one: &Segment, other: &Segment) -> PlineSegIntr<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::{Bounds, Vertex, circle, rounded_rectangle};
+    use crate::geom::{Bounds, circle, rounded_rectangle};
 
     fn polygon(points: &[(f64, f64)]) -> Path {
         Path::of_points(points.iter().map(|(x, y)| Point::new(*x, *y)), true)
-    }
-
-    #[test]
-    fn an_arc_without_a_length_is_no_crossing() {
-        let vertex = |x, y, bulge| Vertex {
-            point: Point::new(x, y),
-            bulge,
-        };
-        let path = Path {
-            vertices: vec![
-                vertex(0.0, 0.0, 0.0),
-                vertex(100.0, 0.0, 0.4142),
-                vertex(100.0, 1e-9, 0.5),
-                vertex(100.0, 60.0, 1.0),
-            ],
-            closed: true,
-        };
-        let at = path.crossing();
-        assert!(
-            at.is_none_or(|at| at.x.is_finite() && at.y.is_finite()),
-            "{at:?}"
-        );
     }
 
     #[test]

@@ -380,7 +380,10 @@ fn make_loose(
         ("step", length(step)),
         ("count", number(pins)),
         ("diameter", length(PIN)),
-        ("depth", length(blind_depth(keys.pin_depth, 10.0, frame.t()))),
+        (
+            "depth",
+            length(blind_depth(keys.pin_depth, 10.0, frame.t())),
+        ),
         ("label", text(&format!("pins of {}", keys.name))),
     ];
     built.feature(&frame.id("side-left"), None, "pin_rows", rows);

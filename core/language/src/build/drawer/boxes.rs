@@ -1,7 +1,9 @@
 //! The boxes of drawers, their fronts and their runners.
 
 use super::bank::{Bank, Level};
-use crate::build::kit::{INSIDE_OUT, OUTSIDE_IN, blind_depth, flat, held, knob_hole, placed, upright};
+use crate::build::kit::{
+    INSIDE_OUT, OUTSIDE_IN, blind_depth, flat, held, knob_hole, placed, upright,
+};
 use crate::build::{BuildContext, PartDraft, hardware, length, list, map, point, text};
 use crate::codes;
 use crate::load::Value;
@@ -85,8 +87,9 @@ fn box_height(built: &BuildContext, bank: &Bank, levels: &[Level]) -> Option<f64
             built.show(least),
             built.show(bank.keys.lift),
         );
-        let message =
-            format!("a drawer {own} high does not go into a room {room} high, {lift} above its floor");
+        let message = format!(
+            "a drawer {own} high does not go into a room {room} high, {lift} above its floor"
+        );
         let fix = format!("make it {} or less, or the room higher", built.show(most));
         built.find(Finding::error(codes::NO_ROOM, height.span, message).fix(fix));
         return None;
