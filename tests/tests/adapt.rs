@@ -253,8 +253,8 @@ fn a_profile_says_what_can_be_had_and_what_it_costs() {
     );
 }
 
-/// Where 12 mm sheets take the place of 18 mm ones, each cause is told once: no nail for the rail, cups and plates that are
-/// deeper than the wood. 20 errors were counted when causes and what follows from them were told together.
+/// Where 12 mm sheets take the place of 18 mm ones, each cause is told once: no nail for the rail, and cups that are deeper
+/// than the wood. 20 errors were counted when causes and what follows from them were told together.
 #[test]
 fn thinner_sheets_give_a_finding_for_each_cause() {
     let out = tempfile::tempdir().expect("a temporary folder");
@@ -269,11 +269,7 @@ fn thinner_sheets_give_a_finding_for_each_cause() {
         .lines()
         .filter(|line| line.contains(": error: "))
         .collect();
-    let codes = [
-        "(no-screw)",
-        "(depth-beyond-thickness)",
-        "(depth-beyond-thickness)",
-    ];
+    let codes = ["(no-screw)", "(depth-beyond-thickness)"];
     assert_eq!(errors.len(), codes.len(), "{}", ran.stderr);
     for (error, code) in errors.iter().zip(codes) {
         assert!(error.ends_with(code), "{error}");

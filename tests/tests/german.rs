@@ -82,7 +82,7 @@ fn english_in(lines: &[String], authors: &str) -> BTreeSet<String> {
     let mut found = BTreeSet::new();
     let pairs = ENGLISH.entries().into_iter().zip(GERMAN.entries());
     for ((name, english), (_, german)) in pairs.filter(|((_, a), (_, b))| a != b) {
-        let pieces = english.split(|letter| letter == '{' || letter == '}');
+        let pieces = english.split(['{', '}']);
         for piece in pieces.map(|piece| piece.trim_matches([' ', ',', ';', ':', '.', '('])) {
             let is_sentence = piece.split_whitespace().count() > 1;
             if piece

@@ -46,7 +46,7 @@ fn what_is_left_over_is_used_first() {
     assert_eq!(sheets_of(&cutting(&first), "leftover"), 0);
     // Beside it a whole sheet's worth that holds two sides, one of a stock that the plan has not, one too thin.
     let more = "    - {stock: birch18, width: 1010 mm, height: 1900 mm, thickness: 17.7 mm, count: 1, from: \"a test\"}\n\
-                    - {stock: birch12, width: 300 mm, height: 400 mm, count: 2}\n    - {stock: birch18, width: 1010 mm, height: 1905 mm, thickness: 12 mm, count: 1}\n";
+                \x20   - {stock: birch12, width: 300 mm, height: 400 mm, count: 2}\n    - {stock: birch18, width: 1010 mm, height: 1905 mm, thickness: 12 mm, count: 1}\n";
     let text = format!("{left}{more}");
     let on_shelf = folder.path().join("offcuts.yaml");
     fs::write(&on_shelf, &text).expect("a shelf");

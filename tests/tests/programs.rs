@@ -270,6 +270,32 @@ fn shifted_by(lines: &[&str], by: f64) -> String {
         .collect()
 }
 
+/// The first lift before a way to a place that is farther off than any tool is wide. One between two passes round the same
+/// line does no harm when it lacks.
+fn lift_that_is_needed(lines: &[&str]) -> Option<usize> {
+    const BEFORE: usize = 20;
+    const FAR: f64 = 30.0;
+    let code: Vec<usize> = (0..lines.len()).filter(|i| is_code(&lines[*i])).collect();
+    let mut pairs = code.windows(2).enumerate();
+    let found = pairs.find(|(at, pair)| {
+        let [lift, next] = [lines[pair[0]], lines[pair[1]]];
+        let moved = ['X', 'Y'].map(|letter| {
+            let earlier = code[..*at].iter().rev();
+            let from = earlier
+                .map(|i| lines[*i])
+                .find_map(|line| word(line, letter));
+            word(next, letter)
+                .zip(from)
+                .map_or(0.0, |(to, from)| (to - from).abs())
+        });
+        pair[0] > BEFORE
+            && lift.starts_with("G0 Z")
+            && next.starts_with(['X', 'Y'])
+            && moved[0].max(moved[1]) > FAR
+    });
+    found.map(|(_, pair)| pair[0])
+}
+
 fn spoil(text: &str) -> Vec<Spoiled> {
     let lines: Vec<&str> = text.lines().collect();
     let changed = |index: usize, line: Option<String>| -> String {
@@ -313,13 +339,7 @@ fn spoil(text: &str) -> Vec<Spoiled> {
             lines: vec![i + 1],
         });
     }
-    // A missing lift: the last before a way to another place.
-    if let Some(i) = find(&|i, line| {
-        let next = lines[i + 1..].iter().find(|line| is_code(line));
-        line.starts_with("G0 Z")
-            && i > 20
-            && next.is_some_and(|next| next.starts_with('X') || next.starts_with('Y'))
-    }) {
+    if let Some(i) = lift_that_is_needed(&lines) {
         let next = (i + 1..lines.len())
             .find(|n| is_code(&lines[*n]))
             .expect("a line after");

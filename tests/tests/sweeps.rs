@@ -94,7 +94,7 @@ fn sweep(plan: &str, machine: &str, format: &str, ending: &str) -> usize {
     files.len()
 }
 
-/// Each plan by one router and one laser in turn; by all of them with `JIGLESS_SWEEPS=all`.
+/// The last three plans, each by one router and one laser in turn; all plans by all machines with `JIGLESS_SWEEPS=all`.
 #[test]
 #[cfg_attr(
     not(has_python_readers),
@@ -103,7 +103,9 @@ fn sweep(plan: &str, machine: &str, format: &str, ending: &str) -> usize {
 fn what_is_left_is_the_plan() {
     let all = std::env::var("JIGLESS_SWEEPS").is_ok_and(|asked| asked == "all");
     let mut counts = std::collections::BTreeMap::new();
-    for (index, plan) in plans().iter().enumerate() {
+    let plans = plans();
+    let few = if all { 0 } else { plans.len() - 3 };
+    for (index, plan) in plans.iter().enumerate().skip(few) {
         for (machines, formats) in [
             (
                 &ROUTERS[..],

@@ -75,10 +75,18 @@ fn the_checks_of_the_whole_see_a_tray() {
     // Its walls reach into the rail that hangs behind the deck.
     let high = findings((
         "width: 300, depth: 200, height: 80",
-        "width: 300, depth: 413, height: 230",
+        "width: 300, depth: 413, height: 200",
     ));
-    assert!(high.iter().any(|code| code == "parts-collide"), "{high:?}");
-    // Wider than the room: told at the name of the room, with the size that would do.
+    assert_eq!(high, ["parts-collide"]);
+    // Higher than the room, with its base, or wider: told at the name of the room, with the size that would do.
+    let full = 560.0 - 17.7 - 317.7;
+    for (height, codes) in [
+        (full - 5.9 - 0.1, vec![]),
+        (full - 5.9 + 0.1, vec!["bad-tray"]),
+    ] {
+        let own = format!("height: {height}");
+        assert_eq!(findings(("height: 80", &own)), codes, "{height}");
+    }
     assert_eq!(
         findings(("width: 300, depth: 200", "width: 570, depth: 200")),
         ["bad-tray"]

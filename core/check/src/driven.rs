@@ -66,7 +66,7 @@ impl Driven<'_> {
 
     /// Of a hole right through without a mouth for the head: from the side where no other piece lies, whichever face the
     /// plan names.
-    pub(crate) fn from_the_free_side(self, assembled: &Assembled, solid: usize) -> Self {
+    pub(crate) fn run_from_the_free_side(self, assembled: &Assembled, solid: usize) -> Self {
         /// How far off the faces other pieces are looked for, in millimetres.
         const OFF: f64 = 0.5;
         let plain = |work: &Work| matches!(work, Work::Drill(drill) if drill.mouth.is_none());

@@ -150,7 +150,7 @@ impl<'a> Scene<'a> {
             for one in driven_into(solid, &pieces[solid.part].facts) {
                 let of = driven_by.entry((solid.part, one.feature)).or_default();
                 of.push(driven.len());
-                driven.push((number, one.from_the_free_side(&assembled, number)));
+                driven.push((number, one.run_from_the_free_side(&assembled, number)));
             }
         }
         let lines = driven.iter().enumerate().map(|(number, (_, one))| Line {

@@ -99,7 +99,7 @@ fn sheet_problem(
             may_turn: part.grain == Grain::None,
             count: part.count,
             oversize,
-            priority: part.priority.min(MOST_PRIORITY) as i32,
+            priority: part.priority.min(MOST_PRIORITY).cast_signed(),
             group: *group,
         }
     };

@@ -298,21 +298,34 @@ fn digest(says: impl Hash) -> u64 {
     hasher.finish()
 }
 
+/// Longer words, in letters, are not compared: nobody misspells one.
+const LONGEST_COMPARED: usize = 80;
+
+/// So many words of about the same length are compared, so that a plan of thousands of wrong names is told in time.
+const MOST_COMPARED: usize = 300;
+
 /// The allowed word nearest to `word`, if one is near enough to be meant.
 pub fn nearest<'a>(word: &str, allowed: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let letters = word.chars().count();
+    if letters > LONGEST_COMPARED {
+        return None;
+    }
     let lower = word.to_lowercase();
     allowed
         .into_iter()
-        .map(|candidate| {
-            let distance = strsim::damerau_levenshtein(&lower, &candidate.to_lowercase());
-            (distance, candidate)
-        })
-        .filter(|(distance, candidate)| {
+        .filter_map(|candidate| {
+            let own = candidate.chars().count();
             // Of two letters nothing is left to guess from: `cm` is not a misspelt `mm`.
-            match candidate.chars().count().min(word.chars().count()) {
-                0..=2 => *distance == 0,
-                shorter => *distance <= 1 + shorter / 4,
-            }
+            let most = match own.min(letters) {
+                0..=2 => 0,
+                shorter => 1 + shorter / 4,
+            };
+            (own.abs_diff(letters) <= most).then_some((candidate, most))
+        })
+        .take(MOST_COMPARED)
+        .filter_map(|(candidate, most)| {
+            let distance = strsim::damerau_levenshtein(&lower, &candidate.to_lowercase());
+            (distance <= most).then_some((distance, candidate))
         })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)

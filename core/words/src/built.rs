@@ -53,6 +53,11 @@ table! {
         hidden: "hidden, against the wall", "verdeckt, an der Wand";
         toward_shelf: "toward the shelf", "zum Boden";
         toward_wall: "toward the wall", "zur Wand";
+        toward_front: "toward the front", "nach vorn";
+        toward_back: "toward the back", "nach hinten";
+        toward_floor: "toward the floor", "zum Fußboden";
+        upper_edge: "upper edge", "Oberkante";
+        lower_edge: "lower edge", "Unterkante";
         front_edge: "front edge", "Vorderkante";
         back_edge: "back edge", "Hinterkante";
         front_end: "front end", "vorderes Ende";

@@ -98,30 +98,9 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
         pages.add("Check sheet and index", "check", first(&numbers));
     }
     for (index, draft) in drafts.iter().enumerate().filter(|(_, draft)| wanted(draft)) {
-        let title = &draft.parts[0].title;
-        if pages
-            .about
-            .bookmarks
-            .last()
-            .is_none_or(|(last, _)| last != title)
-        {
-            pages
-                .about
-                .bookmarks
-                .push((title.clone(), pages.sheets.len()));
-        }
-        pages
-            .about
-            .labels
-            .push(format!("{} {}", draft.parts[0].id, draft.shows));
-        let number = before + index + 1;
-        pages.sheets.push(finished(
-            draft,
-            (number, total),
-            &piece,
-            &used_in,
-            correction,
-        ));
+        let number = (before + index + 1, total);
+        let sheet = finished(draft, number, &piece, &used_in, correction);
+        pages.add_templates(draft, sheet);
     }
     let changed = |part: &PartRecord| {
         let list = record.lists.iter().find(|list| list.part == part.id);
@@ -228,6 +207,20 @@ impl Pages {
         let labels = (1..=sheets.len()).map(|page| format!("{label} {page}"));
         self.about.labels.extend(labels);
         self.sheets.extend(sheets);
+    }
+
+    /// Adds a sheet of templates; the first one of a part has a bookmark.
+    fn add_templates(&mut self, draft: &DraftSheet, sheet: PaperSheet) {
+        let part = &draft.parts[0];
+        let last = self.about.bookmarks.last();
+        if last.is_none_or(|(last, _)| *last != part.title) {
+            let at = self.sheets.len();
+            self.about.bookmarks.push((part.title.clone(), at));
+        }
+        self.about
+            .labels
+            .push(format!("{} {}", part.id, draft.shows));
+        self.sheets.push(sheet);
     }
 }
 

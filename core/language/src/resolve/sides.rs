@@ -57,7 +57,7 @@ fn hulls(parts: &[Part]) -> BTreeMap<Option<String>, Box3> {
 }
 
 /// What a side of a piece is called by where it looks; what `stands` by itself has the floor below it, at 0, and a wall
-/// behind.
+/// behind. `front face` and `back face` are words of the part itself, wherever it stands, and no names.
 fn name_of(body: &Body, side: Side, hull: Box3, stands: bool) -> Option<&'static str> {
     let looks = body.looks(side);
     let axis = looks.axis();
@@ -68,11 +68,13 @@ fn name_of(body: &Body, side: Side, hull: Box3, stands: bool) -> Option<&'static
     let one_of = |of_face, of_edge| Some(if face { of_face } else { of_edge });
     match looks {
         Direction::Up => one_of("upper face", "upper edge"),
-        Direction::Down if stands && own.min[1].abs() <= OUTERMOST => Some("floor"),
+        Direction::Down if stands && own.min[1].abs() <= OUTERMOST => Some("toward the floor"),
         Direction::Down => one_of("underside", "lower edge"),
-        Direction::Front => one_of("front face", "front edge"),
-        Direction::Back if stands && face && own.min[2].abs() <= OUTERMOST => Some("wall"),
-        Direction::Back => one_of("back face", "back edge"),
+        Direction::Front => one_of("toward the front", "front edge"),
+        Direction::Back if stands && face && own.min[2].abs() <= OUTERMOST => {
+            Some("toward the wall")
+        }
+        Direction::Back => one_of("toward the back", "back edge"),
         Direction::Left | Direction::Right if high == low => None,
         Direction::Right => Some(if high { "outside" } else { "inside" }),
         Direction::Left => Some(if low { "outside" } else { "inside" }),

@@ -11,7 +11,7 @@ use fastrand::Rng;
 use jigless_model::sheets::CutDirection;
 
 use super::limit::Limit;
-use super::tree::{Kind, NONE, ROOT, Tree};
+use super::tree::{Kind, NONE, ROOT, Room, Tree};
 
 /// Pieces that are alike, grown by the kerf.
 #[derive(Debug, Clone)]
@@ -530,22 +530,8 @@ impl<'a> Search<'a> {
                         if blink > 0 && self.rng.u8(..) < blink {
                             continue;
                         }
-                        if stages != u32::MAX {
-                            let beside = room.direction == Some(first);
-                            let (w, h) = (width < room.width, height < room.height);
-                            let begins = match first {
-                                CutDirection::Along => w,
-                                CutDirection::Across => h,
-                            };
-                            let mut depth = room.depth + u32::from(w) + u32::from(h);
-                            if (beside && begins)
-                                || (!begins && (w || h) && room.direction == Some(first.other()))
-                            {
-                                depth -= 1;
-                            }
-                            if depth > stages {
-                                continue;
-                            }
+                        if stages != u32::MAX && stage_of(room, size, first) > stages {
+                            continue;
                         }
                         let place = Place {
                             tree: index,
@@ -598,6 +584,18 @@ impl<'a> Search<'a> {
         }
         best.map(|(_, place)| place)
     }
+}
+
+/// In which stage the last cut lies that frees a piece from a room.
+fn stage_of(room: &Room, (width, height): (i32, i32), first: CutDirection) -> u32 {
+    let (w, h) = (width < room.width, height < room.height);
+    let begins = match first {
+        CutDirection::Along => w,
+        CutDirection::Across => h,
+    };
+    let beside = room.direction == Some(first) && begins;
+    let goes_on = !begins && (w || h) && room.direction == Some(first.other());
+    room.depth + u32::from(w) + u32::from(h) - u32::from(beside || goes_on)
 }
 
 /// What the squares of free areas lose when a piece is put into a room, for either direction of the first cut.

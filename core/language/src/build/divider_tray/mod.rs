@@ -94,7 +94,7 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     };
     let mut drafts = parts::drafts(&spec, &layout);
     if let Some((span, room)) = room {
-        let seat = seat(built, &spec, span, room, keys.gap)?;
+        let seat = seat(built, &spec, &layout, (span, room), keys.gap)?;
         places::place(&mut drafts, &spec, &layout, &seat);
     }
     let nominal = Thickness {
@@ -116,12 +116,19 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
 }
 
 /// Where a tray stands in a room: at its front, in the middle of its width.
-fn seat(built: &BuildContext, spec: &Spec, span: Span, room: Interior, gap: f64) -> Option<Seat> {
+fn seat(
+    built: &BuildContext,
+    spec: &Spec,
+    layout: &Layout,
+    (span, room): (Span, Interior),
+    gap: f64,
+) -> Option<Seat> {
     let inside = room.inside;
+    let foot = places::foot(spec, layout);
     let sizes = [
         (spec.width.value, inside.size(0)),
         (spec.depth.value, inside.size(2)),
-        (spec.height.value, inside.size(1)),
+        (spec.height.value, inside.size(1) - foot),
     ];
     let axes = ["wide", "deep", "high"].into_iter().zip([gap, gap, 0.0]);
     let mut sizes = sizes.into_iter().zip(axes);

@@ -15,6 +15,14 @@ pub(super) struct Seat {
     pub(super) group: Option<String>,
 }
 
+/// What lies below the walls: a base that is glued on, in millimetres.
+pub(super) fn foot(spec: &Spec, layout: &Layout) -> f64 {
+    match spec.base {
+        BaseFit::Glued => layout.thickness.base,
+        BaseFit::None | BaseFit::Groove => 0.0,
+    }
+}
+
 /// Gives every part its place, by its role.
 pub(super) fn place(
     drafts: &mut [(&'static str, PartDraft)],
@@ -23,10 +31,7 @@ pub(super) fn place(
     seat: &Seat,
 ) {
     let base = layout.thickness.base;
-    let foot = match spec.base {
-        BaseFit::Glued => base,
-        BaseFit::None | BaseFit::Groove => 0.0,
-    };
+    let foot = foot(spec, layout);
     // The upper side of a base in grooves, on which dividers and linings stand.
     let floor = match spec.base {
         BaseFit::Groove => spec.base_up + layout.thickness.base_thickest,
