@@ -270,8 +270,8 @@ fn shifted_by(lines: &[&str], by: f64) -> String {
         .collect()
 }
 
-/// The first lift before a way to a place that is farther off than any tool is wide. One between two passes round the same
-/// line does no harm when it lacks.
+/// The first lift out of wood before a way to a place that is farther off than any tool is wide. One between two passes round
+/// the same line does no harm when it lacks, nor does one of a tool that is high already.
 fn lift_that_is_needed(lines: &[&str]) -> Option<usize> {
     const BEFORE: usize = 20;
     const FAR: f64 = 30.0;
@@ -279,16 +279,16 @@ fn lift_that_is_needed(lines: &[&str]) -> Option<usize> {
     let mut pairs = code.windows(2).enumerate();
     let found = pairs.find(|(at, pair)| {
         let [lift, next] = [lines[pair[0]], lines[pair[1]]];
+        let before = |letter: char| {
+            let mut earlier = code[..*at].iter().rev().map(|i| lines[*i]);
+            earlier.find_map(|line| word(line, letter))
+        };
         let moved = ['X', 'Y'].map(|letter| {
-            let earlier = code[..*at].iter().rev();
-            let from = earlier
-                .map(|i| lines[*i])
-                .find_map(|line| word(line, letter));
-            word(next, letter)
-                .zip(from)
-                .map_or(0.0, |(to, from)| (to - from).abs())
+            let ends = word(next, letter).zip(before(letter));
+            ends.map_or(0.0, |(to, from)| (to - from).abs())
         });
         pair[0] > BEFORE
+            && before('Z').is_some_and(|z| z < 0.0)
             && lift.starts_with("G0 Z")
             && next.starts_with(['X', 'Y'])
             && moved[0].max(moved[1]) > FAR
