@@ -11,12 +11,14 @@ mod by_straight_cuts;
 mod costs;
 mod free;
 mod groups;
+mod late_acceptance;
 mod nest;
 mod orders;
 mod outlines;
 mod piece;
 mod saw;
 mod straight;
+mod undo;
 
 pub use boards::cut_boards;
 pub use boxes::Boxes;

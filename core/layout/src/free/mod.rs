@@ -54,7 +54,7 @@ pub(super) fn fewer_sheets(
         let out = fewer.remove(emptiest).lying.into_iter();
         let out = out.map(|piece| piece.kind).collect();
         let mut search = Search::new(&prepared.task, fewer, out, seed);
-        left -= search.run(left.min(ROUND), |_| {}).clamp(1, left);
+        left -= search.run(left.min(ROUND)).clamp(1, left);
         seed = seed.wrapping_add(1);
         if search.out.is_empty() {
             best = search.sheets;

@@ -8,7 +8,9 @@
 use fastrand::Rng;
 
 use super::sheet::{Lying, Rectangle, Sheet};
+use crate::late_acceptance::LateAcceptance;
 use crate::straight::Task;
+use crate::undo::Undo;
 
 /// How many pieces a step frees on average.
 const FREED: usize = 8;
@@ -30,8 +32,8 @@ pub(super) struct Search<'a> {
     rng: Rng,
     pub(super) sheets: Vec<Sheet>,
     pub(super) out: Vec<u32>,
-    saved: Vec<(usize, Sheet)>,
-    spare: Vec<Sheet>,
+    /// Sheets as they were before the step.
+    before: Undo<Sheet>,
     out_before: Vec<u32>,
     work: u64,
 }
@@ -53,8 +55,7 @@ impl<'a> Search<'a> {
             rng: Rng::with_seed(seed),
             sheets,
             out,
-            saved: Vec::new(),
-            spare: Vec::new(),
+            before: Undo::new(),
             out_before: Vec::new(),
             work: 0,
         };
@@ -70,55 +71,23 @@ impl<'a> Search<'a> {
         (self.out.iter().map(area).sum(), -loose)
     }
 
-    /// Takes steps until all pieces are in, or so much work is done; gives how much was. `seen` is handed every layout
-    /// that is better than all before.
-    pub(super) fn run(&mut self, most: u64, mut seen: impl FnMut(&Self)) -> u64 {
-        let mut current = self.value();
-        let mut best = current;
-        let mut history = vec![current; HISTORY];
+    /// Takes steps until all pieces are in, or so much work is done; gives how much was.
+    pub(super) fn run(&mut self, most: u64) -> u64 {
+        let mut late = LateAcceptance::new(self.value(), HISTORY);
         self.work = 0;
-        let mut step = 0;
         while self.work < most && !self.out.is_empty() {
             self.work += STEP;
             self.out_before.clone_from(&self.out);
             self.ruin();
             self.recreate();
-            let value = self.value();
-            let slot = step % HISTORY;
-            step += 1;
-            if value <= history[slot] || value <= current {
-                current = value;
-                self.spare
-                    .extend(self.saved.drain(..).map(|(_, sheet)| sheet));
-                if current < best {
-                    best = current;
-                    seen(self);
-                }
+            if late.accepts(self.value()) {
+                self.before.forget();
             } else {
-                self.undo();
-            }
-            if current < history[slot] {
-                history[slot] = current;
+                self.before.undo(&mut self.sheets);
+                std::mem::swap(&mut self.out, &mut self.out_before);
             }
         }
         self.work
-    }
-
-    fn save(&mut self, index: usize) {
-        if self.saved.iter().any(|(other, _)| *other == index) {
-            return;
-        }
-        let mut copy = self.spare.pop().unwrap_or_else(|| Sheet::new(0, 1, 1));
-        copy.clone_from(&self.sheets[index]);
-        self.saved.push((index, copy));
-    }
-
-    fn undo(&mut self) {
-        while let Some((index, sheet)) = self.saved.pop() {
-            let now = std::mem::replace(&mut self.sheets[index], sheet);
-            self.spare.push(now);
-        }
-        std::mem::swap(&mut self.out, &mut self.out_before);
     }
 
     /// Frees what meets a window around a piece, on some sheets.
@@ -147,12 +116,12 @@ impl<'a> Search<'a> {
                 width: 2 * beside + 1,
                 height: 2 * above + 1,
             };
-            self.save(index);
+            self.before.save(&self.sheets, index);
             self.sheets[index].clear(window, &mut out);
         }
         self.out = out;
-        for index in 0..self.saved.len() {
-            let sheet = &mut self.sheets[self.saved[index].0];
+        for index in self.before.numbers() {
+            let sheet = &mut self.sheets[index];
             sheet.look_at_rooms();
             self.work += (sheet.lying.len() * sheet.rooms.len()) as u64 / 2;
         }
@@ -238,7 +207,7 @@ impl<'a> Search<'a> {
     }
 
     fn put(&mut self, kind: u32, place: Place) {
-        self.save(place.sheet);
+        self.before.save(&self.sheets, place.sheet);
         let Place { room, size, .. } = place;
         let sheet = &mut self.sheets[place.sheet];
         let mut best = (i32::MIN, room);

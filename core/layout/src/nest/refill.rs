@@ -11,6 +11,7 @@ use jigless_model::geom::{Bounds, Point};
 
 use super::pairs::{Kind, Pairs, TOLERANCE};
 use super::search::{Spot, TINY, range_of};
+use crate::late_acceptance::LateAcceptance;
 
 /// How many steps late acceptance looks back.
 const HISTORY: usize = 60;
@@ -45,9 +46,7 @@ pub(super) struct Refill<'a> {
 impl Refill<'_> {
     /// Takes steps until all pieces are in, or so much work is done; the places where they are.
     pub(super) fn run(&mut self, most: u64) -> Option<Vec<Spot>> {
-        let mut current = self.value();
-        let mut history = [current; HISTORY];
-        let mut step = 0;
+        let mut late = LateAcceptance::new(self.value(), HISTORY);
         loop {
             if let Some(spots) = self.spots.iter().copied().collect() {
                 return Some(spots);
@@ -58,16 +57,8 @@ impl Refill<'_> {
             let before = self.spots.clone();
             self.ruin();
             self.recreate();
-            let value = self.value();
-            let slot = step % HISTORY;
-            step += 1;
-            if value <= history[slot] || value <= current {
-                current = value;
-            } else {
+            if !late.accepts(self.value()) {
                 self.spots = before;
-            }
-            if current < history[slot] {
-                history[slot] = current;
             }
         }
     }

@@ -4,7 +4,7 @@
 //! with guillotine constraints" (EJOR 2022, doi 10.1016/j.ejor.2021.11.031): whatever the sheets that may be used cost
 //! is limited to less than the best complete layout costs, and the search then looks for a layout of all pieces within
 //! that limit. Each step frees a few rectangles of some sheets and puts pieces back where they fit best; now and then a
-//! place is overlooked on purpose. Late acceptance (Burke and Bykov) decides whether the step stands: first by the area
+//! place is overlooked on purpose. Late acceptance decides whether the step stands: first by the area
 //! of the pieces that are left out, then by how much of the free room is in large rectangles.
 
 use fastrand::Rng;
@@ -12,6 +12,8 @@ use jigless_model::sheets::CutDirection;
 
 use super::limit::Limit;
 use super::tree::{Kind, NONE, ROOT, Room, Tree};
+use crate::late_acceptance::LateAcceptance;
+use crate::undo::Undo;
 
 /// Pieces that are alike, grown by the kerf.
 #[derive(Debug, Clone)]
@@ -78,18 +80,12 @@ pub(super) struct Layout {
 }
 
 /// How good a layout is: the less the better.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub(super) struct Value {
     /// Area of what is left out, more where its priority is high.
     pub(super) out: i64,
     /// Less the sum of the squares of free areas, as shares of their sheets.
     tightness: f64,
-}
-
-impl Value {
-    fn better_or_equal(self, other: Value) -> bool {
-        self.out < other.out || (self.out == other.out && self.tightness <= other.tightness)
-    }
 }
 
 /// How the search goes about it.
@@ -130,8 +126,7 @@ pub(super) struct Search<'a> {
     /// Of each group: the sheet that it is on and how many of its pieces are there.
     groups: Vec<(usize, u32)>,
     /// Sheets as they were before the step.
-    saved: Vec<(usize, Tree)>,
-    spare: Vec<Tree>,
+    before: Undo<Tree>,
     out_before: Vec<u32>,
     cheapest: i64,
     /// How many places have been looked at.
@@ -164,8 +159,7 @@ impl<'a> Search<'a> {
             budget: i64::MAX,
             opened: vec![0; task.sizes.len()],
             groups: vec![(0, 0); task.groups],
-            saved: Vec::new(),
-            spare: Vec::new(),
+            before: Undo::new(),
             out_before: Vec::new(),
             work: 0,
             cheapest: task
@@ -282,56 +276,31 @@ impl<'a> Search<'a> {
     /// are looked at, so it takes the same time for all lists and ends at the same step on every machine. `seen` is
     /// handed every layout that is better than all before.
     pub(super) fn run(&mut self, most: u64, mut seen: impl FnMut(&Self)) -> u64 {
-        let mut current = self.value();
-        let mut best = current;
+        let mut best = self.value();
         seen(self);
-        let mut history = vec![current; self.manner.history];
+        let mut late = LateAcceptance::new(best, self.manner.history);
         self.work = 0;
-        let mut step = 0;
         while self.work < most && !self.out.is_empty() {
             self.work += STEP;
             self.out_before.clone_from(&self.out);
             self.ruin();
             self.recreate();
             let value = self.value();
-            let slot = step % history.len();
-            step += 1;
-            if value.better_or_equal(history[slot]) || value.better_or_equal(current) {
-                current = value;
-                self.forget();
-                if !best.better_or_equal(current) {
-                    best = current;
+            if late.accepts(value) {
+                self.before.forget();
+                if value < best {
+                    best = value;
                     seen(self);
                 }
             } else {
                 self.undo();
             }
-            if !history[slot].better_or_equal(current) {
-                history[slot] = current;
-            }
         }
         self.work
     }
 
-    fn save(&mut self, index: usize) {
-        if self.saved.iter().any(|(other, _)| *other == index) {
-            return;
-        }
-        let mut copy = self.spare.pop().unwrap_or_default();
-        copy.clone_from(&self.trees[index]);
-        self.saved.push((index, copy));
-    }
-
-    fn forget(&mut self) {
-        self.spare
-            .extend(self.saved.drain(..).map(|(_, tree)| tree));
-    }
-
     fn undo(&mut self) {
-        while let Some((index, tree)) = self.saved.pop() {
-            let now = std::mem::replace(&mut self.trees[index], tree);
-            self.spare.push(now);
-        }
+        self.before.undo(&mut self.trees);
         std::mem::swap(&mut self.out, &mut self.out_before);
         self.cost = 0;
         self.opened.fill(0);
@@ -365,12 +334,12 @@ impl<'a> Search<'a> {
             ) {
                 continue;
             }
-            self.save(index);
+            self.before.save(&self.trees, index);
             self.trees[index].remove(node as u32, &mut out);
         }
         self.out = out;
-        for index in 0..self.saved.len() {
-            let index = self.saved[index].0;
+        let changed: Vec<usize> = self.before.numbers().collect();
+        for index in changed {
             if self.trees[index].size == CLOSED {
                 continue;
             }
@@ -454,7 +423,7 @@ impl<'a> Search<'a> {
         if index >= self.trees.len() {
             index = self.open(index - self.trees.len());
         } else {
-            self.save(index);
+            self.before.save(&self.trees, index);
         }
         self.trees[index].insert(place.room, place.first, place.size, (kind, place.turned));
         self.look_at(index);
@@ -475,19 +444,19 @@ impl<'a> Search<'a> {
         self.opened[size] += 1;
         let fresh = Tree::new(size, width, height);
         if let Some(index) = self.trees.iter().position(|tree| tree.size == CLOSED) {
-            self.save(index);
+            self.before.save(&self.trees, index);
             self.trees[index] = fresh;
             return index;
         }
         self.trees.push(fresh);
         // What did not exist before the step is closed when the step is undone.
-        let mut closed = self.spare.pop().unwrap_or_default();
-        closed.clone_from(&self.trees[self.trees.len() - 1]);
+        let index = self.trees.len() - 1;
+        let mut closed = self.before.copy_of(&self.trees[index]);
         closed.size = CLOSED;
         closed.rooms.clear();
         closed.looseness = 0.0;
-        self.saved.push((self.trees.len() - 1, closed));
-        self.trees.len() - 1
+        self.before.keep(index, closed);
+        index
     }
 
     /// Where a piece fits best: where the squares of the free areas lose the least.
