@@ -9,7 +9,7 @@ use fastrand::Rng;
 
 use super::sheet::{Lying, Rectangle, Sheet};
 use crate::late_acceptance::LateAcceptance;
-use crate::straight::Task;
+use crate::straight::{Task, cheapest_cut};
 use crate::undo::Undo;
 
 /// How many pieces a step frees on average.
@@ -188,7 +188,8 @@ impl<'a> Search<'a> {
                     if width > room.width || height > room.height {
                         continue;
                     }
-                    let loss = loss((room.width, room.height), (width, height));
+                    let tried = cheapest_cut((room.width, room.height), (width, height));
+                    let loss = tried[0].0.min(tried[1].0);
                     let better = best.as_ref().is_none_or(|(other, _)| loss < *other);
                     if !better || self.rng.u8(..) < BLINK {
                         continue;
@@ -232,14 +233,4 @@ impl<'a> Search<'a> {
             turned: place.turned,
         });
     }
-}
-
-/// What the squares of the rests of a room lose when a piece is put into a corner of it.
-fn loss(room: (i32, i32), piece: (i32, i32)) -> f64 {
-    let (w, h) = (f64::from(room.0), f64::from(room.1));
-    let (pw, ph) = (f64::from(piece.0), f64::from(piece.1));
-    let square = |a: f64| a * a;
-    let along = square((w - pw) * h) + square(pw * (h - ph));
-    let across = square(w * (h - ph)) + square((w - pw) * ph);
-    square(w * h) - along.max(across)
 }

@@ -25,7 +25,7 @@ use jigless_model::sheets::{Effort, SheetAnswer, SheetProblem};
 use finish::{Finished, finish};
 use search::{Item, Layout, MANNER, Search};
 
-pub(crate) use search::Task;
+pub(crate) use search::{Task, cheapest_cut};
 pub(crate) use task::Prepared;
 
 /// What part of the work goes into the last sheet, each way.

@@ -568,7 +568,7 @@ fn stage_of(room: &Room, (width, height): (i32, i32), first: CutDirection) -> u3
 }
 
 /// What the squares of free areas lose when a piece is put into a room, for either direction of the first cut.
-fn cheapest_cut(room: (i32, i32), piece: (i32, i32)) -> [(f64, CutDirection); 2] {
+pub(crate) fn cheapest_cut(room: (i32, i32), piece: (i32, i32)) -> [(f64, CutDirection); 2] {
     let (w, h) = (f64::from(room.0), f64::from(room.1));
     let (pw, ph) = (f64::from(piece.0), f64::from(piece.1));
     let whole = w * h;
