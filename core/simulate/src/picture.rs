@@ -8,11 +8,13 @@ use crate::program::Program;
 use crate::setup::Setup;
 use crate::shape::{Polygon, point};
 use crate::sweep::gone_at;
-use crate::swept::swept;
+use crate::swept::Swept;
 
 /// How many depths are told apart at most.
 const MOST_DEPTHS: usize = 24;
 
+/// The face of the sheet, in red, green and blue.
+pub const FACE: [u8; 3] = [0xe8, 0xcf, 0xa5];
 /// What is cut through.
 const THROUGH: [u8; 3] = [255, 255, 255];
 /// Where almost nothing is gone, and where almost everything is.
@@ -40,8 +42,8 @@ pub struct Level {
 }
 
 /// What a program leaves. What is beyond the room of the machine is not in it.
-pub fn left(program: &Program, setup: &Setup) -> Left {
-    let (program, _) = &swept(program, setup);
+pub fn left(swept: &Swept, setup: &Setup) -> Left {
+    let program = &swept.program;
     let depths = depths(program);
     let deepest_first: Vec<f64> = depths.iter().rev().map(|depth| depth - 0.01).collect();
     let regions = gone_at(&program.motions, setup, &deepest_first);
@@ -73,9 +75,10 @@ impl Left {
     /// The sheet as SVG, a unit for a millimetre.
     pub fn svg(&self) -> String {
         let (width, height) = self.size;
+        let [red, green, blue] = FACE;
         let mut text = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width:.2}mm\" height=\"{height:.2}mm\" viewBox=\"0 0 {width:.2} {height:.2}\">\n\
-             <rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#e8cfa5\" stroke=\"#806030\" stroke-width=\"0.5\"/>\n"
+             <rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#{red:02x}{green:02x}{blue:02x}\" stroke=\"#806030\" stroke-width=\"0.5\"/>\n"
         );
         for level in &self.levels {
             let [red, green, blue] = level.colour;

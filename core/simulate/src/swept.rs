@@ -28,18 +28,33 @@ pub(crate) fn room(setup: &Setup) -> Bounds {
     }
 }
 
-/// The motions that stay in the room of the machine; none, and the fault, where they meet too often.
-pub(crate) fn swept(program: &Program, setup: &Setup) -> (Program, Option<Fault>) {
+/// What of a program is swept on a machine.
+#[derive(Debug, Clone)]
+pub struct Swept {
+    /// The motions that stay in the room of the machine; none where they meet too often.
+    pub(crate) program: Program,
+    /// The fault where they do.
+    pub(crate) crowded: Option<Fault>,
+}
+
+/// What of a program is swept on a machine, for its verdict and its picture.
+pub fn swept(program: &Program, setup: &Setup) -> Swept {
     let room = room(setup);
     let inside = |motion: &&Motion| room.contains_box(motion.way(), TOLERANCE);
     let motions: Vec<Motion> = program.motions.iter().filter(inside).copied().collect();
-    let fault = crowded(&motions, setup);
-    let kept = Program {
-        motions: if fault.is_some() { Vec::new() } else { motions },
-        unit_line: program.unit_line,
-        faults: Vec::new(),
-    };
-    (kept, fault)
+    let crowded = crowded(&motions, setup);
+    Swept {
+        program: Program {
+            motions: if crowded.is_some() {
+                Vec::new()
+            } else {
+                motions
+            },
+            unit_line: program.unit_line,
+            faults: Vec::new(),
+        },
+        crowded,
+    }
 }
 
 /// The box around what a motion passes over in wood; `None` where it does not go into wood with a tool.
@@ -113,8 +128,9 @@ mod tests {
     /// The lines and kinds of what is wrong, and how long the picture is.
     fn judged(body: &str) -> (Vec<(usize, FaultKind)>, usize) {
         let program = read(&format!("{START}{body}M2\n"));
-        let faults = simulate(&program, &setup(), None);
-        let length = left(&program, &setup()).svg().len();
+        let swept = swept(&program, &setup());
+        let faults = simulate(&program, &swept, &setup(), None);
+        let length = left(&swept, &setup()).svg().len();
         (faults.iter().map(|f| (f.line, f.kind)).collect(), length)
     }
 

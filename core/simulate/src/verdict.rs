@@ -8,7 +8,7 @@ use crate::program::{Motion, Program};
 use crate::setup::{Setup, TOLERANCE};
 use crate::shape::{Polygon, area, bounds, common, pieces, polygons, union, without};
 use crate::sweep::{gone_at, passed_at};
-use crate::swept::{room, swept};
+use crate::swept::{Swept, room};
 use crate::target::{Layer, Ring, Target};
 use crate::{cone, entry};
 
@@ -18,16 +18,21 @@ const SPECK: f64 = 1e-4;
 /// The most faults that are reported of one layer.
 const MOST_OF_A_LAYER: usize = 20;
 
-/// What is wrong with a program that is run on a machine: with a target, also what it takes of parts and what it leaves.
+/// What is wrong with a program that is run on a machine, which sweeps what [`swept`](crate::swept()) of it: with a target, also what it takes of parts and what it leaves.
 /// In the order of the lines.
-pub fn simulate(program: &Program, setup: &Setup, target: Option<&Target>) -> Vec<Fault> {
+pub fn simulate(
+    program: &Program,
+    swept: &Swept,
+    setup: &Setup,
+    target: Option<&Target>,
+) -> Vec<Fault> {
     let mut faults = program.faults.clone();
     limits(program, setup, &mut faults);
-    let (program, crowded) = &swept(program, setup);
-    if let Some(fault) = crowded {
+    if let Some(fault) = &swept.crowded {
         faults.push(fault.clone());
         return in_order(faults);
     }
+    let program = &swept.program;
     entry::check(program, setup, &mut faults);
     if let Some(target) = target {
         cone::check(program, setup, target, &mut faults);

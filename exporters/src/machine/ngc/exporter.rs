@@ -7,7 +7,7 @@ use jigless_model::plan::Plan;
 use jigless_model::sheets::Settings;
 use jigless_model::side::Face;
 use jigless_model::units::decimal;
-use jigless_simulate::{Program, left, read, simulate};
+use jigless_simulate::{Program, left, read, simulate, swept};
 
 use super::cost::cost;
 use super::face_work::{self, FaceWork, number};
@@ -130,7 +130,8 @@ fn files(
         whole.unit_line = read.unit_line;
         artifacts.push(artifact(format!("{stem}.ngc"), "text/plain", text));
     }
-    let faults = simulate(&whole, &work.setup, Some(&work.target));
+    let swept = swept(&whole, &work.setup);
+    let faults = simulate(&whole, &swept, &work.setup, Some(&work.target));
     if let Some(first) = faults.first() {
         let more = match faults.len() {
             1 => String::new(),
@@ -141,7 +142,7 @@ fn files(
             work.stem
         ));
     }
-    let drawn = left(&whole, &work.setup).svg();
+    let drawn = left(&swept, &work.setup).svg();
     artifacts.push(artifact(
         format!("{}.left.svg", work.stem),
         "image/svg+xml",

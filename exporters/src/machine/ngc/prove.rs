@@ -2,7 +2,7 @@
 
 use jigless_model::export::ExportInput;
 use jigless_model::geom::{Bounds, Point};
-use jigless_simulate::{Fault, Left, Setup, Target, left, read, simulate};
+use jigless_simulate::{FACE, Fault, Left, Setup, Target, left, read, simulate, swept};
 
 use super::face_work::{self, cutters};
 use super::options::NgcRouterOptions;
@@ -12,8 +12,6 @@ use crate::raster;
 /// Dots of a picture to a millimetre, and along its longer side, at most.
 const DOTS: f64 = 10.0;
 const MOST_DOTS: f64 = 2400.0;
-/// The face of the sheet.
-const WOOD: Ink = Ink(0xe8, 0xcf, 0xa5);
 
 /// What a program does.
 #[derive(Debug, Clone)]
@@ -45,7 +43,8 @@ pub fn png_of(left: &Left) -> Result<Vec<u8>, String> {
             (Ink(red, green, blue), level.outlines.as_slice())
         })
         .collect();
-    raster::areas(canvas, WOOD, &areas, (dots * 25.4) as u32)
+    let [red, green, blue] = FACE;
+    raster::areas(canvas, Ink(red, green, blue), &areas, (dots * 25.4) as u32)
 }
 
 /// Runs a program on a sheet of a width, height and thickness in millimetres. Nothing is known of what it is to leave.
@@ -80,9 +79,10 @@ pub fn prove_for_plan(
 
 fn proof(text: &str, setup: &Setup, target: Option<&Target>) -> Proof {
     let program = read(text);
+    let swept = swept(&program, setup);
     Proof {
-        faults: simulate(&program, setup, target),
-        left: left(&program, setup),
+        faults: simulate(&program, &swept, setup, target),
+        left: left(&swept, setup),
         cut_length: program.cut_length(),
         motions: program.motions.len(),
         extents: program.extents(),
