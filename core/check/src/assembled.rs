@@ -90,6 +90,18 @@ impl<'a> Assembled<'a> {
         stretches.sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
         stretches
     }
+
+    /// The first of the pieces that count which a straight driver runs into, from where it comes in to its other end, by
+    /// more than a hair.
+    pub fn in_the_way(
+        &self,
+        (from, to): (Triple, Triple),
+        hair: f64,
+        counts: impl Fn(usize) -> bool,
+    ) -> Option<Stretch> {
+        let mut stretches = self.stretches(from, to).into_iter();
+        stretches.find(|stretch| stretch.to - stretch.from > hair && counts(stretch.solid))
+    }
 }
 
 /// Every piece that has a place, in the order of the plan.

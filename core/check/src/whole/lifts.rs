@@ -126,15 +126,11 @@ fn out_of_reach(scene: &Scene, joint: &Joint, report: &mut Report) {
         {
             continue;
         }
-        let behind = scene
-            .assembled
-            .stretches(driven.at(-TOLERANCE), driven.at(-DRIVER));
-        let before = behind.iter().find(|stretch| {
-            stretch.solid != *solid
-                && stretch.to - stretch.from > TOLERANCE
-                && stays(part_of(stretch.solid))
-        });
-        let Some(before) = before else { continue };
+        let behind = (driven.at(-TOLERANCE), driven.at(-DRIVER));
+        let counts = |other: usize| other != *solid && stays(part_of(other));
+        let Some(before) = scene.assembled.in_the_way(behind, TOLERANCE, counts) else {
+            continue;
+        };
         let blocking = part_of(before.solid);
         let finding = report
             .finding(

@@ -9,7 +9,6 @@ use jigless_model::provenance::Source;
 use super::TOLERANCE;
 use super::turns::turns;
 use crate::report::Owner;
-use crate::solid::distance;
 use crate::{CheckKind, Group, Limit, Report, Scene};
 
 pub(crate) static KIND: CheckKind = CheckKind {
@@ -72,14 +71,13 @@ fn in_the_way<'a>(
     screw: &DrivenScrew,
     is_there: impl Fn(usize) -> bool,
 ) -> Option<&'a Part> {
-    let (mouth, end) = screw.driver(driver);
-    let reach = distance(mouth, end);
-    let stretches = scene.assembled.stretches(mouth, end).into_iter();
-    stretches
-        .filter(|stretch| stretch.to - stretch.from > TOLERANCE && stretch.from < reach - TOLERANCE)
-        .filter(|stretch| is_there(stretch.solid))
-        .map(|stretch| -> &'a Part { &scene.assembled.solids[stretch.solid].workpiece.part })
-        .find(|part| part.id != screw.through && part.id != screw.into)
+    let part = |solid: usize| -> &'a Part { &scene.assembled.solids[solid].workpiece.part };
+    let is_other = |part: &Part| part.id != screw.through && part.id != screw.into;
+    let counts = |solid| is_there(solid) && is_other(part(solid));
+    let met = scene
+        .assembled
+        .in_the_way(screw.driver(driver), TOLERANCE, counts)?;
+    Some(part(met.solid))
 }
 
 fn add(scene: &Scene, report: &mut Report, joint: &Joint, screw: &DrivenScrew, part: &Part) {
