@@ -78,6 +78,7 @@ table! {
         hinges: "hinges", "Topfbänder";
         hinge_plates: "hinge plates of {}", "Montageplatten von {}";
         edge_of: "edge of {}", "Kante von {}";
+        place_of: "place of {}", "Platz von {}";
         nails_into: "nails into {}", "Nägel in {}";
         staples_into: "staples into {}", "Klammern in {}";
         pins_of: "pins of {}", "Bodenträger von {}";
