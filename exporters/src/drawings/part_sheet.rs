@@ -15,7 +15,7 @@ use jigless_words::{DrawingWords, said};
 
 use super::dimensions::{RowAt, figures_at, overall, running, running_room};
 use super::part_options::PartDrawingOptions;
-use super::standard_scale::reduction;
+use super::standard_scale::first_that_fits;
 use super::title_block::{HEIGHT, ProjectionAngle, SheetWords, block, caption};
 use crate::cautions;
 use crate::drawing::face_work::HoleEntry;
@@ -56,7 +56,7 @@ pub(super) fn sheet(
     let frame = format.printable();
     let room = Bounds::new(frame.min + Point::new(0.0, HEIGHT), frame.max).grown(-5.0);
     let views = faces(workpiece, lengths);
-    let words: Vec<String> = views.iter().flat_map(PartView::told).collect();
+    let words: Vec<String> = views.iter().flat_map(PartView::listed).collect();
     let columns = if words.len() > 12 { 2 } else { 1 };
     let lines = wrapped(&words, room.width() / columns as f64 - 4.0);
     let rows = lines.len().div_ceil(columns);
@@ -149,7 +149,7 @@ pub(crate) fn picture(
     PartPicture {
         items,
         one_to,
-        words: views.iter().flat_map(PartView::told).collect(),
+        words: views.iter().flat_map(PartView::listed).collect(),
     }
 }
 
@@ -165,22 +165,22 @@ struct Arranged {
 /// The views of a part as near to each other as their dimensions let them, at the largest scale of the series at which they
 /// have room.
 fn arranged(views: &[PartView], room: (f64, f64)) -> Arranged {
-    let mut one_to = reduction(1.0);
-    let (extents, beside, size) = loop {
+    let fits = |size: (f64, f64)| size.0 <= room.0 && size.1 <= room.1;
+    let laid_out = |one_to: f64| {
         let extents: Vec<(f64, f64)> = views.iter().map(|view| view.extent(1.0 / one_to)).collect();
         let sum = |of: fn(&(f64, f64)) -> f64| extents.iter().map(of).sum::<f64>();
         let most = |of: fn(&(f64, f64)) -> f64| extents.iter().map(of).fold(0.0, f64::max);
         let in_a_row = (sum(|e| e.0), most(|e| e.1));
         let in_a_column = (most(|e| e.0), sum(|e| e.1));
-        let fits = |size: (f64, f64)| size.0 <= room.0 && size.1 <= room.1;
-        let beside = fits(in_a_row);
-        // Dimensions do not shrink: at some scale a face is as good as nothing, and stays as it is.
-        if beside || fits(in_a_column) || one_to >= SMALLEST {
-            let size = if beside { in_a_row } else { in_a_column };
-            break (extents, beside, size);
-        }
-        one_to = reduction(one_to * 1.01);
+        (extents, in_a_row, in_a_column)
     };
+    // Dimensions do not shrink: at some scale a face is as good as nothing, and stays as it is.
+    let (one_to, (extents, in_a_row, in_a_column)) =
+        first_that_fits(SMALLEST, laid_out, |(_, row, column)| {
+            fits(*row) || fits(*column)
+        });
+    let beside = fits(in_a_row);
+    let size = if beside { in_a_row } else { in_a_column };
     let mut corner = Point::default();
     let mut items = Vec::new();
     for (view, (width, height)) in views.iter().zip(extents) {
@@ -459,14 +459,14 @@ impl<'a> PartView<'a> {
     }
 
     /// Holes and areas in words, those that are alike together.
-    fn told(&self) -> Vec<String> {
+    fn listed(&self) -> Vec<String> {
         let words = self.words();
         let face = words.bare_face(self.view.face);
         let mut alike: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
         for hole in &self.drawing.holes {
             alike.entry(&hole.what).or_default().push(&hole.id);
         }
-        let mut told: Vec<String> = alike
+        let mut lines: Vec<String> = alike
             .into_iter()
             .map(|(what, ids)| {
                 let names = match ids.as_slice() {
@@ -477,7 +477,7 @@ impl<'a> PartView<'a> {
             })
             .collect();
         if self.thinned {
-            told.push(said(words.equal_steps, &[face]));
+            lines.push(said(words.equal_steps, &[face]));
         }
         for operation in &self.view.operations {
             if let Work::MillArea(area) = &operation.work {
@@ -490,7 +490,7 @@ impl<'a> PartView<'a> {
                 });
                 let kind = self.lengths.words.things.area(area.kind);
                 let (size, depth) = (size.unwrap_or_default(), self.lengths.depth(area.depth));
-                told.push(said(words.area, &[face, &area.id, kind, &size, &depth]));
+                lines.push(said(words.area, &[face, &area.id, kind, &size, &depth]));
             }
         }
         for operation in &self.view.edge_work {
@@ -498,13 +498,13 @@ impl<'a> PartView<'a> {
                 let angle = self.lengths.degrees(bevel.angle.abs());
                 let setback = bevel.setback(self.view.workpiece.part.thickness());
                 let setback = self.lengths.bare(setback);
-                told.push(said(
+                lines.push(said(
                     words.bevel,
                     &[words.edge(bevel.edge), &angle, &setback],
                 ));
             }
         }
-        told
+        lines
     }
 }
 

@@ -10,7 +10,7 @@ use jigless_solid::view::{Camera, LineSettings, PictureSettings};
 use super::dimensions::{RowAt, chain, chain_room, overall, running, running_room};
 use super::options::PdfDrawingsOptions;
 use super::parts_list;
-use super::standard_scale::reduction;
+use super::standard_scale::{first_that_fits, reduction};
 use super::title_block::{self, HEIGHT, ProjectionAngle, SheetWords, block, caption};
 use crate::cautions;
 use crate::drawing::measure::Lengths;
@@ -345,6 +345,8 @@ impl Drawing<'_> {
     fn cut_through(&self, bounds: Box3) -> Draft {
         /// Between the two views, in millimetres.
         const BETWEEN: f64 = 10.0;
+        /// Nothing is reduced more than this.
+        const SMALLEST: f64 = 1e6;
         let centre = bounds.centre();
         // Off the middle, where a divider may stand.
         let beside = [centre[0] - 0.23 * bounds.size(0), centre[1], centre[2]];
@@ -371,8 +373,8 @@ impl Drawing<'_> {
             let right = section.beside(width * scale);
             (left + width * scale + right, below + height * scale)
         };
-        let fits = |one_to: f64, stacked: bool| {
-            let [(wide, high), (wide_2, high_2)] = [0, 1].map(|n| size(&sections[n], 1.0 / one_to));
+        let laid_out = |one_to: f64| [0, 1].map(|n| size(&sections[n], 1.0 / one_to));
+        let fits = |[(wide, high), (wide_2, high_2)]: [(f64, f64); 2], stacked: bool| {
             let (across, upward) = if stacked {
                 (wide.max(wide_2), high + high_2 + BETWEEN)
             } else {
@@ -380,18 +382,11 @@ impl Drawing<'_> {
             };
             across <= room.width() && upward <= room.height()
         };
-        let mut one_to = reduction(1.0);
-        let stacked = loop {
-            if let Some(stacked) = [false, true].into_iter().find(|it| fits(one_to, *it)) {
-                break stacked;
-            }
-            one_to = reduction(one_to * 1.01);
-            if one_to > 1e6 {
-                break false;
-            }
-        };
+        let (one_to, sizes) = first_that_fits(SMALLEST, laid_out, |sizes| {
+            fits(*sizes, false) || fits(*sizes, true)
+        });
+        let stacked = !fits(sizes, false) && fits(sizes, true);
         let scale = 1.0 / one_to;
-        let sizes = [0, 1].map(|n| size(&sections[n], scale));
         let mut items = Vec::new();
         let free = if stacked {
             (room.height() - sizes[0].1 - sizes[1].1) / 3.0

@@ -11,6 +11,23 @@ pub(super) fn reduction(needed: f64) -> f64 {
     fitting.next().unwrap_or(1e7)
 }
 
+/// The largest scale of the series at which something fits that does not shrink evenly: what 1 stands to, and what was laid
+/// out at it. Where it fits at none down to 1 to `most`, it is laid out at that one.
+pub(super) fn first_that_fits<T>(
+    most: f64,
+    laid_out: impl Fn(f64) -> T,
+    fits: impl Fn(&T) -> bool,
+) -> (f64, T) {
+    let mut one_to = reduction(1.0);
+    loop {
+        let found = laid_out(one_to);
+        if fits(&found) || one_to >= most {
+            return (one_to, found);
+        }
+        one_to = reduction(one_to * 1.01);
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
