@@ -209,8 +209,8 @@ fn booklet_page_and_lists_say_what_the_plan_says() {
             );
         }
         holds_machine_files(name, &folder, &workpieces);
-        let told = [booklet, page].map(without_pages);
-        assert_eq!(told[0], told[1], "{name}");
+        let read = [booklet, page].map(without_pages);
+        assert_eq!(read[0], read[1], "{name}");
         let fonts = booklet["fonts"].as_array().expect("fonts");
         assert!(
             fonts.len() >= 2 && fonts.iter().all(|font| font[1] == true),

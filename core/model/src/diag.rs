@@ -301,7 +301,7 @@ fn digest(says: impl Hash) -> u64 {
 /// Longer words, in letters, are not compared: nobody misspells one.
 const LONGEST_COMPARED: usize = 80;
 
-/// So many words of about the same length are compared, so that a plan of thousands of wrong names is told in time.
+/// So many words of about the same length are compared, so that the findings of thousands of wrong names come in time.
 const MOST_COMPARED: usize = 300;
 
 /// The allowed word nearest to `word`, if one is near enough to be meant.

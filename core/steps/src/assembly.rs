@@ -7,13 +7,13 @@ use jigless_model::whole::{Box3, Step};
 use jigless_words::said;
 
 use crate::fixings::Fixings;
-use crate::pieces::{Telling, is_joined, swings};
+use crate::pieces::{Wording, is_joined, swings};
 use crate::step::{Fixing, Phase, WorkStep};
 
 /// The steps of every unit that is built by itself, then those of the whole, in the order of the plan. What swings or is
 /// joined to nothing comes when the piece is fitted out.
-pub(crate) fn steps(telling: &Telling, fixings: &mut Fixings) -> Vec<WorkStep> {
-    let plan = telling.plan;
+pub(crate) fn steps(wording: &Wording, fixings: &mut Fixings) -> Vec<WorkStep> {
+    let plan = wording.plan;
     let mut units: Vec<(Option<&str>, Vec<&Step>)> = Vec::new();
     for step in plan.order.iter().filter(|step| is_put_together(plan, step)) {
         let unit = step.group.as_deref();
@@ -40,7 +40,7 @@ pub(crate) fn steps(telling: &Telling, fixings: &mut Fixings) -> Vec<WorkStep> {
             None => 1,
         };
         let mut unit = Unit {
-            telling,
+            wording,
             group: unit,
             times,
             made: Vec::new(),
@@ -70,7 +70,7 @@ fn common_divisor(a: u32, b: u32) -> u32 {
 
 /// What is put together by itself: a drawer, or the whole.
 struct Unit<'a> {
-    telling: &'a Telling<'a>,
+    wording: &'a Wording<'a>,
     /// The group of its parts; none for the whole.
     group: Option<&'a str>,
     times: u32,
@@ -81,8 +81,8 @@ impl<'a> Unit<'a> {
     /// Adds the step in which a part comes in; the first parts of a unit, which are joined to nothing yet, share one with
     /// the next.
     fn add(&mut self, step: &'a Step, fixings: &mut Fixings, whole: Option<&Vec<&Part>>) {
-        let telling = self.telling;
-        let (plan, words) = (telling.plan, telling.steps());
+        let wording = self.wording;
+        let (plan, words) = (wording.plan, wording.steps());
         let Some(part) = plan.part(&step.part) else {
             return;
         };
@@ -91,7 +91,7 @@ impl<'a> Unit<'a> {
         } else {
             Phase::Assemble
         };
-        let own = telling.pieces(part, part.count / self.times);
+        let own = wording.pieces(part, part.count / self.times);
         let waits = self.made.last().is_some_and(|last| last.acts.is_empty());
         if !waits {
             let title = match self.group {
@@ -111,7 +111,7 @@ impl<'a> Unit<'a> {
         }
         made.pieces.push(own);
         if made.reason.is_none() {
-            made.reason = step.reason.as_ref().map(|reason| telling.reason(reason));
+            made.reason = step.reason.as_ref().map(|reason| wording.reason(reason));
         }
         let joints: Vec<&Joint> = step
             .joints
@@ -119,7 +119,7 @@ impl<'a> Unit<'a> {
             .filter_map(|number| plan.joints.get(*number))
             .collect();
         for joint in &joints {
-            let (times, taken) = (self.times, fixings.of_joint(joint, telling.workpieces));
+            let (times, taken) = (self.times, fixings.of_joint(joint, wording.workpieces));
             let taken: Vec<Fixing> = taken
                 .into_iter()
                 .map(|fixing| Fixing {
@@ -128,7 +128,7 @@ impl<'a> Unit<'a> {
                 })
                 .filter(|fixing| fixing.count > 0)
                 .collect();
-            made.acts.extend(act(telling, joint, &taken));
+            made.acts.extend(act(wording, joint, &taken));
             if joint.glue.is_some() && !made.cautions.contains(&Caution::Glue) {
                 made.cautions.push(Caution::Glue);
                 made.tools.push(words.glue_and_clamps.to_owned());
@@ -145,7 +145,7 @@ impl<'a> Unit<'a> {
             if made.acts.is_empty() {
                 made.acts.push(words.dry_fit.to_owned());
             }
-            made.checks.extend(squareness(telling, parts));
+            made.checks.extend(squareness(wording, parts));
             if self.group.is_none() {
                 made.cautions.push(Caution::Lifting);
             }
@@ -154,12 +154,12 @@ impl<'a> Unit<'a> {
 }
 
 /// What is done for one joint, in words.
-fn act(telling: &Telling, joint: &Joint, taken: &[Fixing]) -> Option<String> {
-    let (plan, words) = (telling.plan, telling.steps());
+fn act(wording: &Wording, joint: &Joint, taken: &[Fixing]) -> Option<String> {
+    let (plan, words) = (wording.plan, wording.steps());
     let (part, to) = (plan.part(&joint.part)?, plan.part(&joint.to)?);
-    let (one, other) = (telling.named(part), telling.named(to));
-    let hold = hold(telling, joint, taken);
-    let [into, how] = telling.words.things.joint(joint.kind);
+    let (one, other) = (wording.named(part), wording.named(to));
+    let hold = hold(wording, joint, taken);
+    let [into, how] = wording.words.things.joint(joint.kind);
     let with_glue = |plain, glued| if joint.glue.is_some() { glued } else { plain };
     Some(if joint.housed {
         let template = with_glue(words.push_into, words.glue_push_into);
@@ -174,10 +174,10 @@ fn act(telling: &Telling, joint: &Joint, taken: &[Fixing]) -> Option<String> {
 }
 
 /// By what a joint is held, as the end of a sentence.
-fn hold(telling: &Telling, joint: &Joint, taken: &[Fixing]) -> String {
-    let words = telling.steps();
-    let listed: Vec<String> = taken.iter().map(|fixing| telling.counted(fixing)).collect();
-    let listed = telling.words.listed(&listed);
+fn hold(wording: &Wording, joint: &Joint, taken: &[Fixing]) -> String {
+    let words = wording.steps();
+    let listed: Vec<String> = taken.iter().map(|fixing| wording.counted(fixing)).collect();
+    let listed = wording.words.listed(&listed);
     let or_unnamed = |named: &str, unnamed: &str| {
         if taken.iter().any(|fixing| fixing.count > 0) {
             said(named, &[&listed])
@@ -196,7 +196,7 @@ fn hold(telling: &Telling, joint: &Joint, taken: &[Fixing]) -> String {
 }
 
 /// How it is seen that a unit is square: its size outside, and its diagonals.
-fn squareness(telling: &Telling, parts: &[&Part]) -> Vec<String> {
+fn squareness(wording: &Wording, parts: &[&Part]) -> Vec<String> {
     let boxes = parts.iter().filter_map(|part| {
         part.bodies()
             .first()
@@ -205,8 +205,8 @@ fn squareness(telling: &Telling, parts: &[&Part]) -> Vec<String> {
     let Some(all) = boxes.reduce(Box3::union) else {
         return Vec::new();
     };
-    let words = telling.steps();
-    let [width, height, depth] = [0, 1, 2].map(|axis| telling.length(all.size(axis)));
+    let words = wording.steps();
+    let [width, height, depth] = [0, 1, 2].map(|axis| wording.length(all.size(axis)));
     vec![
         said(words.outside_sizes, &[&width, &height, &depth]),
         words.diagonals_equal.to_owned(),

@@ -7,14 +7,14 @@ use jigless_model::plan::{CutBy, Grain, Part, Stock};
 use jigless_model::workpiece::Workpiece;
 use jigless_words::{StepWords, said};
 
-use crate::pieces::Telling;
+use crate::pieces::Wording;
 use crate::step::{Phase, WorkStep};
 
 /// The steps for all stock that parts are made of.
-pub(crate) fn steps(telling: &Telling) -> Vec<WorkStep> {
-    let (plan, words) = (telling.plan, telling.steps());
+pub(crate) fn steps(wording: &Wording) -> Vec<WorkStep> {
+    let (plan, words) = (wording.plan, wording.steps());
     let used = |stock: &&std::sync::Arc<Stock>| {
-        let mut parts = telling.workpieces.iter().map(|workpiece| &workpiece.part);
+        let mut parts = wording.workpieces.iter().map(|workpiece| &workpiece.part);
         parts.any(|part| part.stock.id == stock.id)
     };
     let stock: Vec<_> = plan.stock.iter().filter(used).collect();
@@ -22,34 +22,34 @@ pub(crate) fn steps(telling: &Telling) -> Vec<WorkStep> {
     measure.tools.push(words.caliper.to_owned());
     measure.acts.push(words.measure_each.to_owned());
     measure.acts.extend(stock.iter().map(|stock| {
-        let thickness = telling.length(stock.thickness);
+        let thickness = wording.length(stock.thickness);
         said(words.drawn_for, &[&stock.label, &thickness, &stock.id])
     }));
-    let cuts = stock.iter().map(|stock| cut(telling, stock));
+    let cuts = stock.iter().map(|stock| cut(wording, stock));
     std::iter::once(measure).chain(cuts).collect()
 }
 
-fn cut(telling: &Telling, stock: &Stock) -> WorkStep {
-    let words = telling.steps();
+fn cut(wording: &Wording, stock: &Stock) -> WorkStep {
+    let words = wording.steps();
     let mut step = WorkStep::new(
         Phase::Cut,
         format!("cut-{}", stock.id),
         said(words.cut_parts, &[&stock.label]),
     );
-    let workpieces = telling.workpieces.iter();
+    let workpieces = wording.workpieces.iter();
     for workpiece in workpieces.filter(|w| w.part.stock.id == stock.id) {
         let part = &workpiece.part;
-        step.pieces.push(telling.pieces(part, part.count));
+        step.pieces.push(wording.pieces(part, part.count));
         let shaped = if is_rectangle(workpiece) {
             ""
         } else {
             words.cut_square_first
         };
         let put_in = [
-            telling.named(part),
-            telling.words.counted(part.count, words.piece, words.pieces),
-            telling.length(part.width),
-            telling.length(part.height),
+            wording.named(part),
+            wording.words.counted(part.count, words.piece, words.pieces),
+            wording.length(part.width),
+            wording.length(part.height),
         ];
         let [named, count, width, height] = &put_in;
         let put_in = [named, count, width, height, grain(part, words), shaped];

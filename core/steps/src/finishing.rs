@@ -6,12 +6,12 @@ use jigless_model::plan::Part;
 use jigless_model::side::{Edge, Face};
 use jigless_words::{StepWords, Words, said};
 
-use crate::pieces::Telling;
+use crate::pieces::Wording;
 use crate::step::{Phase, WorkStep};
 
 /// The steps from the bare wood to the last coat.
-pub(crate) fn steps(telling: &Telling) -> Vec<WorkStep> {
-    let (plan, words) = (telling.plan, telling.steps());
+pub(crate) fn steps(wording: &Wording) -> Vec<WorkStep> {
+    let (plan, words) = (wording.plan, wording.steps());
     let entries: Vec<(usize, &Finish)> = plan
         .finish
         .iter()
@@ -21,13 +21,13 @@ pub(crate) fn steps(telling: &Telling) -> Vec<WorkStep> {
     if entries.is_empty() {
         return vec![sand(words), finish(words)];
     }
-    let mut all = vec![sand_by_grits(telling, &entries)];
+    let mut all = vec![sand_by_grits(wording, &entries)];
     for (number, (entry, finish)) in entries
         .iter()
         .filter(|(_, finish)| !finish.is_bare())
         .enumerate()
     {
-        all.extend(coats(telling, *entry, finish, number));
+        all.extend(coats(wording, *entry, finish, number));
     }
     all
 }
@@ -57,12 +57,12 @@ fn finish(words: &StepWords) -> WorkStep {
 }
 
 /// An act for each grit of each entry; what stays bare is said before a coat comes near it.
-fn sand_by_grits(telling: &Telling, entries: &[(usize, &Finish)]) -> WorkStep {
-    let words = telling.steps();
+fn sand_by_grits(wording: &Wording, entries: &[(usize, &Finish)]) -> WorkStep {
+    let words = wording.steps();
     let mut step = break_edges(words);
     let mut grits: Vec<u32> = Vec::new();
     for (entry, finish) in entries {
-        let what = sides_in_words(telling, *entry, finish);
+        let what = sides_in_words(wording, *entry, finish);
         for (number, grit) in finish.grits.iter().enumerate() {
             if !grits.contains(&grit.value) {
                 grits.push(grit.value);
@@ -84,20 +84,20 @@ fn sand_by_grits(telling: &Telling, entries: &[(usize, &Finish)]) -> WorkStep {
         let grits: Vec<String> = grits.iter().map(u32::to_string).collect();
         step.tools.push(said(
             words.grits_and_block,
-            &[&telling.words.listed(&grits)],
+            &[&wording.words.listed(&grits)],
         ));
     }
     step.acts.push(words.clean.to_owned());
     for (entry, finish) in entries.iter().filter(|(_, finish)| finish.is_bare()) {
-        let what = sides_in_words(telling, *entry, finish);
+        let what = sides_in_words(wording, *entry, finish);
         step.acts.push(said(words.mask, &[&what]));
     }
     step
 }
 
 /// A step for each coat, with the sanding between two; one step where the plan does not say how many.
-fn coats(telling: &Telling, entry: usize, finish: &Finish, number: usize) -> Vec<WorkStep> {
-    let (plan, words) = (telling.plan, telling.steps());
+fn coats(wording: &Wording, entry: usize, finish: &Finish, number: usize) -> Vec<WorkStep> {
+    let (plan, words) = (wording.plan, wording.steps());
     // The first of several keeps the plain name, so that it stays when others come in.
     let mut name = format!("finish-{}", finish.kind.name());
     let before = plan.finish[..entry]
@@ -107,12 +107,12 @@ fn coats(telling: &Telling, entry: usize, finish: &Finish, number: usize) -> Vec
     if before > 0 {
         name = format!("{name}-{}", before + 1);
     }
-    let what = sides_in_words(telling, entry, finish);
+    let what = sides_in_words(wording, entry, finish);
     let step = |name: String, title: String| {
         let mut step = WorkStep::new(Phase::Finish, name, title);
         step.pieces = plan
             .finished_parts(entry)
-            .map(|part| telling.pieces(part, part.count))
+            .map(|part| wording.pieces(part, part.count))
             .collect();
         step.cautions.push(Caution::Finish);
         step
@@ -158,8 +158,8 @@ fn coats(telling: &Telling, entry: usize, finish: &Finish, number: usize) -> Vec
 }
 
 /// `all parts`, or the parts of an entry, each with the sides where not all of it gets it.
-fn sides_in_words(telling: &Telling, entry: usize, finish: &Finish) -> String {
-    let (plan, words) = (telling.plan, telling.words);
+fn sides_in_words(wording: &Wording, entry: usize, finish: &Finish) -> String {
+    let (plan, words) = (wording.plan, wording.words);
     let all_sides = |part: &Part| -> Vec<PartSide> {
         let sides = PartSide::ALL.into_iter();
         sides
@@ -185,7 +185,7 @@ fn sides_in_words(telling: &Telling, entry: usize, finish: &Finish) -> String {
     let each: Vec<String> = parts
         .iter()
         .map(|(part, sides)| {
-            let name = telling.named(part);
+            let name = wording.named(part);
             if sides.len() == PartSide::ALL.len() {
                 name
             } else {

@@ -9,12 +9,12 @@ use jigless_words::said;
 
 use crate::finishing;
 use crate::fixings::Fixings;
-use crate::pieces::{Telling, is_joined, swings};
+use crate::pieces::{Wording, is_joined, swings};
 use crate::step::{Fixing, Phase, WorkStep};
 
 /// The steps from the bare assembly to the piece in its place.
-pub(crate) fn steps(telling: &Telling, fixings: &mut Fixings) -> Vec<WorkStep> {
-    let (plan, words) = (telling.plan, telling.steps());
+pub(crate) fn steps(wording: &Wording, fixings: &mut Fixings) -> Vec<WorkStep> {
+    let (plan, words) = (wording.plan, wording.steps());
     let mut hardware = WorkStep::new(Phase::Fit, "hardware", words.fit_hardware);
     let mut anchors = Vec::new();
     for part in &plan.parts {
@@ -25,12 +25,12 @@ pub(crate) fn steps(telling: &Telling, fixings: &mut Fixings) -> Vec<WorkStep> {
         if rest.is_empty() {
             continue;
         }
-        let listed: Vec<String> = rest.iter().map(|fixing| telling.times(fixing)).collect();
-        let listed = telling.words.listed(&listed);
+        let listed: Vec<String> = rest.iter().map(|fixing| wording.times(fixing)).collect();
+        let listed = wording.words.listed(&listed);
         hardware
             .acts
-            .push(format!("{}: {listed}.", telling.named(part)));
-        hardware.pieces.push(telling.pieces(part, part.count));
+            .push(format!("{}: {listed}.", wording.named(part)));
+        hardware.pieces.push(wording.pieces(part, part.count));
         hardware.take(rest);
     }
     let has_hardware = !hardware.acts.is_empty();
@@ -39,7 +39,7 @@ pub(crate) fn steps(telling: &Telling, fixings: &mut Fixings) -> Vec<WorkStep> {
         hardware.cautions.push(Caution::Drill);
         hardware.checks.push(words.all_moves.to_owned());
     }
-    let hung = hang(telling);
+    let hung = hang(wording);
     let mut all = Vec::new();
     if has_hardware {
         all.push(hardware);
@@ -51,7 +51,7 @@ pub(crate) fn steps(telling: &Telling, fixings: &mut Fixings) -> Vec<WorkStep> {
         off.reason = Some(words.no_finish_under.to_owned());
         all.push(off);
     }
-    all.extend(finishing::steps(telling));
+    all.extend(finishing::steps(wording));
     if has_hardware || hung.is_some() {
         let mut again = WorkStep::new(Phase::Fit, "fit-again", words.fit_again);
         again.acts.push(words.fit_again_all.to_owned());
@@ -60,14 +60,14 @@ pub(crate) fn steps(telling: &Telling, fixings: &mut Fixings) -> Vec<WorkStep> {
             .extend(hung.into_iter().flat_map(|hung| hung.checks));
         all.push(again);
     }
-    all.extend(lay_in(telling));
-    all.extend(place(telling, anchors));
+    all.extend(lay_in(wording));
+    all.extend(place(wording, anchors));
     all
 }
 
 /// Doors are hung and drawers run, without finish, so that gaps can still be planed.
-fn hang(telling: &Telling) -> Option<WorkStep> {
-    let (plan, words) = (telling.plan, telling.steps());
+fn hang(wording: &Wording) -> Option<WorkStep> {
+    let (plan, words) = (wording.plan, wording.steps());
     let doors: Vec<&Part> = plan
         .parts
         .iter()
@@ -104,16 +104,16 @@ fn hang(telling: &Telling) -> Option<WorkStep> {
     );
     step.adds = true;
     for door in &doors {
-        step.pieces.push(telling.pieces(door, door.count));
-        step.acts.push(said(words.hang, &[&telling.named(door)]));
+        step.pieces.push(wording.pieces(door, door.count));
+        step.acts.push(said(words.hang, &[&wording.named(door)]));
     }
     for unit in &units {
         step.acts.push(said(words.slide_in, &[unit]));
     }
     for front in &fronts {
-        step.pieces.push(telling.pieces(front, front.count));
+        step.pieces.push(wording.pieces(front, front.count));
         step.acts
-            .push(said(words.set_and_fix, &[&telling.named(front)]));
+            .push(said(words.set_and_fix, &[&wording.named(front)]));
     }
     if !doors.is_empty() {
         step.checks.push(words.gaps_even.to_owned());
@@ -126,8 +126,8 @@ fn hang(telling: &Telling) -> Option<WorkStep> {
 }
 
 /// Pieces that are joined to nothing: shelves on pins, trays.
-fn lay_in(telling: &Telling) -> Option<WorkStep> {
-    let (plan, words) = (telling.plan, telling.steps());
+fn lay_in(wording: &Wording) -> Option<WorkStep> {
+    let (plan, words) = (wording.plan, wording.steps());
     let loose = plan.parts.iter().filter(|part| {
         let joined = plan
             .joints
@@ -143,18 +143,18 @@ fn lay_in(telling: &Telling) -> Option<WorkStep> {
     step.adds = true;
     step.pieces = loose
         .iter()
-        .map(|part| telling.pieces(part, part.count))
+        .map(|part| wording.pieces(part, part.count))
         .collect();
     step.acts = loose
         .iter()
-        .map(|part| said(words.lay_in_part, &[&telling.named(part)]))
+        .map(|part| said(words.lay_in_part, &[&wording.named(part)]))
         .collect();
     Some(step)
 }
 
 /// The piece in its place, with what fixes it to the wall.
-fn place(telling: &Telling, anchors: Vec<Fixing>) -> Option<WorkStep> {
-    let (plan, words) = (telling.plan, telling.steps());
+fn place(wording: &Wording, anchors: Vec<Fixing>) -> Option<WorkStep> {
+    let (plan, words) = (wording.plan, wording.steps());
     let mut step = WorkStep::new(Phase::Place, "place", words.place);
     step.acts.push(words.set_level.to_owned());
     let stands = plan.usage.iter().find_map(|entry| match &entry.what {

@@ -32,7 +32,7 @@ use jigless_model::workpiece::Workpiece;
 use jigless_words::{ENGLISH, Words};
 
 use fixings::Fixings;
-use pieces::Telling;
+use pieces::Wording;
 
 /// The order of work of a plan, in English.
 pub fn order_of_work<'a>(plan: &'a Plan, workpieces: &[Workpiece]) -> OrderOfWork<'a> {
@@ -63,17 +63,17 @@ pub fn vet(plan: &Plan, workpieces: &[Workpiece]) -> Findings {
 }
 
 fn with_notes(plan: &Plan, workpieces: &[Workpiece], words: &Words) -> (Vec<WorkStep>, Findings) {
-    let telling = Telling {
+    let wording = Wording {
         plan,
         workpieces,
         marks: Marks::of(plan),
         words,
     };
     let mut fixings = Fixings::of(workpieces);
-    let mut steps = cutting::steps(&telling);
-    steps.extend(shaping::steps(&telling));
-    steps.extend(assembly::steps(&telling, &mut fixings));
-    steps.extend(fitting_out::steps(&telling, &mut fixings));
+    let mut steps = cutting::steps(&wording);
+    steps.extend(shaping::steps(&wording));
+    steps.extend(assembly::steps(&wording, &mut fixings));
+    steps.extend(fitting_out::steps(&wording, &mut fixings));
     let findings = author::apply(&plan.step_notes, &mut steps);
     for (number, step) in steps.iter_mut().enumerate() {
         step.number = number + 1;

@@ -1,4 +1,4 @@
-//! What steps are told of: the plan with its marks, and the words that it is told in.
+//! What steps are made of: the plan with its marks, and the words of a language.
 
 use jigless_model::mark::Marks;
 use jigless_model::plan::{Part, Plan};
@@ -9,14 +9,14 @@ use jigless_words::{StepWords, Words, said};
 use crate::step::{Fixing, Pieces};
 
 /// A plan, its parts by name, mark and number, and the words of a language.
-pub(crate) struct Telling<'a> {
+pub(crate) struct Wording<'a> {
     pub(crate) plan: &'a Plan,
     pub(crate) workpieces: &'a [Workpiece],
     pub(crate) marks: Marks,
     pub(crate) words: &'a Words,
 }
 
-impl Telling<'_> {
+impl Wording<'_> {
     /// The words of steps.
     pub(crate) fn steps(&self) -> &StepWords {
         &self.words.steps

@@ -11,24 +11,24 @@ use jigless_model::side::Face;
 use jigless_model::workpiece::Workpiece;
 use jigless_words::{StepWords, said};
 
-use crate::pieces::Telling;
+use crate::pieces::Wording;
 use crate::step::{Phase, WorkStep};
 
 /// The deepest single pass that a hand-held router is asked for, in millimetres (common practice, no source).
 const PASS: f64 = 4.0;
 
 /// A step for each part that has work on it, in the order of the plan; the two of a handed pair share one.
-pub(crate) fn steps(telling: &Telling) -> Vec<WorkStep> {
-    let workpieces = telling.workpieces.iter();
+pub(crate) fn steps(wording: &Wording) -> Vec<WorkStep> {
+    let workpieces = wording.workpieces.iter();
     let described = workpieces.filter(|w| !w.part.is_mirrored());
     described
-        .filter_map(|workpiece| shape(telling, workpiece))
+        .filter_map(|workpiece| shape(wording, workpiece))
         .collect()
 }
 
-fn shape(telling: &Telling, workpiece: &Workpiece) -> Option<WorkStep> {
-    let (part, words) = (&workpiece.part, telling.steps());
-    let mut all = telling.workpieces.iter();
+fn shape(wording: &Wording, workpiece: &Workpiece) -> Option<WorkStep> {
+    let (part, words) = (&workpiece.part, wording.steps());
+    let mut all = wording.workpieces.iter();
     let other = part
         .pair
         .as_ref()
@@ -40,14 +40,14 @@ fn shape(telling: &Telling, workpiece: &Workpiece) -> Option<WorkStep> {
     let mut step = WorkStep::new(
         Phase::Shape,
         format!("work-{}", part.id),
-        said(words.work_on, &[&telling.words.listed(&titles)]),
+        said(words.work_on, &[&wording.words.listed(&titles)]),
     );
     let both = std::iter::once(workpiece).chain(other);
     step.pieces = both
-        .map(|w| telling.pieces(&w.part, w.part.count))
+        .map(|w| wording.pieces(&w.part, w.part.count))
         .collect();
     let mut shaping = Shaping {
-        telling,
+        wording,
         part,
         step,
     };
@@ -65,23 +65,23 @@ fn shape(telling: &Telling, workpiece: &Workpiece) -> Option<WorkStep> {
 }
 
 struct Shaping<'a> {
-    telling: &'a Telling<'a>,
+    wording: &'a Wording<'a>,
     part: &'a Part,
     step: WorkStep,
 }
 
 impl<'a> Shaping<'a> {
     fn words(&self) -> &'a StepWords {
-        &self.telling.words.steps
+        &self.wording.words.steps
     }
 
     fn show(&self, mm: f64) -> String {
-        self.telling.length(mm)
+        self.wording.length(mm)
     }
 
     /// An angle in degrees, from radians.
     fn degrees(&self, radians: f64, decimals: usize) -> String {
-        self.telling.words.decimal(radians.to_degrees(), decimals)
+        self.wording.words.decimal(radians.to_degrees(), decimals)
     }
 
     fn act(&mut self, act: String) {
@@ -101,7 +101,7 @@ impl<'a> Shaping<'a> {
 
     /// `inside face`; the author's own word for it where there is one.
     fn face(&self, face: Face) -> String {
-        let name = self.telling.words.drawing.face(face);
+        let name = self.wording.words.drawing.face(face);
         match self.part.face_label(face) {
             Some(label) => format!("{name} ({label})"),
             None => name.to_owned(),
@@ -184,7 +184,7 @@ impl<'a> Shaping<'a> {
                 let named = if labels.is_empty() {
                     String::new()
                 } else {
-                    format!(": {}", self.telling.words.listed(&labels))
+                    format!(": {}", self.wording.words.listed(&labels))
                 };
                 let act = said(self.words().pencil_lines, &[&self.face(face), &named]);
                 self.act(act);
@@ -204,7 +204,7 @@ impl<'a> Shaping<'a> {
             String::new()
         };
         let label = label(operation);
-        let kind = self.telling.words.things.area(area.kind);
+        let kind = self.wording.words.things.area(area.kind);
         let (face, depth) = (self.face(area.face), self.show(area.depth));
         self.act(said(
             self.words().rout,
@@ -220,7 +220,7 @@ impl<'a> Shaping<'a> {
             .unwrap_or_default();
         for fact in facts {
             if let Fact::Receives(received) = fact
-                && let Some(other) = self.telling.plan.part(&received.part.value)
+                && let Some(other) = self.wording.plan.part(&received.part.value)
             {
                 let check = said(self.words().edge_fits, &[&other.title, &area.id]);
                 self.step.checks.push(check);
@@ -282,7 +282,7 @@ impl<'a> Shaping<'a> {
         let ids: Vec<&str> = group.iter().map(|(hole, _)| hole.id.as_str()).collect();
         let words = self.words();
         let (ids, label) = (ranges(&ids, words), label(operation));
-        let edge = self.telling.words.drawing.edge(hole.edge);
+        let edge = self.wording.words.drawing.edge(hole.edge);
         let [diameter, depth, from_front] =
             [hole.diameter, hole.depth, hole.from_front].map(|mm| self.show(mm));
         self.act(said(
@@ -314,7 +314,7 @@ impl<'a> Shaping<'a> {
         if openings > 0 {
             let words = self.words();
             let count = self
-                .telling
+                .wording
                 .words
                 .counted(openings, words.opening, words.openings);
             self.act(said(words.cut_out, &[&count]));
@@ -330,7 +330,7 @@ impl<'a> Shaping<'a> {
                 } else {
                     Face::Front
                 };
-                let edge = self.telling.words.drawing.edge(bevel.edge);
+                let edge = self.wording.words.drawing.edge(bevel.edge);
                 let angle = self.degrees(bevel.angle.abs(), 2);
                 let face = self.face(shorter);
                 self.act(said(self.words().saw_bevel, &[edge, &angle, &face]));

@@ -8,7 +8,7 @@ use jigless_model::sheets::Settings;
 use super::options::BookletOptions;
 use super::pages::booklet;
 use crate::cutting::is_for_saw;
-use crate::document::{Told, document};
+use crate::document::{InLanguage, document};
 use crate::drawing::vet;
 use crate::pdf::{BookFacts, book};
 
@@ -50,8 +50,8 @@ impl Exporter for BookletPdf {
         input: &ExportInput,
         options: &Self::Options,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let told = Told::new(input, options.document.language.words());
-        let document = document(&told.input(), &options.document);
+        let plan = InLanguage::new(input, options.document.language.words());
+        let document = document(&plan.input(), &options.document);
         let made = booklet(&document, options.paper.size(input.plan.units));
         let facts = BookFacts {
             title: &document.title,

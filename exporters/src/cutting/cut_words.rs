@@ -26,25 +26,25 @@ pub(super) fn of_sheet(job: &Job, sheet: &SheetJob) -> Vec<Entry> {
             words.from(first.from),
             first.good_side,
         );
-        let mut told = said(words.cut(first.purpose, first.direction), &[&line]);
+        let mut sentence = said(words.cut(first.purpose, first.direction), &[&line]);
         if let (true, Some(guide)) = (one_guide, first.guide) {
-            told.push(' ');
-            told += &guide_words(job, guide);
+            sentence.push(' ');
+            sentence += &guide_words(job, guide);
         }
-        entries.push(setting(words, first.setting, &told, group.len()));
+        entries.push(setting(words, first.setting, &sentence, group.len()));
         for step in group {
-            let mut told = step_words(job, sheet, step);
+            let mut sentence = step_words(job, sheet, step);
             if let (false, Some(guide)) = (one_guide, step.guide) {
-                told.push(' ');
-                told += &guide_words(job, guide);
+                sentence.push(' ');
+                sentence += &guide_words(job, guide);
             }
             for caution in &step.cautions {
-                told += match caution {
+                sentence += match caution {
                     CutCaution::Heavy => words.heavy,
                     CutCaution::Narrow => words.narrow,
                 };
             }
-            entries.push(Entry::numbered(step.number, told));
+            entries.push(Entry::numbered(step.number, sentence));
         }
     }
     let whole = match sheet.sheet.root.content {
@@ -78,19 +78,19 @@ pub(super) fn of_board(job: &Job, board: &BoardJob) -> Vec<Entry> {
         };
         let distance = job.length(first.distance);
         let line = line(words, &distance, words.from_end, first.good_side);
-        let told = said(words.cut(purpose, CutDirection::Across), &[&line]);
-        entries.push(setting(words, first.setting, &told, group.len()));
+        let sentence = said(words.cut(purpose, CutDirection::Across), &[&line]);
+        entries.push(setting(words, first.setting, &sentence, group.len()));
         for step in group {
-            let told = board_step_words(job, board, step, &name);
-            entries.push(Entry::numbered(step.number, told));
+            let sentence = board_step_words(job, board, step, &name);
+            entries.push(Entry::numbered(step.number, sentence));
         }
     }
     if let Some((kind, copy)) = board.last {
         let title = &job.part(board.layout, kind).title;
         let piece = with_title(&job.piece(board.layout, kind, copy), title);
         let size = job.size(width, board.problem.pieces[kind].length);
-        let told = said(words.board_is_then, &[&number, &piece, &size]);
-        entries.push(Entry::plain(told));
+        let sentence = said(words.board_is_then, &[&number, &piece, &size]);
+        entries.push(Entry::plain(sentence));
     }
     entries
 }
@@ -126,15 +126,15 @@ fn guide_words(job: &Job, guide: GuideLine) -> String {
 }
 
 /// What is set, and for how many cuts.
-fn setting(words: &CutWords, number: u32, told: &str, cuts: usize) -> Entry {
+fn setting(words: &CutWords, number: u32, sentence: &str, cuts: usize) -> Entry {
     let cuts = match cuts {
         1 => String::new(),
         _ => said(words.cuts_in_setting, &[&cuts.to_string()]),
     };
     let number = number.to_string();
     Entry::holding(
-        said(words.setting, &[&number, told, &cuts]),
-        said(words.setting_continued, &[&number, told]),
+        said(words.setting, &[&number, sentence, &cuts]),
+        said(words.setting_continued, &[&number, sentence]),
     )
 }
 

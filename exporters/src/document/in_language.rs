@@ -11,13 +11,13 @@ use jigless_model::workpiece::Workpiece;
 use jigless_words::{ENGLISH, Words};
 
 /// A plan and its workpieces in a language.
-pub(crate) struct Told<'a> {
+pub(crate) struct InLanguage<'a> {
     plan: Cow<'a, Plan>,
     workpieces: Cow<'a, [Workpiece]>,
     input: ExportInput<'a>,
 }
 
-impl<'a> Told<'a> {
+impl<'a> InLanguage<'a> {
     /// A plan in the language of some words. Nothing is copied where that is the one that builders write.
     pub(crate) fn new(input: &ExportInput<'a>, words: &Words) -> Self {
         if words.tag == ENGLISH.tag {

@@ -6,7 +6,7 @@
 //! | file | does |
 //! |---|---|
 //! | `model` | the data: sections, paragraphs, tables, figures, steps, boxes to tick |
-//! | `told` | a plan whose built parts have titles in the language |
+//! | `in_language` | a plan whose built parts have titles in the language |
 //! | `context` | what sections are filled from |
 //! | `markdown` | what an author writes, as blocks |
 //! | `pictures` | figures from the drawing code of the other formats |
@@ -14,28 +14,28 @@
 //! | `options` | what the user can choose of both formats |
 
 mod context;
+mod in_language;
 mod markdown;
 mod model;
 mod options;
 mod pictures;
 mod sections;
-mod told;
 
 pub use options::{DocumentLanguage, DocumentOptions};
 
+pub(crate) use in_language::InLanguage;
 pub(crate) use model::{
     Align, Block, Check, CutLine, Cuts, Document, Figure, Image, Inline, Row, Section, StepBlock,
     Table,
 };
 
 pub(crate) use pictures::TEXT_WIDTH;
-pub(crate) use told::Told;
 
 use jigless_model::export::ExportInput;
 
 use context::Context;
 
-/// The document of a plan that is [told](Told) in the language of the options.
+/// The document of a plan that is already [in the language](InLanguage) of the options.
 pub(crate) fn document(input: &ExportInput, options: &DocumentOptions) -> Document {
     let context = Context::new(input, options);
     let plan = input.plan;

@@ -7,7 +7,7 @@ use jigless_model::sheets::Settings;
 
 use super::frame::page;
 use crate::cutting::is_for_saw;
-use crate::document::{DocumentOptions, Told, document};
+use crate::document::{DocumentOptions, InLanguage, document};
 use crate::viewer::viewer_data;
 
 /// The document of a plan as a page.
@@ -47,9 +47,9 @@ impl Exporter for PageHtml {
         options: &Self::Options,
     ) -> Result<Vec<Artifact>, ExportError> {
         let words = options.language.words();
-        let told = Told::new(input, words);
-        let document = document(&told.input(), options);
-        let view = viewer_data(&told.input(), words).map_err(|message| ExportError {
+        let plan = InLanguage::new(input, words);
+        let document = document(&plan.input(), options);
+        let view = viewer_data(&plan.input(), words).map_err(|message| ExportError {
             exporter: Exporter::id(self),
             message,
         })?;

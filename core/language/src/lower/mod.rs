@@ -62,8 +62,8 @@ pub fn lower(plan: &Plan) -> (Vec<Workpiece>, Findings) {
 #[derive(Debug, Default)]
 struct Faults {
     findings: Findings,
-    /// What has been told: a builder asks for the same in several parts.
-    told: BTreeSet<(Code, Option<Span>, String)>,
+    /// What has been reported: a builder asks for the same in several parts.
+    reported: BTreeSet<(Code, Option<Span>, String)>,
 }
 
 /// The second of a handed pair: the work of the first mirrored, but for what only one of them has.
@@ -138,8 +138,8 @@ impl Assembling<'_> {
     /// several parts is told of the first.
     fn find(&mut self, mut finding: Finding) {
         self.failed |= finding.severity == Severity::Error;
-        let told = (finding.code, finding.span, finding.message.clone());
-        if !self.faults.told.insert(told) {
+        let own = (finding.code, finding.span, finding.message.clone());
+        if !self.faults.reported.insert(own) {
             return;
         }
         let part = &self.part.id;
