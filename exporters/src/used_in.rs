@@ -2,6 +2,7 @@
 
 use jigless_model::export::ExportInput;
 use jigless_model::hardware::Fitting;
+use jigless_model::joint::outlined_part;
 use jigless_steps::{Phase, WorkStep, steps};
 
 /// The steps of a plan, to be asked by part. They change with the rest of the plan, so nothing that they say may count for
@@ -41,9 +42,9 @@ impl UsedIn {
     }
 
     /// The number of the step in which a part comes to the others: where the pencil outline that joints name after it is
-    /// used (`place of top`).
+    /// used.
     pub(crate) fn comes_in(&self, outline: &str) -> Option<usize> {
-        let part = outline.strip_prefix("place of ")?;
+        let part = outlined_part(outline)?;
         let adds = |step: &&WorkStep| step.adds && step.pieces.iter().any(|own| own.part == part);
         self.steps.iter().find(adds).map(|step| step.number)
     }

@@ -100,6 +100,18 @@ pub struct DrivenScrew {
 /// practice, no source: a bit holder and the chuck of a small drill.
 pub const DRIVER: f64 = 150.0;
 
+const OUTLINE: &str = "place of ";
+
+/// What stands at the pencil outline on which a part, by its id, is set.
+pub fn outline_label(part: &str) -> String {
+    format!("{OUTLINE}{part}")
+}
+
+/// The part that is set on a pencil outline, by what stands at it.
+pub fn outlined_part(label: &str) -> Option<&str> {
+    label.strip_prefix(OUTLINE)
+}
+
 impl DrivenScrew {
     /// The line on which a straight driver of a length stands: from where it comes in to its other end.
     pub fn driver(&self, length: f64) -> (Triple, Triple) {

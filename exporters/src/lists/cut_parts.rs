@@ -51,10 +51,7 @@ pub(super) fn cut_parts(input: &ExportInput) -> Vec<CutPart> {
     let used_in = UsedIn::new(input);
     let parts = input.workpieces.iter().zip(weights);
     parts
-        .map(|(workpiece, weight)| CutPart {
-            steps: used_in.part(&workpiece.part.id),
-            ..cut_part(input, workpiece, &marks, weight)
-        })
+        .map(|(workpiece, weight)| cut_part(input, workpiece, &marks, &used_in, weight))
         .collect()
 }
 
@@ -62,6 +59,7 @@ fn cut_part(
     input: &ExportInput,
     workpiece: &Workpiece,
     marks: &Marks,
+    used_in: &UsedIn,
     weight_kg: Option<f64>,
 ) -> CutPart {
     let part = &workpiece.part;
@@ -98,7 +96,7 @@ fn cut_part(
             .map(Edge::name)
             .collect(),
         joints,
-        steps: Vec::new(),
+        steps: used_in.part(&part.id),
         cautions: cautions::cell(&called_for(
             input.plan,
             std::slice::from_ref(workpiece),

@@ -372,21 +372,19 @@ fn check_sheet_pages(
                 .iter()
                 .map(|sheet| numbers.before + sheet + 1)
                 .collect();
+            let used = || match used_in::in_words(&used_in.shaped(&part.id)) {
+                steps if steps.is_empty() => steps,
+                steps => format!(" · {steps}"),
+            };
             let words = match (sheets.as_slice(), record.has_list) {
                 ([], false) => "cut to size: nothing to lay out".to_owned(),
                 ([], true) => "no sheet: by rule, see the list".to_owned(),
-                ([only], _) => format!("sheet {only}"),
+                ([only], _) => format!("sheet {only}{}", used()),
                 (many, _) => {
                     let mut many = many.to_vec();
                     many.sort_unstable();
-                    format!("sheets {}", index::ranges(&many))
+                    format!("sheets {}{}", index::ranges(&many), used())
                 }
-            };
-            let steps = used_in::in_words(&used_in.shaped(&part.id));
-            let words = if steps.is_empty() || !words.starts_with("sheet") {
-                words
-            } else {
-                format!("{words} · {steps}")
             };
             IndexRow {
                 part: format!("{} × {}", part.count, part.title),

@@ -1,6 +1,6 @@
 //! Two parts that touch.
 
-use jigless_model::joint::{GlueLine, With};
+use jigless_model::joint::{GlueLine, With, outline_label};
 use jigless_model::side::Face;
 use jigless_model::whole::Side;
 
@@ -63,12 +63,8 @@ impl Kind for ButtKeys {
             let bounds = on_face(&meeting.to, region);
             let part = joint_context.part.part;
             let keys = outline(joint_context.span, bounds, face, &part.title);
-            joint_context.add(
-                joint_context.to,
-                "mark",
-                keys,
-                &format!("place of {}", part.id),
-            );
+            let label = outline_label(&part.id);
+            joint_context.add(joint_context.to, "mark", keys, &label);
         }
         let mut sizes: Vec<f64> = (0..3).map(|axis| region.size(axis)).collect();
         sizes.sort_by(f64::total_cmp);
