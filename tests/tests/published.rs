@@ -7,7 +7,7 @@ use std::process::{Command, Stdio};
 use std::time::Instant;
 
 use fastrand::Rng;
-use jigless_tests::fixtures::{tree, workspace};
+use jigless_tests::fixtures::{copy_tree, tree, workspace};
 use jigless_tests::program::{Run, jigless, program, run};
 use serde_json::Value;
 
@@ -102,6 +102,30 @@ fn a_killed_run_leaves_the_old_or_the_new_site() {
     run(&mut publish(place, "library-1", "site")).done();
     assert_same(&tree(&place.join("site")), &clean[1]);
     assert!(!place.join(".site.jigless-work").exists());
+}
+
+/// A run that is stopped while it removes the site that was there before leaves half of that, without its records; files
+/// of the same length look like those of the site.
+#[test]
+fn half_of_an_earlier_site_gives_way() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let place = place.path();
+    for (number, width) in [300, 320].into_iter().enumerate() {
+        let name = format!("library-{number}");
+        library(&place.join(&name), width);
+        run(&mut publish(place, &name, &format!("site-{number}"))).done();
+    }
+    let wanted = tree(&place.join("site-1"));
+    let left = place.join(".site-1.jigless-work/next");
+    fs::create_dir_all(left.parent().expect("a folder")).expect("a folder");
+    copy_tree(&place.join("site-0"), &left);
+    for number in 0..3 {
+        for record in ["manifest.json", "about.json"] {
+            fs::remove_file(left.join(format!("plans/box-{number}/{record}"))).expect("a record");
+        }
+    }
+    run(&mut publish(place, "library-1", "site-1")).done();
+    assert_same(&tree(&place.join("site-1")), &wanted);
 }
 
 #[test]

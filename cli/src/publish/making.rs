@@ -67,6 +67,11 @@ pub fn make_pages(
         return Err(Problem::disk(message));
     };
     let compiled = sound(plan, profile)?;
+    // First, so that a run that stops here leaves no record of pages that are no longer those.
+    let record = folder.join(RECORD);
+    if record.exists() {
+        fs::remove_file(&record).map_err(|error| refused(&record, &error))?;
+    }
     let write = |name: &str, bytes: &[u8]| {
         let file = folder.join(name);
         replace(&file, bytes).map_err(|error| refused(&file, &error))

@@ -220,13 +220,14 @@ fn link_all(from: &Path, to: &Path) -> io::Result<()> {
     Ok(())
 }
 
-/// A second name, or a copy on disks that know none.
+/// A second name, or a copy on disks that know none. What a stopped run left under that name goes: it may be of another
+/// plan or of an earlier site.
 fn link(from: &Path, to: &Path) -> io::Result<()> {
-    match fs::hard_link(from, to) {
-        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Ok(()),
-        Err(_) => fs::copy(from, to).map(drop),
-        Ok(()) => Ok(()),
+    match fs::remove_file(to) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
+        _ => {}
     }
+    fs::hard_link(from, to).or_else(|_| fs::copy(from, to).map(drop))
 }
 
 /// A problem of the disk with a file or folder.
@@ -260,6 +261,17 @@ mod tests {
         fs::write(place.work.join("last/index.html"), "old").unwrap();
         drop(place.take(None).unwrap());
         assert_eq!(fs::read_to_string(site.join("index.html")).unwrap(), "old");
+    }
+
+    #[test]
+    fn what_a_stopped_run_left_gives_way_to_the_site() {
+        let root = tempfile::tempdir().unwrap();
+        let (site, left) = (root.path().join("site"), root.path().join("left"));
+        fs::write(&site, "whole").unwrap();
+        fs::write(&left, "stale").unwrap();
+        link(&site, &left).unwrap();
+        assert_eq!(fs::read_to_string(&left).unwrap(), "whole");
+        link(&site, &root.path().join("new")).unwrap();
     }
 
     #[test]
