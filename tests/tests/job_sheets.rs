@@ -92,8 +92,8 @@ fn drawings_have_the_numbers_of_the_operations() {
     let mut numbered = 0;
     for (plan, arrange) in [
         ("machining/two-faced-shelf", "bed"),
-        ("glaze-cabinet", "bed"),
-        ("glazing-trolley", "no"),
+        ("machining/vented-door", "no"),
+        ("machining/stopped-housings", "no"),
     ] {
         let out = tempfile::tempdir().expect("a temporary folder");
         let mut command = jigless(out.path());
@@ -160,5 +160,5 @@ fn drawings_have_the_numbers_of_the_operations() {
             }
         }
     }
-    assert!(numbered > 40, "{numbered}");
+    assert!(numbered > 15, "{numbered}");
 }

@@ -353,6 +353,10 @@ fn layers_of_sheets_are_worked_in_one_go() {
     let (mut sheets, mut layers, mut runs) = (0, 0, 0);
     for plan in plans {
         let (out, _) = export(at.path(), &fixture(&plan), &more);
+        // What this router has no tool for is made by another one.
+        if !out.exists() {
+            continue;
+        }
         for (name, drawing) in drawings(&out) {
             let mut worked: Vec<&str> = drawing
                 .entities
