@@ -212,17 +212,7 @@ impl Machine for Router<'_> {
     }
 
     fn registers(&self, own: Bounds, on_sheet: bool) -> (f64, Vec<Point>) {
-        let diameter = self.0.register;
-        if diameter == 0.0 {
-            return (0.0, Vec::new());
-        }
-        let clear = diameter / 2.0 + beyond::AROUND_REGISTER;
-        let holes = if on_sheet {
-            register::within(own, clear)
-        } else {
-            register::beside(own, beyond::at_most(self.0, 0.0) + clear)
-        };
-        (diameter, holes)
+        register::of_router(self.0, own, on_sheet)
     }
 }
 

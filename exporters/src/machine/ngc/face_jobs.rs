@@ -8,11 +8,9 @@ use super::jobs::{Job, Maker, Phase};
 use super::operation;
 use super::order;
 use super::part_on_face::PartOnFace;
-use crate::machine::cnc::Router;
-use crate::machine::contract::Machine;
 use crate::machine::layers::Layer;
 use crate::machine::router_options::RouterOptions;
-use crate::machine::through;
+use crate::machine::{register, through};
 
 /// A face of a part or sheet, and what lies on it.
 #[derive(Debug, Clone, Copy)]
@@ -41,7 +39,7 @@ pub(in crate::machine) struct LayerOperation {
 /// Diameter and places of the holes for pins that are made on a face.
 pub(super) fn pins(router: &RouterOptions, on: &OnFace) -> (f64, Vec<Point>) {
     if on.faces > 1 && on.face == Face::Back {
-        Router(router).registers(on.own, on.on_sheet)
+        register::of_router(router, on.own, on.on_sheet)
     } else {
         (0.0, Vec::new())
     }
