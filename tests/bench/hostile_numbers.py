@@ -5,7 +5,7 @@
 
 For every key of a plan that takes a number (as `PROGRAM schema` has it), a plan of the fixtures that has such an entry
 gets a hostile one there, and is exported in all formats. Then come plans that grow in other ways: many entries that each
-ask for as much as one may, up to 1 MB of text, and with `--large` up to 32 MB, the largest file that is read. Needs
+ask for as much as one may, up to 1 MB of text, and with `--large` up to 8 MB, the largest file that is read. Needs
 PyYAML (`tests/run` brings it). Prints what took most; ends with 1 when a plan up to 1 MB takes more than 5 s or 500 MB, or a
 larger one more than 20 s or 1 GB, or anything ends in another way than with 0 or 1. Seconds are those of the processor,
 so that what else this machine does is not counted. Meant for a release build.
@@ -238,7 +238,7 @@ def cases(program, skip_numbers, large):
     if not skip_numbers:
         for name, text in numbers(program):
             yield name, text, "export"
-    for size in (2_000, 1_000_000) + ((31_000_000,) if large else ()):
+    for size in (2_000, 1_000_000) + ((8_000_000,) if large else ()):
         for name, text in grown(size):
             for command in ["check", "export"] if size <= 1_000_000 else ["check"]:
                 yield f"{name}, {len(text):,} bytes", text, command
