@@ -51,7 +51,7 @@ def main():
     args.folder.mkdir(parents=True)
     library, site = args.folder / "library", args.folder / "site"
     run([args.maker, args.plans, library])
-    publish = [args.program, "publish", library, "--out", site, "--quiet"]
+    publish = [args.program, "publish", library, "--out", site]
     print(f"load at the start {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores")
     print(f"| {args.plans} plans | clock | CPU | memory |\n|---|---|---|---|")
     row("with nothing there", run(publish))

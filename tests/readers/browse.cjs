@@ -141,9 +141,13 @@ const work_with_view = async (page, seen) => {
 const touch_view = async (page, context, seen) => {
   const session = await context.newCDPSession(page);
   const canvas = page.locator("#view3d-canvas");
-  await canvas.scrollIntoViewIfNeeded();
-  const box = await canvas.boundingBox();
-  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  let [x, y] = [0, 0];
+  const find_canvas = async () => {
+    await canvas.scrollIntoViewIfNeeded();
+    const box = await canvas.boundingBox();
+    [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  };
+  await find_canvas();
   const touch = (type, ...at) => session.send("Input.dispatchTouchEvent", {
     type, touchPoints: at.map(([dx, dy], id) => ({ x: x + dx, y: y + dy, id })),
   });
@@ -167,7 +171,7 @@ const touch_view = async (page, context, seen) => {
   seen["two fingers move"] = String(moved.centre) !== String(near.centre);
   seen["the page stays under fingers"] = (await scrolled()) === top;
   await page.locator("#view3d-first").click();
-  await canvas.scrollIntoViewIfNeeded();
+  await find_canvas();
   await touch("touchStart", [0, 0]);
   await touch("touchEnd");
   await until(page, () => document.getElementById("view3d-part").value !== "");
