@@ -322,7 +322,10 @@ fn an_indexed_job_makes_the_same_site_as_one_run() {
     assert!(["OnFailure", "Never"].map(Some).contains(&restart));
     let list = |node: &Value| node.as_array().expect("a list").clone();
     let container = &list(&pod["containers"])[0];
-    let names: Vec<Value> = list(&pod["volumes"]).iter().map(|v| v["name"].clone()).collect();
+    let names: Vec<Value> = list(&pod["volumes"])
+        .iter()
+        .map(|v| v["name"].clone())
+        .collect();
     let mount = &list(&container["volumeMounts"])[0];
     assert!(names.contains(&mount["name"]), "{names:?}");
     let at = mount["mountPath"].as_str().expect("a path");
@@ -343,7 +346,10 @@ fn an_indexed_job_makes_the_same_site_as_one_run() {
         words.collect::<Vec<String>>()
     };
     let (command, arguments) = (words("command"), words("args"));
-    assert!(arguments[0].contains(&format!("/{pods}\"")), "{arguments:?}");
+    assert!(
+        arguments[0].contains(&format!("/{pods}\"")),
+        "{arguments:?}"
+    );
     let path = program().parent().expect("a folder").display().to_string();
     for index in 0..pods {
         let status = Command::new(&command[0])

@@ -83,10 +83,8 @@ impl<'a> Context<'a> {
 
     /// What one piece of a part weighs, in kilograms, where it is known.
     pub(crate) fn weight(&self, part: &str) -> Option<f64> {
-        let weights = self.parts().zip(&self.weights.pieces);
-        weights
-            .filter_map(|(own, weight)| (own.id == part).then_some(*weight)?)
-            .next()
+        let mut weights = self.parts().zip(&self.weights.pieces);
+        weights.find_map(|(own, weight)| (own.id == part).then_some(*weight)?)
     }
 
     /// What the whole weighs, what of it is not known, and how many people lift it; nothing where no weight is known.
