@@ -1,6 +1,8 @@
 //! Finding the work of a face that small templates can show: a few pages that each register on edges close by, in
 //! place of the whole face over many.
 
+use std::cmp::Ordering;
+
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment};
 use jigless_model::operation::{AreaKind, ContourSide, MillArea, Operation, Work};
 use jigless_model::side::{Edge, Face};
@@ -157,11 +159,7 @@ pub(super) fn sort<'a>(
     for repeat in repeats {
         groups.push(repeated(view, repeat, room)?);
     }
-    groups.sort_by(|a, b| {
-        let key = |group: &WorkGroup| (group.bounds.min.y, group.bounds.min.x);
-        let (a, b) = (key(a), key(b));
-        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-    });
+    groups.sort_by_key(|group| place_in_order(view, group.bounds));
     Some(LocalWork {
         groups,
         ruled,
@@ -214,26 +212,31 @@ fn repeated<'a>(view: &FaceView<'a>, repeat: Repeat, room: (f64, f64)) -> Option
         Axis::Across => 0,
         Axis::Upward => 1,
     };
+    let from = repeat.axis.datum(view);
     group.register[along] = Register::Line {
         at: repeat.line,
-        from: repeat.axis.sides().0,
-        distance: repeat.line,
+        from,
+        distance: repeat.axis.distance(view, from, repeat.line),
     };
     group.repeat = Some(repeat);
     Some(group)
 }
 
-/// Puts work together on pages: from the lowest and leftmost that is left, all that still fits beside it.
+/// Work goes from the lowest upward, and there from the datum onward, so that both parts of a handed pair have the same
+/// pages.
+fn place_in_order(view: &FaceView, bounds: Bounds) -> (i64, i64) {
+    let datum = Axis::Across.datum(view);
+    let off = [bounds.min, bounds.max].map(|corner| view_edge::distance(view, datum, corner));
+    (steps(bounds.min.y), steps(off[0].min(off[1])))
+}
+
+/// Puts work together on pages: from the first that is left, all that still fits beside it.
 fn pack<'a>(
     view: &FaceView<'a>,
     mut wanted: Vec<WantedWork>,
     room: (f64, f64),
 ) -> Vec<WorkGroup<'a>> {
-    wanted.sort_by(|a, b| {
-        let key = |w: &WantedWork| (w.bounds.min.y, w.bounds.min.x);
-        let (a, b) = (key(a), key(b));
-        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-    });
+    wanted.sort_by_key(|want| place_in_order(view, want.bounds));
     let mut groups = Vec::new();
     while !wanted.is_empty() {
         let mut bounds: Option<Bounds> = None;
@@ -322,12 +325,9 @@ fn register(
     if to > size - LENGTH_TOLERANCE {
         touched.push((size - middle, high));
     }
+    let datum = axis.datum(view);
     // A flap is wanted most where it carries marks.
-    touched.sort_by(|a, b| {
-        has_marks(own, b.1)
-            .cmp(&has_marks(own, a.1))
-            .then(a.0.total_cmp(&b.0))
-    });
+    touched.sort_by_key(|(off, edge)| (!has_marks(own, *edge), steps(*off), *edge != datum));
     let hook = touched
         .into_iter()
         .map(|(_, edge)| edge)
@@ -349,18 +349,16 @@ fn register(
     });
     let (a, b) = ends.unwrap_or((from, to));
     let at = f64::midpoint(a, b);
-    // Heights are all measured from the lower end, so that doors and sides agree.
-    let edge = if axis == Axis::Across && at > size / 2.0 {
-        high
-    } else {
-        low
-    };
-    let distance = if edge == high { size - at } else { at };
     Register::Line {
         at,
-        from: edge,
-        distance,
+        from: datum,
+        distance: axis.distance(view, datum, at),
     }
+}
+
+/// A length in whole steps of what is told apart, so that lengths that are meant to be equal are.
+fn steps(length: f64) -> i64 {
+    (length / LENGTH_TOLERANCE).round() as i64
 }
 
 /// Depth of the flap over an edge of a whole face: where its marks are laid out from this face, and only then.
@@ -431,12 +429,16 @@ fn to_near_edge(view: &FaceView, bounds: Bounds, axis: Axis) -> Bounds {
     let size = axis.size(view);
     let (from, to) = axis.span(bounds);
     let (low, high) = (from, size - to);
-    let side = if low <= high && low <= NEAR {
-        from.min(0.0)
-    } else if high <= NEAR {
-        to.max(size)
-    } else {
-        return bounds;
+    let (first, _) = axis.sides();
+    let is_low_nearer = match steps(low).cmp(&steps(high)) {
+        Ordering::Less => true,
+        Ordering::Equal => axis.datum(view) == first,
+        Ordering::Greater => false,
+    };
+    let side = match (is_low_nearer, low.min(high) <= NEAR) {
+        (true, true) => from.min(0.0),
+        (false, true) => to.max(size),
+        (_, false) => return bounds,
     };
     let (beside, _) = axis.other().span(bounds);
     let point = axis.point(side, beside);
