@@ -1,8 +1,6 @@
 //! Finding the work of a face that small templates can show: a few pages that each register on edges close by, in
 //! place of the whole face over many.
 
-use std::cmp::Ordering;
-
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Path, Point, Segment};
 use jigless_model::operation::{AreaKind, ContourSide, MillArea, Operation, Work};
 use jigless_model::side::{Edge, Face};
@@ -424,21 +422,29 @@ fn flap_depth(view: &FaceView, reach: f64) -> f64 {
     depth.max(reach + FLAP_BORDER)
 }
 
-/// The box drawn out to the nearest edge along one axis, where that is near.
+/// The box drawn out to an edge along one axis, where one is near: to the datum, unless the other is less than half as far.
+/// Parts that share holes are seldom of one size, and are set out from the same end all the same.
 fn to_near_edge(view: &FaceView, bounds: Bounds, axis: Axis) -> Bounds {
-    let size = axis.size(view);
-    let (from, to) = axis.span(bounds);
-    let (low, high) = (from, size - to);
-    let (first, _) = axis.sides();
-    let is_low_nearer = match steps(low).cmp(&steps(high)) {
-        Ordering::Less => true,
-        Ordering::Equal => axis.datum(view) == first,
-        Ordering::Greater => false,
+    let datum = axis.datum(view);
+    let off = |edge: Edge| {
+        let corners = [bounds.min, bounds.max];
+        let [a, b] = corners.map(|corner| view_edge::distance(view, edge, corner));
+        a.min(b).max(0.0)
     };
-    let side = match (is_low_nearer, low.min(high) <= NEAR) {
-        (true, true) => from.min(0.0),
-        (false, true) => to.max(size),
-        (_, false) => return bounds,
+    let (own, other) = (off(datum), off(datum.opposite()));
+    let edge = if own <= NEAR && own <= 2.0 * other + LENGTH_TOLERANCE {
+        datum
+    } else if other <= NEAR {
+        datum.opposite()
+    } else {
+        return bounds;
+    };
+    let (low, _) = axis.sides();
+    let (from, to) = axis.span(bounds);
+    let side = if edge == low {
+        from.min(0.0)
+    } else {
+        to.max(axis.size(view))
     };
     let (beside, _) = axis.other().span(bounds);
     let point = axis.point(side, beside);
