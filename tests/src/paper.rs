@@ -18,6 +18,9 @@ pub const BLANK: f64 = 12.0;
 /// Width of the pen of the line on the true edge, in millimetres.
 pub const EDGE: f64 = 0.25;
 
+/// The smallest type, in points: 7 pt, less what rounding takes.
+pub const SMALLEST: f64 = 6.8;
+
 /// What the reader sees of one file.
 ///
 /// # Panics
@@ -186,4 +189,25 @@ pub fn files(folder: &Path) -> Vec<PathBuf> {
         .into_iter()
         .map(|(name, _)| out.join(name))
         .collect()
+}
+
+/// What is said of depths, each with what follows it: holes that did not fit its line.
+pub fn stops<'a>(lines: &'a [&str]) -> impl Iterator<Item = String> + 'a {
+    let is_stop = |line: &str| line.contains("STOP") || line.contains("SINK");
+    (0..lines.len())
+        .filter(move |index| is_stop(lines[*index]))
+        .map(|index| lines[index..(index + 3).min(lines.len())].join(" "))
+}
+
+/// Whether a line names a hole: by itself or within a range, `H1-H4`.
+pub fn names_hole(line: &str, hole: &str) -> bool {
+    let number = |name: &str| name.strip_prefix('H').and_then(|n| n.parse::<u32>().ok());
+    let Some(wanted) = number(hole) else {
+        return false;
+    };
+    let words = line.split([' ', ',', ':']);
+    words.filter(|word| word.starts_with('H')).any(|word| {
+        let (from, to) = word.split_once('-').unwrap_or((word, word));
+        matches!((number(from), number(to)), (Some(a), Some(b)) if (a..=b).contains(&wanted))
+    })
 }

@@ -1,10 +1,12 @@
 //! What templates show, worked by hand: pockets and their exits in register, fractions, diagonals across seams.
 
+use std::fmt::Write as _;
 use std::fs;
 
 use jigless_tests::fixtures::fixture;
 use jigless_tests::paper::{
-    TOLERANCE, all_words, export, files, has_reference, marks, pages, read, strokes, words,
+    SMALLEST, TOLERANCE, all_words, export, files, has_reference, list, marks, names_hole, number,
+    pages, read, stops, strokes, words,
 };
 
 /// Half the thickness over the tangent of 15 degrees, and over its sine, for 1/2, 3/4, 1 and 1 1/2 in: along the board
@@ -135,4 +137,78 @@ fn diagonals_across_the_seams_are_printed() {
     let (low, high) = (centres[0], centres[centres.len() - 1]);
     let seen = (high.0 - low.0).hypot(high.1 - low.1);
     assert!((seen - 480.83).abs() < TOLERANCE, "{seen}");
+}
+
+/// A board of 180 x 90 mm with holes of 6 mm in rows, the first 2 mm deep and each of some next ones half a millimetre deeper.
+fn depths(count: usize) -> String {
+    let mut text = "jigless: 1\ntitle: Depths\nunits: mm\nstock:\n  board: {thickness: 30, kind: plywood}\nparts:\n  \
+                    board:\n    stock: board\n    width: 180\n    height: 90\n    features:\n"
+        .to_owned();
+    for index in 0..count {
+        let (x, y) = (18 + 24 * (index % 7), 15 + 20 * (index / 7));
+        let depth = 2.0 + index as f64 / 2.0;
+        writeln!(
+            text,
+            "      - hole: {{at: [{x}, {y}], diameter: 6, depth: {depth}}}"
+        )
+        .expect("a string takes all");
+    }
+    text
+}
+
+/// Where room lacks, words beside the work get smaller, then labels, then the templates take sheets of their own; and each
+/// hole keeps its stop, with its depth, in its template. In both units and sixty-fourths a stop takes the most room.
+#[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
+fn stops_stay_with_their_holes_where_room_lacks() {
+    let settings = ["pdf-template.units=both", "pdf-template.fractions=64"];
+    let mut sizes = Vec::new();
+    for count in [2, 6, 14, 28] {
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        export(folder.path(), &depths(count), &settings);
+        let file = read(&files(folder.path())[0]);
+        let mut named = Vec::new();
+        let (mut sheets, mut least) = (0, f64::INFINITY);
+        for page in list(&file["pages"]) {
+            let templates = list(&page["templates"]);
+            sheets += usize::from(!templates.is_empty());
+            for template in templates {
+                let level = list(&template["texts"]).iter();
+                let level = level.filter(|text| text["up"] == false);
+                let points = level.map(|text| number(&text["size_mm"]) * 72.0 / 25.4);
+                least = points.fold(least, f64::min);
+                let words = words(template);
+                let lines: Vec<&str> = words.lines().collect();
+                let stops: Vec<String> = stops(&lines).collect();
+                for line in &lines {
+                    let name = line.split(' ').next().unwrap_or_default();
+                    let Some(index) = name.strip_prefix('H') else {
+                        continue;
+                    };
+                    let Ok(index) = index.parse::<usize>() else {
+                        continue;
+                    };
+                    let depth = 2.0 + (index - 1) as f64 / 2.0;
+                    let wanted = format!("STOP {depth} mm");
+                    let own = stops
+                        .iter()
+                        .any(|stop| names_hole(stop, name) && stop.contains(&wanted));
+                    assert!(own, "{count}: {name} has no {wanted}: {stops:?}");
+                    named.push(index);
+                }
+            }
+        }
+        named.sort_unstable();
+        named.dedup();
+        assert_eq!(named, (1..=count).collect::<Vec<_>>(), "{count} holes");
+        sizes.push((count, sheets, least));
+    }
+    println!("holes, sheets, smallest type in points: {sizes:.1?}");
+    // Nothing is given up for two; the smallest type comes before more sheets, and those come last.
+    assert!(sizes.iter().all(|(_, _, least)| *least > SMALLEST));
+    assert!(sizes.is_sorted_by_key(|(_, sheets, _)| *sheets));
+    assert!(sizes[0].1 == 1 && sizes[3].1 > 1, "{sizes:?}");
 }

@@ -7,16 +7,13 @@ use std::sync::LazyLock;
 use jigless_tests::cabinet;
 use jigless_tests::fixtures::{files_of, sound_plans};
 use jigless_tests::paper::{
-    BLANK, TOLERANCE, all_words, assert_mark, has_reference, list, marks, number, pages, read,
-    words,
+    BLANK, SMALLEST, TOLERANCE, all_words, assert_mark, has_reference, list, marks, names_hole,
+    number, pages, read, stops, words,
 };
 use jigless_tests::program::export_all;
 use jigless_tests::readers::{below, read_halves};
 use serde_json::Value;
 use tempfile::TempDir;
-
-/// The smallest type, in points: 7 pt, less what rounding takes.
-const SMALLEST: f64 = 6.8;
 
 /// Every sound plan on A4 and on Letter, as the default settings have it.
 static EXPORTED: LazyLock<TempDir> = LazyLock::new(|| {
@@ -211,14 +208,6 @@ fn read_all() -> Vec<(String, Value)> {
     names.into_iter().zip(seen).collect()
 }
 
-/// What is said of depths, each with what follows it: holes that did not fit its line.
-fn stops<'a>(lines: &'a [&str]) -> impl Iterator<Item = String> + 'a {
-    let is_stop = |line: &str| line.contains("STOP") || line.contains("SINK");
-    (0..lines.len())
-        .filter(move |index| is_stop(lines[*index]))
-        .map(|index| lines[index..(index + 3).min(lines.len())].join(" "))
-}
-
 /// The name of the hole that a label is about, if the label gives a depth in its first lines: `H1 Ø35 back`, `12.5 deep`.
 fn deep_hole<'a>(line: &'a str, lines: &[&str]) -> Option<&'a str> {
     let (name, rest) = line.split_once(' ')?;
@@ -227,19 +216,6 @@ fn deep_hole<'a>(line: &'a str, lines: &[&str]) -> Option<&'a str> {
     let index = lines.iter().position(|other| *other == line)?;
     let next = lines.get(index + 1)?;
     (is_hole && next.ends_with(" deep")).then_some(name)
-}
-
-/// Whether a line names a hole: by itself or within a range, `H1-H4`.
-fn names_hole(line: &str, hole: &str) -> bool {
-    let number = |name: &str| name.strip_prefix('H').and_then(|n| n.parse::<u32>().ok());
-    let Some(wanted) = number(hole) else {
-        return false;
-    };
-    let words = line.split([' ', ',', ':']);
-    words.filter(|word| word.starts_with('H')).any(|word| {
-        let (from, to) = word.split_once('-').unwrap_or((word, word));
-        matches!((number(from), number(to)), (Some(a), Some(b)) if (a..=b).contains(&wanted))
-    })
 }
 
 /// The outline of a card is 85.60 x 53.98 mm (ISO/IEC 7810, ID-1; from memory).
