@@ -156,8 +156,8 @@ fn depths(count: usize) -> String {
     text
 }
 
-/// Where room lacks, words beside the work get smaller, then labels, then the templates take sheets of their own; and each
-/// hole keeps its stop, with its depth, in its template. In both units and sixty-fourths a stop takes the most room.
+/// Where room lacks, words beside the work get smaller, then labels, then templates take sheets of their own, of as few
+/// marks as it takes; and each hole keeps its stop, with its depth, in its template. In both units and sixty-fourths a stop takes the most room.
 #[test]
 #[cfg_attr(
     not(has_pdf_readers),
@@ -207,7 +207,7 @@ fn stops_stay_with_their_holes_where_room_lacks() {
         sizes.push((count, sheets, least));
     }
     println!("holes, sheets, smallest type in points: {sizes:.1?}");
-    // Nothing is given up for two; the smallest type comes before more sheets, and those come last.
+    // No type goes below 7 pt; what has no room then takes sheets of its own.
     assert!(sizes.iter().all(|(_, _, least)| *least > SMALLEST));
     assert!(sizes.is_sorted_by_key(|(_, sheets, _)| *sheets));
     assert!(sizes[0].1 == 1 && sizes[3].1 > 1, "{sizes:?}");

@@ -82,11 +82,13 @@ struct WantedWork {
 }
 
 /// Sorts the work of a face into small templates whose drawing area is `room` across and upward. What a table can say is
-/// kept for it where `tables` are wanted. `None` where some of the work fits no page.
+/// kept for it where `tables` are wanted. A template has no more than `most` pieces of work, where they are not repeated.
+/// `None` where some of the work fits no page.
 pub(super) fn sort<'a>(
     view: &FaceView<'a>,
     room: (f64, f64),
     tables: bool,
+    most: usize,
 ) -> Option<LocalWork<'a>> {
     let mut wanted = Vec::new();
     let mut ruled = Vec::new();
@@ -153,7 +155,7 @@ pub(super) fn sort<'a>(
             }
         }
     }
-    let mut groups = pack(view, wanted, room);
+    let mut groups = pack(view, wanted, room, most);
     for repeat in repeats {
         groups.push(repeated(view, repeat, room)?);
     }
@@ -228,11 +230,12 @@ fn place_in_order(view: &FaceView, bounds: Bounds) -> (i64, i64) {
     (steps(bounds.min.y), steps(off[0].min(off[1])))
 }
 
-/// Puts work together on pages: from the first that is left, all that still fits beside it.
+/// Puts work together on pages: from the first that is left, all that still fits beside it, up to a number.
 fn pack<'a>(
     view: &FaceView<'a>,
     mut wanted: Vec<WantedWork>,
     room: (f64, f64),
+    most: usize,
 ) -> Vec<WorkGroup<'a>> {
     wanted.sort_by_key(|want| place_in_order(view, want.bounds));
     let mut groups = Vec::new();
@@ -243,7 +246,8 @@ fn pack<'a>(
         for want in wanted {
             let joined = bounds.map_or(want.bounds, |bounds| bounds.union(want.bounds));
             let depth = flap_depth(view, reach.max(want.reach));
-            if bounds.is_none() || needed(view, joined, depth).is_within(room) {
+            let fits = taken.len() < most && needed(view, joined, depth).is_within(room);
+            if bounds.is_none() || fits {
                 bounds = Some(joined);
                 reach = reach.max(want.reach);
                 taken.push(want);
