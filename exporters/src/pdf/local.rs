@@ -90,6 +90,9 @@ pub(super) fn sort<'a>(
     tables: bool,
     most: usize,
 ) -> Option<LocalWork<'a>> {
+    if view.operations.len() > MOST {
+        return None;
+    }
     let mut wanted = Vec::new();
     let mut ruled = Vec::new();
     let rows = if tables {
