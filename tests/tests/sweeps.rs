@@ -62,7 +62,8 @@ fn wanted(workpiece: &Workpiece) -> Wanted {
             ContourSide::Inner => cut.path.vertices.len(),
         };
     }
-    for operation in view.operations.iter().chain(&view.from_other_face) {
+    // Holes from the back are in the files of the back, which leave no pieces.
+    for operation in &view.operations {
         if let Work::Drill(hole) = &operation.work
             && hole.depth == Depth::Through
         {
