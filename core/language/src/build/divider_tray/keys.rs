@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use crate::resolve::{Count, Distance, Map, Size, Sizes, Texts};
-use jigless_model::joint::With;
 use jigless_model::plan::Stock;
 use jigless_model::source::Spanned;
 
@@ -57,20 +56,14 @@ crate::fields! {
 }
 
 crate::fields! {
-    /// The keys of the strips that a tray slides on. They stand on the floor, as deep as the room.
+    /// The keys of the strips that a tray slides on. They stand on the floor, as deep as the room, and are
+    /// glued to its walls.
     pub(super) struct StripKeys {
         /// what they are made of; the tray bears on their thickness
         stock: Arc<Stock>,
         /// how high they are; in a drawer where nothing is said, so high that the tray ends flush with its upper edge
         height: Option<Spanned<Size>>,
-        /// what holds them to the walls
-        with: StripWith = "glue",
     }
-}
-
-crate::some_words! {
-    /// What may hold a strip.
-    pub(super) StripWith of With: Glue, Screws
 }
 
 crate::fields! {

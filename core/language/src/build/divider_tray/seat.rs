@@ -203,7 +203,7 @@ impl Rooms {
         None
     }
 
-    /// Adds the strips, two for each room, held to its walls.
+    /// Adds the strips, two for each room, glued to its walls.
     fn add_strips(&self, built: &mut BuildContext, strips: &StripKeys, height: f64) {
         let t = strips.stock.thickness;
         let run = self.rooms[0].inside.size(2);
@@ -237,7 +237,7 @@ impl Rooms {
             walls.sort();
             walls.dedup();
             for wall in walls {
-                built.joint("butt", held(strip, wall, strips.with.name()));
+                built.joint("butt", held(strip, wall, "glue"));
             }
         }
     }
