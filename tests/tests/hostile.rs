@@ -107,7 +107,7 @@ fn files_of_fifty_megabytes() {
             let found = printed(&run.stderr);
             assert_eq!(found[0].code, "too-much-yaml", "{}", run.stderr);
             assert_eq!(found[0].file, faulty, "{}", run.stderr);
-            for words in ["33554432 bytes", "To mend: divide it into several plans"] {
+            for words in ["8388608 bytes", "To mend: divide it into several plans"] {
                 assert!(run.stderr.contains(words), "{}", run.stderr);
             }
             assert!(!folder.path().join("out").exists(), "something was written");

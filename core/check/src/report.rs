@@ -130,12 +130,8 @@ impl<'a> Owner<'a> {
             });
         };
         let feature = part.features.get(index);
-        let operations = scene
-            .piece(&part.id)
-            .map_or(&[][..], |piece| &piece.workpiece.operations);
-        let own = operations
-            .iter()
-            .filter(|op| op.origin.feature == Some(index));
+        let piece = scene.piece(&part.id).into_iter();
+        let own = piece.flat_map(|piece| piece.operations_of(index));
         let numbers: Vec<&str> = own.filter_map(Operation::number).collect();
         let named = |number: &&&str| {
             let mut words = message.split(|c: char| !c.is_alphanumeric());

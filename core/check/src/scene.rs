@@ -70,6 +70,8 @@ pub struct CheckedPart<'a> {
     pub rims: Vec<Rim<'a>>,
     /// What features know, each with the number of the feature.
     pub facts: Vec<(usize, &'a Fact)>,
+    /// The operations of each feature by their numbers, so that a finding of one looks at its own alone.
+    by_feature: BTreeMap<usize, Vec<u32>>,
 }
 
 /// Something that is taken out of a part from a face or an edge; contours are not among them.
@@ -256,8 +258,15 @@ impl<'a> CheckedPart<'a> {
             .filter_map(|operation| Rim::of(operation, &region))
             .collect();
         let index = index_of(&voids);
+        let mut by_feature: BTreeMap<usize, Vec<u32>> = BTreeMap::new();
+        for (number, operation) in (0..).zip(&workpiece.operations) {
+            if let Some(feature) = operation.origin.feature {
+                by_feature.entry(feature).or_default().push(number);
+            }
+        }
         Self {
             workpiece,
+            by_feature,
             near: near_pairs(&voids, &index, reach),
             index,
             voids,
@@ -291,15 +300,16 @@ impl<'a> CheckedPart<'a> {
         pairs.filter(move |(a, b)| straight(a) && straight(b))
     }
 
+    /// The operations of a feature, in their order.
+    pub fn operations_of(&self, feature: usize) -> impl Iterator<Item = &'a Operation> {
+        let workpiece = self.workpiece;
+        let numbers = self.by_feature.get(&feature).into_iter().flatten();
+        numbers.map(|number| &workpiece.operations[*number as usize])
+    }
+
     /// The drills of a feature.
-    pub fn drills_of(
-        &self,
-        feature: usize,
-    ) -> impl Iterator<Item = (&'a Operation, &'a jigless_model::operation::Drill)> {
-        self.workpiece
-            .operations
-            .iter()
-            .filter(move |operation| operation.origin.feature == Some(feature))
+    pub fn drills_of(&self, feature: usize) -> impl Iterator<Item = (&'a Operation, &'a Drill)> {
+        self.operations_of(feature)
             .filter_map(|operation| match &operation.work {
                 Work::Drill(drill) => Some((operation, drill)),
                 _ => None,

@@ -275,7 +275,7 @@ jigless_model::codes! {
         "- hole_row: {first: [1, 1], step: [1, 0], count: 100000, diameter: 1, depth: 1}";
     TOO_MUCH_YAML = Error "too-much-yaml":
         "a file that grows too large or too deep",
-        "A file of more than 32 MB is not read. Aliases that name aliases and brackets in brackets can make a small file endless; a plan needs neither.",
+        "A file of more than 8 MB is not read. Aliases that name aliases and brackets in brackets can make a small file endless; a plan needs neither.",
         "";
     TOO_SHORT = Error "too-short":
         "a size too small to be made",

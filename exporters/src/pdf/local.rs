@@ -88,6 +88,9 @@ pub(super) fn sort<'a>(
     room: (f64, f64),
     tables: bool,
 ) -> Option<LocalWork<'a>> {
+    if view.operations.len() > MOST {
+        return None;
+    }
     let mut wanted = Vec::new();
     let mut ruled = Vec::new();
     let rows = if tables {

@@ -69,6 +69,10 @@ fn make(fields: &Fields, out: &mut Lowering) -> Option<()> {
     if let Some(mouth) = mouth {
         let hole = Spanned::new(keys.diameter, span);
         mouth_fits(fields.context(), mouth, hole, depth)?;
+        let deep = mouth.map(|mouth| mouth.depth(keys.diameter));
+        if !out.depth_fits(deep, "mouth of the hole") {
+            return Some(());
+        }
     }
     let drilled = if mouth.is_some() {
         face.opposite()

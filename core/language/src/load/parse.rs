@@ -15,7 +15,7 @@ use super::node::{Entry, Node, Scalar, Value};
 use crate::codes;
 
 /// The largest file that is read, in bytes. A plan of ten thousand parts is about 7 MB.
-pub const MAX_FILE_BYTES: usize = 32 * 1024 * 1024;
+pub const MAX_FILE_BYTES: usize = 8 * 1024 * 1024;
 
 /// How many values a file may hold once its aliases are written out, and how deep they may nest.
 const MAX_VALUES: usize = 8_000_000;

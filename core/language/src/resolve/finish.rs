@@ -26,8 +26,8 @@ crate::fields! {
         parts: Option<Texts>,
         /// the sides of these parts, as each lies on its front face; all six where left out
         faces: Option<PartSides>,
-        /// how many coats
-        coats: Option<Count>,
+        /// how many coats, 30 at most
+        coats: Option<Coats>,
         /// square metres that a litre covers once, from the tin; where left out, the area is listed and litres are not
         coverage: Option<Spanned<Number>>,
         /// the same as square feet that a US gallon covers once
@@ -47,7 +47,24 @@ crate::fields! {
 
 crate::key_words!(FinishKind);
 
+/// No finish of furniture has more coats.
+const MOST_COATS: u32 = 30;
+/// A coat makes a step or two in every list, page and booklet, which take as long as so many holes.
+const COAT_AS_THINGS: usize = 100;
+
 key_types! {
+    /// How many coats.
+    Coats: Shape::Count => u32, |fields, key| {
+        let coats = fields.count(key)?;
+        if coats.value > MOST_COATS {
+            let message = format!("this asks for {} coats; a finish may have {MOST_COATS}", coats.value);
+            let finding = Finding::error(codes::TOO_MANY_REPEATS, coats.span, message);
+            fields.context().find(finding.fix("check the number"));
+            return None;
+        }
+        fields.context().charge(coats.value as usize * COAT_AS_THINGS, coats.span)?;
+        Some(coats)
+    };
     /// One side of a part or several.
     PartSides: Shape::Words(<PartSide as jigless_model::words::Word>::WORDS) => Vec<PartSide>, |fields, key| {
         let sides = fields.words::<PartSide>(key)?;
