@@ -94,11 +94,12 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     let mut drafts = parts::drafts(&spec, &layout);
     if let Some(rooms) = &rooms {
         let lying = Lying {
+            foot: places::foot(&spec, &layout),
             gap: keys.gap,
             setback: keys.setback,
             strips: keys.strips.as_ref(),
         };
-        let seats = rooms.seats(built, &spec, &layout, &lying)?;
+        let seats = rooms.seats(built, &spec, &lying)?;
         places::place(&mut drafts, &spec, &layout, &seats);
     } else if keys.strips.is_some() {
         let message = "strips for a tray need the walls of a room";

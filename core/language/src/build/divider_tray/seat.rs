@@ -1,8 +1,7 @@
 //! Where trays stand: in the rooms that they are made for, on their floors or on strips.
 
 use super::keys::StripKeys;
-use super::layout::{Layout, Spec};
-use super::places;
+use super::layout::Spec;
 use crate::build::kit::{INSIDE_OUT, held, placed};
 use crate::build::{BuildContext, Interior, PartDraft};
 use crate::codes;
@@ -37,6 +36,8 @@ pub(super) struct Seat {
 /// How a tray lies in its room.
 #[derive(Debug)]
 pub(super) struct Lying<'a> {
+    /// What lies below its walls: a base that is glued on, in millimetres.
+    pub(super) foot: f64,
     /// Room at each side.
     pub(super) gap: f64,
     /// From the front of the room; the gap where nothing is said.
@@ -70,11 +71,10 @@ impl Rooms {
         &self,
         built: &mut BuildContext,
         spec: &Spec,
-        layout: &Layout,
         lying: &Lying,
     ) -> Option<Vec<Seat>> {
         let inside = self.rooms[0].inside;
-        let foot = places::foot(spec, layout);
+        let foot = lying.foot;
         let free = inside.size(1) - foot - spec.height.value;
         let lift = match lying.strips {
             Some(strips) => self.lift(built, spec, strips, free)?,
