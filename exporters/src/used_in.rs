@@ -41,12 +41,17 @@ impl UsedIn {
         shape.map(|step| step.number).collect()
     }
 
-    /// The number of the step in which a part comes to the others: where the pencil outline that joints name after it is
-    /// used.
+    /// The number of the step in which a pencil outline is used, by what stands at it: the part that joints name it after
+    /// comes to the others, or the hardware that it begins with is fitted (`caster 1`).
     pub(crate) fn comes_in(&self, outline: &str) -> Option<usize> {
-        let part = outlined_part(outline)?;
-        let adds = |step: &&WorkStep| step.adds && step.pieces.iter().any(|own| own.part == part);
-        self.steps.iter().find(adds).map(|step| step.number)
+        let uses = |step: &&WorkStep| match outlined_part(outline) {
+            Some(part) => step.adds && step.pieces.iter().any(|own| own.part == part),
+            None => step.fixings.iter().any(|own| {
+                let rest = outline.strip_prefix(own.what.name());
+                rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+            }),
+        };
+        self.steps.iter().find(uses).map(|step| step.number)
     }
 
     /// The numbers of the steps that take some hardware.

@@ -3,6 +3,7 @@
 use jigless_model::geom::{Bounds, Point};
 use jigless_model::side::Edge;
 use jigless_model::view::FaceView;
+use jigless_model::whole::{Body, Direction, Side};
 
 /// A point on a side of a view, and the way out of the part from it.
 pub(crate) fn outward(view: &FaceView, side: Edge, along: f64) -> (Point, Point) {
@@ -86,5 +87,38 @@ impl Axis {
             Axis::Across => (Edge::Left, Edge::Right),
             Axis::Upward => (Edge::Bottom, Edge::Top),
         }
+    }
+
+    /// How far a coordinate along it lies inside of one of its sides.
+    pub(crate) fn distance(self, view: &FaceView, side: Edge, along: f64) -> f64 {
+        distance(view, side, self.point(along, 0.0))
+    }
+
+    /// The side from which distances along it run, on either face: that toward the front, the floor and the left of the
+    /// whole, so that parts that share holes are measured from the same end. The other one of a handed pair is measured from
+    /// the mirrored side. A part without a place is measured from its own left and bottom edge.
+    pub(crate) fn datum(self, view: &FaceView) -> Edge {
+        let part = &view.workpiece.part;
+        let (low, high) = self.sides();
+        let is_datum = |side: Edge| {
+            let edge = view.physical(side);
+            let Some(place) = part.places.first() else {
+                let left = if part.is_mirrored() {
+                    Edge::Right
+                } else {
+                    Edge::Left
+                };
+                return edge == left || edge == Edge::Bottom;
+            };
+            // A mirror image is drawn as it is, so it stands in its place as any other part does.
+            let body = Body::new(*place, [part.width, part.height, part.thickness()], false);
+            match body.looks(Side::Edge(edge)) {
+                Direction::Front | Direction::Down => true,
+                Direction::Left => !part.is_mirrored(),
+                Direction::Right => part.is_mirrored(),
+                Direction::Back | Direction::Up => false,
+            }
+        };
+        if is_datum(low) { low } else { high }
     }
 }

@@ -11,6 +11,7 @@ pub mod formats;
 pub mod fuzz;
 pub mod manual;
 pub mod modules;
+pub mod paper;
 pub mod plans;
 pub mod program;
 pub mod readers;

@@ -257,7 +257,9 @@ impl LabelLayout {
             if room.0 < 0.0 || room.1 < 0.0 {
                 return None;
             }
-            SLIDES.iter().find_map(|&(x, y)| {
+            let aside = ASIDE.into_iter();
+            let aside = aside.flat_map(|x| ASIDE.map(|y| (x, y)));
+            SLIDES.into_iter().chain(aside).find_map(|(x, y)| {
                 let min = bounds.min + Point::new(room.0 * x, room.1 * y);
                 let max = min + Point::new(width, height);
                 self.free(Bounds::new(min, max), Anchor::Middle, turn)
@@ -386,6 +388,9 @@ const SLIDES: [(f64, f64); 9] = [
     (0.5, 0.05),
     (0.5, 0.95),
 ];
+
+/// And for those of both directions at once, where lines cross the middle both ways.
+const ASIDE: [f64; 4] = [0.25, 0.75, 0.05, 0.95];
 
 #[cfg(test)]
 mod tests {

@@ -2,10 +2,11 @@
 
 use jigless_model::geom::{Bounds, Path};
 use jigless_model::operation::{Operation, Work};
-use jigless_model::side::{Edge, Face};
+use jigless_model::side::Face;
 use jigless_model::view::FaceView;
 
 use crate::drawing::measure::{Lengths, degrees};
+use crate::view_edge::{self, Axis};
 
 /// A piece of such work.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,20 +25,17 @@ pub(super) fn by_rule(
 ) -> Option<RuledWork> {
     let face = view.face.name();
     let say = |mm: f64| lengths.bare(mm);
-    let side = match view.face {
-        Face::Front => Edge::Left,
-        Face::Back => Edge::Right,
-    };
-    let span = |b: Bounds| {
+    let along = |axis: Axis, b: Bounds| {
+        let side = axis.datum(view);
+        let [one, other] = [b.min, b.max].map(|corner| view_edge::distance(view, side, corner));
         format!(
-            "{} to {} from the {} edge, {} to {} from the bottom edge",
-            say(b.min.x),
-            say(b.max.x),
-            side.name(),
-            say(b.min.y),
-            say(b.max.y)
+            "{} to {} from the {} edge",
+            say(one.min(other)),
+            say(one.max(other)),
+            view.physical(side).name()
         )
     };
+    let span = |b: Bounds| Axis::ALL.map(|axis| along(axis, b)).join(", ");
     let words = match &operation.work {
         Work::MillArea(area) => Some(format!(
             "{} {} ({face}): {}, {} deep",

@@ -175,10 +175,10 @@ impl GuideBlock {
     }
 }
 
-/// The guides that a part needs, one for each kind of pocket, as cards.
-pub(super) fn cards(workpiece: &Workpiece, collar: f64, lengths: Lengths) -> Vec<Card> {
+/// The guides that some parts need, one for each kind of pocket, as cards.
+pub(super) fn cards(workpieces: &[Workpiece], collar: f64, lengths: Lengths) -> Vec<Card> {
     let mut found: Vec<GuideBlock> = Vec::new();
-    for operation in &workpiece.operations {
+    for operation in workpieces.iter().flat_map(|w| &w.operations) {
         if let Work::AngledBore(bore) = &operation.work {
             let guide = GuideBlock::new(bore, collar);
             let same = |other: &GuideBlock| {

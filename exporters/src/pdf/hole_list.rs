@@ -18,7 +18,7 @@ use crate::drawing::face_work::HoleEntry;
 use crate::drawing::measure::Lengths;
 use crate::drawing::{Anchor, Item, Role, TextLine, Weight};
 use crate::used_in::UsedIn;
-use crate::view_edge;
+use crate::view_edge::{self, Axis};
 
 /// Size of the words, in millimetres: 7.5 pt.
 const WORDS: f64 = 2.65;
@@ -222,8 +222,8 @@ impl HoleList {
             let same = holes.iter().filter(|hole| hole.what == what);
             self.lines.extend(same.map(|hole| HoleListLine::Hole {
                 id: hole.id.clone(),
-                from_side: from_edge(view, hole.centre, [Edge::Left, Edge::Right], lengths),
-                from_bottom: from_edge(view, hole.centre, [Edge::Bottom, Edge::Top], lengths),
+                from_side: from_edge(view, hole.centre, Axis::Across, lengths),
+                from_bottom: from_edge(view, hole.centre, Axis::Upward, lengths),
             }));
         }
     }
@@ -282,15 +282,11 @@ impl HoleList {
     }
 }
 
-/// How far a point lies from the edge that it is near to, or else from the first of two: `L 23.85`. Letters are those of
+/// How far a point lies from the edge that it is near to, or else from the datum of an axis: `L 23.85`. Letters are those of
 /// the part's own edges: L, R, B, T.
-fn from_edge(view: &FaceView, point: Point, [low, high]: [Edge; 2], lengths: Lengths) -> String {
-    // Widths far from both edges count from the part's own left edge on either face.
-    let (first, second) = if view.physical(low) == Edge::Right {
-        (high, low)
-    } else {
-        (low, high)
-    };
+fn from_edge(view: &FaceView, point: Point, axis: Axis, lengths: Lengths) -> String {
+    let first = axis.datum(view);
+    let second = first.opposite();
     let off = |edge: Edge| view_edge::distance(view, edge, point);
     let edge = if off(second) <= NEAR && off(second) < off(first) {
         second

@@ -82,11 +82,13 @@ struct WantedWork {
 }
 
 /// Sorts the work of a face into small templates whose drawing area is `room` across and upward. What a table can say is
-/// kept for it where `tables` are wanted. `None` where some of the work fits no page.
+/// kept for it where `tables` are wanted. A template has no more than `most` pieces of work, where they are not repeated.
+/// `None` where some of the work fits no page.
 pub(super) fn sort<'a>(
     view: &FaceView<'a>,
     room: (f64, f64),
     tables: bool,
+    most: usize,
 ) -> Option<LocalWork<'a>> {
     if view.operations.len() > MOST {
         return None;
@@ -156,15 +158,11 @@ pub(super) fn sort<'a>(
             }
         }
     }
-    let mut groups = pack(view, wanted, room);
+    let mut groups = pack(view, wanted, room, most);
     for repeat in repeats {
         groups.push(repeated(view, repeat, room)?);
     }
-    groups.sort_by(|a, b| {
-        let key = |group: &WorkGroup| (group.bounds.min.y, group.bounds.min.x);
-        let (a, b) = (key(a), key(b));
-        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-    });
+    groups.sort_by_key(|group| place_in_order(view, group.bounds));
     Some(LocalWork {
         groups,
         ruled,
@@ -217,26 +215,32 @@ fn repeated<'a>(view: &FaceView<'a>, repeat: Repeat, room: (f64, f64)) -> Option
         Axis::Across => 0,
         Axis::Upward => 1,
     };
+    let from = repeat.axis.datum(view);
     group.register[along] = Register::Line {
         at: repeat.line,
-        from: repeat.axis.sides().0,
-        distance: repeat.line,
+        from,
+        distance: repeat.axis.distance(view, from, repeat.line),
     };
     group.repeat = Some(repeat);
     Some(group)
 }
 
-/// Puts work together on pages: from the lowest and leftmost that is left, all that still fits beside it.
+/// Work goes from the lowest upward, and there from the datum onward, so that both parts of a handed pair have the same
+/// pages.
+fn place_in_order(view: &FaceView, bounds: Bounds) -> (i64, i64) {
+    let datum = Axis::Across.datum(view);
+    let off = [bounds.min, bounds.max].map(|corner| view_edge::distance(view, datum, corner));
+    (steps(bounds.min.y), steps(off[0].min(off[1])))
+}
+
+/// Puts work together on pages: from the first that is left, all that still fits beside it, up to a number.
 fn pack<'a>(
     view: &FaceView<'a>,
     mut wanted: Vec<WantedWork>,
     room: (f64, f64),
+    most: usize,
 ) -> Vec<WorkGroup<'a>> {
-    wanted.sort_by(|a, b| {
-        let key = |w: &WantedWork| (w.bounds.min.y, w.bounds.min.x);
-        let (a, b) = (key(a), key(b));
-        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-    });
+    wanted.sort_by_key(|want| place_in_order(view, want.bounds));
     let mut groups = Vec::new();
     while !wanted.is_empty() {
         let mut bounds: Option<Bounds> = None;
@@ -245,7 +249,8 @@ fn pack<'a>(
         for want in wanted {
             let joined = bounds.map_or(want.bounds, |bounds| bounds.union(want.bounds));
             let depth = flap_depth(view, reach.max(want.reach));
-            if bounds.is_none() || needed(view, joined, depth).is_within(room) {
+            let fits = taken.len() < most && needed(view, joined, depth).is_within(room);
+            if bounds.is_none() || fits {
                 bounds = Some(joined);
                 reach = reach.max(want.reach);
                 taken.push(want);
@@ -325,12 +330,9 @@ fn register(
     if to > size - LENGTH_TOLERANCE {
         touched.push((size - middle, high));
     }
+    let datum = axis.datum(view);
     // A flap is wanted most where it carries marks.
-    touched.sort_by(|a, b| {
-        has_marks(own, b.1)
-            .cmp(&has_marks(own, a.1))
-            .then(a.0.total_cmp(&b.0))
-    });
+    touched.sort_by_key(|(off, edge)| (!has_marks(own, *edge), steps(*off), *edge != datum));
     let hook = touched
         .into_iter()
         .map(|(_, edge)| edge)
@@ -352,18 +354,16 @@ fn register(
     });
     let (a, b) = ends.unwrap_or((from, to));
     let at = f64::midpoint(a, b);
-    // Heights are all measured from the lower end, so that doors and sides agree.
-    let edge = if axis == Axis::Across && at > size / 2.0 {
-        high
-    } else {
-        low
-    };
-    let distance = if edge == high { size - at } else { at };
     Register::Line {
         at,
-        from: edge,
-        distance,
+        from: datum,
+        distance: axis.distance(view, datum, at),
     }
+}
+
+/// A length in whole steps of what is told apart, so that lengths that are meant to be equal are.
+fn steps(length: f64) -> i64 {
+    (length / LENGTH_TOLERANCE).round() as i64
 }
 
 /// Depth of the flap over an edge of a whole face: where its marks are laid out from this face, and only then.
@@ -429,17 +429,29 @@ fn flap_depth(view: &FaceView, reach: f64) -> f64 {
     depth.max(reach + FLAP_BORDER)
 }
 
-/// The box drawn out to the nearest edge along one axis, where that is near.
+/// The box drawn out to an edge along one axis, where one is near: to the datum, unless the other is less than half as far.
+/// Parts that share holes are seldom of one size, and are set out from the same end all the same.
 fn to_near_edge(view: &FaceView, bounds: Bounds, axis: Axis) -> Bounds {
-    let size = axis.size(view);
-    let (from, to) = axis.span(bounds);
-    let (low, high) = (from, size - to);
-    let side = if low <= high && low <= NEAR {
-        from.min(0.0)
-    } else if high <= NEAR {
-        to.max(size)
+    let datum = axis.datum(view);
+    let off = |edge: Edge| {
+        let corners = [bounds.min, bounds.max];
+        let [a, b] = corners.map(|corner| view_edge::distance(view, edge, corner));
+        a.min(b).max(0.0)
+    };
+    let (own, other) = (off(datum), off(datum.opposite()));
+    let edge = if own <= NEAR && own <= 2.0 * other + LENGTH_TOLERANCE {
+        datum
+    } else if other <= NEAR {
+        datum.opposite()
     } else {
         return bounds;
+    };
+    let (low, _) = axis.sides();
+    let (from, to) = axis.span(bounds);
+    let side = if edge == low {
+        from.min(0.0)
+    } else {
+        to.max(axis.size(view))
     };
     let (beside, _) = axis.other().span(bounds);
     let point = axis.point(side, beside);

@@ -9,7 +9,6 @@ use jigless_model::workpiece::Workpiece;
 use super::by_rule::RuledWork;
 use super::card::{Card, SMALL};
 use super::fingerprint;
-use super::guide_block;
 use super::hole_list::HoleList;
 use super::in_place::FinishedPiece;
 use super::options::PdfTemplateOptions;
@@ -56,8 +55,6 @@ pub(super) struct PartSheets {
     pub(super) list: HoleList,
     /// Cards that had no room beside the work.
     pub(super) cards: Vec<Card>,
-    /// Guides for its pockets.
-    pub(super) guides: Vec<Card>,
 }
 
 /// Lays a part out.
@@ -112,7 +109,6 @@ pub(super) fn lay_out(
         sheets,
         list,
         cards,
-        guides: guide_block::cards(workpiece, options.collar, lengths),
     }
 }
 

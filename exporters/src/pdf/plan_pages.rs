@@ -8,6 +8,7 @@ use super::check_sheet::{self, CheckSheetText};
 use super::details;
 use super::document_facts::DocumentFacts;
 use super::fingerprint;
+use super::guide_block;
 use super::hole_list::{self, HoleList};
 use super::in_place::FinishedPiece;
 use super::index::{self, IndexRow};
@@ -47,15 +48,13 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     let format = options.check_sheet_format();
     let piece = FinishedPiece::new(input.plan);
     let used_in = UsedIn::new(input);
-    let Gathered {
-        drafts,
-        records,
-        guides,
-    } = gathered(input, &piece, options, &used_in);
+    let Gathered { drafts, records } = gathered(input, &piece, options, &used_in);
     let earlier = PrintRecord::read(&options.since);
     let lists: Vec<&PartRecord> = records.iter().filter(|record| record.has_list).collect();
     let words: Vec<&HoleList> = lists.iter().map(|record| &record.list).collect();
-    let units = options.lengths(input.plan.units).describe();
+    let lengths = options.lengths(input.plan.units);
+    let guides = guide_block::cards(input.workpieces, options.collar, lengths);
+    let units = lengths.describe();
     let list_pages =
         |words: &[&HoleList]| hole_list::pages(words, format, "HOLES AND ROWS", correction, &units);
     let listed = list_pages(&words);
@@ -130,11 +129,10 @@ pub(super) fn lay_out(input: &ExportInput, options: &PdfTemplateOptions) -> Plan
     }
 }
 
-/// The sheets of all parts, what is known of each part, and the guides for pockets.
+/// The sheets of all parts, and what is known of each part.
 struct Gathered {
     drafts: Vec<DraftSheet>,
     records: Vec<PartRecord>,
-    guides: Vec<Card>,
 }
 
 /// Lays one part out after the other; sheets that are alike are one.
@@ -149,20 +147,13 @@ fn gathered(
     let format = options.check_sheet_format();
     let mut drafts: Vec<DraftSheet> = Vec::new();
     let mut records = Vec::new();
-    let mut guides: Vec<Card> = Vec::new();
     for workpiece in input.workpieces {
         let found = part_sheets::lay_out(input, workpiece, piece, options, used_in);
         let PartSheets {
             sheets,
             list,
             cards,
-            guides: own_guides,
         } = found;
-        for guide in own_guides {
-            if !guides.contains(&guide) {
-                guides.push(guide);
-            }
-        }
         let own = sheets.into_iter().map(|sheet| shared(&mut drafts, sheet));
         let own: Vec<usize> = own.collect();
         records.push(PartRecord {
@@ -178,11 +169,7 @@ fn gathered(
             list,
         });
     }
-    Gathered {
-        drafts,
-        records,
-        guides,
-    }
+    Gathered { drafts, records }
 }
 
 /// Pages, and the names of them.

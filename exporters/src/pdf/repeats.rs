@@ -41,7 +41,7 @@ pub(super) struct Repeat {
 /// One use of a template.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct TemplateUse {
-    /// Where its pencil line goes, from the side where the axis begins, in millimetres; `None` where it lies on the last
+    /// Where its pencil line goes, from the datum of the axis, in millimetres; `None` where it lies on the last
     /// hole of the use before.
     pub(super) at: Option<f64>,
     /// The hole that it lies on.
@@ -223,8 +223,9 @@ fn row(view: &FaceView, cluster: &Cluster, room: (f64, f64)) -> Option<Repeat> {
     }
     near_edge(view, axis.other(), cluster.bounds)?;
     let mut drills = drills;
-    drills.sort_by(|a, b| axis.of(a.1.centre).total_cmp(&axis.of(b.1.centre)));
-    let along: Vec<f64> = drills.iter().map(|(_, d)| axis.of(d.centre)).collect();
+    let off = |drill: &Drill| view_edge::distance(view, axis.datum(view), drill.centre);
+    drills.sort_by(|a, b| off(a.1).total_cmp(&off(b.1)));
+    let along: Vec<f64> = drills.iter().map(|(_, drill)| off(drill)).collect();
     let step = (along[along.len() - 1] - along[0]) / (along.len() - 1) as f64;
     let even = along
         .windows(2)
@@ -259,7 +260,7 @@ fn row(view: &FaceView, cluster: &Cluster, room: (f64, f64)) -> Option<Repeat> {
         shown: drills[..strip].iter().map(|(index, _)| *index).collect(),
         all: cluster.operations.clone(),
         axis,
-        line: along[0],
+        line: axis.of(drills[0].1.centre),
         uses: list,
         is_row: true,
     })
@@ -343,8 +344,6 @@ fn repeat(view: &FaceView, alike: &[&Cluster], axis: Axis, room: (f64, f64)) -> 
     if fits || (alike.len() == 2 && alike.iter().any(|cluster| at_end(cluster))) {
         return None;
     }
-    let mut copies: Vec<&Cluster> = alike.to_vec();
-    copies.sort_by(|a, b| axis.span(a.bounds).0.total_cmp(&axis.span(b.bounds).0));
     let line_of = |cluster: &Cluster| {
         let along = cluster.operations.iter();
         let along = along.map(|index| axis.of(centre(view, *index)));
@@ -353,13 +352,17 @@ fn repeat(view: &FaceView, alike: &[&Cluster], axis: Axis, room: (f64, f64)) -> 
         });
         f64::midpoint(ends.0, ends.1)
     };
+    let datum = axis.datum(view);
+    let off = |cluster: &Cluster| axis.distance(view, datum, line_of(cluster));
+    let mut copies: Vec<&Cluster> = alike.to_vec();
+    copies.sort_by(|a, b| off(a).total_cmp(&off(b)));
     let uses = copies.iter().map(|cluster| {
         let names = cluster
             .operations
             .iter()
             .map(|index| short_names::of(operation(view, *index)));
         TemplateUse {
-            at: Some(line_of(cluster)),
+            at: Some(off(cluster)),
             on: None,
             holes: short_names::joined(&names.collect::<Vec<_>>()),
         }
@@ -398,8 +401,7 @@ impl Repeat {
 
     /// What is ticked off, a line for each use.
     pub(super) fn lines(&self, view: &FaceView, lengths: Lengths) -> Vec<String> {
-        let (begin, _) = self.axis.sides();
-        let edge = view.physical(begin).name();
+        let edge = view.physical(self.axis.datum(view)).name();
         let drill = operation(view, self.shown[0]).map(|operation| &operation.work);
         let size = match drill {
             Some(Work::Drill(drill)) => lengths.bare(drill.diameter),

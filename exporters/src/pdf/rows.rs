@@ -29,7 +29,7 @@ pub(super) struct TableRow {
 /// Holes or nails in a line.
 #[derive(Debug, Clone)]
 pub(super) struct WorkRow {
-    /// Their places in the operations of the view, from one end of the line to the other.
+    /// Their places in the operations of the view, from the datum of the axis onward.
     pub(super) operations: Vec<usize>,
     /// The way of the line.
     axis: Axis,
@@ -73,8 +73,11 @@ fn in_line(view: &FaceView, mut row: Vec<usize>) -> Option<WorkRow> {
         (false, true) => Axis::Across,
         _ => return None,
     };
-    let along = |index: &usize| centre(view, *index).map_or(0.0, |at| axis.of(at));
-    row.sort_by(|a, b| along(a).total_cmp(&along(b)));
+    let off = |index: &usize| {
+        let at = centre(view, *index);
+        at.map_or(0.0, |at| view_edge::distance(view, axis.datum(view), at))
+    };
+    row.sort_by(|a, b| off(a).total_cmp(&off(b)));
     Some(WorkRow {
         operations: row,
         axis,
@@ -123,13 +126,16 @@ fn centre(view: &FaceView, index: usize) -> Option<Point> {
 }
 
 impl WorkRow {
-    /// Where its work lies along its axis.
+    /// How far its work lies from the datum of its axis.
     fn places(&self, view: &FaceView) -> Vec<f64> {
+        let datum = self.axis.datum(view);
         let centres = self
             .operations
             .iter()
             .filter_map(|index| centre(view, *index));
-        centres.map(|at| self.axis.of(at)).collect()
+        centres
+            .map(|at| view_edge::distance(view, datum, at))
+            .collect()
     }
 
     /// From one to the next, where all are evenly spaced.
@@ -153,7 +159,7 @@ impl WorkRow {
             .collect();
         let first = *centres.first()?;
         let beside = nearer(view, self.axis.other(), first);
-        let (begin, _) = self.axis.sides();
+        let begin = self.axis.datum(view);
         let name = |edge: Edge| view.physical(edge).name();
         let off = |at: &Point| lengths.bare(view_edge::distance(view, begin, *at));
         let along =

@@ -72,7 +72,7 @@ pub(super) fn of_face<'a>(
     let found = match options.scope {
         Scope::Face => None,
         Scope::Auto | Scope::Local if options.paper.size().is_none() => None,
-        Scope::Auto | Scope::Local => maker.sorted(),
+        Scope::Auto | Scope::Local => maker.sorted(usize::MAX),
     };
     let Some(found) = found else {
         return maker.of_whole(maker.whole(1.0));
@@ -85,11 +85,7 @@ pub(super) fn of_face<'a>(
         }
         // What finds no room beside a small template may find it where the face is split.
         let whole = maker.of_whole(maker.whole(1.0));
-        return if whole.missing() < small.missing() {
-            whole
-        } else {
-            small
-        };
+        return maker.complete(whole, small);
     }
     // Small templates need no taping, so they win where they take no more sheets.
     let whole = maker.whole(1.0);
@@ -106,7 +102,7 @@ pub(super) fn of_face<'a>(
     if small.missing() == 0 && (few < many || (few == many && hooked)) {
         small
     } else {
-        maker.of_whole(whole)
+        maker.complete(maker.of_whole(whole), small)
     }
 }
 
@@ -140,6 +136,9 @@ impl SortedWork<'_> {
 const SHARES: [f64; 3] = [0.7, 0.5, 0.35];
 /// By how much the area of a small template grows from try to try, until everything in it finds room.
 const GROWTH: f64 = 1.13;
+
+/// Where a small template has no room for its depths and steps on any sheet, none has more marks than this, step by step.
+const MARKS: [usize; 5] = [16, 8, 4, 2, 1];
 
 /// Makes templates of one face.
 struct TemplateMaker<'a, 'b> {
@@ -220,6 +219,31 @@ impl<'a> TemplateMaker<'a, '_> {
         }
     }
 
+    /// The whole face, if what must not leave its page has room there; or else small templates, of as few marks as it takes.
+    fn complete(&self, whole: FaceTemplates<'a>, small: FaceTemplates<'a>) -> FaceTemplates<'a> {
+        if whole.missing() == 0 {
+            return whole;
+        }
+        let mut best = if whole.missing() < small.missing() {
+            whole
+        } else {
+            small
+        };
+        for most in MARKS {
+            if best.missing() == 0 {
+                break;
+            }
+            let Some(found) = self.sorted(most) else {
+                break;
+            };
+            let next = self.small(&found);
+            if next.missing() < best.missing() {
+                best = next;
+            }
+        }
+        best
+    }
+
     /// A page that may not grow: words get smaller until all of it finds room.
     fn fullest(&self, template: &Template, index: usize, size: (f64, f64)) -> Slot {
         let inks = self.options.inks.into();
@@ -242,15 +266,19 @@ impl<'a> TemplateMaker<'a, '_> {
         best.unwrap_or_else(|| slot::lay_out(template, index, size, Tightness::Small, inks))
     }
 
-    /// The work in groups for small templates; `None` where some of it fits no page.
-    fn sorted(&self) -> Option<SortedWork<'a>> {
+    /// The work in groups for small templates, of up to a number of marks; `None` where some of it fits no page.
+    fn sorted(&self, most: usize) -> Option<SortedWork<'a>> {
         let unit = self.lengths.bar_unit();
         formats(self.view.workpiece.part.bounds(), unit, self.options)
             .into_iter()
             .filter_map(|format| {
                 let room = page_frame::room(format, unit);
                 let tables = self.options.tables;
-                local::sort(self.view, room, tables).map(|work| SortedWork { work, format, room })
+                local::sort(self.view, room, tables, most).map(|work| SortedWork {
+                    work,
+                    format,
+                    room,
+                })
             })
             .reduce(|best, next| {
                 if next.cost() < best.cost() {
