@@ -6,6 +6,7 @@ use jigless_check::{catalogue, check};
 use jigless_language::feature::Registry;
 use jigless_language::load::{IncludeReader, Tree, load};
 use jigless_language::lower::lower;
+use jigless_language::photographs;
 use jigless_language::resolve::resolve;
 use jigless_model::diag::Findings;
 use jigless_model::plan::Plan;
@@ -74,7 +75,8 @@ fn compile_tree<E>(
     if let (Some(tree), false) = (tree, findings.has_errors()) {
         let (plan, found) = resolve(&sources, &tree, registry, &catalogue());
         findings.extend(found);
-        if let Some(plan) = plan {
+        if let Some(mut plan) = plan {
+            findings.extend(photographs::read(&mut plan, includes));
             // Also after errors: what could be read may have faults of its own, and all are reported in one run.
             let (workpieces, found) = lower(&plan);
             findings.extend(found);

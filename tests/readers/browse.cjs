@@ -137,6 +137,47 @@ const work_with_view = async (page, seen) => {
   seen["as at first"] = await changes(() => page.locator("#view3d-first").click());
 };
 
+// The view under fingers: one turns, two zoom and move, a tap chooses, and the page stays where it is.
+const touch_view = async (page, context, seen) => {
+  const session = await context.newCDPSession(page);
+  const canvas = page.locator("#view3d-canvas");
+  let [x, y] = [0, 0];
+  const find_canvas = async () => {
+    await canvas.scrollIntoViewIfNeeded();
+    const box = await canvas.boundingBox();
+    [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  };
+  await find_canvas();
+  const touch = (type, ...at) => session.send("Input.dispatchTouchEvent", {
+    type, touchPoints: at.map(([dx, dy], id) => ({ x: x + dx, y: y + dy, id })),
+  });
+  const camera = () => page.evaluate(() => structuredClone(window.jiglessView.camera));
+  const scrolled = () => page.evaluate(() => window.scrollY);
+  const [first, top] = [await camera(), await scrolled()];
+  await touch("touchStart", [0, 0]);
+  for (const way of [15, 30, 45]) await touch("touchMove", [way, way]);
+  await touch("touchEnd");
+  const turned = await camera();
+  seen["one finger turns"] = turned.azimuth !== first.azimuth && turned.elevation !== first.elevation;
+  seen["one finger does not zoom"] = turned.scale === first.scale;
+  await touch("touchStart", [-20, 0], [20, 0]);
+  for (const way of [30, 40, 60]) await touch("touchMove", [-way, 0], [way, 0]);
+  const near = await camera();
+  seen["fingers apart come nearer"] = near.scale < turned.scale * 0.6;
+  seen["two fingers do not turn"] = near.azimuth === turned.azimuth && near.elevation === turned.elevation;
+  for (const way of [10, 20, 30]) await touch("touchMove", [-60, way], [60, way]);
+  await touch("touchEnd");
+  const moved = await camera();
+  seen["two fingers move"] = String(moved.centre) !== String(near.centre);
+  seen["the page stays under fingers"] = (await scrolled()) === top;
+  await page.locator("#view3d-first").click();
+  await find_canvas();
+  await touch("touchStart", [0, 0]);
+  await touch("touchEnd");
+  await until(page, () => document.getElementById("view3d-part").value !== "");
+  seen["a tap chooses"] = true;
+};
+
 // Search over the cards of an index.
 const search = async (page, seen) => {
   const shown = () => page.locator(".card:visible").count();
@@ -172,6 +213,7 @@ const browse_page = async (browser, plain_browser, file, has_view) => {
     report.violations.push(...await violations(page));
     report.too_wide = Math.max(report.too_wide, await too_wide(page));
     if (has_view && options.colorScheme === "light") await work_with_view(page, report.seen);
+    if (has_view && options.hasTouch) await touch_view(page, context, report.seen);
     if (!has_view && (await page.locator("#search").isVisible())) await search(page, report.seen);
     report.text ??= await page.evaluate(() => document.body.innerText);
     report.links ??= await page.evaluate(() => [...document.querySelectorAll("[href], [src]")].map((e) => e.getAttribute("href") ?? e.getAttribute("src")).filter((to) => !to.startsWith("#")));

@@ -5,15 +5,18 @@
 
 A line of JSON for each file, a PDF or a page of HTML, in the order given. Of a PDF its tree of elements is read, and the
 letters that belong to each of them; of a page its elements. Both come to the same: `language`, `title`, `tables` (a list of
-rows of cells for each), `headings`, `figures` (what stands in place of each picture), `links`; of a PDF also `pages`,
-`fonts` (name, embedded) and `bookmarks`. Needs pdfplumber, pikepdf and lxml.
+rows of cells for each), `headings`, `figures` (what stands in place of each picture), `photographs` (width and height of each in dots), `links`; of a PDF also `pages`,
+`fonts` (name, embedded) and `bookmarks`. Needs pdfplumber, pikepdf, pillow and lxml.
 """
 
+import base64
+import io
 import json
 import re
 import sys
 
 import lxml.html
+import PIL.Image
 import pdfplumber
 import pikepdf
 
@@ -82,7 +85,14 @@ def of_pdf(path):
                 inner = font.DescendantFonts[0]
                 fonts[str(font.BaseFont)] = "/FontFile2" in inner.FontDescriptor and "/ToUnicode" in font
         found["fonts"] = sorted(fonts.items())
+        images = pdf.pages[0].Resources.get("/XObject", {})
+        found["photographs"] = sorted(pikepdf.PdfImage(image).as_pil_image().size for image in images.values())
     return found
+
+
+def size_of(address):
+    """Width and height of a picture that stands in its own address."""
+    return PIL.Image.open(io.BytesIO(base64.b64decode(address.partition(";base64,")[2]))).size
 
 
 def of_page(path):
@@ -98,11 +108,19 @@ def of_page(path):
     return {
         "tables": tables,
         "headings": [text(head) for head in page.iter("h1", "h2", "h3")],
-        "figures": [svg.get("aria-label", "") for svg in page.iter("svg")],
+        "figures": [figure.get("aria-label") or figure.get("alt", "") for figure in page.iter("svg", "img")],
+        "photographs": sorted(size_of(img.get("src")) for img in page.iter("img")),
         "language": page.get("lang"),
         "title": page.findtext("head/title"),
         "links": sum(1 for _ in page.iter("a")),
-        "loads": sorted({str(e.get(k)) for e in page.iter() for k in ("src", "srcset", "data") if e.get(k)}),
+        "loads": sorted(
+            {
+                e.get(k)
+                for e in page.iter()
+                for k in ("src", "srcset", "data")
+                if e.get(k) and not e.get(k).startswith("data:image/")
+            }
+        ),
         "ids": [e.get("id") for e in page.iter() if isinstance(e.tag, str) and e.get("id")],
         "scripts": sum(1 for _ in page.iter("script")),
         "policy": [e.get("content") for e in page.iter("meta") if e.get("http-equiv")],

@@ -2,12 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
+use jigless_core::operation::Work;
 use jigless_core::plan::{Part, Plan};
 use jigless_core::workpiece::Workpiece;
 use jigless_model::hardware::count;
 use jigless_model::mark::Marks;
 use jigless_model::units::{Unit, decimal};
-use jigless_tests::fixtures::files_of;
+use jigless_tests::fixtures::{files_of, fixture, tree};
 use jigless_tests::plans::compiled;
 use jigless_tests::program::export_all;
 use jigless_tests::readers::read_with;
@@ -126,6 +127,114 @@ fn holds_machine_files(name: &str, folder: &Path, workpieces: &[Workpiece]) {
     }
 }
 
+/// What the sheets of templates say of their parts is what the booklet says: size, thickness and step.
+fn holds_templates(name: &str, folder: &Path, plan: &Plan, workpieces: &[Workpiece]) {
+    let steps = jigless_core::steps::steps(plan, workpieces, &jigless_words::ENGLISH);
+    let read = read_with(
+        "text_of_pdf.py",
+        &[folder.join("pdf-template/templates.pdf")],
+    );
+    let pages: Vec<String> = serde_json::from_value(read[0].clone()).expect("pages of words");
+    let heads = pages
+        .iter()
+        .filter_map(|page| Some((page, page.split_once(", all numbers in ")?.0)));
+    let mut seen = std::collections::BTreeSet::new();
+    for (page, head) in heads {
+        let said_size = head.rsplit("part ").next().expect("what stands after it");
+        let of_page = |workpiece: &&Workpiece| {
+            let part = &workpiece.part;
+            let unit = plan.units.in_mm();
+            let decimals = if plan.units == Unit::Inch { 4 } else { 2 };
+            let thickness = format!(
+                "{} {} thick as measured, {}",
+                decimal(part.stock.thickness / unit, decimals),
+                plan.units.symbol(),
+                part.stock.label
+            );
+            let step = steps.iter().find(|step| {
+                step.name.starts_with("work-")
+                    && step.pieces.iter().any(|pieces| pieces.part == part.id)
+            });
+            // Sheets name steps where a plan has joints.
+            let step = step.filter(|_| !plan.joints.is_empty());
+            let step = step.map_or(String::new(), |step| format!("for step {}", step.number));
+            said_size == size(part, plan)
+                && page.contains(&thickness)
+                && page.contains(&step)
+                && page.contains(&part.title)
+        };
+        let own: Vec<&str> = workpieces
+            .iter()
+            .filter(of_page)
+            .map(|workpiece| workpiece.part.id.as_str())
+            .collect();
+        assert!(!own.is_empty(), "{name}: no part is {said_size} on: {page}");
+        seen.extend(own);
+    }
+    let needs_sheet = |workpiece: &&Workpiece| {
+        let drilled = workpiece.operations.iter();
+        drilled
+            .filter(|operation| matches!(operation.work, Work::Drill(_)))
+            .count()
+            > 2
+    };
+    for workpiece in workpieces.iter().filter(needs_sheet) {
+        assert!(
+            seen.contains(workpiece.part.id.as_str()),
+            "{name}: no sheet for {}",
+            workpiece.part.id
+        );
+    }
+}
+
+/// Photographs stand in booklet and page, whole and with words for who does not see them; a plan's own language is that
+/// of both unless an option names another.
+#[test]
+#[cfg_attr(
+    not(has_python_readers),
+    ignore = "needs the Python readers: tests/run"
+)]
+fn photographs_and_language_are_the_plans() {
+    let out = tempfile::tempdir().expect("a temporary folder");
+    let own = out.path().join("rack");
+    for (path, bytes) in tree(&fixture("features/document")) {
+        let file = own.join(path);
+        std::fs::create_dir_all(file.parent().expect("a folder")).expect("a folder");
+        std::fs::write(file, bytes).expect("a file");
+    }
+    let plan = std::fs::read_to_string(own.join("plan.yaml")).expect("a plan");
+    std::fs::write(
+        own.join("plan.yaml"),
+        plan.replace("jigless: 1\n", "jigless: 1\nlanguage: de\n"),
+    )
+    .expect("a plan");
+    for (option, language) in [(None, "de"), (Some("en"), "en")] {
+        let mut command = jigless_tests::program::jigless(out.path());
+        command.args(["export", "rack", "--force", "--to", "booklet-pdf,page-html"]);
+        for format in ["booklet-pdf", "page-html"] {
+            let setting = option.map(|option| format!("{format}.language={option}"));
+            command.args(setting.iter().flat_map(|setting| ["--set", setting]));
+        }
+        jigless_tests::program::run(&mut command).done();
+        let made = out.path().join("out/rack");
+        let files = [
+            made.join("booklet-pdf/booklet.pdf"),
+            made.join("page-html/index.html"),
+        ];
+        for read in read_with("check_booklet.py", &files) {
+            assert_eq!(read["language"], language);
+            assert_eq!(
+                read["photographs"],
+                serde_json::json!([[320, 240], [640, 480]])
+            );
+            let figures = read["figures"].to_string();
+            for shows in ["The rack with seven tiles in it", "The rack from nearby"] {
+                assert!(figures.contains(shows), "{shows}: {figures}");
+            }
+        }
+    }
+}
+
 #[test]
 #[cfg_attr(
     not(has_python_readers),
@@ -133,7 +242,7 @@ fn holds_machine_files(name: &str, folder: &Path, workpieces: &[Workpiece]) {
 )]
 fn booklet_page_and_lists_say_what_the_plan_says() {
     let out = tempfile::tempdir().expect("a temporary folder");
-    let formats = "booklet-pdf,page-html,cutting-list-csv,dxf-cnc";
+    let formats = "booklet-pdf,page-html,cutting-list-csv,dxf-cnc,pdf-template";
     export_all(&PLANS, out.path(), &["--quiet", "--to", formats]);
     for name in PLANS {
         let (plan, workpieces) = compiled(name);
@@ -209,6 +318,7 @@ fn booklet_page_and_lists_say_what_the_plan_says() {
             );
         }
         holds_machine_files(name, &folder, &workpieces);
+        holds_templates(name, &folder, &plan, &workpieces);
         let read = [booklet, page].map(without_pages);
         assert_eq!(read[0], read[1], "{name}");
         let fonts = booklet["fonts"].as_array().expect("fonts");

@@ -10,7 +10,7 @@ use jigless_core::export::{AnyExporter, Stage};
 use jigless_core::feature::FEATURES;
 use jigless_core::plan::Plan;
 use jigless_tests::expectation::{Expectation, expectations};
-use jigless_tests::fixtures::{faulty_plans, fixture, sound_plans, tree, workspace};
+use jigless_tests::fixtures::{faulty_plans, files_of, fixture, sound_plans, tree, workspace};
 use jigless_tests::formats::without_a_profile;
 use jigless_tests::plans::compiled;
 use jigless_tests::program::{Run, export_all, jigless, run};
@@ -108,7 +108,7 @@ fn every_part_comes_out_in_every_format() {
 /// Names of the parts as the plan's own text has them, read by its indentation alone: no code of Jigless is asked.
 fn parts_of(plan: &str) -> Vec<String> {
     let mut parts = Vec::new();
-    for file in tree(&fixture(plan)) {
+    for file in files_of(&fixture(plan), "yaml") {
         let text = String::from_utf8(file.1).expect("UTF-8");
         let (_, below) = text.split_once("\nparts:\n").unwrap_or_default();
         for line in below.lines() {
@@ -169,7 +169,7 @@ fn faulty_plans_give_the_findings_beside_their_lines() {
         let run = check(&format!("faulty/{case}"));
         let folder = fixture("faulty").join(&case);
         let mut expected: Vec<(String, Expectation)> = Vec::new();
-        for (name, bytes) in tree(&folder) {
+        for (name, bytes) in files_of(&folder, "yaml") {
             let text = String::from_utf8(bytes).expect("UTF-8");
             expected.extend(expectations(&text).into_iter().map(|e| (name.clone(), e)));
         }

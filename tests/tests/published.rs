@@ -303,3 +303,67 @@ fn shares_make_the_same_site_as_one_run() {
     assert!(last.stdout.contains(", 0 made anew"), "{}", last.stdout);
     assert_same(&tree(&place.join("one")), &tree(&place.join("shared")));
 }
+
+/// The example for Kubernetes: a Job as its API has it (batch/v1, completion mode Indexed), whose pods, run here one after
+/// the other with the indices that they would get, make what one run makes.
+#[test]
+#[cfg(unix)]
+fn an_indexed_job_makes_the_same_site_as_one_run() {
+    let text = fs::read_to_string(workspace().join("cli/manual/clusters/publish-job.yaml"));
+    let job: Value = serde_yaml::from_str(&text.expect("the example")).expect("YAML");
+    assert_eq!(job["apiVersion"], "batch/v1");
+    assert_eq!(job["kind"], "Job");
+    assert_eq!(job["spec"]["completionMode"], "Indexed");
+    let pods = job["spec"]["completions"].as_u64().expect("a count");
+    assert!(job["spec"]["parallelism"].as_u64() <= Some(pods));
+    let pod = &job["spec"]["template"]["spec"];
+    // A Job takes no other (its API: `Always` is refused).
+    let restart = pod["restartPolicy"].as_str();
+    assert!(["OnFailure", "Never"].map(Some).contains(&restart));
+    let list = |node: &Value| node.as_array().expect("a list").clone();
+    let container = &list(&pod["containers"])[0];
+    let names: Vec<Value> = list(&pod["volumes"])
+        .iter()
+        .map(|v| v["name"].clone())
+        .collect();
+    let mount = &list(&container["volumeMounts"])[0];
+    assert!(names.contains(&mount["name"]), "{names:?}");
+    let at = mount["mountPath"].as_str().expect("a path");
+
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let place = place.path();
+    library(&place.join("library"), 300);
+    let bare = |site: &str| {
+        let mut command = jigless(place);
+        command.args(["publish", "library", "--out", site]);
+        command
+    };
+    run(&mut bare("one")).done();
+    let own = place.to_str().expect("a plain path");
+    let words = |key: &str| {
+        let words = list(&container[key]).into_iter();
+        let words = words.map(|word| word.as_str().expect("a word").replace(at, own));
+        words.collect::<Vec<String>>()
+    };
+    let (command, arguments) = (words("command"), words("args"));
+    assert!(
+        arguments[0].contains(&format!("/{pods}\"")),
+        "{arguments:?}"
+    );
+    let path = program().parent().expect("a folder").display().to_string();
+    for index in 0..pods {
+        let status = Command::new(&command[0])
+            .args(&command[1..])
+            .args(&arguments)
+            .env("PATH", format!("{path}:/usr/bin:/bin"))
+            .env("JOB_COMPLETION_INDEX", index.to_string())
+            .stdout(Stdio::null())
+            .status()
+            .expect("a shell starts");
+        assert!(status.success());
+        assert!(!place.join("site").exists(), "a share is no site");
+    }
+    let last = run(&mut bare("site")).done();
+    assert!(last.stdout.contains(", 0 made anew"), "{}", last.stdout);
+    assert_same(&tree(&place.join("one")), &tree(&place.join("site")));
+}

@@ -1,5 +1,6 @@
 //! `jigless adapt`: a plan made for the reader's own sheets and sizes, exported, with what had to give.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -53,7 +54,11 @@ fn adapt_plan(args: &AdaptArgs, plan: &PlanAt, console: &mut Console) -> Result<
     let includes = FolderIncludes::of_plan(&plan.file);
     let adapted = adapt(&name, &bytes, &includes, &args.set).map_err(refused)?;
     let own = own_file(&args.out, plan);
-    let files = Files(&adapted);
+    let files = Files {
+        adapted: &adapted,
+        beside: &includes,
+        photographs: RefCell::default(),
+    };
     let defaults = PlanDefaults::read(args.profile.as_deref())?;
     let after = compiled(&own.to_string_lossy(), files.main(), &files, &defaults);
     let before = compiled(&name, &bytes, &includes, &defaults);
@@ -99,38 +104,57 @@ fn own_file(out: &Path, plan: &PlanAt) -> PathBuf {
     out.join(format!("{name}.yaml"))
 }
 
-/// The texts of the adapted plan.
-struct Files<'a>(&'a Adapted);
+/// The texts of the adapted plan, and the photographs that it takes over.
+struct Files<'a> {
+    adapted: &'a Adapted,
+    /// The folder of the plan as it was.
+    beside: &'a FolderIncludes,
+    photographs: RefCell<BTreeMap<String, Vec<u8>>>,
+}
 
 impl Files<'_> {
     fn main(&self) -> &[u8] {
-        let main = self.0.files.iter().find(|(include, _)| include.is_none());
+        let main = self
+            .adapted
+            .files
+            .iter()
+            .find(|(include, _)| include.is_none());
         main.map_or(&[], |(_, bytes)| bytes)
     }
 
-    /// All files to write: the plan, what it includes, and the report.
+    /// All files to write: the plan, what it includes, its photographs, and the report.
     fn written(&self, own: &Path, said: &str) -> Vec<(PathBuf, Vec<u8>)> {
         let folder = own.parent().unwrap_or(Path::new(""));
-        let texts = self.0.files.iter().map(|(include, bytes)| {
+        let texts = self.adapted.files.iter().map(|(include, bytes)| {
             let path = include
                 .as_ref()
                 .map_or_else(|| own.to_owned(), |path| folder.join(path));
             (path, bytes.clone())
         });
         let report = (folder.join(REPORT), said.as_bytes().to_vec());
-        texts.chain([report]).collect()
+        let photographs = self.photographs.borrow();
+        let photographs = photographs
+            .iter()
+            .map(|(path, bytes)| (folder.join(path), bytes.clone()));
+        texts.chain(photographs).chain([report]).collect()
     }
 }
 
 impl IncludeReader for Files<'_> {
     fn read(&self, path: &str) -> Result<Vec<u8>, String> {
         let found = self
-            .0
+            .adapted
             .files
             .iter()
             .find(|(include, _)| include.as_deref() == Some(path));
-        let found = found.map(|(_, bytes)| bytes.clone());
-        found.ok_or_else(|| "there is no such file".to_owned())
+        if let Some((_, bytes)) = found {
+            return Ok(bytes.clone());
+        }
+        // What is included was adapted, all of it: this is a photograph.
+        let bytes = self.beside.read(path)?;
+        let mut photographs = self.photographs.borrow_mut();
+        photographs.insert(path.to_owned(), bytes.clone());
+        Ok(bytes)
     }
 }
 

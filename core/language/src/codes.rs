@@ -45,6 +45,10 @@ jigless_model::codes! {
         "points that make no outline",
         "An outline goes once around the part, without crossing or touching itself, and its radii fit between its points.",
         "- outline: {points: [[0, 0], [200, 100], [200, 0], [0, 100]]}";
+    BAD_PHOTOGRAPH = Error "bad-photograph":
+        "a photograph that cannot be shown",
+        "Photographs are JPEG or PNG files in the plan's folder or below it, so that the folder can be passed on whole. They are no larger than a page can show, and stand as they are to be seen: turn them and save them.",
+        "photographs: [{file: ../pictures/rack.jpg, shows: The rack}]";
     BAD_SCREW_SIZE = Error "bad-screw-size":
         "a size that no screw has",
         "A wood screw is named by its gauge (`\"#8\"`, in quotes, because YAML takes # for a remark) or by the outside of its thread (`4.5 mm`), a machine screw by `M4`.",

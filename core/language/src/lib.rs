@@ -5,6 +5,7 @@
 //!   are put together, and reads the [features](feature) into a plan in which every length is in millimetres.
 //! - [`lower`](lower::lower) puts the work of the features of each part together.
 //! - [`adapt`](adapt::adapt) gives the text of a plan other values.
+//! - [`photographs`] reads the pictures that a plan names.
 //! - [`migrate`](migrate::migrate) replaces the [names that were changed](renamed) in the text of a plan.
 
 pub mod adapt;
@@ -18,6 +19,7 @@ pub mod load;
 pub mod lower;
 pub mod migrate;
 pub mod order;
+pub mod photographs;
 pub mod renamed;
 pub mod resolve;
 pub mod rewrite;

@@ -9,6 +9,8 @@ use crate::frame::Frame;
 use crate::geom::Bounds;
 use crate::hardware::Fitting;
 use crate::joint::Joint;
+use crate::language::Language;
+use crate::photograph::Photograph;
 use crate::prices::Prices;
 use crate::side::{Edge, Face};
 use crate::source::{Sources, Span, Spanned};
@@ -30,6 +32,10 @@ pub struct Plan {
     pub licence: Option<String>,
     /// Who made it, as written.
     pub author: Option<String>,
+    /// The language of booklet and page, where no option names one.
+    pub language: Option<Language>,
+    /// The author's photographs, in the order of the plan.
+    pub photographs: Vec<Photograph>,
     /// What the author says before everything else, in Markdown: a heading, paragraph or entry of a list each.
     pub introduction: Vec<String>,
     /// The revisions so far, as the author lists them.

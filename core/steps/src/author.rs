@@ -88,7 +88,7 @@ fn must_follow(later: &WorkStep, earlier: &WorkStep) -> bool {
     }
 }
 
-fn unknown(name: &Spanned<String>, steps: &[WorkStep]) -> Finding {
+pub(crate) fn unknown(name: &Spanned<String>, steps: &[WorkStep]) -> Finding {
     let known = steps.iter().map(|step| step.name.as_str());
     let message = format!("there is no step `{}`", name.value);
     Finding::error(codes::UNKNOWN_STEP, name.span, message).fix(match nearest(&name.value, known) {

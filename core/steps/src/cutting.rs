@@ -22,7 +22,7 @@ pub(crate) fn steps(wording: &Wording) -> Vec<WorkStep> {
     measure.tools.push(words.caliper.to_owned());
     measure.acts.push(words.measure_each.to_owned());
     measure.acts.extend(stock.iter().map(|stock| {
-        let thickness = wording.length(stock.thickness);
+        let thickness = wording.thickness(stock.thickness);
         said(words.drawn_for, &[&stock.label, &thickness, &stock.id])
     }));
     let cuts = stock.iter().map(|stock| cut(wording, stock));

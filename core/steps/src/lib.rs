@@ -27,11 +27,14 @@ pub use text::in_words;
 use jigless_model::caution::{Caution, DEFER, Medium, called_for};
 use jigless_model::diag::Findings;
 use jigless_model::mark::Marks;
+use jigless_model::photograph::{Photograph, PhotographPlace};
 use jigless_model::plan::Plan;
+use jigless_model::source::Spanned;
 use jigless_model::workpiece::Workpiece;
 use jigless_words::{ENGLISH, Words};
 
 use fixings::Fixings;
+pub use pieces::Telling;
 use pieces::Wording;
 
 /// The order of work of a plan, in English.
@@ -49,25 +52,61 @@ pub fn order_of_work<'a>(plan: &'a Plan, workpieces: &[Workpiece]) -> OrderOfWor
     }
 }
 
-/// Every step of a plan, in the order in which it is done, numbered from 1.
+/// Every step of a plan, in the order in which it is done, numbered from 1; lengths in the plan's unit, with decimals.
 pub fn steps(plan: &Plan, workpieces: &[Workpiece], words: &Words) -> Vec<WorkStep> {
     with_notes(plan, workpieces, words).0
 }
 
+/// The same with lengths as a reader's paper has them.
+pub fn steps_told(plan: &Plan, workpieces: &[Workpiece], telling: Telling) -> Vec<WorkStep> {
+    told(plan, workpieces, telling).0
+}
+
 /// What the author says of steps and cannot be done.
 pub fn vet(plan: &Plan, workpieces: &[Workpiece]) -> Findings {
-    if plan.step_notes.is_empty() {
+    let photographed: Vec<_> = plan.photographs.iter().filter_map(of_a_step).collect();
+    if plan.step_notes.is_empty() && photographed.is_empty() {
         return Findings::new();
     }
-    with_notes(plan, workpieces, &ENGLISH).1
+    let (steps, mut findings) = with_notes(plan, workpieces, &ENGLISH);
+    let missing = photographed
+        .into_iter()
+        .filter(|name| steps.iter().all(|step| step.name != name.value));
+    for name in missing {
+        findings.push(author::unknown(name, &steps));
+    }
+    findings
+}
+
+/// The name of the step that a photograph stands in.
+fn of_a_step(photograph: &Photograph) -> Option<&Spanned<String>> {
+    match &photograph.place {
+        PhotographPlace::Step(name) => Some(name),
+        PhotographPlace::Chapter(_) => None,
+    }
 }
 
 fn with_notes(plan: &Plan, workpieces: &[Workpiece], words: &Words) -> (Vec<WorkStep>, Findings) {
+    let length = |mm| words.length(plan.units, mm);
+    let (length, thickness) = (&length, &length);
+    told(
+        plan,
+        workpieces,
+        Telling {
+            words,
+            length,
+            thickness,
+        },
+    )
+}
+
+fn told(plan: &Plan, workpieces: &[Workpiece], telling: Telling) -> (Vec<WorkStep>, Findings) {
     let wording = Wording {
         plan,
         workpieces,
         marks: Marks::of(plan),
-        words,
+        words: telling.words,
+        telling,
     };
     let mut fixings = Fixings::of(workpieces);
     let mut steps = cutting::steps(&wording);

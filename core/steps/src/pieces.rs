@@ -8,12 +8,24 @@ use jigless_words::{StepWords, Words, said};
 
 use crate::step::{Fixing, Pieces};
 
+/// How steps are told to a reader.
+#[derive(Clone, Copy)]
+pub struct Telling<'a> {
+    /// The words of the language.
+    pub words: &'a Words,
+    /// How the reader's paper has a length, with its unit.
+    pub length: &'a dyn Fn(f64) -> String,
+    /// The same for what is measured with a caliper.
+    pub thickness: &'a dyn Fn(f64) -> String,
+}
+
 /// A plan, its parts by name, mark and number, and the words of a language.
 pub(crate) struct Wording<'a> {
     pub(crate) plan: &'a Plan,
     pub(crate) workpieces: &'a [Workpiece],
     pub(crate) marks: Marks,
     pub(crate) words: &'a Words,
+    pub(crate) telling: Telling<'a>,
 }
 
 impl Wording<'_> {
@@ -24,7 +36,12 @@ impl Wording<'_> {
 
     /// A length with its unit.
     pub(crate) fn length(&self, mm: f64) -> String {
-        self.words.length(self.plan.units, mm)
+        (self.telling.length)(mm)
+    }
+
+    /// The same for what is measured with a caliper.
+    pub(crate) fn thickness(&self, mm: f64) -> String {
+        (self.telling.thickness)(mm)
     }
 
     /// So many pieces of a part.
@@ -48,7 +65,7 @@ impl Wording<'_> {
         self.sized(fixing, self.words.counted(fixing.count, one, several))
     }
 
-    /// `3 x screw of 45 mm`.
+    /// `3 × screw of 45 mm`.
     pub(crate) fn times(&self, fixing: &Fixing) -> String {
         let [one, _] = self.words.things.hardware(fixing.what);
         let words = said(self.steps().count_of, &[&fixing.count.to_string(), one]);

@@ -31,7 +31,7 @@ pub fn in_words(order: &OrderOfWork, unit: Unit) -> String {
         }
         let pieces = step.pieces.iter();
         let pieces: Vec<String> = pieces
-            .map(|p| format!("{} x {} {}", p.count, p.mark, p.title))
+            .map(|p| format!("{} × {} {}", p.count, p.mark, p.title))
             .collect();
         list(&mut text, "pieces", &pieces);
         let fixings = step.fixings.iter().map(|fixing| in_unit(fixing, unit));
@@ -54,7 +54,7 @@ pub fn in_words(order: &OrderOfWork, unit: Unit) -> String {
     text
 }
 
-/// `4 x screw #8, 32 mm`.
+/// `4 × screw #8, 32 mm`.
 fn in_unit(fixing: &Fixing, unit: Unit) -> String {
     let gauge = fixing
         .gauge
@@ -63,7 +63,7 @@ fn in_unit(fixing: &Fixing, unit: Unit) -> String {
     let length = fixing
         .length
         .map_or_else(String::new, |length| format!(", {}", unit.show(length)));
-    format!("{} x {}{gauge}{length}", fixing.count, fixing.what.name())
+    format!("{} × {}{gauge}{length}", fixing.count, fixing.what.name())
 }
 
 fn list(text: &mut String, what: &str, items: &[String]) {

@@ -52,9 +52,9 @@ table! {
         how_kerf: "All is worked out for a blade that takes {}: measure a cut of yours in scrap, and if it differs, have the list made anew with `saw_kerf`.",
                   "Alles ist für ein Sägeblatt berechnet, das {} wegnimmt: einen eigenen Schnitt im Reststück messen und die Liste, wenn er abweicht, mit `saw_kerf` neu erstellen.";
         how_guide: "The guide: its place is worked out for {} from the good side of the blade to the edge of the saw's base. Try it on scrap. Where it is off the edge, clamp a board of the same thickness there to carry it.",
-                   "Die Führung: Ihr Platz ist für {} von der guten Seite des Sägeblatts bis zur Kante des Sägetischs berechnet. Am Reststück probieren. Liegt sie außerhalb der Kante, dort ein gleich dickes Brett festspannen, das sie trägt.";
+                   "Die Führung: Ihr Platz ist für {} von der guten Seite des Sägeblatts bis zur Kante der Grundplatte der Säge berechnet. Am Reststück probieren. Liegt sie außerhalb der Kante, dort ein gleich dickes Brett festspannen, das sie trägt.";
         how_guide_by_hand: "The guide: lay it as far from the line as it is from the good side of the blade to the edge of your saw's base. With `guide_offset` set, the list says where.",
-                           "Die Führung: so weit vom Riss anlegen, wie es von der guten Seite des Sägeblatts bis zur Kante des Sägetischs ist. Mit `guide_offset` nennt die Liste den Platz.";
+                           "Die Führung: so weit vom Riss anlegen, wie es von der guten Seite des Sägeblatts bis zur Kante der Grundplatte der Säge ist. Mit `guide_offset` nennt die Liste den Platz.";
         taken: "{} of {}, {}", "{} zu {}, {}";
         left_over_earlier: "left over from earlier work", "von früherer Arbeit übrig";
         at_hand: "at hand", "vorhanden";

@@ -107,8 +107,8 @@ table! {
         weight: "Weight, kg", "Gewicht, kg";
         measure_say_1: "Sheets are seldom as thick as they are sold. Measure each in three places or more, away from its edges, and write the mean beside what the plan is drawn for.",
             "Platten sind selten so dick, wie sie verkauft werden. Jede an mindestens drei Stellen messen, nicht nah am Rand, und den Mittelwert neben das Maß schreiben, für das der Plan gezeichnet ist.";
-        measure_say_2: "Where yours differs by more than 0.1 mm, write your thickness into the plan and make all files anew: grooves, rebates and the parts between them follow.",
-            "Weicht die eigene um mehr als 0,1 mm ab, die eigene Dicke in den Plan eintragen und alle Dateien neu erstellen: Nuten, Falze und die Teile dazwischen folgen.";
+        measure_say_2: "Where yours differs by more than {}, write your thickness into the plan and make all files anew: grooves, rebates and the parts between them follow.",
+            "Weicht die eigene um mehr als {} ab, die eigene Dicke in den Plan eintragen und alle Dateien neu erstellen: Nuten, Falze und die Teile dazwischen folgen.";
         print_heading: "Print true", "Maßhaltig drucken";
         print_say_1: "Print templates at 100 % (\"actual size\"), on one side, with nothing that fits pages to the paper.",
             "Schablonen mit 100 % („tatsächliche Größe“) und einseitig drucken, ohne Anpassen an das Papier.";

@@ -26,9 +26,23 @@ impl Words {
         }
     }
 
+    /// A number with just so many decimals, so that numbers under one another line up.
+    pub fn aligned(&self, value: f64, decimals: usize) -> String {
+        self.number(&format!("{value:.decimals$}"))
+    }
+
     /// A sum of money.
     pub fn money(&self, sum: f64) -> String {
-        self.number(&format!("{sum:.2}"))
+        self.aligned(sum, 2)
+    }
+
+    /// What one piece costs: as a sum, or with more decimals where it has them.
+    pub fn price(&self, each: f64) -> String {
+        if (each * 100.0 - (each * 100.0).round()).abs() < 1e-6 {
+            self.money(each)
+        } else {
+            self.decimal(each, 4)
+        }
     }
 
     /// A length with its unit.

@@ -77,7 +77,7 @@ table! {
         driver_later: "a driver cannot reach the screws of {} later", "später erreicht kein Schraubendreher mehr die Schrauben von „{}“";
         before_because: "before {}: {}", "vor „{}“: {}";
         fit_hardware: "Fit the hardware", "Beschläge anbauen";
-        count_of: "{} x {}", "{} x {}";
+        count_of: "{} × {}", "{} × {}";
         all_moves: "Everything moves and closes; what does not is put right now, in bare wood.", "Alles geht und schließt; was nicht stimmt, jetzt am rohen Holz richten.";
         take_off: "Take the hardware off again", "Beschläge wieder abbauen";
         take_off_all: "Take off doors, drawers and hardware, and keep the screws of each place together.", "Türen, Schubkästen und Beschläge abnehmen und die Schrauben jeder Stelle beisammenhalten.";

@@ -50,7 +50,7 @@ impl Exporter for BookletPdf {
         input: &ExportInput,
         options: &Self::Options,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let plan = InLanguage::new(input, options.document.language.words());
+        let plan = InLanguage::new(input, options.document.language.words(input.plan));
         let document = document(&plan.input(), &options.document);
         let made = booklet(&document, options.paper.size(input.plan.units));
         let facts = BookFacts {

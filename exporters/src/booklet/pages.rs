@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use jigless_model::geom::Bounds;
+
 use super::blocks::section;
 use super::flow::{Flowed, flow};
 use super::foot::foot;
@@ -47,6 +49,9 @@ pub(super) fn booklet(document: &Document, size: (f64, f64)) -> Booklet {
             let by = std::mem::take(&mut ink.offset);
             for item in &mut ink.items {
                 *item = item.moved(by);
+            }
+            if let Some((_, bounds)) = &mut ink.photograph {
+                *bounds = Bounds::new(bounds.min + by, bounds.max + by);
             }
         }
         BookPage {

@@ -1,8 +1,10 @@
 //! What everything is set with: runs, lines, headings, pictures, cautions.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use jigless_model::geom::{Bounds, Point, rectangle};
+use jigless_model::photograph::Picture;
 
 use super::sheet::{HEADING, READING, SMALL, WIDTH};
 use super::slab::{Numbers, Setting, Slab, set, unread};
@@ -90,11 +92,20 @@ impl Setter<'_> {
         let (items, size) = match &figure.image {
             Image::Drawn(_, canvas) if self.draft == Draft::Yes => fitted(&[], *canvas, room),
             Image::Drawn(items, canvas) => fitted(items, *canvas, room),
+            Image::Photograph(picture) => (Vec::new(), printed(picture, room)),
+        };
+        let photograph = match &figure.image {
+            Image::Photograph(picture) => {
+                let bounds = Bounds::new(Point::default(), size);
+                Some((Arc::clone(picture), bounds))
+            }
+            Image::Drawn(..) => None,
         };
         let left = Point::new((room.0 - size.x) / 2.0, -size.y);
         let ink = BookInk {
             place: inside,
             items,
+            photograph,
             offset: left,
             link: None,
             alternative: Some(figure.alternative.clone()),
@@ -141,6 +152,17 @@ impl Setter<'_> {
             ..Slab::default()
         }
     }
+}
+
+/// The size of a photograph on paper: not so large that its dots are seen.
+fn printed(picture: &Picture, room: (f64, f64)) -> Point {
+    // 100 dots to an inch (common practice, no source).
+    const DOT: f64 = 0.254;
+    /// Millimetres that a photograph is wide and high at most.
+    const MOST: (f64, f64) = (130.0, 95.0);
+    let size = Point::new(f64::from(picture.width), f64::from(picture.height));
+    let [across, upward] = [room.0.min(MOST.0) / size.x, room.1.min(MOST.1) / size.y];
+    size * across.min(upward).min(DOT)
 }
 
 /// A drawing whose lower left corner is 0,0, and its size: as it is, or smaller where there is less room.

@@ -178,6 +178,7 @@ pub(super) fn set(
                     items: vec![item],
                     offset: Point::default(),
                     link: run.link.clone(),
+                    photograph: None,
                     alternative: None,
                 }),
             }
@@ -197,6 +198,7 @@ pub(super) fn unread(items: Vec<Item>) -> BookInk {
         items,
         offset: Point::default(),
         link: None,
+        photograph: None,
         alternative: None,
     }
 }

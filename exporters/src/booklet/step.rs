@@ -53,6 +53,12 @@ pub(super) fn step(setter: &Setter, place: &[Node], step: &StepBlock) -> Vec<Sla
         let words = format!("{}: {check}", setter.document.words.document.check);
         slabs.push(act_line(setter, &list, &words, BookFace::Oblique));
     }
+    let acts = slabs.len();
+    for photograph in &step.photographs {
+        let mut slab = setter.figure(place, photograph, (WIDTH, HIGHEST));
+        slab.above = 3.0;
+        slabs.push(slab);
+    }
     let height: f64 = slabs.iter().map(|slab| slab.above + slab.height).sum();
     if height <= setter.height {
         return vec![Slab {
@@ -61,8 +67,7 @@ pub(super) fn step(setter: &Setter, place: &[Node], step: &StepBlock) -> Vec<Sla
         }];
     }
     // Its head, picture and first act stay together.
-    let acts = step.acts.len() + step.checks.len();
-    let first = slabs.len() - acts;
+    let first = acts - step.acts.len() - step.checks.len();
     for slab in &mut slabs[..first] {
         slab.with_next = true;
     }

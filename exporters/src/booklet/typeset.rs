@@ -92,6 +92,27 @@ fn tidy(words: &str, face: BookFace) -> String {
         }
         kept = joined;
     }
+    with_fractions(&kept)
+}
+
+/// `65 31/64` stays together.
+fn with_fractions(words: &str) -> String {
+    let is_number = |word: &str| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit());
+    let begins_with_fraction = |word: &str| {
+        let parts = word.split_once('/');
+        parts.is_some_and(|(over, under)| {
+            is_number(over) && under.starts_with(|c: char| c.is_ascii_digit())
+        })
+    };
+    let mut kept = String::with_capacity(words.len() + 2);
+    for word in words.split(' ') {
+        if !kept.is_empty() || word.is_empty() {
+            let whole = kept.rsplit([' ', '\u{a0}', '(', '~']).next();
+            let joins = whole.is_some_and(is_number) && begins_with_fraction(word);
+            kept.push(if joins { '\u{a0}' } else { ' ' });
+        }
+        kept.push_str(word);
+    }
     kept
 }
 
@@ -281,4 +302,19 @@ pub(super) fn widest_word(runs: &[Run], size: f64) -> f64 {
             .map(|word| run.face.width(word))
     });
     words.fold(0.0, f64::max) * size
+}
+
+#[cfg(test)]
+mod tests {
+    use super::with_fractions;
+
+    #[test]
+    fn a_whole_number_stays_with_its_fraction() {
+        let words = "makes 3, ~32 31/64 × 65 31/64; 2 of 7/8, 12 or 1/2 (1 1/2)";
+        let kept = with_fractions(words);
+        assert_eq!(kept.replace('\u{a0}', " "), words);
+        let joined = kept.matches('\u{a0}').count();
+        assert_eq!(joined, 3, "{kept}");
+        assert_eq!(with_fractions(" a  b "), " a  b ");
+    }
 }

@@ -4,8 +4,9 @@ use jigless_model::caution::{Caution, Medium, called_for};
 use jigless_model::export::ExportInput;
 use jigless_model::mark::Marks;
 use jigless_model::plan::{Part, Stock};
-use jigless_steps::WorkStep;
-use jigless_words::{DocumentWords, Words};
+use jigless_solid::{Weights, weights};
+use jigless_steps::{Telling, WorkStep};
+use jigless_words::{DocumentWords, Words, said};
 
 use super::options::DocumentOptions;
 use crate::drawing::measure::Lengths;
@@ -23,13 +24,20 @@ pub(crate) struct Context<'a> {
     pub(crate) steps: Vec<WorkStep>,
     pub(crate) lengths: Lengths,
     pub(crate) cautions: Vec<Caution>,
+    pub(crate) weights: Weights,
 }
 
 impl<'a> Context<'a> {
     /// What is worked out of a plan whose own words are in the language already.
     pub(crate) fn new(input: &ExportInput<'a>, options: &'a DocumentOptions) -> Self {
-        let (plan, words) = (input.plan, options.language.words());
+        let (plan, words) = (input.plan, options.language.words(input.plan));
         let lengths = Lengths::on_paper(plan.units, options.units, options.fractions);
+        let lengths = lengths.in_language(words);
+        let telling = Telling {
+            words,
+            length: &|mm| lengths.full(mm),
+            thickness: &|mm| lengths.for_calipers().full(mm),
+        };
         Self {
             input: *input,
             options,
@@ -37,8 +45,9 @@ impl<'a> Context<'a> {
             words: &words.document,
             marks: Marks::of(plan),
             whole: Whole::new(input),
-            steps: jigless_steps::steps(plan, input.workpieces, words),
-            lengths: lengths.in_language(words),
+            steps: jigless_steps::steps_told(plan, input.workpieces, telling),
+            lengths,
+            weights: weights(input.workpieces),
             cautions: called_for(plan, input.workpieces, Medium::Whole),
         }
     }
@@ -70,6 +79,30 @@ impl<'a> Context<'a> {
     /// The mark of a part.
     pub(crate) fn mark(&self, part: &Part) -> &str {
         self.marks.mark(&part.id)
+    }
+
+    /// What one piece of a part weighs, in kilograms, where it is known.
+    pub(crate) fn weight(&self, part: &str) -> Option<f64> {
+        let mut weights = self.parts().zip(&self.weights.pieces);
+        weights.find_map(|(own, weight)| (own.id == part).then_some(*weight)?)
+    }
+
+    /// What the whole weighs, what of it is not known, and how many people lift it; nothing where no weight is known.
+    pub(crate) fn weight_in_words(&self) -> Vec<String> {
+        let (words, weights) = (self.words, &self.weights);
+        if weights.pieces.iter().all(Option::is_none) {
+            return Vec::new();
+        }
+        let number = |value| self.language.decimal(value, 1);
+        let mut lines = vec![said(words.whole_weight, &[&number(weights.whole)])];
+        if !weights.unknown.is_empty() {
+            lines.push(said(words.weight_unknown, &[&weights.unknown.join(", ")]));
+        }
+        let people = weights.people(self.input.plan).into_iter();
+        lines.extend(
+            people.map(|(alone, people)| said(words.people, &[&number(alone), &number(people)])),
+        );
+        lines
     }
 
     /// What stands behind `1 :` of a scale: `2.5`, `10`.

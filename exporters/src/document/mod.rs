@@ -9,6 +9,7 @@
 //! | `in_language` | a plan whose built parts have titles in the language |
 //! | `context` | what sections are filled from |
 //! | `markdown` | what an author writes, as blocks |
+//! | `photographs` | the author's photographs in their places |
 //! | `pictures` | figures from the drawing code of the other formats |
 //! | `sections` | a section each, and the list of them |
 //! | `options` | what the user can choose of both formats |
@@ -18,6 +19,7 @@ mod in_language;
 mod markdown;
 mod model;
 mod options;
+mod photographs;
 mod pictures;
 mod sections;
 
@@ -39,15 +41,15 @@ use context::Context;
 pub(crate) fn document(input: &ExportInput, options: &DocumentOptions) -> Document {
     let context = Context::new(input, options);
     let plan = input.plan;
+    let made = sections::SECTIONS.iter();
+    let mut sections: Vec<Section> = made.filter_map(|section| section.of(&context)).collect();
+    photographs::put(&context, &mut sections);
     Document {
         title: plan.title.clone(),
         revision: plan.revision.clone(),
         digest: plan.digest.clone(),
         words: context.language,
         cover: sections::cover(&context),
-        sections: sections::SECTIONS
-            .iter()
-            .filter_map(|section| section.of(&context))
-            .collect(),
+        sections,
     }
 }

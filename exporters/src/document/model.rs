@@ -1,6 +1,9 @@
 //! A document as plain data. It knows no paper and no page.
 
+use std::sync::Arc;
+
 use jigless_model::geom::Bounds;
+use jigless_model::photograph::Picture;
 use jigless_words::Words;
 
 use crate::drawing::Item;
@@ -195,6 +198,8 @@ pub(crate) struct Figure {
 pub(crate) enum Image {
     /// Strokes, areas and words on paper, in millimetres, and the box that they fill.
     Drawn(Vec<Item>, Bounds),
+    /// A photograph of the author's.
+    Photograph(Arc<Picture>),
 }
 
 /// One step of the work.
@@ -222,6 +227,8 @@ pub(crate) struct StepBlock {
     pub(crate) checks: Vec<String>,
     /// What it looks like.
     pub(crate) figure: Option<Figure>,
+    /// The author's photographs of it.
+    pub(crate) photographs: Vec<Figure>,
 }
 
 impl StepBlock {

@@ -1,6 +1,8 @@
 //! What the user can choose of a document, whatever shows it.
 
 use jigless_model::diag::Findings;
+use jigless_model::language::Language;
+use jigless_model::plan::Plan;
 use jigless_words::{ENGLISH, GERMAN, Words};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -10,11 +12,14 @@ use crate::drawing::measure::PaperUnits;
 use crate::option_check;
 use crate::saw_options::SawOptions;
 
-/// The language of a document. What the author wrote stays as it is.
+/// The language of a document: the plan's own, or another. What the author wrote stays as it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 pub enum DocumentLanguage {
-    /// English.
+    /// That of the plan, and English where it names none.
     #[default]
+    #[serde(rename = "plan")]
+    Plan,
+    /// English.
     #[serde(rename = "en")]
     English,
     /// German.
@@ -24,10 +29,15 @@ pub enum DocumentLanguage {
 
 impl DocumentLanguage {
     /// Its words.
-    pub(crate) fn words(self) -> &'static Words {
-        match self {
-            DocumentLanguage::English => &ENGLISH,
-            DocumentLanguage::German => &GERMAN,
+    pub(crate) fn words(self, plan: &Plan) -> &'static Words {
+        let language = match self {
+            DocumentLanguage::Plan => plan.language.unwrap_or(Language::English),
+            DocumentLanguage::English => Language::English,
+            DocumentLanguage::German => Language::German,
+        };
+        match language {
+            Language::English => &ENGLISH,
+            Language::German => &GERMAN,
         }
     }
 }
@@ -36,7 +46,7 @@ impl DocumentLanguage {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]
 pub struct DocumentOptions {
-    /// Language of all words that are not the author's: `en` or `de`.
+    /// Language of all words that are not the author's: `en`, `de`, or `plan` for what the plan says under `language`.
     pub language: DocumentLanguage,
     /// Units of the numbers. `plan` is the plan's own: millimetres, or inches and fractions.
     pub units: PaperUnits,
@@ -53,7 +63,7 @@ pub struct DocumentOptions {
 impl Default for DocumentOptions {
     fn default() -> Self {
         Self {
-            language: DocumentLanguage::English,
+            language: DocumentLanguage::Plan,
             units: PaperUnits::Plan,
             fractions: 64,
             inks: Tint::Colour,

@@ -94,10 +94,10 @@ impl Caption {
             make: format!(
                 "make {}, {} thick as measured, {}",
                 part.count,
-                lengths.full(stock.thickness),
+                lengths.for_calipers().full(stock.thickness),
                 stock.label
             ),
-            thick: lengths.full(stock.thickness),
+            thick: lengths.for_calipers().full(stock.thickness),
             stock: stock.label.clone(),
             size: format!(
                 "part {} × {}, all numbers in {}",

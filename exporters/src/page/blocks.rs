@@ -2,6 +2,9 @@
 
 use std::fmt::Write;
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+
 use crate::document::{
     Align, Block, Check, CutLine, Cuts, Document, Figure, Image, Inline, Row, Section, StepBlock,
     Table,
@@ -125,6 +128,14 @@ fn table(document: &Document, table: &Table) -> String {
 fn figure(figure: &Figure) -> String {
     let seen = match &figure.image {
         Image::Drawn(items, canvas) => paint::inline(*canvas, &figure.alternative, items),
+        Image::Photograph(picture) => format!(
+            "<img src=\"data:{};base64,{}\" alt=\"{}\" width=\"{}\" height=\"{}\">",
+            picture.encoding.media_type(),
+            STANDARD.encode(&picture.bytes),
+            escaped(&figure.alternative),
+            picture.width,
+            picture.height
+        ),
     };
     let caption = if figure.caption.is_empty() {
         String::new()
@@ -208,7 +219,9 @@ fn step(document: &Document, step: &StepBlock) -> String {
         let said = format!("{}: {}", escaped(words.check), escaped(check));
         let _ = writeln!(text, "<li class=\"check\">{}</li>", ticked(&said));
     }
-    text.push_str("</ul>\n</article>\n");
+    text.push_str("</ul>\n");
+    text.extend(step.photographs.iter().map(figure));
+    text.push_str("</article>\n");
     text
 }
 

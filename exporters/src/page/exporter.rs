@@ -46,7 +46,7 @@ impl Exporter for PageHtml {
         input: &ExportInput,
         options: &Self::Options,
     ) -> Result<Vec<Artifact>, ExportError> {
-        let words = options.language.words();
+        let words = options.language.words(input.plan);
         let plan = InLanguage::new(input, words);
         let document = document(&plan.input(), options);
         let view = viewer_data(&plan.input(), words).map_err(|message| ExportError {

@@ -12,6 +12,7 @@ use super::book_page::{BookInk, BookPage, Bookmark, Landing, Target};
 use super::book_tree::Tree;
 use super::content::{Fonts, Marked, marked_stream};
 use super::finish::{ID_BYTES, compress, fill_in_identifier, information, text, whole};
+use super::photographs::Photographs;
 use crate::drawing::Item;
 
 /// What a document says of itself.
@@ -41,12 +42,17 @@ pub(crate) fn book(
         glyphs: Vec::new(),
         book: Some(book),
     };
-    let resources = document.add_object(dictionary! { "Font" => named });
+    let photographs = Photographs::of(&mut document, pages)?;
+    let mut resources = dictionary! { "Font" => named };
+    if !photographs.named.is_empty() {
+        resources.set("XObject", photographs.named.clone());
+    }
+    let resources = document.add_object(resources);
     let all = document.new_object_id();
     let ids: Vec<ObjectId> = pages.iter().map(|_| document.new_object_id()).collect();
     let mut tree = Tree::new(&mut document);
     for (page, id) in pages.iter().zip(&ids) {
-        let mut written = marked(&mut document, &mut tree, page, *id, &fonts);
+        let mut written = marked(&mut document, &mut tree, (page, *id), &fonts, &photographs);
         let links = links(&mut document, &mut tree, page, *id, (&ids, facts.anchors));
         if !links.is_empty() {
             written.set("Annots", links);
@@ -104,9 +110,9 @@ fn written(mut document: Document) -> Result<Vec<u8>, String> {
 fn marked(
     document: &mut Document,
     tree: &mut Tree,
-    page: &BookPage,
-    id: ObjectId,
+    (page, id): (&BookPage, ObjectId),
     fonts: &Fonts,
+    photographs: &Photographs,
 ) -> Dictionary {
     let number = tree.number();
     let (mut groups, mut parents) = (Vec::new(), Vec::new());
@@ -119,6 +125,10 @@ fn marked(
         groups.push(Marked {
             tag,
             items: &ink.items,
+            photograph: ink
+                .photograph
+                .as_ref()
+                .map_or_else(String::new, |one| photographs.shown(one)),
         });
     }
     tree.belongs(number, Object::Array(parents));

@@ -1,6 +1,9 @@
 //! Pages of a document that is read, with what everything on them is.
 
-use jigless_model::geom::Point;
+use std::sync::Arc;
+
+use jigless_model::geom::{Bounds, Point};
+use jigless_model::photograph::Picture;
 
 use super::page_format::PageFormat;
 use crate::drawing::Item;
@@ -21,6 +24,8 @@ pub(crate) struct BookInk {
     pub(crate) place: Vec<Node>,
     /// What is drawn.
     pub(crate) items: Vec<Item>,
+    /// A photograph, and the box that it fills, in millimetres.
+    pub(crate) photograph: Option<(Arc<Picture>, Bounds)>,
     /// By how much it is still to be moved.
     pub(crate) offset: Point,
     /// Where it leads.

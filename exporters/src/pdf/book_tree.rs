@@ -81,6 +81,7 @@ impl Tree {
         if element.tag == "Figure" {
             element.alternative.clone_from(&ink.alternative);
             let boxes = ink.items.iter().filter_map(Item::bounds);
+            let boxes = boxes.chain(ink.photograph.as_ref().map(|(_, bounds)| *bounds));
             element.bounds = boxes.reduce(Bounds::union);
         }
         Some(element.id)

@@ -46,6 +46,8 @@ pub(super) struct Marked<'a> {
     pub(super) tag: Option<(&'static str, usize)>,
     /// What is drawn.
     pub(super) items: &'a [Item],
+    /// The operators that show a photograph.
+    pub(super) photograph: String,
 }
 
 /// The content stream of a page whose content is marked (ISO 32000-1, 14.6).
@@ -62,6 +64,7 @@ pub(super) fn marked_stream(format: PageFormat, groups: &[Marked], fonts: &Fonts
         for item in group.items {
             writer.paint(item);
         }
+        writer.out.extend_from_slice(group.photograph.as_bytes());
         writer.out.extend_from_slice(b"EMC\n");
     }
     writer.out

@@ -41,6 +41,7 @@ pub(crate) mod paint;
 mod paper;
 pub(crate) mod paper_sheet;
 mod part_sheets;
+mod photographs;
 mod plan_pages;
 mod print_check;
 mod print_record;

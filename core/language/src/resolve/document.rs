@@ -109,9 +109,9 @@ impl Document {
     }
 }
 
-/// SHA-256 of the text of a [`Document`], in hexadecimal.
-pub(crate) fn digest(text: &str) -> String {
-    let hash = Sha256::digest(text.as_bytes());
+/// SHA-256 in hexadecimal.
+pub(crate) fn digest(bytes: &[u8]) -> String {
+    let hash = Sha256::digest(bytes);
     hash.iter()
         .fold(String::with_capacity(64), |mut text, byte| {
             // Writing to a String cannot fail.

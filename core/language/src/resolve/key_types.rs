@@ -5,7 +5,9 @@ use std::sync::Arc;
 use jigless_model::diag::{Finding, Severity};
 use jigless_model::hardware::FittingKind;
 use jigless_model::joint::With;
+use jigless_model::language::Language;
 use jigless_model::operation::Depth;
+use jigless_model::photograph::Chapter;
 use jigless_model::plan::{CutBy, Grain, Stock, StockKind};
 use jigless_model::side::{Corner, Edge, Face};
 use jigless_model::source::{Span, Spanned};
@@ -223,6 +225,8 @@ key_words!(
     Severity,
     Motion,
     Direction,
+    Language,
+    Chapter,
     Unit
 );
 

@@ -1,6 +1,8 @@
 //! The keys at the top of a plan and of what it includes.
 
 use jigless_model::hardware::FittingKind;
+use jigless_model::language::Language;
+use jigless_model::photograph::Chapter;
 use jigless_model::plan::Offcut;
 use jigless_model::prices::HardwarePrice;
 use jigless_model::source::Spanned;
@@ -77,6 +79,10 @@ crate::fields! {
         _order as "order": Option<Unread<Texts>>,
         /// what is said of the steps of the work: other titles, more to do, another place, steps of your own
         steps: Lenient<Maps<StepKeys>>,
+        /// language of booklet and page, unless an option names another
+        language: Lenient<Language>,
+        /// photographs of yours, in booklet and page
+        photographs: Lenient<Maps<PhotographKeys>>,
         /// what the author says before everything else, in Markdown: a heading, paragraph or entry of a list each, with
         /// emphasis and links
         introduction: Lenient<Texts>,
@@ -116,6 +122,22 @@ crate::fields! {
         depth: Spanned<Size>,
         /// from the left wall to the whole; it stands in the middle where nothing is said
         left: Option<Distance>,
+    }
+}
+
+crate::fields! {
+    /// The keys of an entry of `photographs:`.
+    pub struct PhotographKeys {
+        /// its file, JPEG or PNG, in the plan's folder or below it
+        file: Spanned<String>,
+        /// what it shows, for who does not see it
+        shows: String,
+        /// what stands under it
+        caption: Option<String>,
+        /// the section at whose end it stands; the introduction where nothing is said
+        section: Option<Chapter>,
+        /// the name of the step at whose end it stands instead, as `jigless steps` prints it
+        step: Option<Spanned<String>>,
     }
 }
 

@@ -24,6 +24,7 @@ mod usage;
 pub use accept::{ACCEPT, COMMON_FIELDS, check_fields};
 pub use budget::{Budget, most_parts, most_things};
 pub use context::{Context, MAX_LENGTH, MIN_SIZE};
+pub(crate) use document::digest;
 pub use features::PairKeys;
 pub use field::{Field, Need, Shape};
 pub use fields::Fields;
@@ -38,7 +39,9 @@ pub use key_types::{
     Corners, Count, Degrees, Distance, Edges, Here, Length, Lenient, MAX_REPEATS, Map, Maps,
     Number, Repeats, Size, Sizes, Texts, TrueFalse, Unread, Written, YesNo, checked_repeats,
 };
-pub use keys::{HeadKeys, IncludeKeys, PlanKeys, PriceKeys, RevisionKeys, StepKeys, UnitKeys};
+pub use keys::{
+    HeadKeys, IncludeKeys, PhotographKeys, PlanKeys, PriceKeys, RevisionKeys, StepKeys, UnitKeys,
+};
 pub(crate) use part::Header;
 pub use part::{Labels, PartKeys};
 pub use place::{EdgeDistances, Place, Step};
@@ -53,6 +56,8 @@ use std::sync::Arc;
 use jigless_model::check::Catalogue;
 use jigless_model::diag::{Finding, Findings, nearest};
 use jigless_model::finish::Finish;
+use jigless_model::language::Language;
+use jigless_model::photograph::{Chapter, Photograph, PhotographPlace};
 use jigless_model::plan::{Offcut, Part, Plan, Revision, Stock};
 use jigless_model::prices::Prices;
 use jigless_model::source::{Sources, Span};
@@ -66,7 +71,7 @@ use crate::feature::Registry;
 use crate::joint;
 use crate::load::{Entry, Node, Tree};
 use crate::order;
-use document::{Document, digest};
+use document::Document;
 use names::PlanNames;
 
 /// The version of the plan language that is read.
@@ -183,6 +188,8 @@ fn resolve_tree(
         revision: keys.revision,
         licence: keys.licence,
         author: keys.author,
+        language: top.language,
+        photographs: top.photographs,
         introduction: top.introduction,
         revisions: top.revisions,
         units: units.value,
@@ -192,7 +199,7 @@ fn resolve_tree(
         order: steps,
         step_notes: top.step_notes,
         workings: built.workings,
-        digest: digest(&expanded),
+        digest: digest(expanded.as_bytes()),
         expanded,
     })
 }
@@ -236,6 +243,8 @@ struct Top {
     /// Lengths of screws, in millimetres.
     sold: Vec<f64>,
     step_notes: Vec<StepNote>,
+    language: Option<Language>,
+    photographs: Vec<Photograph>,
     introduction: Vec<String>,
     revisions: Vec<Revision>,
     space: Option<Space>,
@@ -253,6 +262,8 @@ impl Top {
                 tools: Vec::new(),
                 sold: Vec::new(),
                 step_notes: Vec::new(),
+                language: None,
+                photographs: Vec::new(),
                 introduction: Vec::new(),
                 revisions: Vec::new(),
                 space: None,
@@ -266,6 +277,13 @@ impl Top {
             tools: keys.tools.unwrap_or_default(),
             sold: sold.map(|size| size.value).collect(),
             step_notes: keys.steps.into_iter().flatten().map(step_note).collect(),
+            language: keys.language,
+            photographs: keys
+                .photographs
+                .into_iter()
+                .flatten()
+                .map(|keys| photograph(head.context(), keys))
+                .collect(),
             introduction: lines(keys.introduction),
             revisions: keys.revisions.into_iter().flatten().map(revision).collect(),
             space: keys.space.map(|keys| Space {
@@ -291,6 +309,24 @@ fn give_offcuts(stocks: &mut [Arc<Stock>], offcuts: &[Offcut]) {
         let own = offcuts.iter().filter(|offcut| offcut.is_of(stock));
         let own: Vec<Offcut> = own.cloned().collect();
         Arc::make_mut(stock).offcuts = own;
+    }
+}
+
+fn photograph(context: Context, keys: PhotographKeys) -> Photograph {
+    if let (Some(_), Some(step)) = (keys.section, &keys.step) {
+        let message = "`section` and `step` both say where it stands";
+        context
+            .find(Finding::error(codes::TOO_MANY_KEYS, step.span, message).fix("keep one of them"));
+    }
+    Photograph {
+        file: keys.file,
+        shows: keys.shows,
+        caption: keys.caption,
+        place: match keys.step {
+            Some(step) => PhotographPlace::Step(step),
+            None => PhotographPlace::Chapter(keys.section.unwrap_or(Chapter::Introduction)),
+        },
+        picture: None,
     }
 }
 

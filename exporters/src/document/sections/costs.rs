@@ -3,7 +3,7 @@
 use jigless_model::costs::{CostGroup, CostItem, CostLine, Costs, costs};
 use jigless_model::plan::Part;
 use jigless_model::sheets::Arrangement;
-use jigless_solid::{Weights, finishing, weights};
+use jigless_solid::finishing;
 
 use crate::document::context::Context;
 use crate::document::model::{Block, Column, Row, Section, Table, plain};
@@ -87,14 +87,15 @@ fn row(context: &Context, line: &CostLine) -> Row {
         "litres" => said(words.litres, &[&context.language.decimal(line.count, 2)]),
         _ => context.language.decimal(line.count, 0),
     };
-    let each = line.each.map(|each| context.language.decimal(each, 4));
+    let each = line.each.map(|each| context.language.price(each));
     let cost = line.cost().map_or_else(
         || words.no_price.to_owned(),
         |sum| context.language.money(sum),
     );
     let what = match &line.item {
         CostItem::Material(label, length, width) => {
-            format!("{label}, {}", context.size(*length, *width))
+            // As the layouts have it, along the grain second.
+            format!("{label}, {}", context.size(*width, *length))
         }
         CostItem::Hardware(fitting) => {
             let [what, _] = context.language.things.hardware(fitting.kind);
@@ -115,10 +116,9 @@ fn row(context: &Context, line: &CostLine) -> Row {
 /// The weight of the whole and of each part, the heaviest first; nothing where no stock has one.
 fn weighed(context: &Context) -> Vec<Block> {
     let words = context.words;
-    let weights = weights(context.input.workpieces);
     let mut known: Vec<(f64, &Part)> = context
         .parts()
-        .zip(&weights.pieces)
+        .zip(&context.weights.pieces)
         .filter_map(|(part, weight)| Some(((*weight)?, part)))
         .collect();
     if known.is_empty() {
@@ -130,7 +130,7 @@ fn weighed(context: &Context) -> Vec<Block> {
             context.mark(part).to_owned(),
             part.count.to_string(),
             part.title.clone(),
-            context.language.decimal(weight, 2),
+            context.language.aligned(weight, 2),
         ])
         .about(&part.id)
     };
@@ -138,7 +138,7 @@ fn weighed(context: &Context) -> Vec<Block> {
         "weights".to_owned(),
         words.weights.to_owned(),
     )];
-    let lines = whole(context, &weights).into_iter();
+    let lines = context.weight_in_words().into_iter();
     blocks.extend(lines.map(|words| Block::Paragraph(plain(words))));
     blocks.push(Block::Table(Table {
         name: words.weights.to_owned(),
@@ -151,24 +151,4 @@ fn weighed(context: &Context) -> Vec<Block> {
         rows: known.into_iter().map(row).collect(),
     }));
     blocks
-}
-
-/// What the whole weighs, what of it is not known, and who lifts it.
-fn whole(context: &Context, weights: &Weights) -> Vec<String> {
-    let words = context.words;
-    let mut lines = vec![said(
-        words.whole_weight,
-        &[&context.language.decimal(weights.whole, 1)],
-    )];
-    if !weights.unknown.is_empty() {
-        lines.push(said(words.weight_unknown, &[&weights.unknown.join(", ")]));
-    }
-    for (alone, people) in weights.people(context.input.plan) {
-        let (alone, people) = (
-            context.language.decimal(alone, 1),
-            context.language.decimal(people, 0),
-        );
-        lines.push(said(words.people, &[&alone, &people]));
-    }
-    lines
 }

@@ -33,7 +33,9 @@ pub(super) fn section(context: &Context) -> Section {
     if is_for_saw(context.input.plan) {
         let (input, saw) = (&context.input, &context.options.saw);
         let room = (TEXT_WIDTH, HIGHEST);
-        let layouts = laid(input, context.lengths, saw, context.options.inks, room);
+        let mut layouts = laid(input, context.lengths, saw, context.options.inks, room);
+        // As everywhere else, in the order in which the plan has its stock.
+        layouts.sort_by_key(|laid| context.stocks().position(|stock| stock.label == laid.stock));
         if !layouts.is_empty() {
             blocks.push(heading("reading", words.how_to_read));
             let lines = reading(input, context.lengths, saw);

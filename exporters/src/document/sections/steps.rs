@@ -5,7 +5,7 @@ use jigless_steps::{Fixing, Phase, WorkStep};
 
 use crate::document::context::Context;
 use crate::document::model::{Block, Figure, Section, StepBlock, plain};
-use crate::document::pictures;
+use crate::document::{photographs, pictures};
 use jigless_words::said;
 
 /// Everything up to the first sanding.
@@ -70,7 +70,10 @@ fn step_blocks(context: &Context, steps: &[WorkStep]) -> Vec<Block> {
 
 fn block(context: &Context, step: &WorkStep, figure: Option<Figure>) -> StepBlock {
     let pieces = step.pieces.iter().map(|pieces| {
-        let words = format!("{} × {} {}", pieces.count, pieces.mark, pieces.title);
+        let mut words = format!("{} × {} {}", pieces.count, pieces.mark, pieces.title);
+        if figure.is_some() {
+            words.push_str(&weight(context, &pieces.part));
+        }
         (words, pieces.part.clone())
     });
     let cautions = step.cautions.iter().filter(|c| **c != Caution::Work);
@@ -87,10 +90,28 @@ fn block(context: &Context, step: &WorkStep, figure: Option<Figure>) -> StepBloc
         tools: step.tools.clone(),
         cautions: cautions
             .map(|c| context.language.cautions.of(*c).to_owned())
+            .chain(lifted(context, step))
             .collect(),
         acts: step.acts.clone(),
         checks: step.checks.clone(),
+        photographs: photographs::of_step(context, &step.name),
         figure,
+    }
+}
+
+/// What a piece weighs that comes to the others; less than a hundred grams is not told.
+fn weight(context: &Context, part: &str) -> String {
+    let weight = context.weight(part).filter(|weight| *weight >= 0.1);
+    weight.map_or_else(String::new, |weight| {
+        format!(" ({} kg)", context.language.decimal(weight, 1))
+    })
+}
+
+/// Who lifts the whole, where it comes to its place.
+fn lifted(context: &Context, step: &WorkStep) -> Vec<String> {
+    match step.phase {
+        Phase::Place => context.weight_in_words(),
+        _ => Vec::new(),
     }
 }
 

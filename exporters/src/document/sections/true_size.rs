@@ -2,6 +2,10 @@
 
 use crate::document::context::Context;
 use crate::document::model::{Block, Column, Row, Section, Table, plain};
+use jigless_words::said;
+
+/// What a sheet may differ by from what the plan is drawn for, in millimetres (common practice, no source).
+const TOLERATED: f64 = 0.1;
 
 /// The section.
 pub(super) fn section(context: &Context) -> Section {
@@ -23,7 +27,10 @@ pub(super) fn section(context: &Context) -> Section {
         ],
         rows: context.stocks().map(row).collect(),
     };
-    let measure = [words.measure_say_1, words.measure_say_2];
+    let measure = [
+        words.measure_say_1.to_owned(),
+        said(words.measure_say_2, &[&context.thickness(TOLERATED)]),
+    ];
     let mut blocks: Vec<Block> = measure.map(|said| Block::Paragraph(plain(said))).into();
     blocks.push(Block::Table(table));
     let heading = words.print_heading.to_owned();
