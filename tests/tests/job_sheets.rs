@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use jigless_tests::fixtures::{files_of, fixture};
 use jigless_tests::program::{jigless, run};
-use jigless_tests::readers::read_with;
+use jigless_tests::readers::{read_halves, read_with};
+use serde_json::Value;
 
 /// What the comments of a program say of its operations: `3: 24 holes, 13 mm deep`.
 fn operations(program: &[u8]) -> Vec<String> {
@@ -79,4 +80,85 @@ fn a_job_sheet_lists_the_operations_of_its_programs() {
         }
     }
     assert!(read > 60, "{read} operations");
+}
+
+/// A drawing of the same sheet, read by ezdxf, has the numbers: at the work, and for each layer in its notes.
+#[test]
+#[cfg_attr(
+    not(has_dxf_readers),
+    ignore = "needs ogrinfo and the Python readers: tests/run"
+)]
+fn drawings_have_the_numbers_of_the_operations() {
+    let mut numbered = 0;
+    for (plan, arrange) in [
+        ("machining/two-faced-shelf", "bed"),
+        ("machining/vented-door", "no"),
+        ("machining/stopped-housings", "no"),
+    ] {
+        let out = tempfile::tempdir().expect("a temporary folder");
+        let mut command = jigless(out.path());
+        command.arg("export").arg(fixture(plan));
+        command.args(["--to", "ngc-router,dxf-cnc", "--quiet", "--out", "made"]);
+        for format in ["ngc-router", "dxf-cnc"] {
+            command.args(["--set", &format!("{format}.arrange={arrange}")]);
+        }
+        let profile = fixture("profiles/shop-router.yaml");
+        run(command.arg("--profile").arg(profile)).done();
+        for (program, text) in files_of(out.path(), "ngc") {
+            let drawing = program
+                .replace("/ngc-router/", "/dxf-cnc/")
+                .replace(".ngc", ".dxf");
+            let seen = read_halves("check_dxf.py", &[out.path().join(&drawing)]).remove(0);
+            let entities = seen["entities"].as_array().expect("a list");
+            let texts: Vec<&str> = entities
+                .iter()
+                .filter_map(|entity| entity["text"].as_str())
+                .collect();
+            let mut layers: Vec<&str> = entities
+                .iter()
+                .filter(|entity| entity["text"] == Value::Null)
+                .filter_map(|entity| entity["layer"].as_str())
+                .filter(|layer| {
+                    [
+                        "CUT_",
+                        "DRILL",
+                        "FLATBORE",
+                        "COUNTERSINK",
+                        "GROOVE",
+                        "REBATE",
+                        "RECESS",
+                    ]
+                    .iter()
+                    .any(|word| layer.starts_with(word))
+                })
+                .collect();
+            layers.sort_unstable();
+            layers.dedup();
+            let notes: Vec<&&str> = texts
+                .iter()
+                .filter(|text| text.starts_with("Layer "))
+                .collect();
+            for operation in operations(&text) {
+                let (number, _) = operation.split_once(": ").expect("a number and words");
+                let number = format!("({number})");
+                assert!(
+                    texts.contains(&number.as_str()),
+                    "{drawing} has no {number}: {operation}"
+                );
+                let said = notes
+                    .iter()
+                    .any(|note| note.contains("; operation") && note.contains(&number));
+                assert!(said, "{drawing}: no layer has {operation} in {notes:?}");
+                numbered += 1;
+            }
+            for layer in layers {
+                let own = format!("Layer {layer}: ");
+                let said = notes
+                    .iter()
+                    .any(|note| note.starts_with(&own) && note.contains("; operation"));
+                assert!(said, "{drawing}: {layer} in {notes:?}");
+            }
+        }
+    }
+    assert!(numbered > 10, "{numbered}");
 }

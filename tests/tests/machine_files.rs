@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use jigless_exporters::inspect::{Inspection, inspect};
-use jigless_tests::fixtures::{files_of, fixture, workspace};
+use jigless_tests::fixtures::{files_of, fixture, machining_plans, workspace};
 use jigless_tests::program::{Run, jigless, run};
 use tempfile::TempDir;
 
@@ -330,4 +330,54 @@ fn a_format_that_cannot_work_does_not_stop_the_others() {
     assert_eq!(files_of(&out, "csv").len(), 1);
     assert_eq!(files_of(&out, "dxf").len(), 1);
     assert!(files_of(&out, "ngc").is_empty());
+}
+
+/// Every layer of a sheet is worked in one go, so a tool is changed no more often than there are layers; only a part that
+/// lies in an opening of another one brings a layer back.
+#[test]
+fn layers_of_sheets_are_worked_in_one_go() {
+    let at = folder();
+    let router = profile("shop-router");
+    let more = [
+        "--quiet",
+        "--force",
+        "--to",
+        "dxf-cnc",
+        "--profile",
+        &router,
+    ];
+    let more = [&more[..], &["--set", "dxf-cnc.arrange=bed"]].concat();
+    let shipped = ["glaze-cabinet", "glazing-trolley", "thread-organiser"];
+    let mut plans: Vec<String> = shipped.map(str::to_owned).to_vec();
+    plans.extend(machining_plans());
+    let (mut sheets, mut layers, mut runs) = (0, 0, 0);
+    for plan in plans {
+        let (out, _) = export(at.path(), &fixture(&plan), &more);
+        // What this router has no tool for is made by another one.
+        if !out.exists() {
+            continue;
+        }
+        for (name, drawing) in drawings(&out) {
+            let mut worked: Vec<&str> = drawing
+                .entities
+                .iter()
+                .map(|entity| entity.layer.as_str())
+                .filter(|layer| {
+                    let idle = ["NOTES", "REFERENCE", "HAND_WORK", "PINS"];
+                    !idle.contains(layer)
+                })
+                .collect();
+            worked.dedup();
+            let changes = worked.len();
+            worked.sort_unstable();
+            worked.dedup();
+            assert_eq!(changes, worked.len(), "{plan} {name}");
+            sheets += 1;
+            layers += worked.len();
+            runs += changes;
+        }
+        std::fs::remove_dir_all(&out).expect("removed");
+    }
+    println!("{sheets} sheets, {layers} layers, {runs} runs of one layer");
+    assert!(sheets > 10, "{sheets}");
 }

@@ -466,7 +466,8 @@ fn export(
     (out, said.code, said.stderr)
 }
 
-/// Every program of the six plans through three routers is read by another reader: extents and length of cuts are ours.
+/// Every program of the six plans through three routers is read by another reader: extents and length of cuts are ours. With
+/// `JIGLESS_SWEEPS=all` those of the shipped plans for routers, too.
 #[test]
 #[cfg_attr(
     not(has_python_readers),
@@ -474,7 +475,10 @@ fn export(
 )]
 fn another_reader_measures_the_same() {
     let at = folder();
-    let plans = machining_plans();
+    let mut plans = machining_plans();
+    if std::env::var("JIGLESS_SWEEPS").is_ok_and(|asked| asked == "all") {
+        plans.extend(["glaze-cabinet", "glazing-trolley"].map(str::to_owned));
+    }
     let mut programs = 0;
     for router in ROUTERS {
         let set = ["--set", "ngc-router.arrange=bed"];

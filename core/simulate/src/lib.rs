@@ -12,6 +12,7 @@ mod area;
 mod cone;
 mod entry;
 mod fault;
+mod gone;
 mod picture;
 mod program;
 mod read;

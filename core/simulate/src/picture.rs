@@ -4,10 +4,10 @@ use std::fmt::Write;
 
 use jigless_model::geom::Point;
 
+use crate::gone::gone_at;
 use crate::program::Program;
 use crate::setup::Setup;
 use crate::shape::{Polygon, point};
-use crate::sweep::gone_at;
 use crate::swept::Swept;
 
 /// How many depths are told apart at most.

@@ -1,13 +1,11 @@
-//! What tools have passed over down to a depth: the sheet as a height field of regions.
-
-use std::collections::HashSet;
+//! What a tool passes over in one motion, at a depth.
 
 use jigless_model::geom::Point;
 
 use crate::area::passed;
 use crate::program::Motion;
-use crate::setup::{Cutter, Setup};
-use crate::shape::{Polygon, union};
+use crate::setup::Cutter;
+use crate::shape::Polygon;
 
 /// What tells that two motions pass over the same area.
 pub(crate) type Track = [i64; 8];
@@ -59,32 +57,4 @@ pub(crate) fn passed_at(motion: &Motion, cutter: &Cutter, depth: f64, out: &mut 
     if radius > 1e-6 {
         passed(motion, from, to, radius, out);
     }
-}
-
-/// What is gone at each of some depths, which are given from the deepest up.
-pub(crate) fn gone_at(motions: &[Motion], setup: &Setup, depths: &[f64]) -> Vec<Vec<Polygon>> {
-    let mut known: HashSet<Track> = HashSet::new();
-    let mut region: Vec<Polygon> = Vec::new();
-    let mut levels = Vec::with_capacity(depths.len());
-    let cutting: Vec<(&Motion, &Cutter)> = motions
-        .iter()
-        .filter(|motion| motion.lowest() < 0.0)
-        .filter_map(|motion| Some((motion, setup.cutter(motion.tool?)?)))
-        .collect();
-    for &depth in depths {
-        let mut new = Vec::new();
-        for (motion, cutter) in &cutting {
-            let whole = shares(motion, depth) == Some((0.0, 1.0)) && cutter.angle.is_none();
-            // What is whole here is so at every depth above, so it is taken once.
-            if !whole || known.insert(track(motion, cutter.diameter / 2.0)) {
-                passed_at(motion, cutter, depth, &mut new);
-            }
-        }
-        if !new.is_empty() {
-            new.append(&mut region);
-            region = union(&new);
-        }
-        levels.push(region.clone());
-    }
-    levels
 }

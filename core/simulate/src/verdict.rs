@@ -4,10 +4,11 @@ use jigless_model::geom::Path;
 
 use crate::area::reach;
 use crate::fault::{Fault, FaultKind};
+use crate::gone::gone_at;
 use crate::program::{Motion, Program};
 use crate::setup::{Setup, TOLERANCE};
 use crate::shape::{Polygon, area, bounds, common, pieces, polygons, union, without};
-use crate::sweep::{gone_at, passed_at};
+use crate::sweep::passed_at;
 use crate::swept::{Swept, room};
 use crate::target::{Layer, Ring, Target};
 use crate::{cone, entry};

@@ -3,7 +3,7 @@
 use jigless_model::diag::Findings;
 use jigless_model::export::{Artifact, ExportError, ExportInput, Exporter, Stage};
 use jigless_model::geom::{Bounds, Point};
-use jigless_model::operation::{ContourSide, Depth, Drill, MillArea, Mouth, Work};
+use jigless_model::operation::{ContourSide, Drill, MillArea, Mouth, Work};
 use jigless_model::plan::{Plan, Stock};
 use jigless_model::sheets::Settings;
 use jigless_model::side::Face;
@@ -18,6 +18,7 @@ use super::drawing::LayerDrawing;
 use super::file_options::DxfFile;
 use super::layers::Layer;
 use super::layout_options::SheetLayout;
+use super::ngc::{LayerOperation, OnFace, operations_by_layer};
 use super::parallel::{fillets, turns};
 use super::relief::{relieve, relieve_area};
 use super::router_options::{Relief, RouterOptions};
@@ -188,6 +189,10 @@ impl Machine for Router<'_> {
         Ok(remarks)
     }
 
+    fn operations(&self, on: &OnFace) -> Vec<LayerOperation> {
+        operations_by_layer(self.0, on)
+    }
+
     fn through(&self, stock: &Stock) -> f64 {
         through::depth(self.0, stock)
     }
@@ -207,17 +212,7 @@ impl Machine for Router<'_> {
     }
 
     fn registers(&self, own: Bounds, on_sheet: bool) -> (f64, Vec<Point>) {
-        let diameter = self.0.register;
-        if diameter == 0.0 {
-            return (0.0, Vec::new());
-        }
-        let clear = diameter / 2.0 + beyond::AROUND_REGISTER;
-        let holes = if on_sheet {
-            register::within(own, clear)
-        } else {
-            register::beside(own, beyond::at_most(self.0, 0.0) + clear)
-        };
-        (diameter, holes)
+        register::of_router(self.0, own, on_sheet)
     }
 }
 
@@ -335,12 +330,7 @@ fn draw_hole(hole: &Drill, drawing: &mut LayerDrawing) {
     if let Some(mouth) = hole.mouth {
         drawing.circle(layer_of_mouth(mouth), hole.centre, mouth.diameter());
     }
-    let diameter = hole.diameter;
-    let layer = match hole.depth {
-        Depth::Through => Layer::DrillThrough(diameter),
-        Depth::Blind(depth) => Layer::DrillBlind { diameter, depth },
-    };
-    drawing.circle(layer, hole.centre, hole.diameter);
+    drawing.circle(Layer::of_hole(hole), hole.centre, hole.diameter);
 }
 
 fn layer_of_mouth(mouth: Mouth) -> Layer {

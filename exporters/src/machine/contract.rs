@@ -8,6 +8,7 @@ use jigless_model::view::FaceView;
 use jigless_model::workpiece::Workpiece;
 
 use super::drawing::LayerDrawing;
+use super::ngc::{LayerOperation, OnFace};
 
 /// A machine that works parts.
 pub(super) trait Machine {
@@ -30,6 +31,11 @@ pub(super) trait Machine {
         unit: Unit,
         drawing: &mut LayerDrawing,
     ) -> Result<Vec<String>, String>;
+
+    /// Which operations of a program for the same face do what is on which layer; none where there is no such program.
+    fn operations(&self, _on: &OnFace) -> Vec<LayerOperation> {
+        Vec::new()
+    }
 
     /// How deep through cuts go, in millimetres.
     fn through(&self, stock: &Stock) -> f64 {

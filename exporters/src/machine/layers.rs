@@ -28,7 +28,7 @@
 
 use std::collections::BTreeMap;
 
-use jigless_model::operation::AreaKind;
+use jigless_model::operation::{AreaKind, Depth, Drill};
 use jigless_model::units::{Unit, decimal};
 
 use super::layer_style::{LayerKind, LayerStyle};
@@ -126,6 +126,15 @@ struct LayerFacts {
 }
 
 impl Layer {
+    /// That of a hole, without its mouth.
+    pub(super) fn of_hole(hole: &Drill) -> Layer {
+        let diameter = hole.diameter;
+        match hole.depth {
+            Depth::Through => Layer::DrillThrough(diameter),
+            Depth::Blind(depth) => Layer::DrillBlind { diameter, depth },
+        }
+    }
+
     /// Its name in a file of the given unit.
     pub(super) fn name(self, unit: Unit) -> String {
         let word = self.facts().word;

@@ -13,6 +13,7 @@ use jigless_model::view::FaceView;
 use super::drawing::{CHARACTER_WIDTH, LayerDrawing, LayerShape, NoteText};
 use super::hand_work;
 use super::layers::{Layer, LayerNaming};
+use super::ngc::LayerOperation;
 use crate::drawing::measure::Lengths;
 
 /// Between base lines, in heights of the text. Common practice, no source.
@@ -141,15 +142,48 @@ pub(super) fn identity(input: &ExportInput, view: &FaceView, unit: Unit) -> Vec<
     lines
 }
 
-/// What each layer of the drawing means, line by line.
-pub(super) fn legend(drawing: &LayerDrawing, naming: &LayerNaming) -> Vec<String> {
+/// What each layer of the drawing means and which operations of the program do it, line by line.
+pub(super) fn legend(
+    drawing: &LayerDrawing,
+    naming: &LayerNaming,
+    operations: &[LayerOperation],
+) -> Vec<String> {
     let mut lines = Vec::new();
     for (name, layer) in drawing.layers(naming) {
         if layer != Layer::Notes {
-            lines.push(format!("Layer {name}: {}", layer.meaning(naming.unit)));
+            let meaning = layer.meaning(naming.unit);
+            lines.push(format!(
+                "Layer {name}: {meaning}{}",
+                numbers_on(layer, operations)
+            ));
         }
     }
+    if !operations.is_empty() {
+        lines.push("Operations: numbers in brackets, as on the job sheet and in the program for the router".to_owned());
+    }
     lines
+}
+
+/// `; operations (2), (5)`: those that do what is on a layer.
+fn numbers_on(layer: Layer, operations: &[LayerOperation]) -> String {
+    // Outlines on tabs are outlines to the program.
+    let layer = if layer == Layer::CutOpen {
+        Layer::CutOutside
+    } else {
+        layer
+    };
+    let on_it = operations
+        .iter()
+        .filter(|operation| operation.layer == layer);
+    let mut numbers: Vec<usize> = on_it.map(|operation| operation.number).collect();
+    numbers.sort_unstable();
+    numbers.dedup();
+    let words: Vec<String> = numbers.iter().map(|number| format!("({number})")).collect();
+    match words.len() {
+        0 => String::new(),
+        1 => format!("; operation {}", words[0]),
+        _ => format!("; operations {}", words.join(", ")),
+    }
 }
 
 /// One line for all pieces that are alike: `E1, E2: edge hole of 8 mm`.

@@ -15,11 +15,15 @@ use super::contract::Machine;
 use super::drawing::{LayerDrawing, LayerItem};
 use super::layers::{Layer, LayerNaming};
 use super::layout_options::{FileOrigin, SheetLayout};
+use super::ngc::{OnFace, PartOnFace};
 use super::sheet_frame::SheetFrame;
 use super::sheet_list::{heading, sheet_name};
 use super::{notes, references, shared, sheet_labels};
 use crate::drawing::measure::Lengths;
 use crate::file_name;
+
+/// Height of the numbers of operations on a sheet, in millimetres. Common practice, no source.
+const SMALL_LETTERS: f64 = 4.0;
 
 /// What goes into one file.
 #[derive(Debug)]
@@ -200,8 +204,21 @@ fn part_page(
         for (name, bounds) in references::of(view) {
             references::draw(&name, bounds, height, &mut drawing);
         }
+        let on_face = [PartOnFace {
+            workpiece: view.workpiece,
+            placing: None,
+        }];
+        let operations = machine.operations(&OnFace {
+            parts: &on_face,
+            face: view.face,
+            faces,
+            stock: &part.stock,
+            own,
+            on_sheet: false,
+        });
+        references::draw_operations(&operations, height, &mut drawing);
         let mut lines = notes::identity(input, view, unit);
-        lines.extend(notes::legend(&drawing, style.naming));
+        lines.extend(notes::legend(&drawing, style.naming, &operations));
         lines.extend(remarks.iter().cloned());
         notes::label_edges(view, &mut drawing);
         let above = view.height.max(top(&drawing));
@@ -301,10 +318,30 @@ fn sheet_page(
     if style.notes {
         drawing.path(Layer::Notes, &rectangle(own));
         sheet_labels::draw(input, sheet, frame, &mut drawing);
+        let on_face: Vec<PartOnFace> = sheet
+            .placed
+            .iter()
+            .map(|placed| {
+                let workpiece = &input.workpieces[placed.workpiece];
+                PartOnFace {
+                    workpiece,
+                    placing: Some(frame.placing(placed, workpiece.part.width)),
+                }
+            })
+            .collect();
+        let operations = machine.operations(&OnFace {
+            parts: &on_face,
+            face: frame.face,
+            faces: place.faces,
+            stock: &sheet.stock,
+            own,
+            on_sheet: true,
+        });
+        references::draw_operations(&operations, SMALL_LETTERS, &mut drawing);
         let mut lines = vec![input.plan.title.clone()];
         lines.extend(remarks.iter().cloned());
         lines.extend(notes::of_parts(&drawn));
-        lines.extend(notes::legend(&drawing, style.naming));
+        lines.extend(notes::legend(&drawing, style.naming, &operations));
         lines.push(format!("Made by {}", input.stamp.tool));
         let height = (own.width().max(own.height()) / 100.0).clamp(2.0, 20.0);
         notes::write_block(own.max.y, height, &lines, &mut drawing);

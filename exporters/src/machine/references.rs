@@ -6,6 +6,7 @@ use jigless_model::view::FaceView;
 
 use super::drawing::{CHARACTER_WIDTH, LayerDrawing, LayerShape, NoteText};
 use super::layers::Layer;
+use super::ngc::LayerOperation;
 
 /// The name of a piece of work and the box around it, as seen on the face.
 pub(super) fn of(view: &FaceView) -> Vec<(String, Bounds)> {
@@ -17,6 +18,18 @@ pub(super) fn of(view: &FaceView) -> Vec<(String, Bounds)> {
             _ => None,
         });
     areas.collect()
+}
+
+/// Writes the numbers of operations at pieces of their work.
+pub(super) fn draw_operations(
+    operations: &[LayerOperation],
+    height: f64,
+    drawing: &mut LayerDrawing,
+) {
+    for operation in operations {
+        let name = format!("({})", operation.number);
+        draw(&name, operation.around, height, drawing);
+    }
 }
 
 /// Writes a name at the first place in or beside a box where no line is.

@@ -6,6 +6,9 @@
 
 use jigless_model::geom::{Bounds, Point};
 
+use super::beyond;
+use super::router_options::RouterOptions;
+
 /// How high the lower two lie, as a share of the height.
 const HEIGHT: f64 = 0.25;
 
@@ -22,6 +25,22 @@ pub(super) fn beside(own: Bounds, away: f64) -> Vec<Point> {
 /// The places in the margin of a sheet, so far inside its edges.
 pub(super) fn within(sheet: Bounds, inside: f64) -> Vec<Point> {
     beside(sheet, -inside)
+}
+
+/// Diameter and places of a router's holes for pins: beside a part where its tools do not come, or in the margin of a
+/// sheet.
+pub(super) fn of_router(router: &RouterOptions, own: Bounds, on_sheet: bool) -> (f64, Vec<Point>) {
+    let diameter = router.register;
+    if diameter == 0.0 {
+        return (0.0, Vec::new());
+    }
+    let clear = diameter / 2.0 + beyond::AROUND_REGISTER;
+    let holes = if on_sheet {
+        within(own, clear)
+    } else {
+        beside(own, beyond::at_most(router, 0.0) + clear)
+    };
+    (diameter, holes)
 }
 
 #[cfg(test)]

@@ -7,19 +7,17 @@ use jigless_model::side::Face;
 use jigless_model::workpiece::Workpiece;
 use jigless_simulate::{Cutter, Setup, Target};
 
-use super::jobs::{Job, Maker, Phase};
+use super::face_jobs::{self, OnFace};
+use super::jobs::{Job, Maker};
 use super::options::NgcRouterOptions;
-use super::order;
 use super::part_on_face::PartOnFace;
 use super::target;
 use crate::file_name;
-use crate::machine::cnc::Router;
-use crate::machine::contract::Machine;
 use crate::machine::router_options::RouterOptions;
 use crate::machine::sheet_frame::SheetFrame;
 use crate::machine::sheet_list::{heading, sheet_name};
 use crate::machine::tool::ToolKind;
-use crate::machine::{beyond, hand_work, through};
+use crate::machine::{beyond, hand_work};
 
 /// One face of a part or sheet.
 pub(super) struct FaceWork<'a> {
@@ -190,31 +188,25 @@ struct Of<'a> {
 
 impl<'a> Of<'a> {
     fn work(self, on_face: &[PartOnFace], options: &NgcRouterOptions) -> FaceWork<'a> {
-        let router = &options.router;
-        let maker = Maker { router };
-        let through = through::depth(router, self.stock);
-        let mut jobs = Vec::new();
-        let mut parts = Vec::new();
-        for part in on_face {
+        let on = OnFace {
+            parts: on_face,
+            face: self.face,
+            faces: self.faces,
+            stock: self.stock,
+            own: self.own,
+            on_sheet: self.turned.is_some(),
+        };
+        let outline = |part: &PartOnFace| {
             let view = part.workpiece.seen_from(self.face);
             let contours = view.contours.iter();
-            parts.push(PartOutline {
+            PartOutline {
                 id: part.workpiece.part.id.clone(),
                 contours: contours.map(|cut| part.path(&cut.path)).collect(),
-            });
-            jobs.extend(maker.of_view(&view).into_iter().map(|job| part.job(job)));
-        }
-        let pins = if self.faces > 1 && self.face == Face::Back {
-            Router(router).registers(self.own, self.turned.is_some())
-        } else {
-            (0.0, Vec::new())
+            }
         };
-        for (number, hole) in pins.1.iter().enumerate() {
-            let name = format!("pin {}", number + 1);
-            let size = (pins.0, through);
-            jobs.extend(maker.round(name, Phase::Register, *hole, size));
-        }
-        order::sort(&mut jobs);
+        let parts = on_face.iter().map(outline).collect();
+        let jobs = face_jobs::of(&options.router, &on);
+        let pins = face_jobs::pins(&options.router, &on);
         let target = target::of(&self.target_of(on_face, &pins), options);
         let setup = self.setup(options);
         FaceWork {

@@ -102,7 +102,7 @@ pub(super) fn draw(
         .collect();
     for operation in operations {
         let mut shown = false;
-        for part in operation.jobs.chunk_by(|a, b| owner(a) == owner(b)) {
+        for part in operation.jobs.chunk_by(|a, b| a.owner() == b.owner()) {
             let placed = part.iter().find_map(|job| {
                 let request = number_of(operation.number, job, &all, options, &frame);
                 labels.place(&request)
@@ -133,11 +133,6 @@ pub(super) fn draw(
         unplaced,
         bottom,
     }
-}
-
-/// The part that a job belongs to: ids of parts have no blanks.
-fn owner(job: &Job) -> &str {
-    job.name.split(' ').next().unwrap_or(&job.name)
 }
 
 /// The sheet itself, and where clamps may stand.

@@ -5,6 +5,7 @@ use jigless_model::operation::{ContourSide, Depth, Drill, MillArea, Mouth, Work}
 use jigless_model::side::Face;
 use jigless_model::view::FaceView;
 
+use crate::machine::layers::Layer;
 use crate::machine::relief::{relieve, relieve_area};
 use crate::machine::router_options::RouterOptions;
 use crate::machine::router_vet::{for_cone, for_hole};
@@ -61,6 +62,8 @@ pub(super) struct Job {
     pub(super) phase: Phase,
     /// Number of its tool in the list, from 0.
     pub(super) tool: usize,
+    /// The layer on which drawings have it.
+    pub(super) layer: Layer,
     /// How deep it goes below the face, in millimetres.
     pub(super) depth: f64,
     /// What is done.
@@ -68,6 +71,11 @@ pub(super) struct Job {
 }
 
 impl Job {
+    /// The part that it belongs to: ids of parts have no blanks.
+    pub(super) fn owner(&self) -> &str {
+        self.name.split(' ').next().unwrap_or(&self.name)
+    }
+
     /// The box around it.
     pub(super) fn bounds(&self) -> Bounds {
         let path = match &self.cut {
@@ -118,6 +126,7 @@ impl Maker<'_> {
         self,
         name: String,
         phase: Phase,
+        layer: Layer,
         centre: Point,
         (diameter, depth): (f64, f64),
     ) -> Option<Job> {
@@ -134,6 +143,7 @@ impl Maker<'_> {
             name,
             phase,
             tool: self.number(tool),
+            layer,
             depth,
             cut,
         })
@@ -147,8 +157,9 @@ impl Maker<'_> {
         };
         match hole.mouth {
             Some(Mouth::Counterbore { diameter, depth }) => {
+                let layer = Layer::Counterbore { diameter, depth };
                 let size = (diameter, depth);
-                jobs.extend(self.round(name.clone(), Phase::Drill, hole.centre, size));
+                jobs.extend(self.round(name.clone(), Phase::Drill, layer, hole.centre, size));
             }
             Some(Mouth::Countersink { diameter, angle }) => {
                 if let Some(tool) = for_cone(self.router, diameter, angle) {
@@ -156,6 +167,7 @@ impl Maker<'_> {
                         name: name.clone(),
                         phase: Phase::Drill,
                         tool: self.number(tool),
+                        layer: Layer::Countersink { angle, diameter },
                         depth: diameter / 2.0 / (angle / 2.0).tan(),
                         cut: Cut::Down(hole.centre),
                     });
@@ -163,8 +175,9 @@ impl Maker<'_> {
             }
             None => {}
         }
+        let layer = Layer::of_hole(hole);
         let size = (hole.diameter, depth);
-        jobs.extend(self.round(name, Phase::Drill, hole.centre, size));
+        jobs.extend(self.round(name, Phase::Drill, layer, hole.centre, size));
     }
 
     fn area(self, area: &MillArea, view: &FaceView) -> Option<Job> {
@@ -176,6 +189,7 @@ impl Maker<'_> {
             name: format!("{} {}", view.workpiece.part.id, area.id),
             phase: Phase::Pocket,
             tool: self.number(tool),
+            layer: Layer::Area(area.kind, area.depth),
             depth: area.depth,
             cut: Cut::Clear {
                 border,
@@ -192,9 +206,9 @@ impl Maker<'_> {
         for cut in &view.contours {
             let mating = &view.workpiece.mating;
             let relieved = relieve(&cut.path, mating, self.router.relief, radius);
-            let (phase, name) = match cut.side {
-                ContourSide::Inner => (Phase::Inside, "opening"),
-                ContourSide::Outer => (Phase::Outside, "outline"),
+            let (phase, layer, name) = match cut.side {
+                ContourSide::Inner => (Phase::Inside, Layer::CutInside, "opening"),
+                ContourSide::Outer => (Phase::Outside, Layer::CutOutside, "outline"),
             };
             let gap = self.router.tab + self.router.largest();
             let tabs = if cut.side == ContourSide::Outer && self.router.tab > 0.0 {
@@ -206,6 +220,7 @@ impl Maker<'_> {
                 name: format!("{} {name}", view.workpiece.part.id),
                 phase,
                 tool: self.number(tool),
+                layer,
                 depth: through,
                 cut: Cut::Follow {
                     contour: cut.path.clone(),

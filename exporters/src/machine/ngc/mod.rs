@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `options` | what the user can choose |
 //! | `jobs` | the work of a face as jobs, each with its tool |
+//! | `face_jobs` | the jobs of a face, and on which layers of a drawing they are |
 //! | `order` | the order of the jobs |
 //! | `loops` | what tools follow: parallels, clearings, detours into corners |
 //! | `toolpath` | jobs as steps of the tool |
@@ -21,6 +22,7 @@
 
 mod cost;
 mod exporter;
+mod face_jobs;
 mod face_work;
 mod job_picture;
 mod job_sheet;
@@ -39,6 +41,9 @@ mod tool_words;
 mod toolpath;
 mod vet;
 mod write;
+
+pub(super) use face_jobs::{LayerOperation, OnFace, operations_by_layer};
+pub(super) use part_on_face::PartOnFace;
 
 pub use exporter::NgcRouter;
 pub use options::NgcRouterOptions;

@@ -7,10 +7,11 @@ use super::jobs::{Cut, Job};
 use crate::machine::sheet_frame::Placing;
 
 /// A part on the face, and where it lies.
-pub(super) struct PartOnFace<'a> {
-    pub(super) workpiece: &'a Workpiece,
+#[derive(Debug, Clone, Copy)]
+pub(in crate::machine) struct PartOnFace<'a> {
+    pub(in crate::machine) workpiece: &'a Workpiece,
     /// Its place on a sheet; `None` where it is by itself.
-    pub(super) placing: Option<Placing<'a>>,
+    pub(in crate::machine) placing: Option<Placing<'a>>,
 }
 
 impl PartOnFace<'_> {
