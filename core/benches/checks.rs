@@ -54,14 +54,15 @@ fn text(parts: usize) -> String {
     text
 }
 
-/// A plan of so many parts in their places: stools of two sides and a shelf, screwed, with work on all of them.
+/// A plan of so many parts in their places: stools of two sides and a shelf, screwed, with work on all of them, and room
+/// for a driver between each two.
 fn placed_text(parts: usize) -> String {
     let mut text = String::from(
         "jigless: 1\ntitle: Large\nunits: mm\nstock: {board: {thickness: 18, kind: plywood, density: 680}}\nparts:\n",
     );
     let mut joints = String::from("joints:\n");
     for unit in 0..parts / 3 {
-        let (x, z) = (195 * (unit % 50), 142 * (unit / 50));
+        let (x, z) = (300 * (unit % 50), 142 * (unit / 50));
         let _ = write!(
             text,
             "  l{unit}:\n    stock: board\n    width: 80\n    height: 120\n    place: {{at: [{x}, 0, {z}], width: back, height: up}}\n    features:\n      - hole_row: {{first: [40, 20], step: [0, 15], count: 4, diameter: 5, depth: 10}}\n"

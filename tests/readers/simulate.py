@@ -211,6 +211,9 @@ def reachable(pieces, joints):
             ids = frozenset((one.part["id"], other.part["id"]))
             if ids in joined and one.near(other, 0.01):
                 link(i, j)
+            # What lies by its own weight is held by what it touches.
+            if (one.part["loose"] or other.part["loose"]) and one.near(other, 0.01):
+                link(i, j)
             if one.near(other, 45) and (
                 one.part["runner"] and other.part["runner"]
                 or one.part["hinged"] and other.part["plates"]

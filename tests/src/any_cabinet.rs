@@ -29,8 +29,8 @@ pub struct Cabinet {
     pub back_kind: &'static str,
     /// What holds a rebated back.
     pub back_with: &'static str,
-    /// Whether a tray is made for the drawers.
-    pub tray: bool,
+    /// What trays in the drawers stand on, if there are any: the floor, or strips so high that they end flush.
+    pub tray: Option<&'static str>,
     /// What holds the carcass.
     pub with: &'static str,
     /// Whether there is a toe space.
@@ -86,7 +86,7 @@ pub fn cabinets() -> impl Strategy<Value = Cabinet> {
         any::<bool>(),
         any::<bool>(),
         prop::sample::select(vec!["nails", "staples", "screws", "glue"]),
-        any::<bool>(),
+        prop::sample::select(vec![None, None, Some("floor"), Some("strips")]),
     );
     (sizes, kinds, more).prop_map(|(sizes, kinds, (rail, casters, inches, back_with, tray))| {
         let (width, height, depth, thickness, back, box_side, gap) = sizes;
@@ -205,11 +205,48 @@ impl Cabinet {
                 (self.thickness - 2.5).min(11.0)
             ));
         }
-        if self.tray {
+        if let Some(on) = self.tray {
+            let strips = match on {
+                "strips" => ", strips: {stock: side}",
+                _ => "",
+            };
             // Drawers of one height are one kind, which goes by the name of the build.
-            text.push("  tray:\n    divider_tray: {stock: side, base_stock: thin, width: drawer.inside_width, depth: drawer.inside_depth/2, measure: opening, height: 30 mm, columns: 2}\n".to_owned());
+            text.push(format!("  tray:\n    divider_tray: {{in: drawer, stock: side, base_stock: thin, depth: drawer.inside_depth/2, height: 30 mm, columns: 2{strips}}}\n"));
         }
         text.concat()
+    }
+
+    /// The words of what it is made of, for counting.
+    pub fn styles(&self) -> Vec<&'static str> {
+        let mut styles = vec![
+            self.fit,
+            match self.top {
+                "between" => "butted top",
+                "over" => "top over the sides",
+                "rebated" => "rebated top",
+                _ => "without a top",
+            },
+            if self.inches { "inch" } else { "mm" },
+        ];
+        let has = [
+            (
+                self.shelf.is_some_and(|(_, joint)| joint == "housing"),
+                "housed shelf",
+            ),
+            (
+                self.shelf.is_some_and(|(_, joint)| joint == "butt"),
+                "butted shelf",
+            ),
+            (self.rail, "rail"),
+            (self.has_dividers(), "dividers"),
+            (self.tray == Some("floor"), "trays on the floor of drawers"),
+            (self.tray == Some("strips"), "trays on strips"),
+            (self.casters, "casters"),
+            (self.thickness < 12.0, "9 to 12 mm"),
+            (self.thickness > 30.0, "30 to 38 mm"),
+        ];
+        styles.extend(has.iter().filter(|(has, _)| *has).map(|(_, style)| *style));
+        styles
     }
 
     /// How far the back reaches into the sides: near half of them, as wide as its fixings want where there is wood for it.

@@ -15,7 +15,6 @@ use jigless_core::workpiece::Workpiece;
 use jigless_tests::any_cabinet::{Cabinet, cabinets};
 use proptest::prelude::*;
 use serde_json::json;
-use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::io::Write as _;
 
@@ -438,7 +437,7 @@ fn simulated(workpiece: &Workpiece) -> serde_json::Value {
     }
     json!({
         "id": part.id, "w": part.width, "h": part.height, "t": part.thickness(), "places": part.places,
-        "group": part.group, "moves": part.motion.is_some(),
+        "group": part.group, "moves": part.motion.is_some(), "loose": part.loose,
         "drills": drills, "edges": edges, "pockets": pockets,
         "runner": has("runner_holes"), "hinged": has("hinge_cups"), "plates": has("hinge_plates"),
         "pins": has("pin_rows"), "pinned": part.fittings.iter().any(|f| f.kind == FittingKind::ShelfPin),
@@ -480,39 +479,61 @@ fn proved(cabinets: &[String]) -> usize {
     ignore = "needs the Python readers: tests/run"
 )]
 fn any_cabinet_fits_together_or_is_refused() {
-    let config = ProptestConfig::with_cases(number());
-    let mut runner = proptest::test_runner::TestRunner::new(config);
-    // What each was refused for, and how often.
-    let refused: RefCell<BTreeMap<Vec<String>, usize>> = RefCell::default();
-    let waiting = RefCell::new(Vec::new());
-    let sound = Cell::new(0);
-    let prove = |cabinets: &mut Vec<String>| {
-        sound.set(sound.get() + proved(cabinets));
-        cabinets.clear();
-    };
-    let result = runner.run(&cabinets(), |cabinet| {
-        let mut waiting = waiting.borrow_mut();
-        if let Outcome::Refused(codes) = outcome(&cabinet, &mut waiting)? {
-            *refused.borrow_mut().entry(codes).or_default() += 1;
+    use proptest::strategy::ValueTree;
+
+    let mut runner = proptest::test_runner::TestRunner::new(ProptestConfig::default());
+    let any = cabinets();
+    // What each was refused for, and how often; an example of each.
+    let mut refused: BTreeMap<Vec<String>, (usize, String)> = BTreeMap::new();
+    let mut styles: BTreeMap<&str, usize> = BTreeMap::new();
+    let (mut waiting, mut sound, mut faults) = (Vec::new(), 0, Vec::new());
+    for _ in 0..number() {
+        let cabinet = any.new_tree(&mut runner).expect("a cabinet").current();
+        match outcome(&cabinet, &mut waiting) {
+            Ok(Outcome::Sound) => {
+                for style in cabinet.styles() {
+                    *styles.entry(style).or_default() += 1;
+                }
+            }
+            Ok(Outcome::Refused(codes)) => {
+                let found = refused.entry(codes).or_insert_with(|| (0, cabinet.plan()));
+                found.0 += 1;
+            }
+            Err(fault) => faults.push(fault.to_string()),
         }
         if waiting.len() == AT_ONCE {
-            prove(&mut waiting);
+            sound += proved(&waiting);
+            waiting.clear();
         }
-        Ok(())
-    });
-    if let Err(error) = result {
-        panic!("{error}");
     }
-    prove(&mut waiting.into_inner());
-    let (sound, refused) = (sound.get(), refused.into_inner());
-    let all: usize = refused.values().sum();
+    sound += proved(&waiting);
+    let all: usize = refused.values().map(|(count, _)| count).sum();
     let once = refused.iter().filter(|(codes, _)| codes.len() == 1);
-    let once: usize = once.map(|(_, count)| count).sum();
+    let once: usize = once.map(|(_, (count, _))| count).sum();
     println!(
         "{sound} cabinets are sound, and all of them proved; {all} are refused, {once} of them with one finding"
     );
-    for (codes, count) in &refused {
+    for (codes, (count, plan)) in &refused {
         println!("{count:6} refused: {}", codes.join(", "));
+        if codes.len() > 1 {
+            println!("{plan}");
+        }
     }
+    let styles: Vec<String> = styles
+        .iter()
+        .map(|(style, count)| format!("{style} {count}"))
+        .collect();
+    println!("among the sound ones: {}", styles.join(", "));
+    let first = faults
+        .iter()
+        .take(10)
+        .map(String::as_str)
+        .collect::<Vec<_>>();
+    assert!(
+        faults.is_empty(),
+        "{} faults, the first:\n{}",
+        faults.len(),
+        first.join("\n")
+    );
     assert!(4 * sound > all, "too many are refused");
 }

@@ -102,3 +102,75 @@ fn the_checks_of_the_whole_see_a_tray() {
         ["unknown-room"]
     );
 }
+
+const ON_STRIPS: &str = "features/tray-on-strips";
+
+/// The boxes of all pieces of a part, as they stand in the plan.
+fn boxes(plan: &Plan, id: &str) -> Vec<Box3> {
+    let bodies = part(plan, id).bodies();
+    bodies.iter().map(|body| body.bounds()).collect()
+}
+
+#[test]
+fn a_tray_on_strips_ends_flush_in_each_drawer() {
+    let (plan, _) = compiled(ON_STRIPS);
+    let strip = part(&plan, "till-strip-left");
+    // 100 - 12.35 - 40 - 5.9, and 400 - 2 x 11.8.
+    assert!(near(strip.height, 41.75) && near(strip.width, 376.4));
+    // One at each side of both drawers.
+    assert_eq!((strip.count, part(&plan, "till-strip-right").count), (2, 2));
+    assert!(near(part(&plan, "till-front-back").width, 513.6));
+    let drawers = boxes(&plan, "drawer-side-left");
+    let right_walls = boxes(&plan, "drawer-side-right");
+    let (left, right) = (
+        boxes(&plan, "till-strip-left"),
+        boxes(&plan, "till-strip-right"),
+    );
+    let bases = boxes(&plan, "till-base");
+    let walls = boxes(&plan, "till-sides");
+    assert_eq!((drawers.len(), bases.len(), walls.len()), (2, 2, 4));
+    for (number, drawer) in drawers.iter().enumerate() {
+        // On the strips, 1 mm from each wall, and level with the upper edge of the drawer.
+        assert!(near(bases[number].min[1], left[number].max[1]));
+        assert!(near(left[number].min[0], drawer.max[0]));
+        assert!(near(right[number].max[0], right_walls[number].min[0]));
+        assert!(near(bases[number].min[0] - drawer.max[0], 1.0));
+        assert!(near(right_walls[number].min[0] - bases[number].max[0], 1.0));
+        let top = walls.iter().map(|wall| wall.max[1]);
+        assert!(
+            top.clone().any(|top| near(top, drawer.max[1])),
+            "{top:?} {drawer:?}"
+        );
+    }
+    // In the open room: on strips as high as asked for, and as far behind the front.
+    let strip = boxes(&plan, "brushes-strip-left")[0];
+    let tray = boxes(&plan, "brushes-base")[0];
+    assert!(near(strip.size(1), 60.0) && near(tray.min[1], strip.max[1]));
+    assert!(near(tray.max[2], 420.0 - 30.0));
+}
+
+#[test]
+fn what_a_tray_needs_to_slide_is_held_to_a_hundredth() {
+    let text = std::fs::read_to_string(fixture(ON_STRIPS).join("plan.yaml")).expect("the plan");
+    let codes = |own: &str| -> Vec<String> {
+        let own = format!("depth: drawer.inside_depth/2, {own}");
+        let text = text.replace("depth: drawer.inside_depth/2", &own);
+        let compiled = compile("plan.yaml", text.as_bytes(), &NoIncludes);
+        compiled
+            .findings
+            .iter()
+            .map(|finding| finding.code.to_string())
+            .collect()
+    };
+    // 0.2 of play at each side of 515.6; 3 of the strip's 11.8 when it is pushed to the other side: 515.6 - 8.8.
+    for (width, sound) in [
+        (515.19, true),
+        (515.21, false),
+        (506.81, true),
+        (506.79, false),
+    ] {
+        let own = format!("width: {width}");
+        let expected = if sound { vec![] } else { vec!["bad-tray"] };
+        assert_eq!(codes(&own), expected, "{width}");
+    }
+}

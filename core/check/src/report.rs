@@ -64,7 +64,10 @@ const CONSEQUENCES: &[(&str, &[&str])] = &[
     ("bolt-off-insert", &["bolt-short", "work-covered"]),
     ("hardware-screw-long", &["pilot-too-short"]),
     ("screw-through", &["pilot-too-short"]),
-    ("parts-collide", &["drawer-blocked", "piece-not-held"]),
+    (
+        "parts-collide",
+        &["door-strikes", "drawer-blocked", "piece-not-held"],
+    ),
 ];
 
 /// A finding, and how many more there are like it.

@@ -11,6 +11,7 @@ use jigless_model::side::Face;
 use jigless_model::source::Span;
 use jigless_model::whole::Box3;
 
+use super::hinge_arms::{self, OFF};
 use crate::assembled::grown;
 use crate::driven::axis_of;
 use crate::held::TOUCHING;
@@ -19,8 +20,6 @@ use crate::scene::name_of;
 use crate::solid::{Solid, distance};
 use crate::{CheckKind, Group, Report, Scene};
 
-/// How far off the face the other part is looked for, in millimetres.
-const OFF: f64 = 0.25;
 /// Holes right through that are no wider may be for screws into the part that stands on them, in millimetres.
 const SCREW_HOLE: f64 = 12.0;
 /// How far within the rim of a hole another part must reach to cover it, in millimetres.
@@ -35,7 +34,8 @@ pub(crate) static KIND: CheckKind = CheckKind {
     severity: Severity::Error,
     measures: "holes, recesses, openings and the mouths of pockets against the footprint of every part that lies on the \
         same face; holes that go on in that part, holes right through for screws into it, flush heads, and holes of screws that are \
-        driven before that part comes (by the order of assembly) are left out",
+        driven before that part comes (by the order of assembly) are left out; and the way of a hinge from the edge at its door \
+        to its plate",
     limit: None,
     formula: None,
     source: &[Source::Note(
@@ -53,11 +53,11 @@ fn run(scene: &Scene, report: &mut Report) {
         if !has_work(solid) {
             continue;
         }
-        for other in scene.assembled.neighbours(number, TOUCHING) {
+        let mut others = scene.assembled.neighbours(number, TOUCHING);
+        others.retain(|other| !opens(solid, &solids[*other]));
+        hinge_arms::run(scene, number, &others, report);
+        for other in others {
             let with = &solids[other];
-            if opens(solid, with) {
-                continue;
-            }
             let within = footprint(solid, with);
             let piece = scene.part_of(number);
             for void in piece.voids_in(within) {

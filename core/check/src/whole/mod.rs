@@ -7,6 +7,7 @@ pub(super) mod covered;
 pub(super) mod door_strikes;
 pub(super) mod drawer_blocked;
 pub(super) mod fasteners;
+mod hinge_arms;
 pub(super) mod joint_ends;
 pub(super) mod labels;
 pub(super) mod lifts;

@@ -10,6 +10,9 @@ use crate::codes;
 use crate::load::{Entry, Node, Value};
 use crate::resolve::Context;
 
+/// Lengths that differ by less are the same, in millimetres.
+pub(super) const SAME: f64 = 1e-6;
+
 /// A room that a builder leaves for others: the opening of a cabinet, between its walls.
 #[derive(Debug, Clone)]
 pub struct Room {
@@ -42,6 +45,10 @@ pub struct Interior {
     pub inside: Box3,
     /// What moves along with it: the parts of a drawer.
     pub group: Option<String>,
+    /// The parts at its left and right.
+    pub walls: [String; 2],
+    /// Whether it is open above, up to the edge of its walls: a drawer.
+    pub open: bool,
 }
 
 /// A part that bounds a room.
@@ -210,26 +217,58 @@ impl BuildContext<'_> {
         self.rooms.push((id, room));
     }
 
-    /// Leaves the room in a drawer, by the name of the drawer.
-    pub fn interior(&mut self, name: &str, inside: Box3) {
+    /// Leaves the room in a drawer, by the name of the drawer, between two parts; drawers that are alike have one name.
+    pub fn interior(&mut self, name: &str, inside: Box3, walls: [String; 2]) {
         let interior = Interior {
             inside,
             group: Some(name.to_owned()),
+            walls,
+            open: true,
         };
         self.interiors.push((name.to_owned(), interior));
     }
 
-    /// The room in a drawer, or a room of a build; reports if there is none.
-    pub fn interior_of(&self, name: &Spanned<String>) -> Option<Interior> {
-        let of_drawer = self.interiors.iter().find(|(of, _)| *of == name.value);
-        if let Some((_, interior)) = of_drawer {
-            return Some(interior.clone());
+    /// The rooms in the drawers of a name, or a room of a build; reports if there is none.
+    pub fn interiors_of(&self, name: &Spanned<String>) -> Option<Vec<Interior>> {
+        let of_drawers = self.interiors.iter().filter(|(of, _)| *of == name.value);
+        let found: Vec<Interior> = of_drawers.map(|(_, own)| own.clone()).collect();
+        if !found.is_empty() {
+            return Some(found);
         }
         let room = self.room_of(name)?;
-        Some(Interior {
+        let wall = |wall: Wall| wall.only.unwrap_or(wall.part_id);
+        Some(vec![Interior {
             inside: room.inside,
             group: None,
-        })
+            walls: [wall(room.left), wall(room.right)],
+            open: false,
+        }])
+    }
+
+    /// Whether rooms are of one size; reports the first that is another one than the first of all.
+    pub fn are_alike(&self, rooms: &[(&Spanned<String>, Box3)]) -> Option<()> {
+        let (first_name, first) = rooms.first()?;
+        for (name, room) in rooms {
+            for axis in 0..3 {
+                let (first, own) = (first.size(axis), room.size(axis));
+                if (first - own).abs() > SAME {
+                    let message = format!(
+                        "`{}` is {} where the first room is {}",
+                        name.value,
+                        self.show(own),
+                        self.show(first)
+                    );
+                    let fix = format!(
+                        "give each size of room a builder of its own, as `{}`",
+                        self.name
+                    );
+                    let finding = Finding::error(codes::ROOMS_DIFFER, name.span, message);
+                    self.find(finding.label(first_name.span, "the first room").fix(fix));
+                    return None;
+                }
+            }
+        }
+        Some(())
     }
 
     /// Leaves a surface that something may stand on, by its left back corner in the whole.

@@ -49,7 +49,8 @@ pub static BUILDERS: &[&BuilderKind] = &[
 pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
     let mut made = BuildOutput::default();
     let (mut rooms, mut surfaces, mut interiors) = (Vec::new(), Vec::new(), Vec::new());
-    for build in builds {
+    for (number, build) in builds.iter().enumerate() {
+        context.names.building(number);
         let Some((kind, fields)) = kind_of(context, build) else {
             made.failed.push(build.key.value.clone());
             context.names.lack();
@@ -73,6 +74,7 @@ pub(crate) fn run(context: Context, builds: &[Entry]) -> BuildOutput {
             break;
         }
     }
+    context.names.building(builds.len());
     crate::joint::pair_up(&mut made.parts);
     made
 }

@@ -19,6 +19,9 @@ pub trait Names {
     /// Keeps the size of something that a builder made, for what is read after it; other names know nothing of it.
     fn know(&self, _name: String, _mm: f64) {}
 
+    /// Notes which of the plan's builders works; those after it have made nothing yet.
+    fn building(&self, _number: usize) {}
+
     /// Notes that something was not made, whose fault is reported elsewhere: sizes that are not known may be its own.
     fn lack(&self) {}
 

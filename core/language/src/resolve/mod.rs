@@ -2,6 +2,7 @@
 
 mod accept;
 mod budget;
+mod builds;
 mod context;
 mod document;
 mod features;
@@ -123,6 +124,7 @@ fn resolve_tree(
         &document.stock,
         &document.parts,
     );
+    names.define_builds(&document.builds);
     names.work_out_all();
     let mut stock = read_stocks(&names, &document.stock);
     let head = head.against(&names);

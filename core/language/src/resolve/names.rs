@@ -9,10 +9,11 @@ use jigless_model::source::{Sources, Span};
 use jigless_model::units::Unit;
 
 use super::budget::Budget;
+use super::builds::Builds;
 use super::context::Context;
 use crate::codes;
 use crate::length::{Expression, NameFault, Names, Quantity};
-use crate::load::{Node, Value};
+use crate::load::{Entry, Node, Value};
 
 /// What a name of the plan is worked out from.
 #[derive(Debug, Clone, Copy)]
@@ -44,6 +45,9 @@ pub(crate) struct PlanNames<'a> {
     part_sizes: BTreeMap<String, PartSize<'a>>,
     /// The sizes of what builders have made so far: `deck.width`, `drawer-1.inside_width`.
     made: RefCell<BTreeMap<String, f64>>,
+    builds: Builds<'a>,
+    /// The builder that works.
+    building: Cell<Option<usize>>,
     /// Whether some of that is missing, because its builder failed.
     lacking: Cell<bool>,
     states: RefCell<BTreeMap<String, State>>,
@@ -69,6 +73,8 @@ impl<'a> PlanNames<'a> {
             stock_ids: BTreeSet::new(),
             part_sizes: BTreeMap::new(),
             made: RefCell::default(),
+            builds: Builds::default(),
+            building: Cell::new(None),
             lacking: Cell::new(false),
             states: RefCell::default(),
             working: RefCell::default(),
@@ -152,6 +158,11 @@ impl<'a> PlanNames<'a> {
         }
     }
 
+    /// Adds the builds, whose parts have sizes once they are made.
+    pub(crate) fn define_builds(&mut self, builds: &'a [Entry]) {
+        self.builds = Builds::new(builds);
+    }
+
     /// Works out every name, so that faults in values that nothing uses are reported too.
     pub(crate) fn work_out_all(&self) {
         for name in self.definitions.keys() {
@@ -180,7 +191,34 @@ impl<'a> PlanNames<'a> {
         }
     }
 
+    /// A size of something that is not built yet: each needs the other first, or the order is another one.
+    fn not_built_yet(&self, name: &str) -> Option<NameFault> {
+        let current = self.building.get()?;
+        let owner = self.builds.owner(name).filter(|owner| *owner >= current)?;
+        let (own, other) = (self.builds.name(current), self.builds.name(owner));
+        let Some(way) = self.builds.way(owner, current) else {
+            return Some(NameFault::New {
+                message: format!("`{name}` is a size of `{other}`, which is built after `{own}`"),
+                fix: format!("write `{other}` before `{own}`"),
+            });
+        };
+        let working = self.working.borrow();
+        let between = working.iter().map(String::as_str);
+        let back = way.iter().map(|number| self.builds.name(*number));
+        let circle: Vec<&str> = std::iter::once(own).chain(between).chain(back).collect();
+        Some(NameFault::New {
+            message: format!(
+                "builders use one another's sizes in a circle: {}",
+                circle.join(" -> ")
+            ),
+            fix: "give one of them a length of its own".to_owned(),
+        })
+    }
+
     fn unknown(&self, name: &str) -> NameFault {
+        if let Some(fault) = self.not_built_yet(name) {
+            return fault;
+        }
         let made = self.made.borrow();
         let known = self
             .definitions
@@ -315,6 +353,10 @@ impl Names for PlanNames<'_> {
 
     fn know(&self, name: String, mm: f64) {
         self.made.borrow_mut().insert(name, mm);
+    }
+
+    fn building(&self, number: usize) {
+        self.building.set(Some(number));
     }
 
     fn lack(&self) {

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::resolve::{Count, Distance, Map, Size, Sizes};
+use crate::resolve::{Count, Distance, Map, Size, Sizes, Texts};
 use jigless_model::plan::Stock;
 use jigless_model::source::Spanned;
 
@@ -13,8 +13,9 @@ crate::fields! {
         stock: Arc<Stock>,
         /// stock of the base, if another one
         base_stock: Option<Arc<Stock>>,
-        /// the room or drawer that it stands in, at its front; where left out it has no place
-        room as "in": Option<Spanned<String>>,
+        /// the room or drawer that it stands in, at its front, or a list of equal ones; where left out it has no place, and
+        /// of drawers with one name each gets a tray
+        rooms as "in": Option<Texts>,
         /// size from left to right; with `in` as wide as the room less the gaps where left out
         width: Option<Spanned<Size>>,
         /// size from front to back; with `in` as deep as the room less the gaps where left out
@@ -25,6 +26,10 @@ crate::fields! {
         measure: Measure = "outer",
         /// room left on each side of the tray in an opening
         gap: Distance = "1 mm",
+        /// from the front of the room to the tray; the gap where nothing is said
+        setback: Option<Distance>,
+        /// strips at both walls that it slides on, where it does not stand on the floor
+        strips: Option<Map<StripKeys>>,
         /// compartments from left to right
         columns: Spanned<Count> = "1",
         /// clear sizes of the first columns from the left; the last one takes the rest
@@ -47,6 +52,17 @@ crate::fields! {
         walls: Walls = "single",
         /// a hollow in the upper edge for the fingers, in the middle of every compartment
         finger_cut: Option<Map<CutKeys>>,
+    }
+}
+
+crate::fields! {
+    /// The keys of the strips that a tray slides on. They stand on the floor, as deep as the room, and are
+    /// glued to its walls.
+    pub(super) struct StripKeys {
+        /// what they are made of; the tray bears on their thickness
+        stock: Arc<Stock>,
+        /// how high they are; in a drawer where nothing is said, so high that the tray ends flush with its upper edge
+        height: Option<Spanned<Size>>,
     }
 }
 

@@ -1,4 +1,4 @@
-//! `divider_tray`: an open tray with dividers lapped across each other, to stand alone or to fill a drawer.
+//! `divider_tray`: an open tray with dividers lapped across each other, to stand alone, to fill a drawer or to slide in it on strips.
 //!
 //! Dividers along the width (between rows) are put in first; those along the depth (between columns) are lapped over
 //! them and stand in slots of the walls, as the others do. A slot is as wide as the thickest reading of the stock and
@@ -8,16 +8,17 @@ mod keys;
 mod layout;
 mod parts;
 mod places;
+mod seat;
 
-use super::{BuildContext, BuilderKind, Interior};
+use super::{BuildContext, BuilderKind};
 use crate::codes;
 use crate::resolve::{Fields, KeySet};
 use jigless_model::diag::Finding;
-use jigless_model::source::{Span, Spanned};
+use jigless_model::source::Spanned;
 use jigless_model::units::Unit;
 use keys::{Measure, TrayKeys, Walls};
 use layout::{Bays, Layout, Spec, Thickness};
-use places::Seat;
+use seat::{Lying, Rooms};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "divider_tray",
@@ -40,15 +41,13 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         Measure::Opening => 2.0 * keys.gap,
         Measure::Outer => 0.0,
     };
-    let room = match &keys.room {
-        Some(name) => Some((name.span, built.interior_of(name)?)),
+    let rooms = match &keys.rooms {
+        Some(names) => Some(Rooms::read(built, names)?),
         None => None,
     };
-    let size = |key: &'static str, given: Option<Spanned<f64>>, axis: usize| match (given, &room) {
+    let size = |key: &'static str, given: Option<Spanned<f64>>, axis: usize| match (given, &rooms) {
         (Some(given), _) => Some(given.map(|size| size - less)),
-        (None, Some((span, room))) => {
-            Some(Spanned::new(room.inside.size(axis) - 2.0 * keys.gap, *span))
-        }
+        (None, Some(rooms)) => Some(rooms.filled(axis, keys.gap)),
         (None, None) => {
             let message = format!("divider_tray needs `{key}`, or `in`");
             built.find(
@@ -93,9 +92,20 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         }
     };
     let mut drafts = parts::drafts(&spec, &layout);
-    if let Some((span, room)) = room {
-        let seat = seat(built, &spec, &layout, (span, room), keys.gap)?;
-        places::place(&mut drafts, &spec, &layout, &seat);
+    if let Some(rooms) = &rooms {
+        let lying = Lying {
+            foot: places::foot(&spec, &layout),
+            gap: keys.gap,
+            setback: keys.setback,
+            strips: keys.strips.as_ref(),
+        };
+        let seats = rooms.seats(built, &spec, &lying)?;
+        places::place(&mut drafts, &spec, &layout, &seats);
+    } else if keys.strips.is_some() {
+        let message = "strips for a tray need the walls of a room";
+        let finding = Finding::error(codes::BAD_TRAY, fields.key_span("strips"), message);
+        built.find(finding.fix("write `in:` and the room or drawer that the tray slides in"));
+        return None;
     }
     let nominal = Thickness {
         wall: stock.nominal.unwrap_or(measured.wall),
@@ -113,47 +123,6 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         built.part(role, draft);
     }
     Some(())
-}
-
-/// Where a tray stands in a room: at its front, in the middle of its width.
-fn seat(
-    built: &BuildContext,
-    spec: &Spec,
-    layout: &Layout,
-    (span, room): (Span, Interior),
-    gap: f64,
-) -> Option<Seat> {
-    let inside = room.inside;
-    let foot = places::foot(spec, layout);
-    let sizes = [
-        (spec.width.value, inside.size(0)),
-        (spec.depth.value, inside.size(2)),
-        (spec.height.value, inside.size(1) - foot),
-    ];
-    let axes = ["wide", "deep", "high"].into_iter().zip([gap, gap, 0.0]);
-    let mut sizes = sizes.into_iter().zip(axes);
-    if let Some(((own, free), (way, gap))) = sizes.find(|((own, free), _)| *own > free + 1e-6) {
-        let message = format!(
-            "a tray {} {way} does not go into a room of {}",
-            built.show(own),
-            built.show(free)
-        );
-        let fix = format!("make it {} {way} or less", built.show(free - 2.0 * gap));
-        built.find(Finding::error(codes::BAD_TRAY, span, message).fix(fix));
-        return None;
-    }
-    let (wide, deep) = (
-        inside.size(0) - spec.width.value,
-        inside.size(2) - spec.depth.value,
-    );
-    Some(Seat {
-        corner: [
-            inside.min[0] + wide / 2.0,
-            inside.min[1],
-            inside.max[2] - gap.min(deep / 2.0),
-        ],
-        group: room.group,
-    })
 }
 
 /// The number of compartments, and the sizes of the first of them.

@@ -2,18 +2,10 @@
 
 use super::keys::BaseFit;
 use super::layout::{Layout, Spec};
+use super::seat::Seat;
 use crate::build::PartDraft;
 use crate::build::kit::placed;
-use jigless_model::whole::{Direction, Placement, Triple};
-
-/// Where a tray stands.
-#[derive(Debug)]
-pub(super) struct Seat {
-    /// Its outer corner at the left, below and in front.
-    pub(super) corner: Triple,
-    /// What it goes along with: a drawer.
-    pub(super) group: Option<String>,
-}
+use jigless_model::whole::{Direction, Placement};
 
 /// What lies below the walls: a base that is glued on, in millimetres.
 pub(super) fn foot(spec: &Spec, layout: &Layout) -> f64 {
@@ -23,13 +15,24 @@ pub(super) fn foot(spec: &Spec, layout: &Layout) -> f64 {
     }
 }
 
-/// Gives every part its place, by its role.
+/// Gives every part its places, by its role: those of a tray for each seat.
 pub(super) fn place(
     drafts: &mut [(&'static str, PartDraft)],
     spec: &Spec,
     layout: &Layout,
-    seat: &Seat,
+    seats: &[Seat],
 ) {
+    for (_, draft) in drafts.iter_mut() {
+        draft.group = seats.first().and_then(|seat| seat.group.clone());
+        draft.loose = true;
+        draft.count *= seats.len() as u32;
+    }
+    for seat in seats {
+        place_one(drafts, spec, layout, seat);
+    }
+}
+
+fn place_one(drafts: &mut [(&'static str, PartDraft)], spec: &Spec, layout: &Layout, seat: &Seat) {
     let base = layout.thickness.base;
     let foot = foot(spec, layout);
     // The upper side of a base in grooves, on which dividers and linings stand.
@@ -41,8 +44,6 @@ pub(super) fn place(
     let (w, d, t) = (layout.width, layout.depth, layout.thickness.wall);
     for (role, draft) in drafts {
         let run = draft.width;
-        draft.group.clone_from(&seat.group);
-        draft.loose = true;
         match *role {
             "front" | "front-back" | "lining-front-back" => {
                 let (in_from, up) = if *role == "lining-front-back" {
@@ -66,19 +67,19 @@ pub(super) fn place(
             }
             "divider-rows" => {
                 let lines = layout.row_lines.iter();
-                draft.places = lines
-                    .map(|line| {
-                        tray.along_width(draft, (w - run) / 2.0, floor, line - t / 2.0, false)
-                    })
-                    .collect();
+                let places = lines.map(|line| {
+                    tray.along_width(draft, (w - run) / 2.0, floor, line - t / 2.0, false)
+                });
+                let places: Vec<Placement> = places.collect();
+                draft.places.extend(places);
             }
             "divider-columns" => {
                 let lines = layout.column_lines.iter();
-                draft.places = lines
-                    .map(|line| {
-                        tray.along_depth(draft, line - t / 2.0, floor, (d - run) / 2.0, true)
-                    })
-                    .collect();
+                let places = lines.map(|line| {
+                    tray.along_depth(draft, line - t / 2.0, floor, (d - run) / 2.0, true)
+                });
+                let places: Vec<Placement> = places.collect();
+                draft.places.extend(places);
             }
             _ => {
                 let up = match spec.base {
@@ -92,7 +93,8 @@ pub(super) fn place(
                     y + up,
                     z - d / 2.0 - draft.height / 2.0,
                 ];
-                draft.places = vec![placed(at, Direction::Right, Direction::Front)];
+                let place = placed(at, Direction::Right, Direction::Front);
+                draft.places.push(place);
             }
         }
     }
@@ -101,10 +103,10 @@ pub(super) fn place(
 /// Two that are alike, or a handed pair.
 fn put(draft: &mut PartDraft, one: Placement, other: Placement) {
     if draft.mirror_as.is_some() {
-        draft.places = vec![one];
-        draft.mirror_places = vec![other];
+        draft.places.push(one);
+        draft.mirror_places.push(other);
     } else {
-        draft.places = vec![one, other];
+        draft.places.extend([one, other]);
     }
 }
 

@@ -1,6 +1,7 @@
 //! The rooms of a bank of drawers and their fronts.
 
 use super::keys::{DrawerKeys, In};
+use crate::build::build_context::SAME;
 use crate::build::front::{Fit, front_box};
 use crate::build::{BuildContext, Room};
 use crate::codes;
@@ -8,9 +9,6 @@ use crate::resolve::{Fields, KeySet};
 use jigless_model::diag::Finding;
 use jigless_model::source::Spanned;
 use jigless_model::whole::Box3;
-
-/// Lengths that differ by less are the same, in millimetres.
-const SAME: f64 = 1e-6;
 
 /// One drawer of the bank, in every room.
 #[derive(Debug, Clone)]
@@ -124,28 +122,11 @@ impl Bank {
 fn equal_rooms(built: &BuildContext, names: &[Spanned<String>]) -> Option<Vec<Room>> {
     let found: Vec<Option<Room>> = names.iter().map(|name| built.room_of(name)).collect();
     let rooms: Vec<Room> = found.into_iter().collect::<Option<_>>()?;
-    for (room, name) in rooms.iter().zip(names) {
-        for axis in 0..3 {
-            let (first, own) = (rooms[0].inside.size(axis), room.inside.size(axis));
-            if (first - own).abs() > SAME {
-                built.find(
-                    Finding::error(
-                        codes::ROOMS_DIFFER,
-                        name.span,
-                        format!(
-                            "`{}` is {} where the first room is {}",
-                            name.value,
-                            built.show(own),
-                            built.show(first)
-                        ),
-                    )
-                    .label(names[0].span, "the first room")
-                    .fix("give each size of room a drawer builder of its own"),
-                );
-                return None;
-            }
-        }
-    }
+    let named = names
+        .iter()
+        .zip(&rooms)
+        .map(|(name, room)| (name, room.inside));
+    built.are_alike(&named.collect::<Vec<_>>())?;
     Some(rooms)
 }
 

@@ -27,6 +27,8 @@ const SHIFT: f64 = 32.0;
 const RUNNER_SCREW: f64 = 16.0;
 const RUNNER_THREAD: f64 = 6.0;
 const RUNNER_SKIN: f64 = 1.0;
+/// Half the head of a 5 mm screw, in millimetres (twice the thread, common practice, no source).
+const HALF_HEAD: f64 = 5.0;
 /// Wood between the screws of two runners that come from both faces of a divider, in millimetres.
 const BETWEEN: f64 = 1.0;
 
@@ -71,6 +73,12 @@ impl Sizes {
     }
 }
 
+/// The least height of a box: screws of runners and front are at half of it, above the bottom in its groove.
+fn lowest(bank: &Bank) -> f64 {
+    let keys = &bank.keys;
+    2.0 * (keys.groove_up + keys.bottom_stock.thickest() + keys.slip + HALF_HEAD)
+}
+
 /// Height of the boxes of equal levels.
 fn box_height(built: &BuildContext, bank: &Bank, levels: &[Level]) -> Option<f64> {
     let least = levels
@@ -79,6 +87,19 @@ fn box_height(built: &BuildContext, bank: &Bank, levels: &[Level]) -> Option<f64
         .fold(f64::MAX, f64::min);
     if let Some(height) = bank.keys.height {
         let most = least - bank.keys.lift;
+        let lowest = lowest(bank);
+        if height.value < lowest {
+            let own = built.show(height.value);
+            let message = format!(
+                "a drawer {own} high has its bottom where the screws of its runners and of its front go, at half of that"
+            );
+            let fix = format!(
+                "make it {} or more, or lower `groove_up`",
+                built.show(lowest)
+            );
+            built.find(Finding::error(codes::NO_ROOM, height.span, message).fix(fix));
+            return None;
+        }
         if height.value <= most {
             return Some(height.value);
         }
@@ -95,7 +116,7 @@ fn box_height(built: &BuildContext, bank: &Bank, levels: &[Level]) -> Option<f64
         return None;
     }
     let height = ((least - 20.0) / 10.0 + 1e-9).floor() * 10.0;
-    if height >= 30.0 {
+    if height >= lowest(bank) {
         return Some(height);
     }
     built.find(
@@ -168,14 +189,15 @@ pub(super) fn make(
         drawers.inside_length(),
     ];
     built.know_inside(&group, free);
-    if let Some([x, y, z]) = drawers.corners().first() {
+    for [x, y, z] in drawers.corners() {
         // On the bottom, which lies in the middle of its groove.
         let slack = keys.bottom_stock.thickest() + keys.slip - keys.bottom_stock.thickness;
         let low = y + keys.groove_up + slack / 2.0 + keys.bottom_stock.thickness;
         let (t, high) = (keys.stock.thickness, y + height);
         let low_corner = [x + t, low, z + t];
         let far = [x + t + free[0], high, z + t + free[2]];
-        built.interior(&group, Box3::new(low_corner, far));
+        let walls = [left.clone(), right.clone()];
+        built.interior(&group, Box3::new(low_corner, far), walls);
     }
     for (end, _) in &ends {
         for side in [&left, &right] {
