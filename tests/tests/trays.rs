@@ -108,7 +108,10 @@ const ON_STRIPS: &str = "features/tray-on-strips";
 /// The boxes of all pieces of a part, as they stand in the plan.
 fn boxes(plan: &Plan, id: &str) -> Vec<Box3> {
     let bodies = part(plan, id).bodies();
-    bodies.iter().map(|body| body.bounds()).collect()
+    bodies
+        .iter()
+        .map(jigless_core::whole::Body::bounds)
+        .collect()
 }
 
 #[test]

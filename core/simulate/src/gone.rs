@@ -6,6 +6,7 @@
 use std::f64::consts::TAU;
 
 use jigless_model::geom::{Bounds, LENGTH_TOLERANCE, Point};
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use rstar::primitives::{GeomWithData, Rectangle};
 use rstar::{AABB, RTree};
 
@@ -28,8 +29,12 @@ pub(crate) fn gone_at(motions: &[Motion], setup: &Setup, depths: &[f64]) -> Vec<
         .filter_map(|motion| Some((motion, setup.cutter(motion.tool?)?)))
         .collect();
     let mut levels = vec![Vec::new(); depths.len()];
-    for group in that_meet(&cutting) {
-        let own = of_group(&group, depths);
+    // On several threads, and put together in the order of the program for any number of them.
+    let groups: Vec<Vec<Vec<Polygon>>> = that_meet(&cutting)
+        .par_iter()
+        .map(|group| of_group(group, depths))
+        .collect();
+    for own in groups {
         for (level, region) in levels.iter_mut().zip(own) {
             level.extend(region);
         }

@@ -81,6 +81,13 @@ fn words(inks: &[BookInk]) -> Vec<String> {
     texts.collect()
 }
 
+/// The box around what is drawn, a photograph too.
+fn around(ink: &BookInk) -> Option<Bounds> {
+    let photograph = ink.photograph.iter().map(|(_, bounds)| *bounds);
+    let boxes = ink.items.iter().filter_map(Item::bounds).chain(photograph);
+    boxes.reduce(Bounds::union)
+}
+
 /// What is wrong with a page.
 fn faults(inks: &[BookInk], size: (f64, f64)) -> Vec<String> {
     let mut faults = Vec::new();
@@ -103,8 +110,10 @@ fn faults(inks: &[BookInk], size: (f64, f64)) -> Vec<String> {
         faults.push(format!("`{words}` touches {touched}"));
     }
     for figure in figures {
-        let boxes = figure.items.iter().filter_map(Item::bounds);
-        let around = boxes.reduce(Bounds::union).expect("a picture");
+        let around = around(figure).expect("a picture");
+        if !area.grown(0.6).contains_box(around, 1e-6) {
+            faults.push(format!("a picture reaches out of the text: {around:?}"));
+        }
         for item in &all {
             if let ItemShape::Text(text) = &item.shape
                 && text.bounds().overlaps(around, 0.2)
@@ -119,11 +128,7 @@ fn faults(inks: &[BookInk], size: (f64, f64)) -> Vec<String> {
     let lowest = read
         .iter()
         .filter(|ink| !ink.place.is_empty())
-        .filter_map(|ink| {
-            let boxes = ink.items.iter().filter_map(Item::bounds);
-            let bounds = boxes.reduce(Bounds::union)?;
-            Some((bounds.min.y, ink))
-        })
+        .filter_map(|ink| Some((around(ink)?.min.y, ink)))
         .min_by(|a, b| a.0.total_cmp(&b.0));
     if let Some((_, ink)) = lowest {
         let tags: Vec<&str> = ink.place.iter().map(|node| node.tag).collect();

@@ -105,8 +105,8 @@ fn with_fractions(words: &str) -> String {
         })
     };
     let mut kept = String::with_capacity(words.len() + 2);
-    for word in words.split(' ') {
-        if !kept.is_empty() || word.is_empty() {
+    for (place, word) in words.split(' ').enumerate() {
+        if place > 0 {
             let whole = kept.rsplit([' ', '\u{a0}', '(', '~']).next();
             let joins = whole.is_some_and(is_number) && begins_with_fraction(word);
             kept.push(if joins { '\u{a0}' } else { ' ' });

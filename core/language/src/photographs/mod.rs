@@ -82,7 +82,7 @@ fn picture(
     let picture = if bytes.starts_with(&[0xff, 0xd8]) {
         jpeg::read(&bytes)
     } else if bytes.starts_with(png_file::SIGNATURE) {
-        png_file::read(&bytes)
+        png_file::read(&bytes, MOST_DOTS)
     } else {
         Err("it is neither JPEG nor PNG")
     };

@@ -12,14 +12,14 @@ const KEPT: [&[u8; 4]; 8] = [
     b"IHDR", b"PLTE", b"tRNS", b"IDAT", b"IEND", b"gAMA", b"sRGB", b"iCCP",
 ];
 
-/// The file with what is shown, and how large it is.
-pub(super) fn read(bytes: &[u8]) -> Result<Picture, &'static str> {
+/// The file with what is shown, and how large it is. One of more than so many dots is not decoded.
+pub(super) fn read(bytes: &[u8], most_dots: u64) -> Result<Picture, &'static str> {
     const SPOILED: &str = "it is damaged";
     let mut reader = png::Decoder::new(Cursor::new(bytes))
         .read_info()
         .map_err(|_| SPOILED)?;
     let (width, height) = reader.info().size();
-    if u64::from(width) * u64::from(height) <= super::MOST_DOTS {
+    if u64::from(width) * u64::from(height) <= most_dots {
         while reader.next_row().map_err(|_| SPOILED)?.is_some() {}
     }
     let mut kept = SIGNATURE.to_vec();
