@@ -3,6 +3,7 @@
 
 use std::collections::HashMap;
 
+use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 use rstar::{AABB, RTree};
 
 use crate::area::reach;
@@ -27,26 +28,47 @@ struct Before<'a> {
     program: &'a Program,
     setup: &'a Setup,
     near: RTree<Boxed>,
-    /// How deep each track has been followed so far.
-    deepest: HashMap<Track, f64>,
+    /// How deep the track of each motion had been followed when it began.
+    followed: Vec<f64>,
 }
 
 /// Goes through a program in its order.
 pub(crate) fn check(program: &Program, setup: &Setup, faults: &mut Vec<Fault>) {
     let motions = program.motions.iter().enumerate();
     let boxes = motions.filter_map(|(index, motion)| boxed(motion, index, setup));
-    let mut before = Before {
+    let before = Before {
         program,
         setup,
         near: RTree::bulk_load(boxes.collect()),
-        deepest: HashMap::new(),
+        followed: followed(program, setup),
     };
-    for (index, motion) in program.motions.iter().enumerate() {
-        if let Some(fault) = before.judge(index, motion) {
-            faults.push(fault);
-        }
-        before.remember(motion);
-    }
+    // Each is judged by itself, on several threads; the faults are in the order of the program for any number of them.
+    let motions = program.motions.par_iter().enumerate();
+    let found = motions.filter_map(|(index, motion)| before.judge(index, motion));
+    faults.extend(found.collect::<Vec<Fault>>());
+}
+
+/// How deep the track of each motion had been followed when it began; 0 where it had not been.
+fn followed(program: &Program, setup: &Setup) -> Vec<f64> {
+    let mut deepest: HashMap<Track, f64> = HashMap::new();
+    let mut follow = |motion: &Motion| {
+        let Some(cutter) = motion.tool.and_then(|tool| setup.cutter(tool)) else {
+            return 0.0;
+        };
+        let so_far = deepest
+            .entry(track(motion, cutter.diameter / 2.0))
+            .or_insert(0.0);
+        let before = *so_far;
+        // All of the track has been as deep as its shallower end, and a tool that went straight down as deep as it went.
+        let depth = if motion.length_in_plane() < NEAR {
+            -motion.lowest()
+        } else {
+            -motion.from_z.max(motion.to_z)
+        };
+        *so_far = so_far.max(depth);
+        before
+    };
+    program.motions.iter().map(&mut follow).collect()
 }
 
 impl Before<'_> {
@@ -102,8 +124,7 @@ impl Before<'_> {
             }
         }
         let above = -lowest - cutter.pass - NEAR;
-        let followed = self.deepest.get(&track(motion, cutter.diameter / 2.0));
-        let known = followed.is_some_and(|deepest| *deepest >= above);
+        let known = self.followed[index] >= above;
         // A cone's pass is its whole depth: its chips leave sideways.
         if above > NEAR && !known && cutter.angle.is_none() {
             let wood = self.wood(index, motion, cutter, above);
@@ -143,26 +164,5 @@ impl Before<'_> {
             }
         }
         area(&without(&union(&own), &union(&gone)))
-    }
-
-    fn remember(&mut self, motion: &Motion) {
-        let Some(cutter) = motion.tool.and_then(|tool| self.setup.cutter(tool)) else {
-            return;
-        };
-        // All of the track has been as deep as its shallower end.
-        let depth = -motion.from_z.max(motion.to_z);
-        if depth > 0.0 {
-            let deepest = self
-                .deepest
-                .entry(track(motion, cutter.diameter / 2.0))
-                .or_insert(depth);
-            *deepest = deepest.max(depth);
-        }
-        // A tool that went straight down has been as deep as it went.
-        if motion.length_in_plane() < NEAR {
-            let key = track(motion, cutter.diameter / 2.0);
-            let deepest = self.deepest.entry(key).or_insert(0.0);
-            *deepest = deepest.max(-motion.lowest());
-        }
     }
 }

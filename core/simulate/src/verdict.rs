@@ -1,6 +1,7 @@
 //! What a program does to a sheet, held against what is to be left of it.
 
 use jigless_model::geom::Path;
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 
 use crate::area::reach;
 use crate::fault::{Fault, FaultKind};
@@ -100,15 +101,21 @@ fn layers(program: &Program, setup: &Setup, target: &Target, faults: &mut Vec<Fa
             .position(|other| other.to_bits() == depth.to_bits());
         place.map_or(&[], |place| &gone[place])
     };
-    for layer in &target.layers {
-        // Depths that differ by so little are one to the machine.
-        if layer.to - layer.from < 3.0 * TOLERANCE {
-            continue;
-        }
-        let top = layer.from + TOLERANCE;
-        damage(program, setup, layer, at(top), faults);
-        rest(program, setup, layer, at(layer.to - TOLERANCE), faults);
-    }
+    // Depths that differ by less are one to the machine.
+    let is_told_apart = |layer: &&Layer| layer.to - layer.from >= 3.0 * TOLERANCE;
+    let of_layer = |layer: &Layer| {
+        let mut own = Vec::new();
+        damage(program, setup, layer, at(layer.from + TOLERANCE), &mut own);
+        rest(program, setup, layer, at(layer.to - TOLERANCE), &mut own);
+        own
+    };
+    let found: Vec<Vec<Fault>> = target
+        .layers
+        .par_iter()
+        .filter(is_told_apart)
+        .map(of_layer)
+        .collect();
+    faults.extend(found.into_iter().flatten());
 }
 
 /// What was taken of parts in a layer.
