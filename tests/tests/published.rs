@@ -47,6 +47,13 @@ fn publish(place: &Path, library: &str, site: &str) -> Command {
     command
 }
 
+/// One run for all plans, in all formats.
+fn in_one_run(place: &Path, site: &str) -> Command {
+    let mut command = jigless(place);
+    command.args(["publish", "library", "--out", site]);
+    command
+}
+
 fn names(files: &[(String, Vec<u8>)]) -> Vec<&str> {
     files.iter().map(|(name, _)| name.as_str()).collect()
 }
@@ -277,12 +284,7 @@ fn shares_make_the_same_site_as_one_run() {
     let place = tempfile::tempdir().expect("a temporary folder");
     let place = place.path();
     library(&place.join("library"), 300);
-    let bare = |site: &str| {
-        let mut command = jigless(place);
-        command.args(["publish", "library", "--out", site]);
-        command
-    };
-    run(&mut bare("one")).done();
+    run(&mut in_one_run(place, "one")).done();
     let script = workspace().join("cli/manual/clusters/publish.sbatch");
     let path = program().parent().expect("a folder").display().to_string();
     for share in 1..=4 {
@@ -299,7 +301,7 @@ fn shares_make_the_same_site_as_one_run() {
         assert!(status.success());
         assert!(!place.join("shared").exists(), "a share is no site");
     }
-    let last = run(&mut bare("shared")).done();
+    let last = run(&mut in_one_run(place, "shared")).done();
     assert!(last.stdout.contains(", 0 made anew"), "{}", last.stdout);
     assert_same(&tree(&place.join("one")), &tree(&place.join("shared")));
 }
@@ -333,12 +335,7 @@ fn an_indexed_job_makes_the_same_site_as_one_run() {
     let place = tempfile::tempdir().expect("a temporary folder");
     let place = place.path();
     library(&place.join("library"), 300);
-    let bare = |site: &str| {
-        let mut command = jigless(place);
-        command.args(["publish", "library", "--out", site]);
-        command
-    };
-    run(&mut bare("one")).done();
+    run(&mut in_one_run(place, "one")).done();
     let own = place.to_str().expect("a plain path");
     let words = |key: &str| {
         let words = list(&container[key]).into_iter();
@@ -363,7 +360,7 @@ fn an_indexed_job_makes_the_same_site_as_one_run() {
         assert!(status.success());
         assert!(!place.join("site").exists(), "a share is no site");
     }
-    let last = run(&mut bare("site")).done();
+    let last = run(&mut in_one_run(place, "site")).done();
     assert!(last.stdout.contains(", 0 made anew"), "{}", last.stdout);
     assert_same(&tree(&place.join("one")), &tree(&place.join("site")));
 }

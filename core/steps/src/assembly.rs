@@ -159,7 +159,7 @@ fn act(wording: &Wording, joint: &Joint, taken: &[Fixing]) -> Option<String> {
     let (part, to) = (plan.part(&joint.part)?, plan.part(&joint.to)?);
     let (one, other) = (wording.named(part), wording.named(to));
     let hold = hold(wording, joint, taken);
-    let [into, how] = wording.words.things.joint(joint.kind);
+    let [into, how] = wording.words().things.joint(joint.kind);
     let with_glue = |plain, glued| if joint.glue.is_some() { glued } else { plain };
     Some(if joint.housed {
         let template = with_glue(words.push_into, words.glue_push_into);
@@ -177,7 +177,7 @@ fn act(wording: &Wording, joint: &Joint, taken: &[Fixing]) -> Option<String> {
 fn hold(wording: &Wording, joint: &Joint, taken: &[Fixing]) -> String {
     let words = wording.steps();
     let listed: Vec<String> = taken.iter().map(|fixing| wording.counted(fixing)).collect();
-    let listed = wording.words.listed(&listed);
+    let listed = wording.words().listed(&listed);
     let or_unnamed = |named: &str, unnamed: &str| {
         if taken.iter().any(|fixing| fixing.count > 0) {
             said(named, &[&listed])

@@ -47,7 +47,9 @@ fn cut(wording: &Wording, stock: &Stock) -> WorkStep {
         };
         let put_in = [
             wording.named(part),
-            wording.words.counted(part.count, words.piece, words.pieces),
+            wording
+                .words()
+                .counted(part.count, words.piece, words.pieces),
             wording.length(part.width),
             wording.length(part.height),
         ];

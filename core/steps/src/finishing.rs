@@ -84,7 +84,7 @@ fn sand_by_grits(wording: &Wording, entries: &[(usize, &Finish)]) -> WorkStep {
         let grits: Vec<String> = grits.iter().map(u32::to_string).collect();
         step.tools.push(said(
             words.grits_and_block,
-            &[&wording.words.listed(&grits)],
+            &[&wording.words().listed(&grits)],
         ));
     }
     step.acts.push(words.clean.to_owned());
@@ -159,7 +159,7 @@ fn coats(wording: &Wording, entry: usize, finish: &Finish, number: usize) -> Vec
 
 /// `all parts`, or the parts of an entry, each with the sides where not all of it gets it.
 fn sides_in_words(wording: &Wording, entry: usize, finish: &Finish) -> String {
-    let (plan, words) = (wording.plan, wording.words);
+    let (plan, words) = (wording.plan, wording.words());
     let all_sides = |part: &Part| -> Vec<PartSide> {
         let sides = PartSide::ALL.into_iter();
         sides

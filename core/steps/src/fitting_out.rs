@@ -26,7 +26,7 @@ pub(crate) fn steps(wording: &Wording, fixings: &mut Fixings) -> Vec<WorkStep> {
             continue;
         }
         let listed: Vec<String> = rest.iter().map(|fixing| wording.times(fixing)).collect();
-        let listed = wording.words.listed(&listed);
+        let listed = wording.words().listed(&listed);
         hardware
             .acts
             .push(format!("{}: {listed}.", wording.named(part)));

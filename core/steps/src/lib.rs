@@ -105,7 +105,6 @@ fn told(plan: &Plan, workpieces: &[Workpiece], telling: Telling) -> (Vec<WorkSte
         plan,
         workpieces,
         marks: Marks::of(plan),
-        words: telling.words,
         telling,
     };
     let mut fixings = Fixings::of(workpieces);

@@ -24,14 +24,18 @@ pub(crate) struct Wording<'a> {
     pub(crate) plan: &'a Plan,
     pub(crate) workpieces: &'a [Workpiece],
     pub(crate) marks: Marks,
-    pub(crate) words: &'a Words,
     pub(crate) telling: Telling<'a>,
 }
 
-impl Wording<'_> {
+impl<'a> Wording<'a> {
+    /// The words of the language.
+    pub(crate) fn words(&self) -> &'a Words {
+        self.telling.words
+    }
+
     /// The words of steps.
     pub(crate) fn steps(&self) -> &StepWords {
-        &self.words.steps
+        &self.words().steps
     }
 
     /// A length with its unit.
@@ -61,13 +65,13 @@ impl Wording<'_> {
 
     /// `3 screws of 45 mm`.
     pub(crate) fn counted(&self, fixing: &Fixing) -> String {
-        let [one, several] = self.words.things.hardware(fixing.what);
-        self.sized(fixing, self.words.counted(fixing.count, one, several))
+        let [one, several] = self.words().things.hardware(fixing.what);
+        self.sized(fixing, self.words().counted(fixing.count, one, several))
     }
 
     /// `3 × screw of 45 mm`.
     pub(crate) fn times(&self, fixing: &Fixing) -> String {
-        let [one, _] = self.words.things.hardware(fixing.what);
+        let [one, _] = self.words().things.hardware(fixing.what);
         let words = said(self.steps().count_of, &[&fixing.count.to_string(), one]);
         self.sized(fixing, words)
     }

@@ -40,7 +40,7 @@ fn shape(wording: &Wording, workpiece: &Workpiece) -> Option<WorkStep> {
     let mut step = WorkStep::new(
         Phase::Shape,
         format!("work-{}", part.id),
-        said(words.work_on, &[&wording.words.listed(&titles)]),
+        said(words.work_on, &[&wording.words().listed(&titles)]),
     );
     let both = std::iter::once(workpiece).chain(other);
     step.pieces = both
@@ -72,7 +72,7 @@ struct Shaping<'a> {
 
 impl<'a> Shaping<'a> {
     fn words(&self) -> &'a StepWords {
-        &self.wording.words.steps
+        &self.wording.words().steps
     }
 
     fn show(&self, mm: f64) -> String {
@@ -81,7 +81,7 @@ impl<'a> Shaping<'a> {
 
     /// An angle in degrees, from radians.
     fn degrees(&self, radians: f64, decimals: usize) -> String {
-        self.wording.words.decimal(radians.to_degrees(), decimals)
+        self.wording.words().decimal(radians.to_degrees(), decimals)
     }
 
     fn act(&mut self, act: String) {
@@ -101,7 +101,7 @@ impl<'a> Shaping<'a> {
 
     /// `inside face`; the author's own word for it where there is one.
     fn face(&self, face: Face) -> String {
-        let name = self.wording.words.drawing.face(face);
+        let name = self.wording.words().drawing.face(face);
         match self.part.face_label(face) {
             Some(label) => format!("{name} ({label})"),
             None => name.to_owned(),
@@ -184,7 +184,7 @@ impl<'a> Shaping<'a> {
                 let named = if labels.is_empty() {
                     String::new()
                 } else {
-                    format!(": {}", self.wording.words.listed(&labels))
+                    format!(": {}", self.wording.words().listed(&labels))
                 };
                 let act = said(self.words().pencil_lines, &[&self.face(face), &named]);
                 self.act(act);
@@ -204,7 +204,7 @@ impl<'a> Shaping<'a> {
             String::new()
         };
         let label = label(operation);
-        let kind = self.wording.words.things.area(area.kind);
+        let kind = self.wording.words().things.area(area.kind);
         let (face, depth) = (self.face(area.face), self.show(area.depth));
         self.act(said(
             self.words().rout,
@@ -282,7 +282,7 @@ impl<'a> Shaping<'a> {
         let ids: Vec<&str> = group.iter().map(|(hole, _)| hole.id.as_str()).collect();
         let words = self.words();
         let (ids, label) = (ranges(&ids, words), label(operation));
-        let edge = self.wording.words.drawing.edge(hole.edge);
+        let edge = self.wording.words().drawing.edge(hole.edge);
         let [diameter, depth, from_front] =
             [hole.diameter, hole.depth, hole.from_front].map(|mm| self.show(mm));
         self.act(said(
@@ -315,7 +315,7 @@ impl<'a> Shaping<'a> {
             let words = self.words();
             let count = self
                 .wording
-                .words
+                .words()
                 .counted(openings, words.opening, words.openings);
             self.act(said(words.cut_out, &[&count]));
             self.with(words.jigsaw, Caution::Saw);
@@ -330,7 +330,7 @@ impl<'a> Shaping<'a> {
                 } else {
                     Face::Front
                 };
-                let edge = self.wording.words.drawing.edge(bevel.edge);
+                let edge = self.wording.words().drawing.edge(bevel.edge);
                 let angle = self.degrees(bevel.angle.abs(), 2);
                 let face = self.face(shorter);
                 self.act(said(self.words().saw_bevel, &[edge, &angle, &face]));
