@@ -15,10 +15,15 @@ use crate::export::{Run, export_plan, formats_of};
 use crate::find::{PlanAt, check_apart, find};
 use crate::plans::plans_of;
 use crate::progress::Progress;
-use crate::publish::{About, Fresh, PLANS, Place, feed, index, make_pages, revisions_of};
+use crate::publish::{About, Fresh, PLANS, Place, feed, files_of, index, make_pages, revisions_of};
 use crate::report::counted;
 use crate::styled::shown;
 use crate::write::replace;
+
+/// Files of a site that are of all its plans.
+const INDEX: &str = "index.html";
+const FEED: &str = "feed.xml";
+const SUMS: &str = "SHA256SUMS";
 
 /// Makes the site, or a share of what it will hold.
 pub fn run(args: &PublishArgs, console: &mut Console) -> Exit {
@@ -100,11 +105,6 @@ fn publish(args: &PublishArgs, console: &mut Console) -> Result<Exit, Problem> {
         tally.print(console);
         return Ok(tally.exit);
     }
-    let names = plans.iter().flat_map(|plan| {
-        let earlier = revisions_of(plan).into_iter().map(|plan| plan.name);
-        std::iter::once(plan.name.clone()).chain(earlier)
-    });
-    place.keep_only(&names.collect::<BTreeSet<String>>())?;
     let dated = finish(args, &place, &plans, date)?;
     if !dated {
         let message = "no revision has a date, so there is no feed";
@@ -162,7 +162,8 @@ fn one(
     Ok(all)
 }
 
-/// What is of all plans: the index, the feed, and the checksums. Whether there is a feed.
+/// What is of all plans: the index, the feed, and the checksums; nothing else is left in the next site. Whether there is a
+/// feed.
 fn finish(
     args: &PublishArgs,
     place: &Place,
@@ -183,14 +184,21 @@ fn finish(
         );
     }
     let feed = feed(&args.title, args.url.as_deref(), &about, date);
-    let write = |name: &str, text: &str| put(&place.next().join(name), text);
-    match &feed {
-        Some(feed) => write("feed.xml", feed)?,
-        None => drop(std::fs::remove_file(place.next().join("feed.xml"))),
+    let has_feed = feed.is_some();
+    let mut own = vec![(INDEX, index(&args.title, &about, has_feed)), (SUMS, sums)];
+    own.extend(feed.map(|feed| (FEED, feed)));
+    let mut files: BTreeSet<String> = own.iter().map(|(name, _)| (*name).to_owned()).collect();
+    for plan in plans {
+        for at in revisions_of(plan).iter().chain([plan]) {
+            let of_plan = files_of(&folder, at)?;
+            files.extend(of_plan.into_iter().map(|file| format!("{PLANS}/{file}")));
+        }
     }
-    write("index.html", &index(&args.title, &about, feed.is_some()))?;
-    write("SHA256SUMS", &sums)?;
-    Ok(feed.is_some())
+    for (name, text) in &own {
+        put(&place.next().join(name), text)?;
+    }
+    place.keep_only(&files)?;
+    Ok(has_feed)
 }
 
 fn put(file: &Path, text: &str) -> Result<(), Problem> {

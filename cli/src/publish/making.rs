@@ -26,6 +26,9 @@ use crate::manifest::{MANIFEST, Manifest, Record, read_manifest};
 use crate::plans::compile;
 use crate::write::replace;
 
+/// Name of a plan's page.
+const PAGE: &str = "index.html";
+
 /// Whether pages were made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Fresh {
@@ -33,6 +36,30 @@ pub enum Fresh {
     Made,
     /// They are as they should be.
     Kept,
+}
+
+/// All files of a plan of a site, by their paths below the folder of the plans: its record, its page, all its files in one,
+/// and what its manifest lists.
+///
+/// # Errors
+/// When its records cannot be read.
+pub fn files_of(plans: &Path, plan: &PlanAt) -> Result<Vec<String>, Problem> {
+    let about = About::read(plans, plan)?;
+    let manifest = manifest_of(plans, plan)?;
+    let own = [RECORD, PAGE, MANIFEST, &about.zip.name].map(str::to_owned);
+    let listed = manifest.files.into_iter().map(|file| file.path);
+    let all = own.into_iter().chain(listed);
+    Ok(all.map(|file| format!("{}/{file}", plan.name)).collect())
+}
+
+fn manifest_of(plans: &Path, plan: &PlanAt) -> Result<Manifest, Problem> {
+    match read_manifest(&plans.join(&plan.name)) {
+        Ok(Record::Ours(manifest)) => Ok(manifest),
+        _ => {
+            let message = format!("{}: its files are not there", plan.name);
+            Err(Problem::disk(message))
+        }
+    }
 }
 
 /// Makes what a site says of a plan whose files are there: its record, its page, and all files in one. `earlier` are its
@@ -58,14 +85,11 @@ pub fn make_pages(
     if let Ok(about) = About::read(plans, plan)
         && about.key == key
         && fs::metadata(folder.join(&about.zip.name)).is_ok_and(|it| it.len() == about.zip.bytes)
-        && folder.join("index.html").is_file()
+        && folder.join(PAGE).is_file()
     {
         return Ok(Fresh::Kept);
     }
-    let Ok(Record::Ours(manifest)) = read_manifest(&folder) else {
-        let message = format!("{}: its files are not there", plan.name);
-        return Err(Problem::disk(message));
-    };
+    let manifest = manifest_of(plans, plan)?;
     let compiled = sound(plan, profile)?;
     // First, so that a run that stops here leaves no record of pages that are no longer those.
     let record = folder.join(RECORD);
@@ -81,7 +105,7 @@ pub fn make_pages(
     let mut about = facts(plan, &compiled, &manifest, zip);
     about.key = key;
     about.earlier = earlier_revisions(plans, plan, earlier, &compiled, profile)?;
-    write("index.html", plan_page(&about, &manifest, of).as_bytes())?;
+    write(PAGE, plan_page(&about, &manifest, of).as_bytes())?;
     let mut record = serde_json::to_vec_pretty(&about).unwrap_or_default();
     record.push(b'\n');
     // Last: what it says is there by then.

@@ -11,7 +11,7 @@ mod zipped;
 
 pub use about::About;
 pub use feed::feed;
-pub use making::{Fresh, make_pages};
+pub use making::{Fresh, files_of, make_pages};
 pub use pages::index;
 pub use place::Place;
 pub use revisions::revisions_of;

@@ -16,7 +16,7 @@ use crate::lock::Lock;
 use crate::manifest::{MANIFEST, Record, read_manifest};
 use crate::shard::Shard;
 use crate::styled::shown;
-use crate::write::{There, what_is};
+use crate::write::{There, replace, what_is};
 
 /// The file by which a site is known as ours.
 const MARK: &str = "site.json";
@@ -118,50 +118,13 @@ impl Place {
         take().map_err(|error| refused(&to, &error))
     }
 
-    /// Removes what the next site holds of other plans than these: those that the library had when an earlier run began.
+    /// Removes from the next site all but these files, each by its path below it with `/` between names: what runs that were
+    /// stopped left of other plans, of an earlier site, or under names that were to be given up.
     ///
     /// # Errors
     /// When the disk refuses.
-    pub fn keep_only(&self, plans: &BTreeSet<String>) -> Result<(), Problem> {
-        let root = self.plans();
-        let mut ahead = vec![String::new()];
-        while let Some(at) = ahead.pop() {
-            let folder = root.join(&at);
-            let formats: BTreeSet<String> = match read_manifest(&folder) {
-                Ok(Record::Ours(manifest)) if plans.contains(&at) => {
-                    manifest.exporters.into_iter().map(|f| f.id).collect()
-                }
-                _ => BTreeSet::new(),
-            };
-            let entries = fs::read_dir(&folder).map_err(|error| refused(&folder, &error))?;
-            for entry in entries.flatten() {
-                let Ok(name) = entry.file_name().into_string() else {
-                    continue;
-                };
-                if formats.contains(&name) {
-                    continue;
-                }
-                let below = if at.is_empty() {
-                    name
-                } else {
-                    format!("{at}/{name}")
-                };
-                let is_folder = entry.file_type().is_ok_and(|kind| kind.is_dir());
-                let above = format!("{below}/");
-                let leads = plans.contains(&below) || plans.iter().any(|p| p.starts_with(&above));
-                let removed = match (is_folder, leads) {
-                    (true, true) => {
-                        ahead.push(below);
-                        Ok(())
-                    }
-                    (true, false) => fs::remove_dir_all(entry.path()),
-                    (false, _) if plans.contains(&at) => Ok(()),
-                    (false, _) => fs::remove_file(entry.path()),
-                };
-                removed.map_err(|error| refused(&entry.path(), &error))?;
-            }
-        }
-        Ok(())
+    pub fn keep_only(&self, files: &BTreeSet<String>) -> Result<(), Problem> {
+        keep_only(&self.next(), "", files)
     }
 
     /// Puts the next site in the place of the one that is there, in one step where the system can exchange two folders
@@ -172,7 +135,7 @@ impl Place {
     pub fn put(&self, lock: Lock) -> Result<(), Problem> {
         let next = self.next();
         let mark = next.join(MARK);
-        fs::write(&mark, MARK_TEXT).map_err(|error| refused(&mark, &error))?;
+        replace(&mark, MARK_TEXT.as_bytes()).map_err(|error| refused(&mark, &error))?;
         let is_new = what_is(&self.site).is_ok_and(|there| there == There::Nothing);
         let put = if is_new {
             fs::rename(&next, &self.site)
@@ -203,6 +166,36 @@ fn exchange(one: &Path, other: &Path) -> io::Result<()> {
 #[cfg(not(any(target_os = "linux", target_vendor = "apple")))]
 fn exchange(_: &Path, _: &Path) -> io::Result<()> {
     Err(io::ErrorKind::Unsupported.into())
+}
+
+/// As [`Place::keep_only`], for a folder and what is below; folders that hold none of them go whole.
+fn keep_only(folder: &Path, above: &str, files: &BTreeSet<String>) -> Result<(), Problem> {
+    let at = |error: io::Error| refused(folder, &error);
+    for entry in fs::read_dir(folder).map_err(at)? {
+        let entry = entry.map_err(at)?;
+        let path = entry.path();
+        let name = entry.file_name().into_string().ok();
+        let below = name.map(|name| format!("{above}{name}"));
+        let removed = if entry.file_type().map_err(at)?.is_dir() {
+            let inside = below.map(|below| format!("{below}/")).filter(|below| {
+                let first = files.range(below.clone()..).next();
+                first.is_some_and(|file| file.starts_with(below))
+            });
+            match inside {
+                Some(inside) => {
+                    keep_only(&path, &inside, files)?;
+                    Ok(())
+                }
+                None => fs::remove_dir_all(&path),
+            }
+        } else if below.is_some_and(|below| files.contains(&below)) {
+            Ok(())
+        } else {
+            fs::remove_file(&path)
+        };
+        removed.map_err(|error| refused(&path, &error))?;
+    }
+    Ok(())
 }
 
 fn link_all(from: &Path, to: &Path) -> io::Result<()> {
