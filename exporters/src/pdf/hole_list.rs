@@ -12,6 +12,7 @@ use super::page_frame;
 use super::page_map;
 use super::paper_sheet::PaperSheet;
 use super::rows::TableRow;
+use super::sheet_head::named;
 use super::template::Template;
 use super::work_box::NEAR;
 use crate::drawing::face_work::HoleEntry;
@@ -36,7 +37,7 @@ const COLUMN: f64 = 57.0;
 const SKETCH: usize = 5;
 
 /// The list of a part.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct HoleList {
     lines: Vec<HoleListLine>,
 }
@@ -44,8 +45,12 @@ pub(super) struct HoleList {
 /// A line of the list.
 #[derive(Debug, Clone)]
 enum HoleListLine {
-    /// The name of a part.
-    Title(String),
+    /// What the list is of, and the mark of the part before it if it is one. The mark counts for no fingerprint, since parts
+    /// get other marks when others come.
+    Title {
+        mark: Option<String>,
+        words: String,
+    },
     Heading(String),
     Words(String),
     /// A hole and its distances.
@@ -81,17 +86,24 @@ impl HoleListLine {
     fn leads(&self) -> bool {
         matches!(
             self,
-            HoleListLine::Title(_) | HoleListLine::Heading(_) | HoleListLine::Sketch(_)
+            HoleListLine::Title { .. } | HoleListLine::Heading(_) | HoleListLine::Sketch(_)
         )
     }
 }
 
 impl HoleList {
-    /// The list of a part by its name.
+    /// A list by its name.
     pub(super) fn new(title: &str) -> Self {
-        let mut list = Self::default();
-        list.lines.push(HoleListLine::Title(title.to_owned()));
-        list
+        let (mark, words) = (None, title.to_owned());
+        let lines = vec![HoleListLine::Title { mark, words }];
+        Self { lines }
+    }
+
+    /// The list of a part by its mark and its name.
+    pub(super) fn of_part(mark: &str, title: &str) -> Self {
+        let (mark, words) = (Some(mark.to_owned()), title.to_owned());
+        let lines = vec![HoleListLine::Title { mark, words }];
+        Self { lines }
     }
 
     /// Whether it says no more than the name of the part.
@@ -106,7 +118,7 @@ impl HoleList {
             .iter()
             .filter(said)
             .map(|line| match line {
-                HoleListLine::Title(words)
+                HoleListLine::Title { words, .. }
                 | HoleListLine::Heading(words)
                 | HoleListLine::Words(words) => words.clone(),
                 HoleListLine::Hole {
@@ -232,8 +244,12 @@ impl HoleList {
         let text = |x: f64, words: &str| TextLine::new(at + Point::new(x, 0.7), WORDS, words);
         let tick = || page_frame::tick_box(at + Point::new(0.0, 0.5), 2.2);
         match line {
-            HoleListLine::Title(words) => {
-                let words = text(0.0, words).bold();
+            HoleListLine::Title { mark, words } => {
+                let words = match mark {
+                    Some(mark) => named(mark, words),
+                    None => words.clone(),
+                };
+                let words = text(0.0, &words).bold();
                 let words = TextLine {
                     size: WORDS * 1.2,
                     ..words

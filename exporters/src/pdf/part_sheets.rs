@@ -57,10 +57,10 @@ pub(super) struct PartSheets {
     pub(super) cards: Vec<Card>,
 }
 
-/// Lays a part out.
+/// Lays a part out, with its mark.
 pub(super) fn lay_out(
     input: &ExportInput,
-    workpiece: &Workpiece,
+    (workpiece, mark): (&Workpiece, &str),
     piece: &FinishedPiece,
     options: &PdfTemplateOptions,
     used_in: &UsedIn,
@@ -68,7 +68,7 @@ pub(super) fn lay_out(
     let part = &workpiece.part;
     let mut sheets = Vec::new();
     let mut cards: Vec<Card> = Vec::new();
-    let mut list = HoleList::new(&part.title);
+    let mut list = HoleList::of_part(mark, &part.title);
     let mut unplaced: Vec<String> = Vec::new();
     let mut ruled: Vec<RuledWork> = Vec::new();
     let lengths = options.lengths(input.plan.units);
@@ -90,7 +90,7 @@ pub(super) fn lay_out(
                 }
             }
         }
-        sheets.extend(of_face(&found, piece, options));
+        sheets.extend(of_face((&found, mark), piece, options));
     }
     let mut worked_out: Vec<String> = Vec::new();
     for line in workpiece.workings.iter().flat_map(|working| &working.lines) {
@@ -114,7 +114,7 @@ pub(super) fn lay_out(
 
 /// The sheets of a face.
 fn of_face(
-    found: &FaceTemplates,
+    (found, mark): (&FaceTemplates, &str),
     piece: &FinishedPiece,
     options: &PdfTemplateOptions,
 ) -> Vec<DraftSheet> {
@@ -176,6 +176,7 @@ fn of_face(
             names,
             parts: vec![SheetPart {
                 id: part.id.clone(),
+                mark: mark.to_owned(),
                 title: part.title.clone(),
                 count: part.count,
                 pair: first.caption.pair.clone(),

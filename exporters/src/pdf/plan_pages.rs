@@ -2,6 +2,7 @@
 
 use jigless_model::caution::{Medium, called_for};
 use jigless_model::export::ExportInput;
+use jigless_model::mark::Marks;
 
 use super::card::Card;
 use super::check_sheet::{self, CheckSheetText};
@@ -17,7 +18,7 @@ use super::page_format::PageFormat;
 use super::paper_sheet::PaperSheet;
 use super::part_sheets::{self, DraftSheet, PartSheets};
 use super::print_record::{ListRecord, PrintRecord, SheetRecord};
-use super::sheet_head;
+use super::sheet_head::{self, SheetPart, named};
 use super::slot;
 use crate::drawing::caption::iso_date;
 use crate::used_in::{self, UsedIn};
@@ -147,8 +148,10 @@ fn gathered(
     let format = options.check_sheet_format();
     let mut drafts: Vec<DraftSheet> = Vec::new();
     let mut records = Vec::new();
+    let marks = Marks::of(input.plan);
     for workpiece in input.workpieces {
-        let found = part_sheets::lay_out(input, workpiece, piece, options, used_in);
+        let mark = marks.mark(&workpiece.part.id);
+        let found = part_sheets::lay_out(input, (workpiece, mark), piece, options, used_in);
         let PartSheets {
             sheets,
             list,
@@ -162,7 +165,7 @@ fn gathered(
             has_list: !list.is_empty(),
             details: details::pages(
                 format,
-                &format!("DETAILS, {}", workpiece.part.title),
+                &format!("DETAILS, {}", named(mark, &workpiece.part.title)),
                 correction,
                 &cards,
             ),
@@ -200,9 +203,10 @@ impl Pages {
     fn add_templates(&mut self, draft: &DraftSheet, sheet: PaperSheet) {
         let part = &draft.parts[0];
         let last = self.about.bookmarks.last();
-        if last.is_none_or(|(last, _)| *last != part.title) {
+        let named = part.named();
+        if last.is_none_or(|(last, _)| *last != named) {
             let at = self.sheets.len();
-            self.about.bookmarks.push((part.title.clone(), at));
+            self.about.bookmarks.push((named, at));
         }
         self.about
             .labels
@@ -282,7 +286,7 @@ fn finished(
         [&draft.plan, &words, &uses(draft, used_in)],
         correction,
     ));
-    let names: Vec<&str> = draft.parts.iter().map(|part| part.title.as_str()).collect();
+    let names: Vec<String> = draft.parts.iter().map(SheetPart::named).collect();
     let names = names.join(" + ");
     items.extend(
         draft
@@ -348,6 +352,7 @@ fn check_sheet_pages(
 ) -> Vec<PaperSheet> {
     let correction = options.correction();
     let format = options.check_sheet_format();
+    let marks = Marks::of(input.plan);
     let rows: Vec<IndexRow> = input
         .workpieces
         .iter()
@@ -374,7 +379,11 @@ fn check_sheet_pages(
                 }
             };
             IndexRow {
-                part: format!("{} × {}", part.count, part.title),
+                part: format!(
+                    "{} × {}",
+                    part.count,
+                    named(marks.mark(&part.id), &part.title)
+                ),
                 sheets: words,
             }
         })

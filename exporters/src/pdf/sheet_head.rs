@@ -26,12 +26,26 @@ const MOST_BOXES: u32 = 12;
 pub(super) struct SheetPart {
     /// Its id.
     pub(super) id: String,
+    /// Its mark, as lists and pictures have it. It counts for no fingerprint, since parts get other marks when others come.
+    pub(super) mark: String,
     /// Its name.
     pub(super) title: String,
     /// How many pieces.
     pub(super) count: u32,
     /// The other one of a handed pair, in words.
     pub(super) pair: Option<String>,
+}
+
+impl SheetPart {
+    /// Its mark and its name: several parts may have one name, such as the sides of unlike drawers.
+    pub(super) fn named(&self) -> String {
+        named(&self.mark, &self.title)
+    }
+}
+
+/// The mark and the name of a part.
+pub(super) fn named(mark: &str, title: &str) -> String {
+    format!("{mark} · {title}")
 }
 
 /// What is the same whatever else the plan holds: the pictures, and words about the part.
@@ -92,7 +106,7 @@ pub(super) fn of_plan(
         let room = Bounds::new(pictures.min, Point::new(half - 2.0, pictures.max.y));
         items.extend(piece.draw(room, &ids));
     }
-    let titles: Vec<&str> = parts.iter().map(|part| part.title.as_str()).collect();
+    let titles: Vec<String> = parts.iter().map(SheetPart::named).collect();
     let title = TextLine::new(
         Point::new(words.min.x, words.max.y - TITLE),
         TITLE,
@@ -136,7 +150,7 @@ fn pieces(words: Bounds, line: &TextLine, parts: &[SheetPart]) -> Vec<Item> {
     }
     for part in parts {
         if parts.len() > 1 {
-            write(&mut x, &part.title);
+            write(&mut x, &part.named());
         }
         for _ in 0..part.count.min(MOST_BOXES) {
             if x + 3.0 <= words.max.x {

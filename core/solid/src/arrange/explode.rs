@@ -45,18 +45,20 @@ pub struct Room(pub f64);
 const ALIKE: f64 = 0.6;
 
 /// Moves blocks apart: each along a way that is free of those before it, together with what it lies against, as far as it
-/// takes to overlap none of them on paper.
+/// takes to overlap none of them on paper. Of what comes out the same way by its own motion, such as drawers above each
+/// other, none passes another; and those of one size come equally far where there is room for that.
 pub fn explode(blocks: &[Block], sequence: Sequence, camera: &Camera, room: Room) -> Explosion {
     let given: Vec<usize> = (0..blocks.len()).collect();
-    let outward = outward(blocks);
-    let mut best = in_order(blocks, &given, camera, room);
+    let outward = passing_none(blocks, outward(blocks), camera);
+    let given = passing_none(blocks, given, camera);
+    let mut best = alike(blocks, &given, camera, room);
     if sequence == Sequence::Smaller && outward != given {
-        let other = in_order(blocks, &outward, camera, room);
-        if other.1 < best.1 {
+        let other = alike(blocks, &outward, camera, room);
+        if other.paper < best.paper {
             best = other;
         }
     }
-    best.0
+    best.explosion
 }
 
 /// Blocks from the one that most others lie against outward; what moves by itself, and what lies against nothing, last.
@@ -78,10 +80,75 @@ fn outward(blocks: &[Block]) -> Vec<usize> {
     order
 }
 
-/// Moves blocks apart, each clear of those before it in `order`; and the paper that it takes.
-fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (Explosion, f64) {
+/// The order with what comes out the same way by its own motion put so that those farther along that way on paper come
+/// later, and so go farther.
+fn passing_none(blocks: &[Block], mut order: Vec<usize>, camera: &Camera) -> Vec<usize> {
+    for direction in Direction::ALL {
+        let moves = |at: &usize| blocks[order[*at]].motion == Some(direction);
+        let places: Vec<usize> = (0..order.len()).filter(moves).collect();
+        let flight = camera.paper(step(direction, 1.0));
+        let far = |n: &usize| camera.paper(around(&blocks[*n]).centre()).dot(flight);
+        let mut moving: Vec<usize> = places.iter().map(|at| order[*at]).collect();
+        moving.sort_by(|a, b| far(a).total_cmp(&far(b)));
+        for (at, number) in places.into_iter().zip(moving) {
+            order[at] = number;
+        }
+    }
+    order
+}
+
+/// As [`in_order`], with blocks of one size that come out the same way equally far, unless that takes more paper.
+fn alike(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> Trial {
+    let first = in_order(blocks, order, &vec![0.0; blocks.len()], camera, room);
+    let same = |a: &Block, b: &Block| {
+        let (one, other) = (around(a), around(b));
+        a.motion.is_some()
+            && a.motion == b.motion
+            && (0..3).all(|axis| (one.size(axis) - other.size(axis)).abs() < 1.0)
+    };
+    let least = |n: usize| {
+        let like = (0..blocks.len()).filter(|m| same(&blocks[n], &blocks[*m]));
+        like.map(|m| first.far[m]).fold(0.0, f64::max)
+    };
+    let least: Vec<f64> = (0..blocks.len()).map(least).collect();
+    if (0..blocks.len()).all(|n| least[n] <= first.far[n]) {
+        return first;
+    }
+    let second = in_order(blocks, order, &least, camera, room);
+    if second.paper <= first.paper {
+        second
+    } else {
+        first
+    }
+}
+
+/// A step of some length along a direction.
+fn step(direction: Direction, length: f64) -> Triple {
+    let mut way = [0.0; 3];
+    way[direction.axis()] = direction.sign() * length;
+    way
+}
+
+/// Blocks moved apart in some order.
+struct Trial {
+    explosion: Explosion,
+    /// How far each block came out, in millimetres.
+    far: Vec<f64>,
+    /// The longer side of the paper that it takes, in millimetres of the thing.
+    paper: f64,
+}
+
+/// Moves blocks apart, each at least so far and clear of those before it in `order`.
+fn in_order(
+    blocks: &[Block],
+    order: &[usize],
+    least: &[f64],
+    camera: &Camera,
+    room: Room,
+) -> Trial {
     let mut offsets: Vec<Triple> = vec![[0.0; 3]; blocks.len()];
     let mut ways = vec![None; blocks.len()];
+    let mut far = vec![0.0; blocks.len()];
     let mut outlines: Vec<Vec<Vec<Point>>> = Vec::with_capacity(blocks.len());
     let mut lines = Vec::new();
     for (count, &number) in order.iter().enumerate() {
@@ -100,7 +167,8 @@ fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (
                 continue;
             }
             let from = offsets[way.parent];
-            let Some(offset) = clear(block, from, way.direction, camera, &outlines, room) else {
+            let way_out = (way.direction, least[number]);
+            let Some(offset) = clear(block, from, way_out, camera, &outlines, room) else {
                 continue;
             };
             let cost = (0..3).map(|i| (offset[i] - from[i]).abs()).sum::<f64>();
@@ -108,7 +176,8 @@ fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (
                 best = Some((cost, offset, way.direction, way.parent));
             }
         }
-        if let Some((_, offset, direction, parent)) = best {
+        if let Some((length, offset, direction, parent)) = best {
+            far[number] = length;
             offsets[number] = offset;
             ways[number] = Some(direction);
             let centre = around(block).centre();
@@ -128,7 +197,11 @@ fn in_order(blocks: &[Block], order: &[usize], camera: &Camera, room: Room) -> (
         ways,
         flights,
     };
-    (explosion, paper)
+    Trial {
+        explosion,
+        far,
+        paper,
+    }
 }
 
 fn around(block: &Block) -> Box3 {
@@ -238,26 +311,26 @@ fn outline(block: &Block, offset: Triple, camera: &Camera) -> Vec<Vec<Point>> {
     block.boxes.iter().map(of_box).collect()
 }
 
-/// The shortest way along a direction, from where its parent is shown, after which a block overlaps none of those there.
+/// The shortest way along a direction, but at least so long, from where its parent is shown, after which a block overlaps
+/// none of those there.
 fn clear(
     block: &Block,
     from: Triple,
-    direction: Direction,
+    (direction, least): (Direction, f64),
     camera: &Camera,
     taken: &[Vec<Vec<Point>>],
     room: Room,
 ) -> Option<Triple> {
-    let mut way = [0.0; 3];
-    way[direction.axis()] = direction.sign();
+    let way = step(direction, 1.0);
     let flight = camera.paper(way);
     if flight.length() < 0.05 {
         return None;
     }
     let own = outline(block, from, camera);
-    let step = (room.0 / 2.0).max(1.0);
-    let begin = room.0 / flight.length();
+    let more = (room.0 / 2.0).max(1.0);
+    let begin = (room.0 / flight.length()).max(least);
     (0..2000)
-        .map(|count| begin + step * f64::from(count))
+        .map(|count| begin + more * f64::from(count))
         .find_map(|far| {
             let by = flight * far;
             let meets = own.iter().any(|outline| {
