@@ -1,6 +1,7 @@
 //! Small templates and everything else that the default settings print, as `pdfplumber`, `pikepdf` and `qpdf` see it: a
 //! hinge to a page, rows that go on, depths beside their holes.
 
+use std::fs;
 use std::path::Path;
 use std::sync::LazyLock;
 
@@ -233,4 +234,40 @@ fn a_card_fits_its_outline() {
         (size.0 - 85.60).abs() < 0.01 && (size.1 - 53.98).abs() < 0.01
     });
     assert!(there, "no outline of a card");
+}
+
+/// A plan may have three parts called `Left side of a drawer`: the mark of the cutting list keeps them apart.
+#[test]
+#[cfg_attr(
+    not(has_pdf_readers),
+    ignore = "needs qpdf and the Python readers: tests/run"
+)]
+fn sheets_and_index_name_each_part_by_the_mark_of_the_cutting_list() {
+    let lists = tempfile::tempdir().expect("a temporary folder");
+    export_all(
+        &["glazing-trolley"],
+        lists.path(),
+        &["--to", "cutting-list-csv"],
+    );
+    let list_of_parts = lists
+        .path()
+        .join("glazing-trolley/cutting-list-csv/cutting-list.csv");
+    let rows = fs::read_to_string(list_of_parts).expect("a list");
+    let mut reader = csv::Reader::from_reader(rows.as_bytes());
+    let parts = reader.records().map(|row| row.expect("a row"));
+    let named: Vec<String> = parts
+        .map(|row| format!("{} · {}", &row[0], &row[2]))
+        .collect();
+    let file = exported("a4/glazing-trolley");
+    let (index, sheets) = list(&file["pages"]).split_first().expect("pages");
+    let index = words(index);
+    // Long names are cut off in the index.
+    for name in named.iter().filter(|name| name.len() < 30) {
+        assert!(index.contains(&format!("× {name}")), "{name}: {index}");
+    }
+    let templates = sheets.iter().map(words);
+    for sheet in templates.filter(|sheet| sheet.contains("1:1 TEMPLATE")) {
+        let of = named.iter().filter(|name| sheet.contains(name.as_str()));
+        assert_eq!(of.count(), 1, "{sheet}");
+    }
 }
