@@ -177,3 +177,36 @@ fn what_a_tray_needs_to_slide_is_held_to_a_hundredth() {
         assert_eq!(codes(&own), expected, "{width}");
     }
 }
+
+/// A tray that stands by itself is seen and glued together: 12 by 6 in on a base of 0.117, its sides between front and back.
+#[test]
+fn a_tray_that_stands_by_itself_has_places_and_a_glued_base() {
+    let (plan, _) = compiled("thread-organiser");
+    let tray = around(&plan, "tray-");
+    let inches = |size: f64| size * 25.4;
+    assert!(
+        (0..3).all(|axis| near(tray.min[axis], [0.0, 0.0, -inches(6.0)][axis])),
+        "{tray:?}"
+    );
+    assert!(near(tray.size(0), inches(12.0)) && near(tray.size(2), inches(6.0)));
+    assert!(near(tray.size(1), inches(2.0 + 0.117)), "{tray:?}");
+    for part in plan
+        .parts
+        .iter()
+        .filter(|part| part.id.starts_with("tray-"))
+    {
+        assert_eq!(part.places.len(), part.count as usize, "{}", part.id);
+    }
+    // Each wall stands on the base with its lower edge, as thick as it is: front and back are 12 long, the sides 6 with
+    // fingers at both ends, which meet the base only where they are.
+    let glued = plan.joints.iter().filter(|joint| joint.to == "tray-base");
+    let mut walls: Vec<&str> = glued.map(|joint| joint.part.as_str()).collect();
+    walls.sort_unstable();
+    assert_eq!(walls, ["tray-front-back", "tray-sides"]);
+}
+
+#[test]
+fn a_tray_stands_by_itself_or_in_a_room() {
+    let both = ("in: case-deck, ", "in: case-deck, at: [0, 0, 0], ");
+    assert_eq!(findings(both), ["too-many-keys"]);
+}

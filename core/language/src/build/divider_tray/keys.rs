@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::resolve::{Count, Distance, Map, Size, Sizes, Texts};
 use jigless_model::plan::Stock;
 use jigless_model::source::Spanned;
+use jigless_model::whole::Triple;
 
 crate::fields! {
     /// The keys of a tray.
@@ -13,8 +14,10 @@ crate::fields! {
         stock: Arc<Stock>,
         /// stock of the base, if another one
         base_stock: Option<Arc<Stock>>,
-        /// the room or drawer that it stands in, at its front, or a list of equal ones; where left out it has no place, and
-        /// of drawers with one name each gets a tray
+        /// where it stands by itself: its outer corner at the left, below and in front; without `at` and `in` it has no place
+        at: Option<Triple>,
+        /// the room or drawer that it stands in, at its front, or a list of equal ones; of drawers with one name each gets a
+        /// tray
         rooms as "in": Option<Texts>,
         /// size from left to right; with `in` as wide as the room less the gaps where left out
         width: Option<Spanned<Size>>,

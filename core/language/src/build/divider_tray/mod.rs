@@ -10,15 +10,16 @@ mod parts;
 mod places;
 mod seat;
 
-use super::{BuildContext, BuilderKind};
+use super::kit::held;
+use super::{BuildContext, BuilderKind, text};
 use crate::codes;
 use crate::resolve::{Fields, KeySet};
 use jigless_model::diag::Finding;
 use jigless_model::source::Spanned;
 use jigless_model::units::Unit;
-use keys::{Measure, TrayKeys, Walls};
+use keys::{BaseFit, Corners, Measure, TrayKeys, Walls};
 use layout::{Bays, Layout, Spec, Thickness};
-use seat::{Lying, Rooms};
+use seat::{Lying, Rooms, Seat};
 
 pub(super) static KIND: BuilderKind = BuilderKind {
     key: "divider_tray",
@@ -41,6 +42,9 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         Measure::Opening => 2.0 * keys.gap,
         Measure::Outer => 0.0,
     };
+    if keys.at.is_some() && keys.rooms.is_some() {
+        fields.exactly_one(&["at", "in"])?;
+    }
     let rooms = match &keys.rooms {
         Some(names) => Some(Rooms::read(built, names)?),
         None => None,
@@ -92,6 +96,13 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         }
     };
     let mut drafts = parts::drafts(&spec, &layout);
+    if let Some(corner) = keys.at {
+        let seat = Seat {
+            corner,
+            group: None,
+        };
+        places::place(&mut drafts, &spec, &layout, &[seat]);
+    }
     if let Some(rooms) = &rooms {
         let lying = Lying {
             foot: places::foot(&spec, &layout),
@@ -118,11 +129,57 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
             built.working(&line);
         }
     }
+    let is_placed = keys.at.is_some() || rooms.is_some();
+    let mut walls: [Vec<String>; 2] = Default::default();
+    let mut bases = Vec::new();
     for (role, mut draft) in drafts {
         draft.mirror_as = draft.mirror_as.map(|other| built.id(&other));
+        let names = std::iter::once(built.id(role)).chain(draft.mirror_as.clone());
+        match role {
+            "front" | "front-back" => walls[0].extend(names),
+            "left" | "sides" => walls[1].extend(names),
+            "base" => bases.extend(names),
+            _ => {}
+        }
         built.part(role, draft);
     }
+    if is_placed {
+        glue(built, &spec, &walls, &bases);
+    }
     Some(())
+}
+
+/// Glues the corners and a base below. Fingers are glued in each other, which is no joint of the language; dividers and a base
+/// in grooves are held by what is around them.
+fn glue(built: &mut BuildContext, spec: &Spec, [long, sides]: &[Vec<String>; 2], bases: &[String]) {
+    let corner = match spec.corners {
+        Corners::Butt => Some("butt"),
+        Corners::Rebate => Some("rebate"),
+        Corners::Finger => None,
+    };
+    let each = |one: &[String], other: &[String]| -> Vec<(String, String)> {
+        let pairs = one
+            .iter()
+            .flat_map(|one| other.iter().map(move |other| (one, other)));
+        pairs
+            .map(|(one, other)| (one.clone(), other.clone()))
+            .collect()
+    };
+    let mut glued = |kind: &'static str, pairs: Vec<(String, String)>| {
+        for (part, to) in pairs {
+            let mut keys = held(&part, &to, "glue");
+            // The walls have it among their own.
+            keys.push(("work", text("given")));
+            built.joint(kind, keys);
+        }
+    };
+    if let Some(corner) = corner {
+        glued(corner, each(sides, long));
+    }
+    if spec.base == BaseFit::Glued {
+        glued("butt", each(long, bases));
+        glued("butt", each(sides, bases));
+    }
 }
 
 /// The number of compartments, and the sizes of the first of them.

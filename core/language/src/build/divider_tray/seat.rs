@@ -29,7 +29,7 @@ pub(super) struct Rooms {
 pub(super) struct Seat {
     /// Its outer corner at the left, below and in front.
     pub(super) corner: Triple,
-    /// What it goes along with: a drawer.
+    /// What it goes along with, or is put together as: a drawer, or the tray itself.
     pub(super) group: Option<String>,
 }
 
@@ -115,13 +115,15 @@ impl Rooms {
             self.bears(built, spec, strips, play)?;
             self.add_strips(built, strips, lift);
         }
+        let name = built.name.to_owned();
         let seat = |room: &Interior| Seat {
             corner: [
                 room.inside.min[0] + play / 2.0,
                 room.inside.min[1] + lift,
                 room.inside.max[2] - setback,
             ],
-            group: room.group.clone(),
+            // What stands in no drawer is put together by itself, and goes in whole.
+            group: room.group.clone().or_else(|| Some(name.clone())),
         };
         Some(self.rooms.iter().map(seat).collect())
     }
