@@ -43,9 +43,7 @@ table! {
         stretcher: "Stretcher", "Traverse";
         stretcher_number: "Stretcher {}", "Traverse {}";
         mirrored: "{} (mirrored)", "{} (gespiegelt)";
-        slots: "{}, slots {} ({} thickest, {} {})", "{}, Schlitze {} ({} am dicksten, {} {})";
-        slide: "slide", "zum Schieben";
-        own: "own", "eigenes Maß";
+        slots: "{}, slots {}", "{}, Schlitze {}";
         inside: "inside", "innen";
         outside: "outside", "außen";
         underside: "underside", "Unterseite";

@@ -124,6 +124,15 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         base: base_stock.nominal.unwrap_or(measured.base),
         base_thickest: base_stock.nominal.unwrap_or(measured.base_thickest),
     };
+    if !layout.row_lines.is_empty() || !layout.column_lines.is_empty() {
+        built.working(&format!(
+            "slots {}: the stock at its thickest, {}, and a clearance of {} ({})",
+            spec.unit.show(layout.slot),
+            spec.unit.show(measured.wall_thickest),
+            spec.unit.show(spec.clearance),
+            spec.fit
+        ));
+    }
     if let Ok(as_sold) = Layout::new(&spec, nominal) {
         for line in changes(&spec, (&as_sold, &layout), &drafts) {
             built.working(&line);

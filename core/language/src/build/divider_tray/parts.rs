@@ -312,16 +312,10 @@ fn base_groove(spec: &Spec, layout: &Layout, which: Which) -> FeatureDraft {
     ("groove", fields)
 }
 
-/// The fit is printed wherever the part's name is.
+/// The width of its slots is printed wherever the part's name is, since it is what a saw or laser is set to.
 fn titled(spec: &Spec, layout: &Layout, name: &str, has_slots: bool) -> String {
     if !has_slots {
         return name.to_owned();
     }
-    format!(
-        "{name}, slots {} ({} thickest, {} {})",
-        spec.unit.show(layout.slot),
-        spec.unit.show(layout.thickness.wall_thickest),
-        spec.fit,
-        spec.unit.show(spec.clearance)
-    )
+    format!("{name}, slots {}", spec.unit.show(layout.slot))
 }
