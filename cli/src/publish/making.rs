@@ -53,13 +53,11 @@ pub fn files_of(plans: &Path, plan: &PlanAt) -> Result<Vec<String>, Problem> {
 }
 
 fn manifest_of(plans: &Path, plan: &PlanAt) -> Result<Manifest, Problem> {
-    match read_manifest(&plans.join(&plan.name)) {
-        Ok(Record::Ours(manifest)) => Ok(manifest),
-        _ => {
-            let message = format!("{}: its files are not there", plan.name);
-            Err(Problem::disk(message))
-        }
+    if let Ok(Record::Ours(manifest)) = read_manifest(&plans.join(&plan.name)) {
+        return Ok(manifest);
     }
+    let message = format!("{}: its files are not there", plan.name);
+    Err(Problem::disk(message))
 }
 
 /// Makes what a site says of a plan whose files are there: its record, its page, and all files in one. `earlier` are its

@@ -4,20 +4,20 @@
 //! them and stand in slots of the walls, as the others do. A slot is as wide as the thickest reading of the stock and
 //! the clearance of the fit, and half as deep as the dividers are high.
 
+mod glued;
 mod keys;
 mod layout;
 mod parts;
 mod places;
 mod seat;
 
-use super::kit::held;
-use super::{BuildContext, BuilderKind, text};
+use super::{BuildContext, BuilderKind};
 use crate::codes;
 use crate::resolve::{Fields, KeySet};
 use jigless_model::diag::Finding;
 use jigless_model::source::Spanned;
 use jigless_model::units::Unit;
-use keys::{BaseFit, Corners, Measure, TrayKeys, Walls};
+use keys::{Measure, TrayKeys, Walls};
 use layout::{Bays, Layout, Spec, Thickness};
 use seat::{Lying, Rooms, Seat};
 
@@ -97,11 +97,8 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
     };
     let mut drafts = parts::drafts(&spec, &layout);
     if let Some(corner) = keys.at {
-        let seat = Seat {
-            corner,
-            group: None,
-        };
-        places::place(&mut drafts, &spec, &layout, &[seat]);
+        let group = None;
+        places::place(&mut drafts, &spec, &layout, &[Seat { corner, group }]);
     }
     if let Some(rooms) = &rooms {
         let lying = Lying {
@@ -124,71 +121,28 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
         base: base_stock.nominal.unwrap_or(measured.base),
         base_thickest: base_stock.nominal.unwrap_or(measured.base_thickest),
     };
-    if !layout.row_lines.is_empty() || !layout.column_lines.is_empty() {
-        built.working(&format!(
-            "slots {}: the stock at its thickest, {}, and a clearance of {} ({})",
-            spec.unit.show(layout.slot),
-            spec.unit.show(measured.wall_thickest),
-            spec.unit.show(spec.clearance),
-            spec.fit
-        ));
-    }
+    tell_slots(built, &spec, &layout);
     if let Ok(as_sold) = Layout::new(&spec, nominal) {
         for line in changes(&spec, (&as_sold, &layout), &drafts) {
             built.working(&line);
         }
     }
-    let is_placed = keys.at.is_some() || rooms.is_some();
-    let mut walls: [Vec<String>; 2] = Default::default();
-    let mut bases = Vec::new();
-    for (role, mut draft) in drafts {
-        draft.mirror_as = draft.mirror_as.map(|other| built.id(&other));
-        let names = std::iter::once(built.id(role)).chain(draft.mirror_as.clone());
-        match role {
-            "front" | "front-back" => walls[0].extend(names),
-            "left" | "sides" => walls[1].extend(names),
-            "base" => bases.extend(names),
-            _ => {}
-        }
-        built.part(role, draft);
-    }
-    if is_placed {
-        glue(built, &spec, &walls, &bases);
-    }
+    glued::add(built, &spec, drafts, keys.at.is_some() || rooms.is_some());
     Some(())
 }
 
-/// Glues the corners and a base below. Fingers are glued in each other, which is no joint of the language; dividers and a base
-/// in grooves are held by what is around them.
-fn glue(built: &mut BuildContext, spec: &Spec, [long, sides]: &[Vec<String>; 2], bases: &[String]) {
-    let corner = match spec.corners {
-        Corners::Butt => Some("butt"),
-        Corners::Rebate => Some("rebate"),
-        Corners::Finger => None,
-    };
-    let each = |one: &[String], other: &[String]| -> Vec<(String, String)> {
-        let pairs = one
-            .iter()
-            .flat_map(|one| other.iter().map(move |other| (one, other)));
-        pairs
-            .map(|(one, other)| (one.clone(), other.clone()))
-            .collect()
-    };
-    let mut glued = |kind: &'static str, pairs: Vec<(String, String)>| {
-        for (part, to) in pairs {
-            let mut keys = held(&part, &to, "glue");
-            // The walls have it among their own.
-            keys.push(("work", text("given")));
-            built.joint(kind, keys);
-        }
-    };
-    if let Some(corner) = corner {
-        glued(corner, each(sides, long));
+/// Says how wide slots are, and why.
+fn tell_slots(built: &mut BuildContext, spec: &Spec, layout: &Layout) {
+    if layout.row_lines.is_empty() && layout.column_lines.is_empty() {
+        return;
     }
-    if spec.base == BaseFit::Glued {
-        glued("butt", each(long, bases));
-        glued("butt", each(sides, bases));
-    }
+    built.working(&format!(
+        "slots {}: the stock at its thickest, {}, and a clearance of {} ({})",
+        spec.unit.show(layout.slot),
+        spec.unit.show(layout.thickness.wall_thickest),
+        spec.unit.show(spec.clearance),
+        spec.fit
+    ));
 }
 
 /// The number of compartments, and the sizes of the first of them.
