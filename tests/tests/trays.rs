@@ -210,3 +210,14 @@ fn a_tray_stands_by_itself_or_in_a_room() {
     let both = ("in: case-deck, ", "in: case-deck, at: [0, 0, 0], ");
     assert_eq!(findings(both), ["too-many-keys"]);
 }
+
+/// Its dividers are laid in; the wall board and the peg rack beside it, which have no place, are not.
+#[test]
+fn only_what_has_a_place_is_laid_in() {
+    let (plan, workpieces) = compiled("thread-organiser");
+    let steps = jigless_core::steps::steps(&plan, &workpieces, &jigless_words::ENGLISH);
+    let lay_in = steps.iter().find(|step| step.name == "lay-in");
+    let pieces = lay_in.expect("a step").pieces.iter();
+    let parts: Vec<&str> = pieces.map(|pieces| pieces.part.as_str()).collect();
+    assert_eq!(parts, ["tray-divider-rows", "tray-divider-columns"]);
+}

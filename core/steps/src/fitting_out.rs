@@ -125,15 +125,18 @@ fn hang(wording: &Wording) -> Option<WorkStep> {
     Some(step)
 }
 
-/// Pieces that are joined to nothing: shelves on pins, trays.
+/// Pieces that are joined to nothing: shelves on pins, dividers of trays. What has no place where others have one is a thing of
+/// its own and lies in nothing.
 fn lay_in(wording: &Wording) -> Option<WorkStep> {
     let (plan, words) = (wording.plan, wording.steps());
+    let has_places = plan.parts.iter().any(|part| !part.places.is_empty());
     let loose = plan.parts.iter().filter(|part| {
         let joined = plan
             .joints
             .iter()
             .any(|joint| joint.part == part.id || joint.to == part.id);
-        !joined && !swings(part) && (part.group.is_none() || part.loose)
+        let belongs = !has_places || !part.places.is_empty();
+        belongs && !joined && !swings(part) && (part.group.is_none() || part.loose)
     });
     let loose: Vec<&Part> = loose.map(AsRef::as_ref).collect();
     if loose.is_empty() || loose.len() == plan.parts.len() {
