@@ -112,8 +112,15 @@ impl Links {
         };
         let all: Vec<usize> = (0..solids.len()).collect();
         let (floor, wall) = (low(&all), back(&all));
-        let largest = groups.values().map(Vec::len).max().unwrap_or(0);
-        let main = groups.values().find(|pieces| pieces.len() == largest);
+        // What lies in a piece of furniture is none of it, however many pieces it has itself.
+        let size = |pieces: &Vec<usize>| {
+            let own = pieces
+                .iter()
+                .filter(|piece| !solids[**piece].workpiece.part.loose);
+            (own.count(), pieces.len())
+        };
+        let largest = groups.values().map(size).max().unwrap_or_default();
+        let main = groups.values().find(|pieces| size(pieces) == largest);
         let main = main.map(|pieces| pieces[0]);
         let mut held = Held {
             loose: Vec::new(),
