@@ -108,8 +108,7 @@ fn every_file_carries_what_its_work_calls_for() {
             .into_iter()
             .map(|(name, _)| name)
             .collect();
-        // The tray has no places, and so no drawings.
-        assert_eq!(pdfs.len(), if pdf { 3 * PLANS.len() - 1 } else { 0 });
+        assert_eq!(pdfs.len(), if pdf { 3 * PLANS.len() } else { 0 });
         let pages = read_with("text_of_pdf.py", &below(out.path(), &pdfs));
         let mut looked_at = 0;
         for (name, pages) in pdfs.iter().zip(pages) {
