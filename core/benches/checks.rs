@@ -62,7 +62,8 @@ fn placed_text(parts: usize) -> String {
     );
     let mut joints = String::from("joints:\n");
     for unit in 0..parts / 3 {
-        let (x, z) = (300 * (unit % 50), 142 * (unit / 50));
+        // All of 10,000 parts within the 10 m that a length may have.
+        let (x, z) = (300 * (unit % 32), 90 * (unit / 32));
         let _ = write!(
             text,
             "  l{unit}:\n    stock: board\n    width: 80\n    height: 120\n    place: {{at: [{x}, 0, {z}], width: back, height: up}}\n    features:\n      - hole_row: {{first: [40, 20], step: [0, 15], count: 4, diameter: 5, depth: 10}}\n"
