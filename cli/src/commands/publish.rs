@@ -15,15 +15,12 @@ use crate::export::{Run, export_plan, formats_of};
 use crate::find::{PlanAt, check_apart, find};
 use crate::plans::plans_of;
 use crate::progress::Progress;
-use crate::publish::{About, Fresh, PLANS, Place, feed, files_of, index, make_pages, revisions_of};
+use crate::publish::{
+    About, FEED, Fresh, INDEX, PLANS, Place, SUMS, feed, files_of, index, make_pages, revisions_of,
+};
 use crate::report::counted;
 use crate::styled::shown;
 use crate::write::replace;
-
-/// Files of a site that are of all its plans.
-const INDEX: &str = "index.html";
-const FEED: &str = "feed.xml";
-const SUMS: &str = "SHA256SUMS";
 
 /// Makes the site, or a share of what it will hold.
 pub fn run(args: &PublishArgs, console: &mut Console) -> Exit {

@@ -12,6 +12,7 @@ use jigless_core::workpiece::Workpiece;
 use jigless_exporters::SawOptions;
 use serde_json::Value;
 
+use super::INDEX;
 use super::about::{About, Earlier, RECORD, Zip};
 use super::html::address;
 use super::pages::plan_page;
@@ -25,9 +26,6 @@ use crate::find::PlanAt;
 use crate::manifest::{MANIFEST, Manifest, Record, read_manifest};
 use crate::plans::compile;
 use crate::write::replace;
-
-/// Name of a plan's page.
-const PAGE: &str = "index.html";
 
 /// Whether pages were made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,7 +44,7 @@ pub enum Fresh {
 pub fn files_of(plans: &Path, plan: &PlanAt) -> Result<Vec<String>, Problem> {
     let about = About::read(plans, plan)?;
     let manifest = manifest_of(plans, plan)?;
-    let own = [RECORD, PAGE, MANIFEST, &about.zip.name].map(str::to_owned);
+    let own = [RECORD, INDEX, MANIFEST, &about.zip.name].map(str::to_owned);
     let listed = manifest.files.into_iter().map(|file| file.path);
     let all = own.into_iter().chain(listed);
     Ok(all.map(|file| format!("{}/{file}", plan.name)).collect())
@@ -83,7 +81,7 @@ pub fn make_pages(
     if let Ok(about) = About::read(plans, plan)
         && about.key == key
         && fs::metadata(folder.join(&about.zip.name)).is_ok_and(|it| it.len() == about.zip.bytes)
-        && folder.join(PAGE).is_file()
+        && folder.join(INDEX).is_file()
     {
         return Ok(Fresh::Kept);
     }
@@ -103,7 +101,7 @@ pub fn make_pages(
     let mut about = facts(plan, &compiled, &manifest, zip);
     about.key = key;
     about.earlier = earlier_revisions(plans, plan, earlier, &compiled, profile)?;
-    write(PAGE, plan_page(&about, &manifest, of).as_bytes())?;
+    write(INDEX, plan_page(&about, &manifest, of).as_bytes())?;
     let mut record = serde_json::to_vec_pretty(&about).unwrap_or_default();
     record.push(b'\n');
     // Last: what it says is there by then.

@@ -18,3 +18,9 @@ pub use revisions::revisions_of;
 
 /// The folder of a site that holds the folders of the plans.
 pub const PLANS: &str = "plans";
+/// The page of a site, and that of each plan.
+pub const INDEX: &str = "index.html";
+/// The feed of revisions.
+pub const FEED: &str = "feed.xml";
+/// The checksums of a site, and those of all files of a plan in one, as `sha256sum --check` reads them.
+pub const SUMS: &str = "SHA256SUMS";

@@ -176,20 +176,19 @@ fn keep_only(folder: &Path, above: &str, files: &BTreeSet<String>) -> Result<(),
         let path = entry.path();
         let name = entry.file_name().into_string().ok();
         let below = name.map(|name| format!("{above}{name}"));
-        let removed = if entry.file_type().map_err(at)?.is_dir() {
+        let is_folder = entry.file_type().map_err(at)?.is_dir();
+        let removed = if is_folder {
             let inside = below.map(|below| format!("{below}/")).filter(|below| {
                 let first = files.range(below.clone()..).next();
                 first.is_some_and(|file| file.starts_with(below))
             });
-            match inside {
-                Some(inside) => {
-                    keep_only(&path, &inside, files)?;
-                    Ok(())
-                }
-                None => fs::remove_dir_all(&path),
+            if let Some(inside) = inside {
+                keep_only(&path, &inside, files)?;
+                continue;
             }
+            fs::remove_dir_all(&path)
         } else if below.is_some_and(|below| files.contains(&below)) {
-            Ok(())
+            continue;
         } else {
             fs::remove_file(&path)
         };

@@ -7,8 +7,7 @@ use std::path::Path;
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipWriter};
 
-/// Name of the list of checksums, as `sha256sum --check` reads it.
-const SUMS: &str = "SHA256SUMS";
+use super::SUMS;
 
 /// A zip of files: each with its path in it, where it is, and its SHA-256 in hexadecimal. Every file has the same date,
 /// the earliest that a zip can hold.

@@ -94,14 +94,16 @@ impl HoleListLine {
 impl HoleList {
     /// A list by its name.
     pub(super) fn new(title: &str) -> Self {
-        let (mark, words) = (None, title.to_owned());
-        let lines = vec![HoleListLine::Title { mark, words }];
-        Self { lines }
+        Self::titled(None, title)
     }
 
     /// The list of a part by its mark and its name.
     pub(super) fn of_part(mark: &str, title: &str) -> Self {
-        let (mark, words) = (Some(mark.to_owned()), title.to_owned());
+        Self::titled(Some(mark.to_owned()), title)
+    }
+
+    fn titled(mark: Option<String>, title: &str) -> Self {
+        let words = title.to_owned();
         let lines = vec![HoleListLine::Title { mark, words }];
         Self { lines }
     }

@@ -36,6 +36,8 @@ pub(super) struct PlanPages {
 /// One part's share: which sheets are its own or shared, by their number among all sheets.
 struct PartRecord {
     id: String,
+    /// Its mark and its name.
+    named: String,
     sheets: Vec<usize>,
     has_list: bool,
     details: Vec<PaperSheet>,
@@ -151,6 +153,7 @@ fn gathered(
     let marks = Marks::of(input.plan);
     for workpiece in input.workpieces {
         let mark = marks.mark(&workpiece.part.id);
+        let named = named(mark, &workpiece.part.title);
         let found = part_sheets::lay_out(input, (workpiece, mark), piece, options, used_in);
         let PartSheets {
             sheets,
@@ -163,13 +166,9 @@ fn gathered(
             id: workpiece.part.id.clone(),
             sheets: own,
             has_list: !list.is_empty(),
-            details: details::pages(
-                format,
-                &format!("DETAILS, {}", named(mark, &workpiece.part.title)),
-                correction,
-                &cards,
-            ),
+            details: details::pages(format, &format!("DETAILS, {named}"), correction, &cards),
             list,
+            named,
         });
     }
     Gathered { drafts, records }
@@ -352,7 +351,6 @@ fn check_sheet_pages(
 ) -> Vec<PaperSheet> {
     let correction = options.correction();
     let format = options.check_sheet_format();
-    let marks = Marks::of(input.plan);
     let rows: Vec<IndexRow> = input
         .workpieces
         .iter()
@@ -379,11 +377,7 @@ fn check_sheet_pages(
                 }
             };
             IndexRow {
-                part: format!(
-                    "{} × {}",
-                    part.count,
-                    named(marks.mark(&part.id), &part.title)
-                ),
+                part: format!("{} × {}", part.count, record.named),
                 sheets: words,
             }
         })

@@ -1,7 +1,5 @@
 //! Screws of joints that a straight driver cannot reach when their turn comes.
 
-use std::collections::BTreeMap;
-
 use jigless_model::code::Code;
 use jigless_model::diag::Severity;
 use jigless_model::joint::{DRIVER, DrivenScrew, Joint};
@@ -34,17 +32,14 @@ pub(crate) static KIND: CheckKind = CheckKind {
 fn run(scene: &Scene, report: &mut Report) {
     let plan = scene.plan;
     let turns = turns(scene);
-    let parts = plan.parts.iter();
-    let groups_of: BTreeMap<&str, Option<&str>> = parts
-        .map(|part| (part.id.as_str(), part.group.as_deref()))
-        .collect();
     for (turn, step) in plan.order.iter().enumerate() {
         for joint in step
             .joints
             .iter()
             .filter_map(|number| plan.joints.get(*number))
         {
-            let groups = [&joint.part, &joint.to].map(|id| groups_of.get(id.as_str()).copied());
+            let groups = [&joint.part, &joint.to]
+                .map(|id| scene.piece(id).map(|piece| piece.part().group.as_deref()));
             // Parts of two groups come together later, each with its own.
             let [Some(group), Some(other)] = groups else {
                 continue;

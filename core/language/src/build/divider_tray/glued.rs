@@ -16,12 +16,8 @@ struct Names {
 }
 
 /// Adds the parts, by their roles, and the joints between them.
-pub(super) fn add(
-    built: &mut BuildContext,
-    spec: &Spec,
-    drafts: Vec<(&'static str, PartDraft)>,
-    is_placed: bool,
-) {
+pub(super) fn add(built: &mut BuildContext, spec: &Spec, drafts: Vec<(&'static str, PartDraft)>) {
+    let is_placed = drafts.iter().any(|(_, draft)| !draft.places.is_empty());
     let mut names = Names::default();
     for (role, mut draft) in drafts {
         draft.mirror_as = draft.mirror_as.map(|other| built.id(&other));

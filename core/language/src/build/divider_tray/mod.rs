@@ -127,7 +127,7 @@ fn build(fields: &Fields, built: &mut BuildContext) -> Option<()> {
             built.working(&line);
         }
     }
-    glued::add(built, &spec, drafts, keys.at.is_some() || rooms.is_some());
+    glued::add(built, &spec, drafts);
     Some(())
 }
 
